@@ -1,0 +1,98 @@
+using System.Collections.Immutable;
+
+namespace Outcomes.Measures.Catalogue;
+
+public enum MeasureKind
+{
+    /// <summary>Met out of eligible.</summary>
+    Proportion,
+
+    /// <summary>A whole-unit value a record.</summary>
+    Quantity,
+}
+
+/// <summary>Which way is better.</summary>
+public enum Direction
+{
+    Up,
+    Down,
+    None,
+}
+
+/// <summary>When <c>met</c> may be judged.</summary>
+public enum Settled
+{
+    /// <summary>Every field that it names must be known.</summary>
+    All,
+
+    /// <summary>Its parts are alternative evidence for one fact: three-valued logic settles it.</summary>
+    Any,
+}
+
+/// <summary>What an unknown answer counts as.</summary>
+public enum MissingRule
+{
+    /// <summary>Left out of eligible, counted as missing.</summary>
+    Dropped,
+
+    /// <summary>Counted as eligible and not met; the known-only reading is counted too under the id with <c>.known</c>.</summary>
+    NotDone,
+}
+
+/// <summary>The answer for one record.</summary>
+public enum Answer
+{
+    NotEligible,
+    Met,
+    NotMet,
+    Missing,
+}
+
+/// <summary>A measure of the catalogue: the definition that is printed is the definition that runs.</summary>
+/// <param name="Id">Its id; for a shipped measure, the file's name.</param>
+/// <param name="Title">A short heading.</param>
+public sealed record Measure(string Id, string Title)
+{
+    public MeasureKind Kind { get; init; }
+
+    /// <summary>SQL condition: which records the question is asked of.</summary>
+    public required string Eligible { get; init; }
+
+    /// <summary>SQL condition: which of those meet it. Empty for a quantity.</summary>
+    public string Met { get; init; } = "";
+
+    /// <summary>SQL expression of a quantity's value, a whole number in <see cref="Unit"/>. Empty for a proportion.</summary>
+    public string Value { get; init; } = "";
+
+    /// <summary>UCUM unit of a quantity.</summary>
+    public string? Unit { get; init; }
+
+    public Settled Settled { get; init; }
+
+    public MissingRule Missing { get; init; }
+
+    public Direction Direction { get; init; }
+
+    /// <summary>What a rate is printed per: 100 for percentages, 1,000 for rare events. Tables always hold fractions.</summary>
+    public int Per { get; init; } = 100;
+
+    public string Why { get; init; } = "";
+
+    public string Source { get; init; } = "";
+
+    /// <summary>Published ranges, for context and never as a target; empty where none was found.</summary>
+    public string Published { get; init; } = "";
+
+    public ImmutableArray<MeasureExample> Examples { get; init; } = [];
+
+    /// <summary>Where it is defined, for messages.</summary>
+    public string File { get; init; } = "";
+
+    public int Line { get; init; }
+}
+
+/// <summary>A made-up record with the answer that the measure must give.</summary>
+/// <param name="Given">Field or column names and their values as written; names not given are blank.</param>
+/// <param name="Expect">The answer.</param>
+/// <param name="Line">Where it stands, for messages.</param>
+public sealed record MeasureExample(ImmutableDictionary<string, string> Given, Answer Expect, int Line);

@@ -1,0 +1,90 @@
+using System.Globalization;
+using Outcomes.Records;
+using YamlDotNet.RepresentationModel;
+
+namespace Outcomes.Measures.Yaml;
+
+/// <summary>A node of a definition file that knows its place, so that every complaint names file and line.</summary>
+public sealed class YamlNode
+{
+    private readonly YamlDotNet.RepresentationModel.YamlNode _node;
+
+    internal YamlNode(YamlDotNet.RepresentationModel.YamlNode node, string file)
+    {
+        _node = node;
+        File = file;
+    }
+
+    public string File { get; }
+
+    public int Line => (int)_node.Start.Line;
+
+    public bool IsMap => _node is YamlMappingNode;
+
+    public bool IsList => _node is YamlSequenceNode;
+
+    /// <summary>True for an empty value, <c>~</c> or <c>null</c>, unquoted.</summary>
+    public bool IsNull => _node is YamlScalarNode { Style: YamlDotNet.Core.ScalarStyle.Plain, Value: null or "" or "~" or "null" };
+
+    /// <summary>True where the value was written in quotes.</summary>
+    public bool IsQuoted => _node is YamlScalarNode { Style: YamlDotNet.Core.ScalarStyle.SingleQuoted or YamlDotNet.Core.ScalarStyle.DoubleQuoted };
+
+    /// <summary>A complaint about this node.</summary>
+    public Failure Wrong(string message) => Failure.Definition(File, Line, message);
+
+    /// <summary>The pairs of a map, in file order.</summary>
+    public IEnumerable<(string Key, YamlNode Value)> Pairs()
+    {
+        if (_node is not YamlMappingNode map)
+            throw Wrong("expected a list of `key: value` pairs here");
+        foreach (var (key, value) in map.Children)
+            yield return (((YamlScalarNode)key).Value ?? "", new YamlNode(value, File));
+    }
+
+    /// <summary>The items of a list, in file order.</summary>
+    public IEnumerable<YamlNode> Items()
+    {
+        if (_node is not YamlSequenceNode list)
+            throw Wrong("expected a list here");
+        return list.Children.Select(item => new YamlNode(item, File));
+    }
+
+    /// <summary>A map whose keys are all among <paramref name="known"/>; an unknown key is an error at its line.</summary>
+    public YamlMap Map(params string[] known)
+    {
+        var pairs = new Dictionary<string, YamlNode>(StringComparer.Ordinal);
+        foreach (var (key, value) in Pairs())
+            pairs[key] = known.Contains(key)
+                ? value
+                : throw value.Wrong($"unknown key `{key}`; known here: {string.Join(", ", known)}");
+        return new YamlMap(this, pairs);
+    }
+
+    /// <summary>The scalar as text; an empty scalar is the empty text.</summary>
+    public string Text() => _node is YamlScalarNode scalar ? scalar.Value ?? "" : throw Wrong("expected a single value here");
+
+    public int Integer() =>
+        int.TryParse(Text(), NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var value) ? value : throw Wrong("expected a whole number here");
+
+    public decimal Number() =>
+        decimal.TryParse(Text(), NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var value)
+            ? value
+            : throw Wrong("expected a number here");
+
+    public bool YesNo() => Text() switch
+    {
+        "true" or "yes" => true,
+        "false" or "no" => false,
+        _ => throw Wrong("expected true or false here"),
+    };
+
+    /// <summary>One of the named choices.</summary>
+    public T Choice<T>(params (string Word, T Value)[] choices)
+    {
+        var word = Text();
+        foreach (var choice in choices)
+            if (choice.Word == word)
+                return choice.Value;
+        throw Wrong($"expected one of {string.Join(", ", choices.Select(choice => choice.Word))} here");
+    }
+}

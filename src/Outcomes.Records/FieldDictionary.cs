@@ -1,0 +1,33 @@
+using System.Collections.Frozen;
+using System.Collections.Immutable;
+
+namespace Outcomes.Records;
+
+/// <summary>The fields that a record and its attempts may have: the shipped dictionary and a pipeline's local fields.</summary>
+public sealed class FieldDictionary
+{
+    public const string Procedure = "procedure";
+    public const string Attempt = "attempt";
+
+    private readonly FrozenDictionary<(string Table, string Name), Field> _byName;
+
+    public FieldDictionary(IEnumerable<Field> fields)
+    {
+        Fields = [.. fields];
+        _byName = Fields.ToFrozenDictionary(field => (field.Table, field.Name));
+    }
+
+    public ImmutableArray<Field> Fields { get; }
+
+    public IEnumerable<Field> Of(string table) => Fields.Where(field => field.Table == table);
+
+    public Field? Find(string table, string name) => _byName.GetValueOrDefault((table, name));
+
+    /// <summary>This dictionary with a pipeline's local fields; a local field replaces a shipped one of the same name.</summary>
+    public FieldDictionary With(IEnumerable<Field> local)
+    {
+        var added = local.ToImmutableArray();
+        var names = added.Select(field => (field.Table, field.Name)).ToHashSet();
+        return new FieldDictionary(Fields.Where(field => !names.Contains((field.Table, field.Name))).Concat(added));
+    }
+}
