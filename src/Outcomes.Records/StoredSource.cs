@@ -13,22 +13,25 @@ public sealed record StoredSource(string Name, int Order, string Folder)
 {
     /// <summary>
     /// One row a record: <c>row</c> INTEGER (0-based among the source's rows), <c>line</c> INTEGER (physical, 1-based), then the
-    /// collected columns. Null for a source of attempts alone.
+    /// collected columns. Several files are parts of one table, in no order that matters. Empty for a source of attempts alone.
     /// </summary>
-    public string? Records { get; init; }
+    public ImmutableArray<string> Records { get; init; } = [];
 
     /// <summary>
     /// One row an attempt: <c>row</c>, <c>line</c> (of the attempt's own row, or of its record where attempts stand in columns),
-    /// <c>record_id</c>, <c>attempt_no</c>, then the collected columns. Null when the source collects no attempts.
+    /// <c>record_id</c>, <c>attempt_no</c>, then the collected columns. Empty when the source collects no attempts.
     /// </summary>
-    public string? Attempts { get; init; }
+    public ImmutableArray<string> Attempts { get; init; } = [];
+
+    /// <summary>True when each attempt has a row of its own in the file, false when attempts stand in their record's row.</summary>
+    public bool RowsAreAttempts { get; init; }
 
     /// <summary>
     /// Why a cell has no value, where the reason is anything but blank: <c>tab</c> VARCHAR, <c>row</c> INTEGER,
     /// <c>attempt_no</c> INTEGER (0 in records), <c>field</c> VARCHAR, <c>reason</c> VARCHAR (<c>not_applicable</c>, ...).
-    /// Null when every missing cell is blank.
+    /// Empty when every missing cell is blank.
     /// </summary>
-    public string? Reasons { get; init; }
+    public ImmutableArray<string> Reasons { get; init; } = [];
 
     /// <summary>Procedure fields that the mapping gives a column or a constant; the others are not collected.</summary>
     public ImmutableHashSet<string> ProcedureFields { get; init; } = [];

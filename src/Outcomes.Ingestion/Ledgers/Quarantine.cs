@@ -1,0 +1,51 @@
+using System.Collections.Immutable;
+using CsvHelper;
+using Outcomes.Ingestion.Reading;
+using Outcomes.Ingestion.Store;
+using Outcomes.Records;
+
+namespace Outcomes.Ingestion.Ledgers;
+
+/// <summary>A quarantined row as it was in its file.</summary>
+/// <param name="Source">Index of its source.</param>
+/// <param name="Row">0-based row in the source.</param>
+/// <param name="Line">Physical line, 1-based.</param>
+/// <param name="Key">Its key, where it has one.</param>
+/// <param name="Cells">Its cells as they were.</param>
+public sealed record QuarantinedRow(int Source, int Row, int Line, string Key, ImmutableArray<string> Cells);
+
+/// <summary>Fetches quarantined rows from their files, so that they can be mended and fed back.</summary>
+public static class Quarantine
+{
+    /// <summary>The quarantined rows of one source, in file order.</summary>
+    public static IEnumerable<QuarantinedRow> Rows(IngestedSource source, int index, Ledger ledger)
+    {
+        if (ledger.Files[index].Quarantined == 0) yield break;
+        using var file = new FileStream(source.Request.Path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1 << 16);
+        foreach (var (row, line, offset, end, key) in Places(source, index, ledger))
+        {
+            file.Position = offset;
+            var bytes = new byte[(int)Math.Min((end < 0 ? file.Length : end) - offset, BlockReader.MaximumRecord)];
+            file.ReadExactly(bytes);
+            using var reader = CsvReader.Create(bytes.AsMemory(), SourceHeader.Options(source.Manifest.Separator));
+            if (reader.Read())
+                yield return new QuarantinedRow(index, row, line, key, [.. Enumerable.Range(0, reader.FieldCount).Select(reader.GetString)]);
+        }
+    }
+
+    private static IEnumerable<(int Row, int Line, long Offset, long End, string Key)> Places(IngestedSource source, int index, Ledger ledger)
+    {
+        (int Row, int Line, long Offset, string Key)? waiting = null;
+        var row = 0;
+        foreach (var block in RowIndex.Read(source.IndexPath))
+            for (var i = 0; i < block.Count; i++, row++)
+            {
+                if (waiting is var (before, line, offset, key)) yield return (before, line, offset, block.Offset[i], key);
+                waiting = ledger.Of(index, row) == Fate.Quarantined
+                    ? (row, block.Line[i], block.Offset[i], System.Text.Encoding.UTF8.GetString(block.Key(i)))
+                    : null;
+            }
+
+        if (waiting is var (last, lastLine, lastOffset, lastKey)) yield return (last, lastLine, lastOffset, -1, lastKey);
+    }
+}

@@ -1,0 +1,102 @@
+using System.Security.Cryptography;
+using System.Text.Unicode;
+using Outcomes.Records;
+
+namespace Outcomes.Ingestion.Reading;
+
+/// <summary>A run of whole records out of the middle of a file.</summary>
+/// <param name="Bytes">The records, UTF-8.</param>
+/// <param name="Offset">Where they start in the file, in bytes.</param>
+/// <param name="LinesBefore">Physical lines before them.</param>
+/// <param name="Index">0-based place among the blocks.</param>
+public readonly record struct Block(ReadOnlyMemory<byte> Bytes, long Offset, int LinesBefore, int Index);
+
+/// <summary>
+/// Cuts a delimited file into blocks at record ends, hashing it on the way. Memory is one block a worker, however long the file.
+/// </summary>
+public sealed class BlockReader : IDisposable
+{
+    /// <summary>A record longer than this is not a record: a quote was opened and never closed.</summary>
+    public const int MaximumRecord = 16 * 1024 * 1024;
+
+    private readonly Stream _file;
+    private readonly string _name;
+    private readonly byte _separator;
+    private readonly int _size;
+    private readonly IncrementalHash _hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
+    private byte[] _rest = [];
+    private long _offset;
+    private int _lines;
+    private int _index;
+    private bool _ended;
+
+    /// <param name="file">The file, at its start.</param>
+    /// <param name="name">Its name in messages.</param>
+    /// <param name="separator">The separator of its cells.</param>
+    /// <param name="size">Bytes a block; results do not depend on it.</param>
+    public BlockReader(Stream file, string name, char separator, int size)
+    {
+        _file = file;
+        _name = name;
+        _separator = (byte)separator;
+        _size = size;
+    }
+
+    /// <summary>SHA-256 of all bytes read; call once, after the last block.</summary>
+    public byte[] Hash() => _hash.GetHashAndReset();
+
+    /// <summary>The next block into <paramref name="buffer"/> (grown when needed); null at the end.</summary>
+    public Block? Next(ref byte[] buffer)
+    {
+        if (_ended && _rest.Length == 0) return null;
+        var filled = _rest.Length;
+        if (buffer.Length < Math.Max(_size, filled)) buffer = new byte[Math.Max(_size, filled)];
+        _rest.CopyTo(buffer, 0);
+        _rest = [];
+        while (true)
+        {
+            while (!_ended && filled < buffer.Length)
+            {
+                var read = _file.Read(buffer, filled, buffer.Length - filled);
+                _ended |= read == 0;
+                _hash.AppendData(buffer, filled, read);
+                filled += read;
+            }
+
+            var end = RecordEnd.Last(buffer.AsSpan(0, filled), _separator, out var openQuote);
+            if (_ended)
+            {
+                if (openQuote >= 0) throw Unclosed(buffer.AsSpan(0, openQuote));
+                end = filled;
+            }
+
+            if (end > 0 || _ended)
+                return Cut(buffer, filled, end);
+            if (filled > MaximumRecord) throw Unclosed(buffer.AsSpan(0, Math.Max(0, openQuote)));
+            Array.Resize(ref buffer, buffer.Length * 2);
+        }
+    }
+
+    public void Dispose()
+    {
+        _hash.Dispose();
+        _file.Dispose();
+    }
+
+    private Block? Cut(byte[] buffer, int filled, int end)
+    {
+        if (filled == 0) return null;
+        _rest = buffer.AsSpan(end, filled - end).ToArray();
+        var bytes = buffer.AsMemory(0, end);
+        if (!Utf8.IsValid(bytes.Span))
+            throw new Failure(ExitCode.Input, "the file is not valid UTF-8; export it as UTF-8 (CSV UTF-8)", _name);
+        var block = new Block(bytes, _offset, _lines, _index++);
+        _offset += end;
+        _lines += RecordEnd.LineBreaks(bytes.Span);
+        return block;
+    }
+
+    private Failure Unclosed(ReadOnlySpan<byte> before) => new(ExitCode.Input,
+        "a quotation mark opens a cell here and is never closed, so the rows after it cannot be told apart; close it or remove it",
+        _name, _lines + RecordEnd.LineBreaks(before) + 1);
+}

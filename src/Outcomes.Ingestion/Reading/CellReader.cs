@@ -1,0 +1,223 @@
+using System.Globalization;
+using Outcomes.Ingestion.Parsing;
+using Outcomes.Records;
+
+namespace Outcomes.Ingestion.Reading;
+
+/// <summary>Reads the cells of one file column into a column buffer: everything that can be decided once is decided here.</summary>
+public sealed class CellReader
+{
+    private const int MaximumKeyBytes = 200;
+
+    // Words become: an allowed value's place (0 and up), or -1 minus a reason for a missing value.
+    private readonly WordTable? _words;
+    private readonly DatePattern? _pattern;
+    private readonly (double Multiply, double Divide) _unit = (1, 1);
+    private readonly byte _split;
+    private readonly double _hardLow = double.NegativeInfinity;
+    private readonly double _hardHigh = double.PositiveInfinity;
+    private readonly double _plausibleLow = double.NegativeInfinity;
+    private readonly double _plausibleHigh = double.PositiveInfinity;
+    private readonly int _explicitNone;
+
+    /// <param name="field">The field.</param>
+    /// <param name="column">How the file writes it; null where it is written as in the dictionary.</param>
+    /// <param name="mappingFile">The mapping file, for messages.</param>
+    public CellReader(Field field, Mapping.ColumnMapping? column, string mappingFile)
+    {
+        Field = field;
+        var line = column?.Line ?? 0;
+        _split = (byte)(column?.Split ?? ';');
+        _words = Words(field, column, mappingFile);
+        _pattern = Pattern(field, column, mappingFile);
+        if (column?.Unit is { } unit)
+            _unit = field.Unit is null
+                ? throw Failure.Definition(mappingFile, line, $"field `{field.Name}` has no unit in the dictionary; remove `unit`")
+                : Units.Between(unit, field.Unit) ?? throw Failure.Definition(mappingFile, line, $"no conversion from `{unit}` to `{field.Unit}` (field `{field.Name}`)");
+        (_hardLow, _hardHigh) = Ends(field.Hard);
+        (_plausibleLow, _plausibleHigh) = Ends(field.Plausible);
+        _explicitNone = field.Allowed.IndexOf("none");
+    }
+
+    public Field Field { get; }
+
+    /// <summary>Reads one trimmed, non-empty cell. The buffer's row is set in every case; the rule says what was wrong, the reason why a value is missing.</summary>
+    public CellRule Read(ReadOnlySpan<byte> cell, ColumnBuffer buffer, int row, out MissingReason reason)
+    {
+        reason = MissingReason.Blank;
+        var rule = CellRule.None;
+        switch (Field.Type)
+        {
+            case FieldType.Text:
+                if (cell.Length > MaximumKeyBytes && Keys.IsKey(Field)) rule = CellRule.KeyTooLong;
+                else if (_words!.TryFind(cell, out var word)) reason = Reason(word);
+                else { buffer.SetText(row, cell); return CellRule.None; }
+                break;
+            case FieldType.Code:
+            case FieldType.YesNo:
+                if (!_words!.TryFind(cell, out var code)) rule = CellRule.NotAllowed;
+                else if (code < 0) reason = Reason(code);
+                else { buffer.Ints[row] = code; return CellRule.None; }
+                break;
+            case FieldType.Integer:
+                if (_unit is (1, 1) ? Strict.TryInteger(cell, out var whole) : TryConverted(cell, out whole)) return Whole(whole, buffer, row, out reason);
+                rule = Unread(cell, CellRule.NotInteger, out reason);
+                break;
+            case FieldType.Number:
+                if (Strict.TryNumber(cell, out var number)) return Decimal(number, buffer, row, out reason);
+                rule = Unread(cell, CellRule.NotNumber, out reason);
+                break;
+            case FieldType.Date:
+                if (_pattern!.TryDate(cell, out var day)) return Day(day, buffer, row, out reason);
+                rule = Unread(cell, CellRule.NotDate, out reason);
+                break;
+            case FieldType.Time:
+                if (_pattern!.TryMinutes(cell, out var minutes)) { buffer.Ints[row] = minutes; return CellRule.None; }
+                rule = Unread(cell, CellRule.NotTime, out reason);
+                break;
+            case FieldType.Set:
+                rule = ReadSet(cell, buffer, row, out reason);
+                if (rule == CellRule.None && reason == MissingReason.Blank) return CellRule.None;
+                break;
+            default:
+                throw new InvalidOperationException($"Field {Field.Name} has an unknown type.");
+        }
+
+        if (rule != CellRule.None) reason = MissingReason.Invalid;
+        buffer.SetMissing(row);
+        return rule;
+    }
+
+    private CellRule Unread(ReadOnlySpan<byte> cell, CellRule rule, out MissingReason reason)
+    {
+        reason = MissingReason.Blank;
+        if (!_words!.TryFind(cell, out var word)) return rule;
+        reason = Reason(word);
+        return CellRule.None;
+    }
+
+    private CellRule Whole(int value, ColumnBuffer buffer, int row, out MissingReason reason)
+    {
+        var rule = Check(value, out reason);
+        if (rule == CellRule.OutOfRange) buffer.SetMissing(row);
+        else buffer.Ints[row] = value;
+        return rule;
+    }
+
+    private CellRule Decimal(double value, ColumnBuffer buffer, int row, out MissingReason reason)
+    {
+        value = value * _unit.Multiply / _unit.Divide;
+        var rule = Check(value, out reason);
+        if (rule == CellRule.OutOfRange) buffer.SetMissing(row);
+        else buffer.Doubles[row] = value;
+        return rule;
+    }
+
+    private CellRule Day(int day, ColumnBuffer buffer, int row, out MissingReason reason)
+    {
+        var rule = Check(day, out reason);
+        if (rule == CellRule.OutOfRange) buffer.SetMissing(row);
+        else buffer.Ints[row] = day;
+        return rule;
+    }
+
+    private CellRule Check(double value, out MissingReason reason)
+    {
+        reason = MissingReason.Blank;
+        if (value < _hardLow || value > _hardHigh)
+        {
+            reason = MissingReason.Invalid;
+            return CellRule.OutOfRange;
+        }
+
+        return value < _plausibleLow || value > _plausibleHigh ? CellRule.Implausible : CellRule.None;
+    }
+
+    private bool TryConverted(ReadOnlySpan<byte> cell, out int value)
+    {
+        value = 0;
+        if (!Strict.TryNumber(cell, out var number)) return false;
+        var converted = Math.Round(number * _unit.Multiply / _unit.Divide, MidpointRounding.ToEven);
+        if (Math.Abs(converted) > 999_999_999) return false;
+        value = (int)converted;
+        return true;
+    }
+
+    // An explicit "none" beside another value contradicts itself: a consistency rule says so, nothing is lost here.
+    private CellRule ReadSet(ReadOnlySpan<byte> cell, ColumnBuffer buffer, int row, out MissingReason reason)
+    {
+        reason = MissingReason.Blank;
+        var mask = 0;
+        if (_words!.TryFind(cell, out var whole) && whole < 0)
+        {
+            reason = Reason(whole);
+            return CellRule.None;
+        }
+
+        foreach (var range in cell.Split(_split))
+        {
+            var part = Strict.Trim(cell[range]);
+            if (part.IsEmpty) continue;
+            if (!_words.TryFind(part, out var value) || value < 0) return CellRule.NotAllowed;
+            mask |= 1 << value;
+        }
+
+        buffer.Ints[row] = mask;
+        if (mask == 0 && _explicitNone >= 0)
+        {
+            buffer.SetMissing(row);
+            return CellRule.NotAllowed;
+        }
+
+        return CellRule.None;
+    }
+
+    private static MissingReason Reason(int word) => (MissingReason)(-1 - word);
+
+    private static (double Low, double High) Ends(Interval? range) =>
+        (range?.Minimum is { } low ? (double)low : double.NegativeInfinity, range?.Maximum is { } high ? (double)high : double.PositiveInfinity);
+
+    private static DatePattern? Pattern(Field field, Mapping.ColumnMapping? column, string file)
+    {
+        var line = column?.Line ?? 0;
+        return field.Type switch
+        {
+            FieldType.Date => DatePattern.ForDates(column?.Pattern ?? "yyyy-MM-dd")
+                ?? throw Failure.Definition(file, line, $"`{column!.Pattern}` is no date pattern; use yyyy, MM (or M, MMM) and dd (or d), such as dd/MM/yyyy"),
+            FieldType.Time => DatePattern.ForTimes(column?.Pattern ?? "HH:mm")
+                ?? throw Failure.Definition(file, line, $"`{column!.Pattern}` is no time pattern; use HH and mm, such as HH:mm"),
+            _ when column?.Pattern is not null => throw Failure.Definition(file, line, $"field `{field.Name}` is no date; remove `date`"),
+            _ => null,
+        };
+    }
+
+    private static WordTable Words(Field field, Mapping.ColumnMapping? column, string file)
+    {
+        var words = new Dictionary<string, int>(StringComparer.Ordinal);
+        foreach (var token in field.Missing)
+            if (token.Word.Length > 0)
+                words[token.Word] = -1 - (int)token.Reason;
+        var values = field.Type switch
+        {
+            FieldType.YesNo => ["no", "yes"],
+            FieldType.Code or FieldType.Set => field.Allowed,
+            _ => System.Collections.Immutable.ImmutableArray<string>.Empty,
+        };
+        if (field.Type == FieldType.Set && values.Length > 31)
+            throw Failure.Definition(file, column?.Line ?? 0, string.Create(CultureInfo.InvariantCulture, $"set field `{field.Name}` has {values.Length} values; 31 is the most"));
+        for (var i = 0; i < values.Length; i++)
+            words[values[i]] = i;
+        if (column is null) return new WordTable(words);
+        foreach (var (word, value) in column.Codes)
+        {
+            var reason = field.Missing.FirstOrDefault(token => token.Word == value && value.Length > 0);
+            words[word] = values.IndexOf(value) is var at and >= 0 ? at
+                : reason.Word is not null ? -1 - (int)reason.Reason
+                : throw Failure.Definition(file, column.Line, $"`{value}` is no value of field `{field.Name}`; allowed: {string.Join(", ", values)}");
+        }
+
+        foreach (var (word, reason) in column.Missing)
+            words[word] = -1 - (int)reason;
+        return new WordTable(words);
+    }
+}

@@ -1,0 +1,88 @@
+using Outcomes.Records;
+
+namespace Outcomes.Ingestion.Reading;
+
+/// <summary>What can be wrong with a cell or a row, before any consistency rule looks at it. The ids are a stable contract.</summary>
+public enum CellRule : byte
+{
+    None,
+    Missing,
+    NotDate,
+    NotTime,
+    NotInteger,
+    NotNumber,
+    NotAllowed,
+    OutOfRange,
+    Implausible,
+    RaggedRow,
+    KeyTooLong,
+    BrokenQuotes,
+}
+
+/// <summary>Ids, severities and explanations of the cell rules.</summary>
+public static class CellRules
+{
+    public static string Id(CellRule rule) => rule switch
+    {
+        CellRule.Missing => "missing",
+        CellRule.NotDate => "not_date",
+        CellRule.NotTime => "not_time",
+        CellRule.NotInteger => "not_integer",
+        CellRule.NotNumber => "not_number",
+        CellRule.NotAllowed => "not_allowed",
+        CellRule.OutOfRange => "out_of_range",
+        CellRule.Implausible => "implausible",
+        CellRule.RaggedRow => "ragged_row",
+        CellRule.KeyTooLong => "key_too_long",
+        CellRule.BrokenQuotes => "broken_quotes",
+        _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "no such rule"),
+    };
+
+    /// <summary>What is wrong and what to do, from the field's definition and never from the cell.</summary>
+    public static string Explain(CellRule rule, Field? field) => rule switch
+    {
+        CellRule.Missing => "A value is required here; fill it in at the source.",
+        CellRule.NotDate => "Not a date written as the mapping declares; correct the cell, or the mapping's date pattern if the whole column is so.",
+        CellRule.NotTime => "Not a time of day written as the mapping declares.",
+        CellRule.NotInteger => $"Not a whole number{Unit(field)}; remove units and other text from the cell.",
+        CellRule.NotNumber => $"Not a number{Unit(field)}; remove units and other text from the cell.",
+        CellRule.NotAllowed => "Not one of the allowed values, nor a code that the mapping translates; add the code to the mapping or correct the cell.",
+        CellRule.OutOfRange => $"Outside the possible range{Range(field?.Hard)}{Unit(field)}; treated as missing.",
+        CellRule.Implausible => $"Outside the usual range{Range(field?.Plausible)}{Unit(field)}; kept, please check it.",
+        CellRule.RaggedRow => "The row has more or fewer cells than the heading; a stray separator or line break is likely.",
+        CellRule.KeyTooLong => "The key is longer than 200 bytes.",
+        CellRule.BrokenQuotes => "A quotation mark stands where the format does not allow one; the cell was read as it stands, please check the row.",
+        _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "no such rule"),
+    };
+
+    /// <summary>The effect on a row of a pipeline that is not strict.</summary>
+    public static Severity SeverityOf(CellRule rule, Field? field) => rule switch
+    {
+        CellRule.Implausible or CellRule.BrokenQuotes => Severity.Warn,
+        CellRule.RaggedRow or CellRule.KeyTooLong => Severity.Refuse,
+        _ when field is not null && Keys.IsKey(field) => Severity.Refuse,
+        CellRule.Missing => Severity.Warn,
+        _ => Severity.Blank,
+    };
+
+    private static string Unit(Field? field) => field?.Unit is { } unit ? $" in {unit}" : "";
+
+    private static string Range(Interval? range) => range switch
+    {
+        { Minimum: { } low, Maximum: { } high } => $" {low:0.####} to {high:0.####}",
+        { Minimum: { } low } => $" of {low:0.####} or more",
+        { Maximum: { } high } => $" of {high:0.####} or less",
+        _ => "",
+    };
+}
+
+/// <summary>The fields without which a row cannot be placed.</summary>
+public static class Keys
+{
+    public const string RecordId = "record_id";
+    public const string EventDate = "event_date";
+    public const string AttemptNo = "attempt_no";
+
+    /// <summary>A row with a bad or missing one is quarantined.</summary>
+    public static bool IsKey(Field field) => field.Name is RecordId or EventDate or AttemptNo;
+}

@@ -1,0 +1,160 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Text;
+using Outcomes.Ingestion.Mapping;
+using Outcomes.Records;
+
+namespace Outcomes.Ingestion.Reading;
+
+/// <summary>One file column and the buffer that its cells go to.</summary>
+public readonly record struct PlannedColumn(int FileColumn, CellReader Reader, int Buffer);
+
+/// <summary>The columns of one attempt that stands in its record's row.</summary>
+public sealed record PlannedAttempt(int Number, ImmutableArray<PlannedColumn> Columns);
+
+/// <summary>A constant and the buffer that it fills, as bytes to be read like a cell.</summary>
+public sealed record PlannedConstant(CellReader Reader, int Buffer, byte[] Value);
+
+/// <summary>What is to be done with each column of one file: the mapping met with the file's headings.</summary>
+public sealed record RowPlan
+{
+    public required ImmutableArray<string> Headings { get; init; }
+
+    public required ImmutableArray<PlannedColumn> Columns { get; init; }
+
+    public required ImmutableArray<PlannedConstant> Constants { get; init; }
+
+    public required ImmutableArray<PlannedAttempt> Attempts { get; init; }
+
+    /// <summary>Fields of the rows' own table, in buffer order.</summary>
+    public required ImmutableArray<Field> Fields { get; init; }
+
+    /// <summary>Fields of attempts that stand in columns, in buffer order.</summary>
+    public required ImmutableArray<Field> AttemptFields { get; init; }
+
+    /// <summary>File columns whose heading names a direct identifier: any value there refuses the file.</summary>
+    public required ImmutableArray<int> Watched { get; init; }
+
+    public required int StatusColumn { get; init; }
+
+    public required ImmutableArray<byte[]> DeletedWords { get; init; }
+
+    public required bool RowsAreAttempts { get; init; }
+
+    /// <summary>Which buffer holds <c>record_id</c>, and which <c>attempt_no</c> (-1 where rows are records).</summary>
+    public required (int RecordId, int AttemptNo) Keys { get; init; }
+
+    /// <summary>Meets a mapping with a file's headings.</summary>
+    /// <exception cref="Failure">A mapped column is not there or not unique, or a field is unknown (exit 3, the mapping's line).</exception>
+    public static RowPlan Make(SourceMapping mapping, FieldDictionary dictionary, ImmutableArray<string> headings, string file)
+    {
+        var fields = new List<Field>();
+        var columns = new List<PlannedColumn>();
+        foreach (var column in mapping.Columns)
+        {
+            var field = Known(mapping, dictionary, mapping.RowsTable, column.Field, column.Line);
+            if (fields.Contains(field))
+                throw Failure.Definition(mapping.File, column.Line, $"field `{field.Name}` is mapped twice");
+            columns.Add(new PlannedColumn(Find(mapping, headings, column.Column, column.Line, file), new CellReader(field, column, mapping.File), fields.Count));
+            fields.Add(field);
+        }
+
+        var constants = new List<PlannedConstant>();
+        foreach (var constant in mapping.Constants)
+        {
+            var field = Known(mapping, dictionary, mapping.RowsTable, constant.Field, constant.Line);
+            if (fields.Contains(field))
+                throw Failure.Definition(mapping.File, constant.Line, $"field `{field.Name}` has both a column and a constant");
+            constants.Add(Constant(mapping, field, constant, fields.Count));
+            fields.Add(field);
+        }
+
+        var (attempts, attemptFields) = PlanAttempts(mapping, dictionary, headings);
+        var recordId = fields.FindIndex(field => field.Name == Reading.Keys.RecordId);
+        var attemptNo = mapping.Table.RowsAreAttempts ? fields.FindIndex(field => field.Name == Reading.Keys.AttemptNo) : -1;
+        Need(mapping, recordId >= 0, Reading.Keys.RecordId);
+        Need(mapping, mapping.Table.RowsAreAttempts ? attemptNo >= 0 : fields.Exists(field => field.Name == Reading.Keys.EventDate),
+            mapping.Table.RowsAreAttempts ? Reading.Keys.AttemptNo : Reading.Keys.EventDate);
+        return new RowPlan
+        {
+            Headings = headings,
+            Columns = [.. columns],
+            Constants = [.. constants],
+            Attempts = attempts,
+            Fields = [.. fields],
+            AttemptFields = attemptFields,
+            Watched = [.. Enumerable.Range(0, headings.Length).Where(i => HeaderScreen.NamesAnIdentifier(headings[i]))],
+            StatusColumn = mapping.Status is { } status ? Find(mapping, headings, status.Column, status.Line, file) : -1,
+            DeletedWords = mapping.Status is { } s ? [.. s.Deleted.Select(Encoding.UTF8.GetBytes)] : [],
+            RowsAreAttempts = mapping.Table.RowsAreAttempts,
+            Keys = (recordId, attemptNo),
+        };
+    }
+
+    private static void Need(SourceMapping mapping, bool present, string key)
+    {
+        if (!present)
+            throw Failure.Definition(mapping.File, 0, $"the mapping gives no column for the key `{key}`; add it under `columns`");
+    }
+
+    private static Field Known(SourceMapping mapping, FieldDictionary dictionary, string table, string name, int line)
+    {
+        var field = dictionary.Find(table, name) ?? throw Failure.Definition(mapping.File, line,
+            $"`{name}` is no {table} field{Nearest.Suggest(name, dictionary.Of(table).Select(field => field.Name))}; `outcomes describe` lists them");
+        return field.Identifying == Identifying.DirectRisk
+            ? throw Failure.Definition(mapping.File, line, $"`{name}` is free text and may identify a person; it is not read, remove it from the mapping")
+            : field;
+    }
+
+    private static int Find(SourceMapping mapping, ImmutableArray<string> headings, string heading, int line, string file)
+    {
+        var found = Enumerable.Range(0, headings.Length).Where(i => headings[i] == heading).ToArray();
+        return found.Length switch
+        {
+            1 => found[0],
+            0 => throw Failure.Definition(mapping.File, line, $"{file} has no column `{heading}`{Nearest.Suggest(heading, headings)}"),
+            _ => throw Failure.Definition(mapping.File, line, string.Create(CultureInfo.InvariantCulture,
+                $"{file} has {found.Length} columns `{heading}` (columns {string.Join(", ", found.Select(i => i + 1))}); rename all but one in the export")),
+        };
+    }
+
+    private static PlannedConstant Constant(SourceMapping mapping, Field field, ConstantMapping constant, int buffer)
+    {
+        var reader = new CellReader(field, null, mapping.File);
+        var value = Encoding.UTF8.GetBytes(constant.Value);
+        var probe = new ColumnBuffer(field);
+        probe.Reset(1);
+        return reader.Read(value, probe, 0, out _) is CellRule.None or CellRule.Implausible
+            ? new PlannedConstant(reader, buffer, value)
+            : throw Failure.Definition(mapping.File, constant.Line, $"the constant is no value of field `{field.Name}`");
+    }
+
+    private static (ImmutableArray<PlannedAttempt> Attempts, ImmutableArray<Field> Fields) PlanAttempts(
+        SourceMapping mapping, FieldDictionary dictionary, ImmutableArray<string> headings)
+    {
+        if (mapping.Attempts is not { } wide) return ([], []);
+        var written = wide.Columns.ToDictionary(column => column.Column, StringComparer.Ordinal);
+        var fields = new List<Field>();
+        var byNumber = new SortedDictionary<int, List<PlannedColumn>>();
+        for (var i = 0; i < headings.Length; i++)
+        {
+            if (WideHeading.Match(wide.Pattern, headings[i]) is not var (number, word) || word.Length == 0) continue;
+            var column = written.GetValueOrDefault(word);
+            var field = dictionary.Find(FieldDictionary.Attempt, column?.Field ?? word);
+            if (field is null || Reading.Keys.IsKey(field)) continue;
+            var buffer = fields.IndexOf(field);
+            if (buffer < 0)
+            {
+                buffer = fields.Count;
+                fields.Add(field);
+            }
+
+            if (!byNumber.TryGetValue(number, out var list)) byNumber[number] = list = [];
+            list.Add(new PlannedColumn(i, new CellReader(field, column, mapping.File), buffer));
+        }
+
+        if (fields.Count == 0)
+            throw Failure.Definition(mapping.File, wide.Line, $"no heading matches `{wide.Pattern}` with an attempt field in place of *");
+        return ([.. byNumber.Select(pair => new PlannedAttempt(pair.Key, [.. pair.Value]))], [.. fields]);
+    }
+}

@@ -1,0 +1,146 @@
+using CsvHelper;
+using Outcomes.Ingestion.Parsing;
+using Outcomes.Ingestion.Store;
+using Outcomes.Records;
+
+namespace Outcomes.Ingestion.Reading;
+
+/// <summary>Reads blocks of records into batches, an index of rows and findings. One for each worker; it is refilled block by block.</summary>
+public sealed class RowReader(RowPlan plan, char separator, string file)
+{
+    private readonly List<CellFinding> _findings = [];
+    private int _malformedLine;
+
+    public TableBatch Rows { get; } = new(plan.Fields);
+
+    public TableBatch Attempts { get; } = new(plan.AttemptFields);
+
+    /// <summary>Number of the attempt in each row of <see cref="Attempts"/>, and the record's row in <see cref="Rows"/>.</summary>
+    public List<(int Number, int Record)> AttemptOf { get; } = [];
+
+    public RowIndexBlock Index { get; } = new();
+
+    public IReadOnlyList<CellFinding> Findings => _findings;
+
+    /// <summary>Rows without any value: not rows in, but counted.</summary>
+    public int BlankRows { get; private set; }
+
+    /// <summary>
+    /// Reads a block. Rows are numbered from 0 within it and lines from its first; <see cref="Rebase"/> shifts rows once the rows before are known.
+    /// </summary>
+    /// <exception cref="Failure">A value stands under a heading that names a direct identifier (exit 4).</exception>
+    public void Read(Block block)
+    {
+        var expected = (block.Bytes.Length / Math.Max(16, plan.Headings.Length * 2)) + 16;
+        Rows.Reset(Math.Min(expected, 1 << 16));
+        Attempts.Reset(256);
+        AttemptOf.Clear();
+        Index.Reset(1024);
+        _findings.Clear();
+        BlankRows = 0;
+        _malformedLine = 0;
+        using var reader = CsvReader.Create(block.Bytes, SourceHeader.Options(separator, malformed => _malformedLine = (int)malformed.LineNumber));
+        while (reader.Read())
+        {
+            if (IsBlank(reader))
+            {
+                BlankRows++;
+                continue;
+            }
+
+            ReadRow(reader, block);
+        }
+    }
+
+    /// <summary>Numbers the block's rows from <paramref name="first"/>.</summary>
+    public void Rebase(int first)
+    {
+        if (first == 0) return;
+        for (var i = 0; i < Rows.Rows; i++) Rows.Row[i] += first;
+        for (var i = 0; i < Attempts.Rows; i++) Attempts.Row[i] += first;
+        for (var i = 0; i < _findings.Count; i++) _findings[i] = _findings[i] with { Row = _findings[i].Row + first };
+    }
+
+    private void ReadRow(CsvReader reader, Block block)
+    {
+        var row = Index.Count;
+        var line = (int)reader.LineNumber + block.LinesBefore;
+        var marks = RowMarks.None;
+        if (_malformedLine == reader.LineNumber)
+            _findings.Add(new CellFinding(row, line, -1, "", CellRule.BrokenQuotes));
+        foreach (var watched in plan.Watched)
+            if (watched < reader.FieldCount && !Strict.Trim(reader.GetSpan(watched)).IsEmpty)
+                throw new Failure(ExitCode.Input,
+                    $"column {watched + 1} `{plan.Headings[watched]}` names a direct identifier and holds values; remove the column from the export", file, line);
+        if (reader.FieldCount != plan.Headings.Length)
+        {
+            _findings.Add(new CellFinding(row, line, -1, "", CellRule.RaggedRow));
+            Index.Add([], block.Offset + reader.ByteOffset, line, RowMarks.Held, 0);
+            return;
+        }
+
+        var at = Rows.Add(row, line);
+        foreach (var column in plan.Columns)
+            marks |= ReadCell(Strict.Trim(reader.GetSpan(column.FileColumn)), column, Rows, at, row, line, 0);
+        foreach (var constant in plan.Constants)
+            constant.Reader.Read(constant.Value, Rows.Columns[constant.Buffer], at, out _);
+        if (plan.StatusColumn >= 0 && plan.DeletedWords.Any(word => Strict.Trim(reader.GetSpan(plan.StatusColumn)).SequenceEqual(word)))
+            marks |= RowMarks.Deleted;
+        foreach (var attempt in plan.Attempts)
+            marks |= ReadAttempt(reader, attempt, at, row, line);
+        var number = plan.Keys.AttemptNo < 0 ? 0 : Math.Max(0, Rows.Columns[plan.Keys.AttemptNo].Ints[at]);
+        Index.Add(Rows.Columns[plan.Keys.RecordId].Text(at), block.Offset + reader.ByteOffset, line, marks, number);
+    }
+
+    private RowMarks ReadAttempt(CsvReader reader, PlannedAttempt attempt, int record, int row, int line)
+    {
+        var any = false;
+        foreach (var column in attempt.Columns)
+            any |= !Strict.Trim(reader.GetSpan(column.FileColumn)).IsEmpty;
+        if (!any) return RowMarks.None;
+        var at = Attempts.Add(row, line);
+        AttemptOf.Add((attempt.Number, record));
+        var marks = RowMarks.HasAttempts;
+        foreach (var buffer in Attempts.Columns) buffer.SetMissing(at);
+        foreach (var column in attempt.Columns)
+            marks |= ReadCell(Strict.Trim(reader.GetSpan(column.FileColumn)), column, Attempts, at, row, line, attempt.Number);
+        return marks;
+    }
+
+    private RowMarks ReadCell(ReadOnlySpan<byte> cell, PlannedColumn column, TableBatch batch, int at, int row, int line, int attempt)
+    {
+        var buffer = batch.Columns[column.Buffer];
+        var field = column.Reader.Field;
+        var rule = CellRule.None;
+        var reason = MissingReason.Blank;
+        if (cell.IsEmpty)
+        {
+            buffer.SetMissing(at);
+            if (!field.Required && !Keys.IsKey(field)) return RowMarks.None;
+            rule = CellRule.Missing;
+        }
+        else
+        {
+            rule = column.Reader.Read(cell, buffer, at, out reason);
+            if (rule == CellRule.None && reason == MissingReason.Blank) return RowMarks.None;
+            if (reason != MissingReason.Blank)
+            {
+                batch.AddReason(at, attempt, field, reason);
+                if (rule == CellRule.None && !Keys.IsKey(field)) return RowMarks.None;
+                if (rule == CellRule.None) rule = CellRule.Missing;
+            }
+        }
+
+        _findings.Add(new CellFinding(row, line, (short)column.FileColumn, field.Name, rule));
+        return rule == CellRule.Implausible ? RowMarks.None : Keys.IsKey(field) ? RowMarks.Held | RowMarks.CellFault : RowMarks.CellFault;
+    }
+
+    private bool IsBlank(CsvReader reader)
+    {
+        // The first mapped cell of a real row is its key nearly always: one look settles it.
+        if (plan.Columns[plan.Keys.RecordId].FileColumn is var key && key < reader.FieldCount && !reader.IsEmpty(key)) return false;
+        for (var i = 0; i < reader.FieldCount; i++)
+            if (!Strict.Trim(reader.GetSpan(i)).IsEmpty) return false;
+        return true;
+    }
+}

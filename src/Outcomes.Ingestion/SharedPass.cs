@@ -1,0 +1,175 @@
+using System.Runtime.ExceptionServices;
+using Outcomes.Ingestion.Reading;
+using Outcomes.Ingestion.Store;
+using Outcomes.Records;
+
+namespace Outcomes.Ingestion;
+
+/// <summary>
+/// One pass over a file by workers that take turns: block k goes to worker k modulo their number. Reading, numbering rows and
+/// logging happen in file order under the turn; parsing and Parquet run free. So no output depends on timing.
+/// </summary>
+internal sealed class SharedPass : IDisposable
+{
+    private readonly Lock _gate = new();
+    private readonly ManualResetEventSlim _moved = new();
+    private readonly string _folder;
+    private readonly string _file;
+    private readonly SourceHeader _header;
+    private readonly RowPlan _plan;
+    private readonly BlockReader _reader;
+    private readonly FileStream _index;
+    private readonly List<CellFinding> _findings = [];
+    private (int Block, ExceptionDispatchInfo Error)? _failure;
+    private int _read;
+    private int _turn;
+    private bool _ended;
+
+    public SharedPass(string folder, string file, SourceHeader header, RowPlan plan, FileStream source, int blockSize)
+    {
+        (_folder, _file, _header, _plan) = (folder, file, header, plan);
+        _reader = new BlockReader(source, file, header.Separator, blockSize);
+        _index = new FileStream(Path.Combine(folder, Ingest.IndexFile), FileMode.CreateNew, FileAccess.Write, FileShare.None, 1 << 16);
+    }
+
+    public int WorkerCount { get; set; } = 1;
+
+    public int Rows { get; private set; }
+
+    public int BlankRows { get; private set; }
+
+    public byte[] FileHash { get; private set; } = [];
+
+    public IReadOnlyCollection<CellFinding> Findings => _findings;
+
+    public void ThrowIfFailed() => _failure?.Error.Throw();
+
+    public void Work(int worker)
+    {
+        var block = -1;
+        try
+        {
+            var rows = new RowReader(_plan, _header.Separator, _file);
+            ParquetTable? table = null, attempts = null;
+            ReasonsTable? reasons = null;
+            try
+            {
+                byte[] buffer = [];
+                while (Take(worker, ref buffer, out block) is { } taken)
+                {
+                    rows.Read(block == 0 ? WithoutHeading(taken) : taken);
+                    InTurn(block, () => Log(rows));
+                    Store(rows, worker, ref table, ref attempts, ref reasons);
+                }
+            }
+            finally
+            {
+                table?.Dispose();
+                attempts?.Dispose();
+                reasons?.Dispose();
+            }
+        }
+        catch (Exception e)
+        {
+            Fail(block, e);
+        }
+    }
+
+    public void Dispose()
+    {
+        _reader.Dispose();
+        _index.Dispose();
+        _moved.Dispose();
+    }
+
+    private Block WithoutHeading(Block first)
+    {
+        var heading = Math.Min(_header.DataOffset, first.Bytes.Length);
+        return first with { Bytes = first.Bytes[heading..], Offset = heading, LinesBefore = RecordEnd.LineBreaks(first.Bytes.Span[..heading]) };
+    }
+
+    private Block? Take(int worker, ref byte[] buffer, out int block)
+    {
+        Await(() => _ended || _failure is not null || _read % WorkerCount == worker);
+        lock (_gate)
+        {
+            block = _read;
+            if (_ended || _failure is not null) return null;
+            var next = _reader.Next(ref buffer);
+            if (next is null)
+            {
+                _ended = true;
+                FileHash = _reader.Hash();
+            }
+            else
+            {
+                _read++;
+            }
+
+            _moved.Set();
+            return next;
+        }
+    }
+
+    private void InTurn(int block, Action action)
+    {
+        Await(() => _turn == block || _failure?.Block < block);
+        lock (_gate)
+        {
+            if (_turn != block) throw new OperationCanceledException();
+            action();
+            _turn++;
+            _moved.Set();
+        }
+    }
+
+    // A failure in an earlier block wins, so that the same file always fails with the same message.
+    private void Fail(int block, Exception e)
+    {
+        lock (_gate)
+        {
+            if (e is not OperationCanceledException && (_failure is null || block < _failure.Value.Block))
+                _failure = (block, ExceptionDispatchInfo.Capture(e));
+            _moved.Set();
+        }
+    }
+
+    private void Await(Func<bool> ready)
+    {
+        while (true)
+        {
+            lock (_gate)
+            {
+                if (ready()) return;
+                _moved.Reset();
+            }
+
+            _moved.Wait();
+        }
+    }
+
+    private void Log(RowReader rows)
+    {
+        rows.Rebase(Rows);
+        Rows += rows.Index.Count;
+        BlankRows += rows.BlankRows;
+        RowIndex.Append(_index, rows.Index);
+        _findings.AddRange(rows.Findings);
+    }
+
+    private void Store(RowReader rows, int worker, ref ParquetTable? table, ref ParquetTable? attempts, ref ReasonsTable? reasons)
+    {
+        table ??= new ParquetTable(Path.Combine(_folder, $"rows-{worker}.parquet"), _plan.Fields, wideAttempts: false);
+        table.Write(rows.Rows);
+        if (_plan.Attempts.Length > 0)
+        {
+            attempts ??= new ParquetTable(Path.Combine(_folder, $"attempts-{worker}.parquet"), _plan.AttemptFields, wideAttempts: true);
+            attempts.Write(rows.Attempts, (rows.Rows.Columns[_plan.Keys.RecordId], rows.AttemptOf));
+        }
+
+        if (rows.Rows.Reasons.Count + rows.Attempts.Reasons.Count == 0) return;
+        reasons ??= new ReasonsTable(Path.Combine(_folder, $"reasons-{worker}.parquet"));
+        if (rows.Rows.Reasons.Count > 0) reasons.Write(rows.Rows, _plan.RowsAreAttempts ? FieldDictionary.Attempt : FieldDictionary.Procedure);
+        if (rows.Attempts.Reasons.Count > 0) reasons.Write(rows.Attempts, FieldDictionary.Attempt);
+    }
+}

@@ -1,0 +1,87 @@
+using System.Collections.Immutable;
+using System.Text.Json;
+
+namespace Outcomes.Ingestion.Store;
+
+/// <summary>What the store knows of one read source, kept as <c>source.json</c> in its folder; written last, so a folder with it is whole.</summary>
+public sealed record SourceManifest
+{
+    public const string FileName = "source.json";
+
+    public required long Length { get; init; }
+
+    /// <summary>SHA-256 of the file's bytes, lower-case hexadecimal.</summary>
+    public required string Sha256 { get; init; }
+
+    public required int Rows { get; init; }
+
+    public required int BlankRows { get; init; }
+
+    public required char Separator { get; init; }
+
+    public required bool RowsAreAttempts { get; init; }
+
+    public required ImmutableArray<string> Headings { get; init; }
+
+    public required ImmutableArray<string> Fields { get; init; }
+
+    public required ImmutableArray<string> AttemptFields { get; init; }
+
+    /// <summary>Names of the Parquet files in the folder.</summary>
+    public required ImmutableArray<string> Files { get; init; }
+
+    public void Write(string folder)
+    {
+        using var file = File.Create(Path.Combine(folder, FileName));
+        using var json = new Utf8JsonWriter(file, new JsonWriterOptions { Indented = true });
+        json.WriteStartObject();
+        json.WriteNumber("length", Length);
+        json.WriteString("sha256", Sha256);
+        json.WriteNumber("rows", Rows);
+        json.WriteNumber("blank_rows", BlankRows);
+        json.WriteString("separator", Separator.ToString());
+        json.WriteBoolean("rows_are_attempts", RowsAreAttempts);
+        Array(json, "headings", Headings);
+        Array(json, "fields", Fields);
+        Array(json, "attempt_fields", AttemptFields);
+        Array(json, "files", Files);
+        json.WriteEndObject();
+    }
+
+    /// <summary>The manifest of a folder, or null when it has none or it cannot be read (a run was interrupted: read the source anew).</summary>
+    public static SourceManifest? TryRead(string folder)
+    {
+        try
+        {
+            using var json = JsonDocument.Parse(File.ReadAllBytes(Path.Combine(folder, FileName)));
+            var root = json.RootElement;
+            return new SourceManifest
+            {
+                Length = root.GetProperty("length").GetInt64(),
+                Sha256 = root.GetProperty("sha256").GetString()!,
+                Rows = root.GetProperty("rows").GetInt32(),
+                BlankRows = root.GetProperty("blank_rows").GetInt32(),
+                Separator = root.GetProperty("separator").GetString()![0],
+                RowsAreAttempts = root.GetProperty("rows_are_attempts").GetBoolean(),
+                Headings = Array(root, "headings"),
+                Fields = Array(root, "fields"),
+                AttemptFields = Array(root, "attempt_fields"),
+                Files = Array(root, "files"),
+            };
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException or KeyNotFoundException or InvalidOperationException or FormatException)
+        {
+            return null;
+        }
+    }
+
+    private static void Array(Utf8JsonWriter json, string name, ImmutableArray<string> values)
+    {
+        json.WriteStartArray(name);
+        foreach (var value in values) json.WriteStringValue(value);
+        json.WriteEndArray();
+    }
+
+    private static ImmutableArray<string> Array(JsonElement root, string name) =>
+        [.. root.GetProperty(name).EnumerateArray().Select(value => value.GetString()!)];
+}
