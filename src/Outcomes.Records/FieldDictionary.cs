@@ -9,6 +9,8 @@ public sealed class FieldDictionary
     public const string Procedure = "procedure";
     public const string Attempt = "attempt";
 
+    private static readonly Lazy<FieldDictionary> ShippedOnce = new(() => new FieldDictionary([.. Embedded(Procedure), .. Embedded(Attempt)]));
+
     private readonly FrozenDictionary<(string Table, string Name), Field> _byName;
 
     public FieldDictionary(IEnumerable<Field> fields)
@@ -16,6 +18,9 @@ public sealed class FieldDictionary
         Fields = [.. fields];
         _byName = Fields.ToFrozenDictionary(field => (field.Table, field.Name));
     }
+
+    /// <summary>The dictionary that ships with the tool, read from it once, at first use.</summary>
+    public static FieldDictionary Shipped => ShippedOnce.Value;
 
     public ImmutableArray<Field> Fields { get; }
 
@@ -29,5 +34,15 @@ public sealed class FieldDictionary
         var added = local.ToImmutableArray();
         var names = added.Select(field => (field.Table, field.Name)).ToHashSet();
         return new FieldDictionary(Fields.Where(field => !names.Contains((field.Table, field.Name))).Concat(added));
+    }
+
+    private static ImmutableArray<Field> Embedded(string table)
+    {
+        var name = $"dictionary/{table}.json";
+        using var stream = typeof(FieldDictionary).Assembly.GetManifestResourceStream(name)
+            ?? throw new InvalidOperationException($"The tool was built without its {name}.");
+        var bytes = new byte[stream.Length];
+        stream.ReadExactly(bytes);
+        return DictionaryFile.Read(bytes, name, table);
     }
 }
