@@ -57,26 +57,26 @@ public static class DictionaryFile
     private static ImmutableArray<Field> Local(JsonPart schema, string table)
     {
         var read = Schema(schema, table, LocalKeys);
-        foreach (var (field, part) in read)
-            if (Fixed.Contains(field.Name))
-                throw part.Wrong($"`{field.Name}` is a key of the record and cannot be redefined");
+        foreach (var each in read)
+            if (Fixed.Contains(each.Field.Name))
+                throw each.Part.Wrong($"`{each.Field.Name}` is a key of the record and cannot be redefined");
         var fields = read.Select(each => each.Field).ToImmutableArray();
         RefuseSharedColumns(read, FieldDictionary.Shipped.With(fields).Of(table));
         return fields;
     }
 
-    private static List<(Field Field, JsonPart Part)> Schema(JsonPart schema, string table, string[] known)
+    private static List<Defined> Schema(JsonPart schema, string table, string[] known)
     {
         schema.Object("a schema", known);
         var missing = schema.Optional("missingValues") is { } words ? FieldReader.MissingWords(words) : FieldReader.UsualMissing;
-        var read = new List<(Field Field, JsonPart Part)>();
+        var read = new List<Defined>();
         var names = new HashSet<string>();
         foreach (var part in schema.Required("fields").Array("`fields`"))
         {
             var field = FieldReader.Read(part, table, missing);
             if (!names.Add(field.Name))
                 throw part.Wrong($"the field `{field.Name}` is defined twice");
-            read.Add((field, part));
+            read.Add(new Defined(field, part));
         }
 
         if (read.Count == 0)
@@ -85,7 +85,7 @@ public static class DictionaryFile
     }
 
     /// <summary>A set's column, <c>field_value</c>, may not be another field's name: a condition could not tell them apart.</summary>
-    private static void RefuseSharedColumns(List<(Field Field, JsonPart Part)> read, IEnumerable<Field> all)
+    private static void RefuseSharedColumns(List<Defined> read, IEnumerable<Field> all)
     {
         var owner = new Dictionary<string, Field>(StringComparer.OrdinalIgnoreCase);
         foreach (var field in all)
@@ -93,8 +93,11 @@ public static class DictionaryFile
                 if (!owner.TryAdd(column.Name, field))
                 {
                     var other = owner[column.Name];
-                    var part = read.FindLast(each => each.Field == field || each.Field == other).Part;
+                    var part = read.Last(each => each.Field == field || each.Field == other).Part;
                     throw part.Wrong($"the fields `{other.Name}` and `{field.Name}` would share the column `{column.Name}`; rename one");
                 }
     }
+
+    /// <summary>A field and its place. A class of its own, not a pair: pairs of ours would be compiled anew at every start.</summary>
+    private sealed record Defined(Field Field, JsonPart Part);
 }

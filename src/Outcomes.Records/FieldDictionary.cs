@@ -1,4 +1,3 @@
-using System.Collections.Frozen;
 using System.Collections.Immutable;
 
 namespace Outcomes.Records;
@@ -11,12 +10,17 @@ public sealed class FieldDictionary
 
     private static readonly Lazy<FieldDictionary> ShippedOnce = new(() => new FieldDictionary([.. Embedded(Procedure), .. Embedded(Attempt)]));
 
-    private readonly FrozenDictionary<(string Table, string Name), Field> _byName;
+    private readonly Dictionary<string, Dictionary<string, Field>> _byTable = [];
 
     public FieldDictionary(IEnumerable<Field> fields)
     {
         Fields = [.. fields];
-        _byName = Fields.ToFrozenDictionary(field => (field.Table, field.Name));
+        foreach (var field in Fields)
+        {
+            if (!_byTable.TryGetValue(field.Table, out var byName))
+                _byTable.Add(field.Table, byName = []);
+            byName.Add(field.Name, field);
+        }
     }
 
     /// <summary>The dictionary that ships with the tool, read from it once, at first use.</summary>
@@ -26,7 +30,7 @@ public sealed class FieldDictionary
 
     public IEnumerable<Field> Of(string table) => Fields.Where(field => field.Table == table);
 
-    public Field? Find(string table, string name) => _byName.GetValueOrDefault((table, name));
+    public Field? Find(string table, string name) => _byTable.GetValueOrDefault(table)?.GetValueOrDefault(name);
 
     /// <summary>This dictionary with a pipeline's local fields; a local field replaces a shipped one of the same name.</summary>
     public FieldDictionary With(IEnumerable<Field> local)

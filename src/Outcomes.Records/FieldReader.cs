@@ -49,19 +49,24 @@ internal static class FieldReader
     /// <summary>Missing words of a schema or a field: texts, or value and label, where the label says the reason.</summary>
     public static ImmutableArray<MissingToken> MissingWords(JsonPart part)
     {
-        var tokens = part.Array("`missingValues`").Select(item =>
+        var words = new HashSet<string>();
+        var tokens = ImmutableArray.CreateBuilder<MissingToken>();
+        foreach (var item in part.Array("`missingValues`"))
         {
             var pair = item.Kind == JsonTokenType.String ? null : item.Object("a missing value", "value", "label");
             var word = (pair?.Required("value") ?? item).String("a missing value");
             var label = pair?.Optional("label")?.String("`label`") ?? (word.Length == 0 ? "blank" : word);
-            return new MissingToken(word, ReasonOf(label) ?? throw item.Wrong(
-                $"the missing value `{word}` needs a label: blank, not_recorded, unknown, withheld or not_applicable"));
-        }).ToImmutableArray();
-        if (tokens.Select(token => token.Word).Distinct().Count() != tokens.Length)
-            throw part.Wrong("a missing value stands twice");
-        if (!tokens.Contains(new MissingToken("", MissingReason.Blank)))
-            throw part.Wrong("`missingValues` must list the blank cell, \"\"");
-        return [.. tokens.Where(token => token.Word.Length > 0)];
+            var reason = ReasonOf(label) ?? throw item.Wrong(
+                $"the missing value `{word}` needs a label: blank, not_recorded, unknown, withheld or not_applicable");
+            if ((word.Length == 0) != (reason == MissingReason.Blank))
+                throw item.Wrong("the empty text, and no other, is labelled blank");
+            if (!words.Add(word))
+                throw item.Wrong($"the missing value `{word}` stands twice");
+            if (word.Length > 0)
+                tokens.Add(new MissingToken(word, reason));
+        }
+
+        return words.Contains("") ? tokens.DrainToImmutable() : throw part.Wrong("`missingValues` must list the blank cell, \"\"");
     }
 
     private static bool IsName(string text) =>
