@@ -77,11 +77,8 @@ public sealed class BlockReader : IDisposable
         }
     }
 
-    public void Dispose()
-    {
-        _hash.Dispose();
-        _file.Dispose();
-    }
+    /// <summary>The file stays open: it is the caller's.</summary>
+    public void Dispose() => _hash.Dispose();
 
     private Block? Cut(byte[] buffer, int filled, int end)
     {

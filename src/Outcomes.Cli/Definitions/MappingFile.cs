@@ -1,0 +1,82 @@
+using System.Collections.Immutable;
+using Outcomes.Ingestion.Mapping;
+using Outcomes.Measures.Yaml;
+using Outcomes.Records;
+
+namespace Outcomes.Cli.Definitions;
+
+/// <summary>Reads a mapping file.</summary>
+public static class MappingFile
+{
+    private static readonly (string Word, MissingReason Reason)[] Reasons =
+    [
+        ("blank", MissingReason.Blank), ("not_recorded", MissingReason.NotRecorded), ("unknown", MissingReason.Unknown),
+        ("withheld", MissingReason.Withheld), ("not_applicable", MissingReason.NotApplicable),
+    ];
+
+    /// <param name="path">Where the file is.</param>
+    /// <param name="shown">Its name in messages.</param>
+    public static SourceMapping Read(string path, string shown)
+    {
+        var root = YamlFile.ReadPath(path, shown);
+        var map = root.Map("table", "columns", "constants", "attempts", "status");
+        return new SourceMapping(shown, File.ReadAllText(path), Layout(map.Optional("table")), Columns(map.Required("columns")))
+        {
+            Constants = map.Optional("constants") is { } constants
+                ? [.. constants.Pairs().Select(pair => new ConstantMapping(pair.Key, pair.Value.Text(), pair.Value.Line))]
+                : [],
+            Attempts = map.Optional("attempts") is { } attempts ? Wide(attempts) : null,
+            Status = map.Optional("status") is { } status ? Status(status) : null,
+        };
+    }
+
+    private static TableLayout Layout(YamlNode? node)
+    {
+        if (node is null) return new TableLayout(null, false);
+        var map = node.Map("separator", "encoding", "rows");
+        map.Optional("encoding")?.Choice(("utf-8", true));
+        return new TableLayout(
+            map.Optional("separator")?.Choice<char?>((",", ','), (";", ';'), ("tab", '\t'), ("\t", '\t')),
+            map.Optional("rows")?.Choice(("attempts", true), ("records", false)) ?? false);
+    }
+
+    private static ImmutableArray<ColumnMapping> Columns(YamlNode node) => [.. node.Pairs().Select(pair => Column(pair.Key, pair.Value))];
+
+    private static ColumnMapping Column(string field, YamlNode node)
+    {
+        if (!node.IsMap) return new ColumnMapping(field, node.Text(), node.Line);
+        var map = node.Map("column", "codes", "unit", "date", "time", "missing", "split");
+        var split = map.OptionalText("split") ?? ";";
+        return new ColumnMapping(field, map.Text("column").Trim(), node.Line)
+        {
+            Codes = map.Optional("codes") is { } codes
+                ? codes.Pairs().ToImmutableDictionary(pair => pair.Key.Trim(), pair => pair.Value.Text())
+                : ImmutableDictionary<string, string>.Empty,
+            Unit = map.OptionalText("unit"),
+            Pattern = map.OptionalText("date") ?? map.OptionalText("time"),
+            Missing = map.Optional("missing") is { } missing ? Missing(missing) : ImmutableDictionary<string, MissingReason>.Empty,
+            Split = split.Length == 1 && char.IsAscii(split[0]) ? split[0] : throw map.Required("split").Wrong("`split` is one character, such as \";\""),
+        };
+    }
+
+    // A list of words means not recorded; a map gives each word its reason.
+    private static ImmutableDictionary<string, MissingReason> Missing(YamlNode node) => node.IsMap
+        ? node.Pairs().ToImmutableDictionary(pair => pair.Key, pair => pair.Value.Choice(Reasons))
+        : node.Items().ToImmutableDictionary(item => item.Text(), _ => MissingReason.NotRecorded);
+
+    private static WideAttempts Wide(YamlNode node)
+    {
+        var map = node.Map("wide", "columns");
+        var pattern = map.Text("wide");
+        var number = pattern.IndexOf("{n}", StringComparison.Ordinal);
+        if (number < 0 || pattern.IndexOf('*', StringComparison.Ordinal) < number)
+            throw map.Required("wide").Wrong("`wide` needs {n} for the attempt's number and, after it, * for the field, such as attempt{n}_*");
+        return new WideAttempts(pattern, map.Optional("columns") is { } columns ? Columns(columns) : [], node.Line);
+    }
+
+    private static StatusMapping Status(YamlNode node)
+    {
+        var map = node.Map("column", "deleted");
+        return new StatusMapping(map.Text("column"), [.. map.Required("deleted").Items().Select(item => item.Text())], node.Line);
+    }
+}

@@ -1,0 +1,127 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Outcomes.Ingestion.Ledgers;
+using Outcomes.Measures.Yaml;
+using Outcomes.Records;
+using Outcomes.Reporting.Model;
+using Outcomes.Statistics;
+
+namespace Outcomes.Cli.Definitions;
+
+/// <summary>Reads a pipeline file. Every wrong or unknown key is an error at its line.</summary>
+public static class PipelineFile
+{
+    /// <param name="path">The file as given on the command line.</param>
+    /// <param name="replaced">Named sources that are pointed at another file.</param>
+    public static Pipeline Read(string path, IReadOnlyDictionary<string, string> replaced)
+    {
+        var full = Path.GetFullPath(path);
+        var folder = Path.GetDirectoryName(full)!;
+        var root = YamlFile.ReadPath(full, path);
+        var map = root.Map("name", "as_of", "sources", "fields", "measures", "consistency", "strata", "headline", "baseline", "runchart", "assume",
+            "duplicates", "strict", "tolerance", "audience", "data", "invented", "store");
+        var name = map.Text("name");
+        if (!name.All(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_'))
+            throw map.Required("name").Wrong("the name may hold letters, digits, - and _ only: it becomes a folder's name");
+        var baseline = map.Optional("baseline");
+        return new Pipeline
+        {
+            Path = full,
+            File = path,
+            Folder = folder,
+            Name = name,
+            AsOf = map.Optional("as_of") is { } asOf ? Date(asOf) : null,
+            Sources = Sources(map.Required("sources"), folder, replaced),
+            LocalFields = map.OptionalText("fields"),
+            Measures = Paths(map.Optional("measures"), folder),
+            Consistency = Paths(map.Optional("consistency"), folder),
+            Strata = Words(map.Optional("strata")),
+            Headline = Words(map.Optional("headline")),
+            Baseline = baseline is { IsMap: true } ? Baseline(baseline) : null,
+            WholeBaseline = baseline is { IsMap: false } && baseline.Choice(("all", true)),
+            Span = map.Optional("runchart")?.Map("span").Optional("span")?.Choice(("month", PointSpan.Month), ("quarter", PointSpan.Quarter)),
+            Assume = Assume(map.Optional("assume")),
+            Duplicates = map.Optional("duplicates")?.Choice(("last", DuplicatePolicy.Last), ("first", DuplicatePolicy.First)) ?? DuplicatePolicy.Last,
+            Strict = map.Optional("strict")?.YesNo() ?? false,
+            Tolerance = Tolerance(map.Optional("tolerance")),
+            Audience = Audience(map.Optional("audience")),
+            ExportRecords = map.Optional("data")?.Choice(("records", true), ("none", false)) ?? true,
+            Invented = map.Optional("invented")?.YesNo() ?? false,
+            Store = Path.GetFullPath(Path.Combine(folder, map.OptionalText("store") ?? ".outcomes")),
+        };
+    }
+
+    private static ImmutableArray<PipelineSource> Sources(YamlNode node, string folder, IReadOnlyDictionary<string, string> replaced)
+    {
+        var sources = new List<PipelineSource>();
+        foreach (var (name, value) in node.Pairs())
+        {
+            var map = value.Map("file", "mapping", "exported");
+            var shown = replaced.TryGetValue(name, out var other) ? other : map.Text("file");
+            var mapping = map.Text("mapping");
+            sources.Add(new PipelineSource(
+                name,
+                replaced.ContainsKey(name) ? Path.GetFullPath(shown) : Path.GetFullPath(Path.Combine(folder, shown)),
+                shown,
+                map.Optional("exported") is { } exported ? Date(exported) : null,
+                MappingFile.Read(Path.Combine(folder, mapping), mapping)));
+        }
+
+        if (sources.Count == 0)
+            throw node.Wrong("the pipeline has no source; name at least one under `sources`");
+        foreach (var unknown in replaced.Keys.Where(name => !sources.Exists(source => source.Name == name)))
+            throw new Failure(ExitCode.Usage, $"--source {unknown}: the pipeline has no source of that name{Nearest.Suggest(unknown, sources.Select(source => source.Name))}");
+        if (sources.TrueForAll(source => source.Mapping.Table.RowsAreAttempts))
+            throw node.Wrong("every source holds attempts; a source of records is needed");
+
+        // Only where every source says when it was exported do the dates order them: a half-dated list has no order of its own.
+        return sources.TrueForAll(source => source.Exported is not null) ? [.. sources.OrderBy(source => source.Exported)] : [.. sources];
+    }
+
+    private static ImmutableArray<DefinitionPath> Paths(YamlNode? node, string folder)
+    {
+        if (node is null) return [new DefinitionPath("", DefinitionPath.ShippedWord, 0)];
+        return
+        [
+            .. node.Items().Select(item => item.Text() == DefinitionPath.ShippedWord
+                ? new DefinitionPath("", DefinitionPath.ShippedWord, item.Line)
+                : new DefinitionPath(Path.GetFullPath(Path.Combine(folder, item.Text())), item.Text(), item.Line)),
+        ];
+    }
+
+    private static ImmutableArray<PipelineWord> Words(YamlNode? node) =>
+        node is null ? [] : [.. node.Items().Select(item => new PipelineWord(item.Text(), item.Line))];
+
+    private static (Month From, int Months) Baseline(YamlNode node)
+    {
+        var map = node.Map("from", "months");
+        var from = Month.TryParse(map.Text("from"), out var month) ? month : throw map.Required("from").Wrong("expected a month such as 2023-04 here");
+        var months = map.Required("months").Integer();
+        return months >= 1 ? (from, months) : throw map.Required("months").Wrong("a baseline has at least one month");
+    }
+
+    private static ImmutableDictionary<string, string> Assume(YamlNode? node) => node is null
+        ? ImmutableDictionary<string, string>.Empty
+        : node.Pairs().ToImmutableDictionary(pair => pair.Key, pair => pair.Value.Text());
+
+    private static double Tolerance(YamlNode? node)
+    {
+        if (node is null) return 0.05;
+        var value = (double)node.Number();
+        return value is >= 0 and <= 1 ? value : throw node.Wrong("expected a share from 0 to 1 here, such as 0.05");
+    }
+
+    private static Audience Audience(YamlNode? node)
+    {
+        if (node is null) return Reporting.Model.Audience.Department;
+        var audience = node.Choice(("department", Reporting.Model.Audience.Department), ("network", Reporting.Model.Audience.Network), ("public", Reporting.Model.Audience.Public));
+        return audience == Reporting.Model.Audience.Department
+            ? audience
+            : throw node.Wrong("this version writes for `department` only: disclosure control for other audiences is not built yet, and without it their files would show small numbers");
+    }
+
+    private static DateOnly Date(YamlNode node) =>
+        DateOnly.TryParseExact(node.Text(), "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date)
+            ? date
+            : throw node.Wrong("expected a date such as 2026-03-31 here");
+}

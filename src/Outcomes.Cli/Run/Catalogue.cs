@@ -1,0 +1,59 @@
+using System.Collections.Immutable;
+using System.Security.Cryptography;
+using System.Text;
+using Outcomes.Cli.Definitions;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Records;
+
+namespace Outcomes.Cli.Run;
+
+/// <summary>The definitions that a pipeline works by.</summary>
+/// <param name="Dictionary">The shipped fields and the pipeline's own.</param>
+/// <param name="Measures">Its measures; headline ones first.</param>
+/// <param name="Rules">Its consistency rules.</param>
+/// <param name="Hash">SHA-256 over all of them: two runs with one hash asked the same questions.</param>
+public sealed record Catalogue(FieldDictionary Dictionary, ImmutableArray<Measure> Measures, ImmutableArray<ConsistencyRule> Rules, string Hash)
+{
+    /// <exception cref="Failure">A definition is wrong, missing, or defined twice (exit 3).</exception>
+    public static Catalogue Of(Pipeline pipeline)
+    {
+        var dictionary = pipeline.LocalFields is { } local
+            ? FieldDictionary.Shipped.With(DictionaryFile.ReadLocal(Path.Combine(pipeline.Folder, local), local))
+            : FieldDictionary.Shipped;
+        var measures = MeasureCatalogue.Load(pipeline.Measures.Any(path => path.IsShipped), Files(pipeline, pipeline.Measures));
+        var rules = RuleFile.Load(pipeline.Consistency.Any(path => path.IsShipped), Files(pipeline, pipeline.Consistency));
+        var headline = pipeline.Headline.Select(word => measures.FirstOrDefault(measure => measure.Id == word.Word)
+            ?? throw Failure.Definition(pipeline.File, word.Line, $"headline: there is no measure `{word.Word}`{Nearest.Suggest(word.Word, measures.Select(measure => measure.Id))}")).ToArray();
+        return new Catalogue(dictionary, [.. headline, .. measures.Except(headline)], rules, HashOf(pipeline, dictionary, measures, rules));
+    }
+
+    private static IEnumerable<(string Path, string Shown)> Files(Pipeline pipeline, ImmutableArray<DefinitionPath> paths)
+    {
+        foreach (var path in paths.Where(path => !path.IsShipped))
+            if (Directory.Exists(path.Path))
+                foreach (var file in Directory.EnumerateFiles(path.Path, "*.yaml").Order(StringComparer.Ordinal))
+                    yield return (file, $"{path.Shown}/{Path.GetFileName(file)}");
+            else if (File.Exists(path.Path))
+                yield return (path.Path, path.Shown);
+            else
+                throw Failure.Definition(pipeline.File, path.Line, $"there is no file or folder `{path.Shown}`; check the path");
+    }
+
+    private static string HashOf(Pipeline pipeline, FieldDictionary dictionary, IEnumerable<Measure> measures, IEnumerable<ConsistencyRule> rules)
+    {
+        var text = new StringBuilder();
+        foreach (var field in dictionary.Fields)
+            text.Append(field.Table).Append('|').Append(field.Name).Append('|').Append(field.Type).Append('|').AppendJoin(',', field.Allowed).Append('|')
+                .Append(field.Unit).Append('|').Append(field.Hard).Append('|').Append(field.Plausible).Append('\n');
+        foreach (var column in DerivedFile.Shipped)
+            text.Append(column.Id).Append('|').Append(column.Sql).Append('\n');
+        foreach (var measure in measures)
+            text.Append(measure.Id).Append('|').Append(measure.Eligible).Append('|').Append(measure.Met).Append('|').Append(measure.Value).Append('|')
+                .Append(measure.Settled).Append('|').Append(measure.Missing).Append('\n');
+        foreach (var rule in rules)
+            text.Append(rule.Id).Append('|').Append(rule.Expect).Append('|').Append(rule.Severity).Append('|').AppendJoin(',', rule.Blanks).Append('\n');
+        foreach (var (field, value) in pipeline.Assume.OrderBy(pair => pair.Key, StringComparer.Ordinal))
+            text.Append(field).Append('=').Append(value).Append('\n');
+        return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())));
+    }
+}

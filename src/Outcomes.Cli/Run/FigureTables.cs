@@ -1,0 +1,56 @@
+using System.Globalization;
+using Outcomes.Measures;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Records;
+using Outcomes.Reporting.Model;
+using Outcomes.Reporting.Tables;
+using Outcomes.Statistics;
+
+namespace Outcomes.Cli.Run;
+
+/// <summary>The tables of figures: counts, values, estimates, run charts, signals.</summary>
+public static class FigureTables
+{
+    public static void Write(OutputFolder output, Figures figures, ReportModel model)
+    {
+        var charts = model.Measures.Where(measure => measure.RunChart is not null).ToArray();
+        OutputTables.Counts(output.PathOf("tables/counts.csv"), Counts(figures));
+        OutputTables.Estimates(output.PathOf("tables/estimates.csv"), Counts(figures).Select(row =>
+            new EstimatesRow(row.Measure, row.Period, row.Stratum, row.Level, row.Count, Proportion.Estimate(row.Count))));
+        OutputTables.RunCharts(output.PathOf("tables/runcharts.csv"), charts.Select(measure =>
+            new RunChartsRow(measure.Measure.Id, CountRow.All, CountRow.All, model.First, model.Last, measure.RunChart!)));
+        OutputTables.Signals(output.PathOf("tables/signals.csv"), charts.SelectMany(measure => Signals(measure, model)));
+        OutputTables.Values(output.PathOf("tables/values.csv"), figures.Values);
+    }
+
+    private static IEnumerable<CountsRow> Counts(Figures figures)
+    {
+        var book = figures.Book;
+        var months = book.First.To(book.Last).Select(month => month.ToString()).ToArray();
+        var whole = string.Create(CultureInfo.InvariantCulture, $"{book.First}/{book.Last}");
+        foreach (var measure in figures.Catalogue.Measures.SelectMany(Readings))
+            foreach (var (stratum, level) in book.Cells(measure))
+            {
+                var series = book.Of(measure, stratum, level)!;
+                yield return new CountsRow(measure, whole, stratum, level, book.Sum(series, book.First, book.Last));
+                for (var i = 0; i < months.Length; i++)
+                    yield return new CountsRow(measure, months[i], stratum, level, series.Counts[i]);
+            }
+    }
+
+    /// <summary>The ids under which a measure is counted: its own, and the known-only reading where an unknown counts as not done.</summary>
+    public static IEnumerable<string> Readings(Measure measure) =>
+        measure.Missing == MissingRule.NotDone ? [measure.Id, measure.Id + ".known"] : [measure.Id];
+
+    private static IEnumerable<SignalsRow> Signals(MeasureReport measure, ReportModel model)
+    {
+        var chart = measure.RunChart!;
+        if (!chart.Signals) yield break;
+        const string source = "Anhoej and Olesen, PLoS ONE 2014;9:e113825";
+        if (chart.LongRun) yield return Row("longest_run");
+        if (chart.FewCrossings) yield return Row("few_crossings");
+
+        SignalsRow Row(string rule) =>
+            new(measure.Measure.Id, CountRow.All, CountRow.All, rule, model.First, model.Last, chart.Chance, source);
+    }
+}

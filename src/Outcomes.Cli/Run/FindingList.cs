@@ -1,0 +1,87 @@
+using System.Text;
+using Outcomes.Ingestion;
+using Outcomes.Ingestion.Ledgers;
+using Outcomes.Ingestion.Reading;
+using Outcomes.Ingestion.Store;
+using Outcomes.Measures;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Records;
+
+namespace Outcomes.Cli.Run;
+
+/// <summary>Everything that is wrong with the data, from cells, rules and the ledger, in the order of files and lines.</summary>
+public static class FindingList
+{
+    /// <summary>The findings of every source.</summary>
+    public static List<Finding> Of(IReadOnlyList<IngestedSource> sources, Catalogue catalogue, IReadOnlyList<RuleBreach> breaches, Ledger ledger)
+    {
+        var findings = new List<Finding>();
+        for (var s = 0; s < sources.Count; s++)
+        {
+            var drafts = Cells(sources[s], catalogue.Dictionary)
+                .Concat(breaches.Where(breach => breach.Source == sources[s].Request.Order).Select(breach => Rule(sources[s], catalogue.Rules[breach.Rule], breach)))
+                .Concat(LedgerRows(s, sources[s], ledger))
+                .OrderBy(draft => draft.Row).ThenBy(draft => draft.Order).ToList();
+            findings.AddRange(WithKeys(sources[s], drafts));
+        }
+
+        return findings;
+    }
+
+    private sealed record Draft(int Row, int Order, Finding Finding);
+
+    private static IEnumerable<Draft> Cells(IngestedSource source, FieldDictionary dictionary)
+    {
+        var table = source.Request.Mapping.RowsTable;
+        foreach (var cell in FindingLog.Read(source.FindingsPath))
+        {
+            var field = cell.Field.Length == 0 ? null : dictionary.Find(table, cell.Field) ?? dictionary.Find(FieldDictionary.Attempt, cell.Field);
+            yield return new Draft(cell.Row, cell.FileColumn, new Finding(
+                CellRules.Id(cell.Rule), CellRules.SeverityOf(cell.Rule, field), source.Request.File, cell.Line,
+                cell.FileColumn < 0 ? "" : source.Manifest.Headings[cell.FileColumn], "", CellRules.Explain(cell.Rule, field)));
+        }
+    }
+
+    private static Draft Rule(IngestedSource source, ConsistencyRule rule, RuleBreach breach) =>
+        new(breach.Row, 10_000 + breach.Rule, new Finding(
+            rule.Id, rule.Severity, source.Request.File, breach.Line, string.Join(", ", rule.Blanks.Select(field => Heading(source, field))), "", rule.Why));
+
+    private static IEnumerable<Draft> LedgerRows(int index, IngestedSource source, Ledger ledger)
+    {
+        if (ledger.Files[index].Quarantined == 0) yield break;
+        for (var row = 0; row < source.Manifest.Rows; row++)
+        {
+            if (ledger.Of(index, row) != Fate.Quarantined) continue;
+            var rule = ledger.RuleOf(index, row);
+            if (Explain(rule) is { } explanation)
+                yield return new Draft(row, 20_000, new Finding(rule, Severity.Refuse, source.Request.File, 0, Heading(source, Keys.RecordId), "", explanation));
+        }
+    }
+
+    private static string? Explain(string rule) => rule switch
+    {
+        LedgerKeeper.Repeated => "The key stands in an earlier row too, and this pipeline keeps the first; the row is quarantined.",
+        LedgerKeeper.NoRecord => "No accepted record has this key, so the attempt belongs to nothing; add the record or correct the key.",
+        LedgerKeeper.AttemptRepeated => "The same attempt of the same record stands in an earlier row of this file; number the attempts or remove the repeat.",
+        _ => null,
+    };
+
+    private static string Heading(IngestedSource source, string field) =>
+        source.Request.Mapping.Columns.FirstOrDefault(column => column.Field == field)?.Column ?? field;
+
+    // One pass over the row index gives each finding its key, and those of the ledger their line.
+    private static IEnumerable<Finding> WithKeys(IngestedSource source, List<Draft> drafts)
+    {
+        int next = 0, first = 0;
+        foreach (var block in RowIndex.Read(source.IndexPath))
+        {
+            for (; next < drafts.Count && drafts[next].Row < first + block.Count; next++)
+            {
+                var i = drafts[next].Row - first;
+                yield return drafts[next].Finding with { RecordId = Encoding.UTF8.GetString(block.Key(i)), Line = block.Line[i] };
+            }
+
+            first += block.Count;
+        }
+    }
+}

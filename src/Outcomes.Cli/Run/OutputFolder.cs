@@ -1,0 +1,116 @@
+using System.Runtime.InteropServices;
+using Outcomes.Records;
+
+namespace Outcomes.Cli.Run;
+
+/// <summary>
+/// The output set is built beside its place and swapped in whole: a reader finds the old complete set or the new one, never a
+/// mixture, whatever interrupts the run.
+/// </summary>
+public sealed class OutputFolder : IDisposable
+{
+    private const string ManifestName = "run.json";
+
+    private readonly string _final;
+    private readonly string _old;
+    private bool _published;
+
+    private OutputFolder(string final)
+    {
+        _final = final;
+        Path = final + ".new";
+        _old = final + ".old";
+    }
+
+    /// <summary>Where files are written until <see cref="Publish"/>.</summary>
+    public string Path { get; }
+
+    /// <summary>Opens a place for a new set.</summary>
+    /// <exception cref="Failure">The folder is someone else's, or cannot be written (exit 5); nothing was touched.</exception>
+    public static OutputFolder Open(string folder)
+    {
+        var final = System.IO.Path.TrimEndingDirectorySeparator(System.IO.Path.GetFullPath(folder));
+        var output = new OutputFolder(final);
+        try
+        {
+            output.CompleteInterruptedSwap();
+            if (File.Exists(final) || (Directory.Exists(final) && !IsOurs(final)))
+                throw new Failure(ExitCode.Output, $"`{folder}` holds files that are not an earlier report of ours; name another folder with --out, or empty it");
+            if (Directory.Exists(output.Path)) Directory.Delete(output.Path, recursive: true);
+            Directory.CreateDirectory(output.Path);
+            return output;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new Failure(ExitCode.Output, $"`{folder}` cannot be written; name another folder with --out, or check its permissions");
+        }
+    }
+
+    /// <summary>A file of the set; its folder is made.</summary>
+    public string PathOf(string name)
+    {
+        var path = System.IO.Path.Combine(Path, name);
+        Directory.CreateDirectory(System.IO.Path.GetDirectoryName(path)!);
+        return path;
+    }
+
+    /// <summary>Puts the new set in the old one's place.</summary>
+    public void Publish()
+    {
+        try
+        {
+            if (!Directory.Exists(_final)) Directory.Move(Path, _final);
+            else if (Exchange(Path, _final)) Directory.Delete(Path, recursive: true);
+            else
+            {
+                Directory.Move(_final, _old);
+                Directory.Move(Path, _final);
+                Directory.Delete(_old, recursive: true);
+            }
+
+            _published = true;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new Failure(ExitCode.Output, $"`{_final}` could not be replaced; close programs that hold its files open and run again");
+        }
+    }
+
+    public void Dispose()
+    {
+        if (!_published && Directory.Exists(Path)) Directory.Delete(Path, recursive: true);
+    }
+
+    // Empty, or with a manifest of ours.
+    private static bool IsOurs(string folder) =>
+        !Directory.EnumerateFileSystemEntries(folder).Any()
+        || (System.IO.Path.Combine(folder, ManifestName) is var manifest && File.Exists(manifest) && RunManifest.IsOurs(manifest));
+
+    private void CompleteInterruptedSwap()
+    {
+        if (!Directory.Exists(_old)) return;
+        if (!IsOurs(_old)) return;
+        if (!Directory.Exists(_final)) Directory.Move(_old, _final);
+        else Directory.Delete(_old, recursive: true);
+    }
+
+    // Linux swaps two folders in one step (renameat2 with RENAME_EXCHANGE); elsewhere two renames do, completed at the next start if cut.
+    private static bool Exchange(string left, string right)
+    {
+        if (!OperatingSystem.IsLinux()) return false;
+        try
+        {
+            const int currentFolder = -100;
+            const uint exchange = 2;
+            return Rename(currentFolder, left, currentFolder, right, exchange) == 0;
+        }
+        catch (EntryPointNotFoundException)
+        {
+            return false;
+        }
+    }
+
+    [DllImport("libc", EntryPoint = "renameat2", SetLastError = true)]
+    [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
+    private static extern int Rename(int fromFolder, [MarshalAs(UnmanagedType.LPUTF8Str)] string from, int toFolder, [MarshalAs(UnmanagedType.LPUTF8Str)] string to, uint flags);
+}

@@ -1,0 +1,114 @@
+using System.Diagnostics;
+using Outcomes.Cli.Definitions;
+using Outcomes.Ingestion;
+using Outcomes.Ingestion.Ledgers;
+using Outcomes.Measures;
+using Outcomes.Records;
+
+namespace Outcomes.Cli.Run;
+
+/// <summary>What the command line adds to a pipeline file.</summary>
+/// <param name="Month">The report month; null is the last that has ended by as_of.</param>
+/// <param name="AsOf">The date on which the data are looked at.</param>
+/// <param name="Charts">Whether charts are drawn.</param>
+public sealed record RunRequest(Month? Month, DateOnly AsOf, bool Charts);
+
+/// <summary>A run up to its figures: what was read, what became of it, what it amounts to.</summary>
+public sealed record Figures(
+    Pipeline Pipeline, Catalogue Catalogue, IReadOnlyList<IngestedSource> Sources, Ledger Ledger, List<Finding> Findings,
+    CountResult Counts, SeriesBook Book, Month Month, DateOnly AsOf);
+
+/// <summary>The whole pipeline as one sentence: read the sources, judge them, keep the ledger, count, infer, report.</summary>
+public static class PipelineRun
+{
+    /// <summary>Runs a pipeline and publishes its output set. Done, or Input when more is quarantined than tolerated.</summary>
+    public static ExitCode Execute(Pipeline pipeline, RunRequest request, string? outFolder, Progress progress)
+    {
+        var watch = new StageWatch(progress);
+        var catalogue = watch.Time("definitions", () => Catalogue.Of(pipeline));
+        var month = request.Month ?? Month.Of(request.AsOf.AddDays(1)).AddMonths(-1);
+        using var output = OutputFolder.Open(outFolder ?? Path.Combine("outcomes-out", pipeline.Name, month.ToString()));
+        var sources = watch.Time("read", () => Read(pipeline, catalogue));
+        using var engine = watch.Time("open engine", () => Open(pipeline, catalogue, sources, request.AsOf, output));
+        var breaches = watch.Time("judge", engine.Judge);
+        var ledger = watch.Time("ledger", () => KeepLedger(pipeline, catalogue, sources, breaches));
+        var findings = watch.Time("findings", () => FindingList.Of(sources, catalogue, breaches, ledger));
+        var tolerated = ledger.QuarantinedShare <= pipeline.Tolerance;
+        watch.Time("record tables", () => RecordTables.Write(output, sources, ledger, findings));
+        if (tolerated)
+        {
+            engine.SetAside(ledger.SetAside());
+            var counts = watch.Time("count", () => engine.Count(catalogue.Measures, [.. pipeline.Strata.Select(word => word.Word)]));
+            var figures = new Figures(pipeline, catalogue, sources, ledger, findings, counts, Book(pipeline, counts, engine, month), month, request.AsOf);
+            var model = watch.Time("infer", () => ReportBuilder.Build(figures, engine));
+            watch.Time("tables", () => FigureTables.Write(output, figures, model));
+            if (pipeline.ExportRecords) watch.Time("export", () => RecordExport.Write(engine, output));
+            watch.Time("report", () => ReportFiles.Write(output, model, request.Charts));
+            DataPackage.Write(output, pipeline.Name);
+        }
+
+        RunManifest.Write(output.PathOf("run.json"), new RunFacts(
+            Tool.Version, pipeline.Name, request.AsOf, month, catalogue.Hash, tolerated, sources, ledger, watch.Timings));
+        output.Publish();
+        if (tolerated) RecordStore.Sweep(pipeline.Store, sources);
+        return tolerated ? ExitCode.Done : ExitCode.Input;
+    }
+
+    /// <summary>Reads every source into the store.</summary>
+    public static IReadOnlyList<IngestedSource> Read(Pipeline pipeline, Catalogue catalogue) =>
+        [.. pipeline.Sources.Select((source, order) =>
+            Ingest.Read(new SourceRequest(source.Name, order, source.Path, source.File, source.Mapping), catalogue.Dictionary, pipeline.Store))];
+
+    /// <summary>Opens the engine on what was read.</summary>
+    public static Engine Open(Pipeline pipeline, Catalogue catalogue, IReadOnlyList<IngestedSource> sources, DateOnly asOf, OutputFolder? output = null) =>
+        Engine.Open(catalogue.Dictionary, [.. sources.Select(source => source.Stored)], new EngineOptions
+        {
+            AsOf = asOf,
+            Assume = pipeline.Assume,
+            Rules = catalogue.Rules,
+            Writable = output is null || !pipeline.ExportRecords ? [] : RecordExport.Files(output),
+        });
+
+    /// <summary>Fates of all rows, by what reading, strictness and refusing rules say.</summary>
+    public static Ledger KeepLedger(Pipeline pipeline, Catalogue catalogue, IReadOnlyList<IngestedSource> sources, IReadOnlyList<RuleBreach> breaches)
+    {
+        var places = sources.Select((source, index) => (source.Request.Order, index)).ToDictionary(pair => pair.Order, pair => pair.index);
+        var refused = new Dictionary<(int, int), string>();
+        foreach (var breach in breaches)
+            if (catalogue.Rules[breach.Rule].Severity == Severity.Refuse)
+                refused.TryAdd((places[breach.Source], breach.Row), catalogue.Rules[breach.Rule].Id);
+        return LedgerKeeper.Keep(sources, refused, pipeline.Duplicates, pipeline.Strict);
+    }
+
+    // From the first month with a record (or the baseline's, if earlier) to the report month: later months are not over.
+    private static SeriesBook Book(Pipeline pipeline, CountResult counts, Engine engine, Month month)
+    {
+        var months = engine.Months();
+        var first = months.Length == 0 ? month : months[0].Month;
+        if (pipeline.Baseline is var (from, _) && from < first) first = from;
+        return new SeriesBook(counts.Rows, first < month ? first : month, month);
+    }
+}
+
+/// <summary>Times the stages of a run and says which one is under way.</summary>
+public sealed class StageWatch(Progress progress)
+{
+    private readonly List<(string, long)> _timings = [];
+
+    public IReadOnlyList<(string Stage, long Milliseconds)> Timings => _timings;
+
+    public T Time<T>(string stage, Func<T> work)
+    {
+        progress.Stage(stage);
+        var start = Stopwatch.GetTimestamp();
+        var result = work();
+        _timings.Add((stage, (long)Stopwatch.GetElapsedTime(start).TotalMilliseconds));
+        return result;
+    }
+
+    public void Time(string stage, Action work) => Time(stage, () =>
+    {
+        work();
+        return 0;
+    });
+}

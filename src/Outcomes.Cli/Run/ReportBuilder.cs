@@ -1,0 +1,129 @@
+using System.Collections.Immutable;
+using Outcomes.Measures;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Records;
+using Outcomes.Reporting.Model;
+using Outcomes.Statistics;
+
+namespace Outcomes.Cli.Run;
+
+/// <summary>From counts to what the report says: estimates, run charts, strata, the plan ladder and the state of the data.</summary>
+public static class ReportBuilder
+{
+    private const int Replicates = 2_000;
+
+    public static ReportModel Build(Figures figures, Engine engine)
+    {
+        var (pipeline, book, month) = (figures.Pipeline, figures.Book, figures.Month);
+        var records = engine.Months().ToDictionary(row => row.Month, row => row.Records);
+        var yearFrom = month.AddMonths(-11) < book.First ? book.First : month.AddMonths(-11);
+        return new ReportModel
+        {
+            PipelineName = pipeline.Name,
+            Month = month,
+            First = book.First,
+            Last = book.Last,
+            AsOf = figures.AsOf,
+            Partial = month.LastDay > figures.AsOf,
+            Audience = pipeline.Audience,
+            Invented = pipeline.Invented,
+            Version = Tool.Version,
+            DefinitionsHash = figures.Catalogue.Hash,
+            Inputs = [.. figures.Sources.Select(source => new InputFile(source.Request.File, source.Manifest.Sha256, source.Manifest.Rows))],
+            Assumptions = [.. pipeline.Assume.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => new Assumption(pair.Key, pair.Value))],
+            Procedures = [.. book.First.To(book.Last).Select(each => records.GetValueOrDefault(each))],
+            Reconciliations = figures.Ledger.Files,
+            Measures = [.. figures.Catalogue.Measures.Where(measure => measure.Kind == MeasureKind.Proportion).Select(measure => Measure(figures, measure, yearFrom))],
+            Ladder = Ladder(engine.Ladder(yearFrom, month)),
+            Findings = FindingGroup.Of(figures.Findings),
+            Completeness = Completeness(figures, engine, yearFrom),
+            SkippedRules = [.. engine.SkippedRules.GroupBy(rule => rule.Rule).Select(group =>
+                new Reporting.Model.SkippedRule(group.Key, $"not collected: {string.Join(", ", group.SelectMany(rule => rule.Fields).Distinct().Order(StringComparer.Ordinal))}"))],
+        };
+    }
+
+    private static MeasureReport Measure(Figures figures, Measure measure, Month yearFrom)
+    {
+        var (pipeline, book, month) = (figures.Pipeline, figures.Book, figures.Month);
+        var headline = pipeline.Headline.Any(word => word.Word == measure.Id);
+        var series = book.Whole(measure.Id);
+        if (series is null)
+        {
+            var lacking = figures.Counts.NotCollected.Where(each => each.Measure == measure.Id).SelectMany(each => each.Fields).Distinct().Order(StringComparer.Ordinal);
+            return new MeasureReport
+            {
+                Measure = measure,
+                Headline = headline,
+                NotCollected = lacking.Any() ? $"no source collects {string.Join(", ", lacking)}" : "no record was eligible",
+            };
+        }
+
+        var year = book.Sum(series, yearFrom, month);
+        var chart = Chart(figures, series);
+        return new MeasureReport
+        {
+            Measure = measure,
+            Headline = headline,
+            ThisMonth = book.Sum(series, month, month),
+            Year = year,
+            YearEstimate = Proportion.Estimate(year),
+            ZeroBound = year is { Met: 0, Eligible: > 0 } ? ClopperPearson.UpperWhenNone(year.Eligible) : null,
+            KnownOnly = measure.Missing == MissingRule.NotDone && book.Whole(measure.Id + ".known") is { } known
+                ? (book.Sum(known, yearFrom, month), Proportion.Estimate(book.Sum(known, yearFrom, month)))
+                : null,
+            Series = series,
+            RunChart = chart,
+            PointIntervals = [.. chart.Points.Select(point => point.Count.Eligible > 0 && Wilson.Interval(point.Count.Met, point.Count.Eligible) is var bounds
+                ? new PointInterval(bounds.Lower, bounds.Upper) : (PointInterval?)null)],
+            Strata = [.. pipeline.Strata.Select(word => word.Word).Where(field => StratumReport.Allowed(measure, field)).Select(field => Stratum(figures, measure, field, yearFrom))],
+            RestsOn = [.. figures.Counts.Assumptions.Where(each => each.Measure == measure.Id).SelectMany(each => each.Fields).Distinct().Order(StringComparer.Ordinal)
+                .Where(pipeline.Assume.ContainsKey).Select(field => new Assumption(field, pipeline.Assume[field]))],
+        };
+    }
+
+    // The seed is fixed: a chance that was printed once is printed again from the same counts.
+    private static RunChart Chart(Figures figures, Series series)
+    {
+        var baseline = figures.Pipeline.Baseline;
+        return RunCharts.Analyse(series, new RunChartOptions
+        {
+            BaselineFrom = baseline is var (from, _) ? Math.Clamp(from.MonthsSince(figures.Book.First), 0, series.Counts.Length - 1) : 0,
+            BaselineMonths = figures.Pipeline.WholeBaseline ? int.MaxValue : baseline is var (_, months) ? months : 12,
+            Span = figures.Pipeline.Span,
+            Uniform = SplitMix64.Uniform(20_140_101),
+            Replicates = Replicates,
+        });
+    }
+
+    private static StratumReport Stratum(Figures figures, Measure measure, string field, Month yearFrom)
+    {
+        var book = figures.Book;
+        var found = figures.Catalogue.Dictionary.Find(FieldDictionary.Procedure, field) ?? figures.Catalogue.Dictionary.Find(FieldDictionary.Attempt, field);
+        var order = found?.Allowed ?? [];
+        var levels = book.Cells(measure.Id).Where(cell => cell.Stratum == field).Select(cell => cell.Level)
+            .OrderBy(level => order.IndexOf(level) is var at && at < 0 ? int.MaxValue : at).ThenBy(level => level, StringComparer.Ordinal);
+        return StratumReport.Of(field, found?.Title ?? field,
+            levels.Select(level => (level, book.Sum(book.Of(measure.Id, field, level), yearFrom, figures.Month))), count => Proportion.Estimate(count));
+    }
+
+    private static Ladder? Ladder(PlanLadder ladder)
+    {
+        if (ladder.Records == 0 || ladder.Unknown == ladder.Records) return null;
+        var basis = ladder.FromAttempts == 0 ? LadderBasis.PlanFields : ladder.FromAttempts + ladder.Unknown == ladder.Records ? LadderBasis.Attempts : LadderBasis.Both;
+        return new Ladder(basis, ladder.Records, ladder.Unknown,
+            [.. ladder.Plans.Select(plan => new LadderPlan(plan.Plan, plan.Used, plan.Succeeded))],
+            [.. ladder.Steps.Select(step => new LadderStep(step.From, step.To == "woken" ? "wake" : step.To, step.Records))]);
+    }
+
+    private static ImmutableArray<FieldCompleteness> Completeness(Figures figures, Engine engine, Month from)
+    {
+        var known = engine.Completeness(from, figures.Month).ToDictionary(row => row.Field);
+        return
+        [
+            .. figures.Catalogue.Dictionary.Of(FieldDictionary.Procedure).Where(field => field.Core || known.ContainsKey(field.Name))
+                .Select(field => known.TryGetValue(field.Name, out var row)
+                    ? new FieldCompleteness(field.Name, field.Title, row.Known, row.Records)
+                    : new FieldCompleteness(field.Name, field.Title, 0, 0, Collected: false)),
+        ];
+    }
+}

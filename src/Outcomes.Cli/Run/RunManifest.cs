@@ -1,0 +1,79 @@
+using System.Text.Json;
+using Outcomes.Ingestion;
+using Outcomes.Ingestion.Ledgers;
+using Outcomes.Records;
+
+namespace Outcomes.Cli.Run;
+
+/// <summary><c>run.json</c>: what went in, by which definitions, and how it reconciles. Only its timings differ between equal runs.</summary>
+public static class RunManifest
+{
+    private const string Kind = "outcomes run manifest";
+
+    /// <summary>Writes the manifest, the last file of a set.</summary>
+    public static void Write(string path, RunFacts facts)
+    {
+        using var file = File.Create(path);
+        using var json = new Utf8JsonWriter(file, new JsonWriterOptions { Indented = true, NewLine = "\n" });
+        json.WriteStartObject();
+        json.WriteString("kind", Kind);
+        json.WriteNumber("version", 1);
+        json.WriteString("tool", $"outcomes {facts.Version}");
+        json.WriteString("pipeline", facts.Pipeline);
+        json.WriteString("as_of", facts.AsOf.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture));
+        json.WriteString("month", facts.Month?.ToString());
+        json.WriteString("audience", "department");
+        json.WriteString("definitions_sha256", facts.DefinitionsHash);
+        json.WriteBoolean("complete", facts.Complete);
+        json.WriteStartArray("inputs");
+        foreach (var source in facts.Sources)
+        {
+            json.WriteStartObject();
+            json.WriteString("name", source.Request.Name);
+            json.WriteString("file", source.Request.File);
+            json.WriteString("sha256", source.Manifest.Sha256);
+            json.WriteNumber("rows", source.Manifest.Rows);
+            json.WriteNumber("blank_rows", source.Manifest.BlankRows);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+        json.WriteStartArray("reconciliation");
+        foreach (var sums in facts.Ledger.Files.Append(facts.Ledger.Total))
+        {
+            json.WriteStartObject();
+            json.WriteString("file", sums.File);
+            json.WriteNumber("rows_in", sums.RowsIn);
+            json.WriteNumber("accepted", sums.Accepted);
+            json.WriteNumber("superseded", sums.Superseded);
+            json.WriteNumber("withdrawn", sums.Withdrawn);
+            json.WriteNumber("quarantined", sums.Quarantined);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+        json.WriteStartObject("timings_ms");
+        foreach (var (stage, milliseconds) in facts.Timings) json.WriteNumber(stage, milliseconds);
+        json.WriteEndObject();
+        json.WriteEndObject();
+    }
+
+    /// <summary>True when the file is a manifest that this tool wrote.</summary>
+    public static bool IsOurs(string path)
+    {
+        try
+        {
+            using var json = JsonDocument.Parse(File.ReadAllBytes(path));
+            return json.RootElement.ValueKind == JsonValueKind.Object && json.RootElement.TryGetProperty("kind", out var kind) && kind.GetString() == Kind;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException or InvalidOperationException)
+        {
+            return false;
+        }
+    }
+}
+
+/// <summary>What the manifest states.</summary>
+public sealed record RunFacts(
+    string Version, string Pipeline, DateOnly AsOf, Month? Month, string DefinitionsHash, bool Complete,
+    IReadOnlyList<IngestedSource> Sources, Ledger Ledger, IReadOnlyList<(string Stage, long Milliseconds)> Timings);
