@@ -43,7 +43,10 @@ public enum Identifying
     DirectRisk,
 }
 
-/// <summary>A closed range; either end may be open (null).</summary>
+/// <summary>
+/// A closed range; either end may be open (null). Dates are counted in <see cref="DateOnly.DayNumber"/>, times in minutes since
+/// midnight.
+/// </summary>
 public readonly record struct Interval(decimal? Minimum, decimal? Maximum)
 {
     public bool Contains(decimal value) => !(value < Minimum) && !(value > Maximum);

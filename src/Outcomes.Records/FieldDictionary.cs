@@ -1,4 +1,3 @@
-using System.Collections.Frozen;
 using System.Collections.Immutable;
 
 namespace Outcomes.Records;
@@ -9,19 +8,29 @@ public sealed class FieldDictionary
     public const string Procedure = "procedure";
     public const string Attempt = "attempt";
 
-    private readonly FrozenDictionary<(string Table, string Name), Field> _byName;
+    private static readonly Lazy<FieldDictionary> ShippedOnce = new(() => new FieldDictionary([.. Embedded(Procedure), .. Embedded(Attempt)]));
+
+    private readonly Dictionary<string, Dictionary<string, Field>> _byTable = [];
 
     public FieldDictionary(IEnumerable<Field> fields)
     {
         Fields = [.. fields];
-        _byName = Fields.ToFrozenDictionary(field => (field.Table, field.Name));
+        foreach (var field in Fields)
+        {
+            if (!_byTable.TryGetValue(field.Table, out var byName))
+                _byTable.Add(field.Table, byName = []);
+            byName.Add(field.Name, field);
+        }
     }
+
+    /// <summary>The dictionary that ships with the tool, read from it once, at first use.</summary>
+    public static FieldDictionary Shipped => ShippedOnce.Value;
 
     public ImmutableArray<Field> Fields { get; }
 
     public IEnumerable<Field> Of(string table) => Fields.Where(field => field.Table == table);
 
-    public Field? Find(string table, string name) => _byName.GetValueOrDefault((table, name));
+    public Field? Find(string table, string name) => _byTable.GetValueOrDefault(table)?.GetValueOrDefault(name);
 
     /// <summary>This dictionary with a pipeline's local fields; a local field replaces a shipped one of the same name.</summary>
     public FieldDictionary With(IEnumerable<Field> local)
@@ -29,5 +38,15 @@ public sealed class FieldDictionary
         var added = local.ToImmutableArray();
         var names = added.Select(field => (field.Table, field.Name)).ToHashSet();
         return new FieldDictionary(Fields.Where(field => !names.Contains((field.Table, field.Name))).Concat(added));
+    }
+
+    private static ImmutableArray<Field> Embedded(string table)
+    {
+        var name = $"dictionary/{table}.json";
+        using var stream = typeof(FieldDictionary).Assembly.GetManifestResourceStream(name)
+            ?? throw new InvalidOperationException($"The tool was built without its {name}.");
+        var bytes = new byte[stream.Length];
+        stream.ReadExactly(bytes);
+        return DictionaryFile.Read(bytes, name, table);
     }
 }
