@@ -89,6 +89,12 @@ public sealed record Measure(string Id, string Title)
     public string File { get; init; } = "";
 
     public int Line { get; init; }
+
+    /// <summary>The line of <see cref="Eligible"/>.</summary>
+    public int EligibleLine { get; init; }
+
+    /// <summary>The line of <see cref="Met"/> or <see cref="Value"/>.</summary>
+    public int MetLine { get; init; }
 }
 
 /// <summary>A made-up record with the answer that the measure must give.</summary>

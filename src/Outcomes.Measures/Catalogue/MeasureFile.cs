@@ -1,0 +1,55 @@
+using System.Text.RegularExpressions;
+using Outcomes.Measures.Yaml;
+
+namespace Outcomes.Measures.Catalogue;
+
+/// <summary>Reads one measure: a map, one measure a file, the file named after the measure's id.</summary>
+public static partial class MeasureFile
+{
+    public static Measure Read(YamlNode root)
+    {
+        var map = root.Map("id", "title", "kind", "eligible", "met", "value", "unit", "settled", "missing", "direction", "per", "why", "source", "published", "examples");
+        var id = map.Text("id");
+        if (!Identifier().IsMatch(id))
+            throw map.Required("id").Wrong($"`{id}` is no id: use lower-case letters, digits and underscores, a letter first");
+        var name = Path.GetFileNameWithoutExtension(root.File);
+        if (name != id)
+            throw map.Required("id").Wrong($"the id `{id}` and the file's name `{name}` differ; make them the same");
+        var kind = map.Optional("kind")?.Choice(("proportion", MeasureKind.Proportion), ("quantity", MeasureKind.Quantity)) ?? MeasureKind.Proportion;
+        var (wanted, unwanted) = kind == MeasureKind.Proportion ? ("met", "value") : ("value", "met");
+        if (map.Optional(unwanted) is { } extra)
+            throw extra.Wrong($"a {(kind == MeasureKind.Proportion ? "proportion" : "quantity")} has `{wanted}`, not `{unwanted}`");
+        return new Measure(id, map.Text("title"))
+        {
+            Kind = kind,
+            Eligible = map.Text("eligible"),
+            Met = kind == MeasureKind.Proportion ? map.Text("met") : "",
+            Value = kind == MeasureKind.Quantity ? map.Text("value") : "",
+            Unit = map.OptionalText("unit"),
+            Settled = map.Optional("settled")?.Choice(("all", Settled.All), ("any", Settled.Any)) ?? Settled.All,
+            Missing = map.Optional("missing")?.Choice(("dropped", MissingRule.Dropped), ("not_done", MissingRule.NotDone)) ?? MissingRule.Dropped,
+            Direction = map.Optional("direction")?.Choice(("up", Direction.Up), ("down", Direction.Down), ("none", Direction.None)) ?? Direction.None,
+            Per = map.Optional("per") is { } per ? PositivePer(per) : 100,
+            Why = map.OptionalText("why") ?? "",
+            Source = map.OptionalText("source") ?? "",
+            Published = map.OptionalText("published") ?? "",
+            Examples = map.Optional("examples") is { } examples ? [.. examples.Items().Select(Example)] : [],
+            File = root.File,
+            Line = root.Line,
+            EligibleLine = map.Required("eligible").Line,
+            MetLine = map.Required(wanted).Line,
+        };
+    }
+
+    private static int PositivePer(YamlNode node) => node.Integer() is > 0 and var per ? per : throw node.Wrong("`per` is a whole number above 0, such as 100 or 1000");
+
+    private static MeasureExample Example(YamlNode node)
+    {
+        var (given, expect) = Examples.Read(node);
+        return new MeasureExample(given, expect.Choice(
+            ("met", Answer.Met), ("not_met", Answer.NotMet), ("missing", Answer.Missing), ("not_eligible", Answer.NotEligible)), node.Line);
+    }
+
+    [GeneratedRegex("^[a-z][a-z0-9_]*$")]
+    private static partial Regex Identifier();
+}

@@ -1,0 +1,123 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using DuckDB.NET.Data;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Measures.Conditions;
+using Outcomes.Measures.Sql;
+using Outcomes.Records;
+
+namespace Outcomes.Measures;
+
+/// <summary>
+/// Stored records to breaches, counts and any other SQL, by an embedded analytic engine that is locked down: it can read the
+/// store's files and nothing else, and its settings cannot be changed once it is open. Not safe for use by several threads.
+/// </summary>
+public sealed class Engine : IDisposable
+{
+    private readonly DuckDBConnection _connection;
+    private readonly Definitions _definitions;
+    private readonly Collection _collection;
+    private readonly StoredBase _rows;
+    private readonly RecordsSql _records;
+    private readonly MeasureSql _measures;
+    private readonly EngineOptions _options;
+    private readonly long _storedRows;
+
+    private Engine(DuckDBConnection connection, FieldDictionary dictionary, IReadOnlyList<StoredSource> sources, EngineOptions options)
+    {
+        _connection = connection;
+        _options = options;
+        _definitions = Definitions.Build(connection, dictionary, options.Derived);
+        _definitions.Add(options.Rules);
+        _collection = new Collection(_definitions.Scope, sources, options.Assume);
+        _rows = new StoredBase(connection, _collection, options.AsOf);
+        _records = new RecordsSql(_definitions, _collection, _rows, options.Rules);
+        _measures = new MeasureSql(_definitions, _collection);
+        _storedRows = _collection.RecordSources.Sum(source => Convert.ToInt64(Scalar($"SELECT count(*) FROM {StoredBase.Parquet(source.Records!)}"), CultureInfo.InvariantCulture));
+    }
+
+    /// <summary>Opens the engine on the stored sources of a pipeline. A definition that is wrong is a <see cref="Failure"/> with file and line.</summary>
+    public static Engine Open(FieldDictionary dictionary, IReadOnlyList<StoredSource> sources, EngineOptions options)
+    {
+        var files = sources.SelectMany(source => new[] { source.Records, source.Attempts, source.Reasons }).OfType<string>();
+        var connection = LockedConnection.Open(files, options.Threads, options.MemoryLimitMegabytes);
+        try
+        {
+            return new Engine(connection, dictionary, sources, options);
+        }
+        catch
+        {
+            connection.Dispose();
+            throw;
+        }
+    }
+
+    /// <summary>Rules that some source cannot be judged by, because it does not collect a field they name.</summary>
+    public ImmutableArray<SkippedRule> SkippedRules =>
+        [.. from rule in _options.Rules
+            from source in _collection.RecordSources
+            let fields = _collection.Lacking(source, Expressions.Names(_definitions.Condition(rule.Expect)))
+            where fields.Length > 0
+            select new SkippedRule(rule.Id, source.Name, fields)];
+
+    /// <summary>Checks definitions without running them; a wrong one is a <see cref="Failure"/> with file and line.</summary>
+    public void Check(IReadOnlyList<Measure> measures, IReadOnlyList<string> strata)
+    {
+        _definitions.Add(measures);
+        foreach (var stratum in strata)
+            if (_definitions.Scope.Find(stratum) is null)
+                throw new Failure(ExitCode.Definition, "strata: " + TypeCheck.Unknown(stratum, _definitions.Scope).Message);
+    }
+
+    /// <summary>
+    /// Every breach of a rule among all stored rows, whatever is set aside: in order of source, row and rule. Attempts not set
+    /// aside are those of the newest file that holds any of the record.
+    /// </summary>
+    public IReadOnlyList<RuleBreach> Judge() => _collection.RecordSources.IsEmpty ? [] : RuleQuery.Run(_connection, _records, _definitions, _options.Rules);
+
+    /// <summary>Takes rows out of what is counted; adds to what was set aside before.</summary>
+    public void SetAside(IEnumerable<SetAside> rows)
+    {
+        var (records, attempts) = SetAsideTables.Add(_connection, rows);
+        _rows.SetAside = (_rows.SetAside.Records || records, _rows.SetAside.Attempts || attempts);
+    }
+
+    /// <summary>Counts proportions by month, and by month and level of each stratum. Quantities are left to <see cref="Values"/>.</summary>
+    public CountResult Count(IReadOnlyList<Measure> measures, IReadOnlyList<string> strata)
+    {
+        Check(measures, strata);
+        return CountQuery.Run(_connection, _records, _measures, _rows, _definitions.Scope, measures, strata, _storedRows);
+    }
+
+    /// <summary>Quantities by whole-unit value, month and level; half units round to the even number, as the engine does.</summary>
+    public ValueResult Values(IReadOnlyList<Measure> measures, IReadOnlyList<string> strata)
+    {
+        Check(measures, strata);
+        return ValueQuery.Run(_connection, _records, _measures, _rows, _definitions.Scope, measures, strata);
+    }
+
+    /// <summary>How emergency records moved between plans in a period.</summary>
+    public PlanLadder Ladder(Month from, Month to) => PlanLadder.Of(from, to, SummaryQueries.Paths(_connection, _records, from, to));
+
+    /// <summary>Records counted, month by month; months without any are left out.</summary>
+    public IReadOnlyList<MonthRecords> RecordsByMonth() => SummaryQueries.ByMonth(_connection, _records);
+
+    /// <summary>How complete the collected fields of the record are in a period, in dictionary order, among records of the sources that collect them.</summary>
+    public IReadOnlyList<Completeness> Completeness(Month from, Month to, IEnumerable<string>? fields = null) =>
+        SummaryQueries.Completeness(_connection, _records, _collection, [.. (fields ?? _definitions.Scope.Dictionary.Of(FieldDictionary.Procedure).Select(field => field.Name)).Distinct()], _definitions, from, to);
+
+    /// <summary>
+    /// A researcher's read-only SQL: one SELECT over <c>records</c> (what measures see), <c>records_as_recorded</c> (before any
+    /// blanking) and <c>attempts</c>.
+    /// </summary>
+    public QueryResult Query(string sql) => UserQuery.Run(_connection, _records, _rows, _definitions.Scope, sql);
+
+    public void Dispose() => _connection.Dispose();
+
+    private object? Scalar(string sql)
+    {
+        using var command = _connection.CreateCommand();
+        command.CommandText = sql;
+        return command.ExecuteScalar();
+    }
+}

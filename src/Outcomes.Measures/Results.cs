@@ -1,0 +1,43 @@
+using System.Collections.Immutable;
+using Outcomes.Records;
+
+namespace Outcomes.Measures;
+
+/// <summary>A stored row that breaks a consistency rule.</summary>
+/// <param name="Source">The source's order.</param>
+/// <param name="Row">0-based row in it.</param>
+/// <param name="Line">Physical line, 1-based.</param>
+/// <param name="Rule">Index of the rule in <see cref="EngineOptions.Rules"/>.</param>
+public readonly record struct RuleBreach(int Source, int Row, int Line, int Rule);
+
+/// <summary>A rule that was not judged in a source that does not collect some of its fields.</summary>
+public sealed record SkippedRule(string Rule, string Source, ImmutableArray<string> Fields);
+
+/// <summary>A measure that has no figures from a source, and the fields that source would have to collect.</summary>
+public sealed record NotCollected(string Measure, string Source, ImmutableArray<string> Fields);
+
+/// <summary>A measure whose figures from a source rest on assumptions about fields it does not collect.</summary>
+public sealed record RestsOnAssumption(string Measure, string Source, ImmutableArray<string> Fields);
+
+/// <summary>Counts by measure, month, stratum and level; only cells that are not empty.</summary>
+/// <param name="Rows">In the order of measures and strata as asked, then level, then month.</param>
+/// <param name="NotCollected">What could not be counted, and why.</param>
+/// <param name="Assumptions">What rests on an assumption.</param>
+public sealed record CountResult(
+    ImmutableArray<CountRow> Rows, ImmutableArray<NotCollected> NotCollected, ImmutableArray<RestsOnAssumption> Assumptions);
+
+/// <summary>How many eligible records have one whole-unit value of a quantity; <paramref name="Value"/> is null for those where it is missing.</summary>
+public readonly record struct ValueRow(string Measure, Month Month, string Stratum, string Level, int? Value, long N);
+
+/// <summary>Quantities by value, month, stratum and level.</summary>
+public sealed record ValueResult(
+    ImmutableArray<ValueRow> Rows, ImmutableArray<NotCollected> NotCollected, ImmutableArray<RestsOnAssumption> Assumptions);
+
+/// <summary>Records counted in one month.</summary>
+public readonly record struct MonthRecords(Month Month, long Records);
+
+/// <summary>How complete one field is among the records of sources that collect it.</summary>
+public readonly record struct Completeness(string Field, long Known, long Records);
+
+/// <summary>The answer to a query: column names and rows in the order that the query gives.</summary>
+public sealed record QueryResult(ImmutableArray<string> Columns, IReadOnlyList<object?[]> Rows);

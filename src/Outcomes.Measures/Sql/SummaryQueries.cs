@@ -1,0 +1,51 @@
+using System.Globalization;
+using DuckDB.NET.Data;
+using Outcomes.Records;
+
+namespace Outcomes.Measures.Sql;
+
+/// <summary>What a report says about the records beside its measures.</summary>
+internal static class SummaryQueries
+{
+    public static IReadOnlyList<MonthRecords> ByMonth(DuckDBConnection connection, RecordsSql records) =>
+        Read(connection, $"SELECT {CountQuery.Month} AS m, count(*) FROM ({records.Build(["event_date"], Stage.Recorded, [])}) WHERE event_date IS NOT NULL GROUP BY m ORDER BY m",
+            reader => new MonthRecords(CountQuery.MonthOf(reader.GetInt32(0)), reader.GetInt64(1)));
+
+    public static IReadOnlyList<Completeness> Completeness(DuckDBConnection connection, RecordsSql records, Collection collection,
+        IReadOnlyList<string> fields, Definitions definitions, Month from, Month to)
+    {
+        // An assumed value is no answer of the record's.
+        var collected = fields
+            .Select(field => (Field: field, Columns: definitions.Blanked(field), Sources: collection.RecordSources.Where(source => source.ProcedureFields.Contains(field)).Select(source => source.Order).ToArray()))
+            .Where(item => item.Columns.Length > 0 && item.Sources.Length > 0).ToArray();
+        if (collected.Length == 0)
+            return [];
+        var counts = string.Concat(collected.Select(item =>
+            $", count({Quote.Name(item.Columns[0])}) FILTER (WHERE source IN ({string.Join(", ", item.Sources)})), count(*) FILTER (WHERE source IN ({string.Join(", ", item.Sources)}))"));
+        return Read(connection, $"SELECT 0{counts} FROM ({records.Build(collected.Select(item => item.Columns[0]).Append("event_date").Distinct(), Stage.Counted, [])}) WHERE {Period(from, to)}",
+            reader => collected.Select((item, i) => new Completeness(item.Field, reader.GetInt64(1 + (2 * i)), reader.GetInt64(2 + (2 * i)))).ToArray())[0];
+    }
+
+    public static IReadOnlyList<PlanPath> Paths(DuckDBConnection connection, RecordsSql records, Month from, Month to)
+    {
+        string[] columns = ["attempt_path", "plan_a", "plan_b", "plan_c", "plan_d", "final_plan"];
+        return Read(connection, $"SELECT {Quote.Names(columns)}, count(*) FROM ({records.Build([.. columns, "emergency", "event_date"], Stage.Counted, [])}) WHERE emergency AND {Period(from, to)} GROUP BY ALL ORDER BY ALL",
+            reader => new PlanPath(Text(reader, 0), Text(reader, 1), Text(reader, 2), Text(reader, 3), Text(reader, 4), Text(reader, 5), reader.GetInt64(6)));
+    }
+
+    private static string? Text(DuckDBDataReader reader, int column) => reader.IsDBNull(column) ? null : reader.GetString(column);
+
+    private static string Period(Month from, Month to) =>
+        $"event_date BETWEEN DATE '{from.FirstDay.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)}' AND DATE '{to.LastDay.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)}'";
+
+    private static List<T> Read<T>(DuckDBConnection connection, string sql, Func<DuckDBDataReader, T> row)
+    {
+        var rows = new List<T>();
+        using var command = connection.CreateCommand();
+        command.CommandText = sql;
+        using var reader = command.ExecuteReader();
+        while (reader.Read())
+            rows.Add(row(reader));
+        return rows;
+    }
+}

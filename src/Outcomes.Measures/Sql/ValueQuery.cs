@@ -1,0 +1,52 @@
+using System.Collections.Immutable;
+using DuckDB.NET.Data;
+using Outcomes.Measures.Catalogue;
+
+namespace Outcomes.Measures.Sql;
+
+/// <summary>Counts the values of quantities, one pass a quantity.</summary>
+internal static class ValueQuery
+{
+    public static ValueResult Run(DuckDBConnection connection, RecordsSql records, MeasureSql measures, StoredBase rows, Scope scope,
+        IReadOnlyList<Measure> asked, IReadOnlyList<string> strata)
+    {
+        var plans = asked.Where(measure => measure.Kind == MeasureKind.Quantity).Select(measures.For).ToArray();
+        var found = ImmutableArray.CreateBuilder<ValueRow>();
+        foreach (var plan in plans.Where(plan => !plan.Variants.IsEmpty))
+            found.AddRange(Read(connection, Sql(records, measures, rows, scope, plan, strata), plan.Measure.Id, strata, scope));
+        return new ValueResult(found.ToImmutable(), [.. plans.SelectMany(plan => plan.Lacking)], [.. plans.SelectMany(plan => plan.Assumptions)]);
+    }
+
+    private static string Sql(RecordsSql records, MeasureSql measures, StoredBase rows, Scope scope, MeasureSql.Plan plan, IReadOnlyList<string> strata)
+    {
+        var notApplicable = rows.NotApplicable(measures.Cells(plan));
+        var from = records.Build(plan.Names.Concat(strata).Append("event_date").Distinct(), Stage.Counted, notApplicable);
+        var (eligible, value) = measures.Quantity(plan, notApplicable);
+        var levels = string.Concat(strata.Select((stratum, i) => $", {CountQuery.Level(scope.Get(stratum))} AS g{i}"));
+        var groups = string.Concat(strata.Select((_, i) => $", g{i}"));
+        var sets = string.Join(", ", strata.Select((_, i) => $"(month, value, g{i})").Prepend("(month, value)"));
+        var grouping = strata.Count == 0 ? "0" : $"grouping({string.Join(", ", strata.Select((_, i) => $"g{i}"))})";
+        return $"SELECT month, {grouping}, value, count(*){groups} FROM (SELECT month, CASE WHEN e = 2 THEN v END AS value{groups} FROM (SELECT {CountQuery.Month} AS month, {eligible} AS e, {value} AS v{levels}"
+            + $" FROM ({from}) WHERE event_date IS NOT NULL) WHERE e > 0) GROUP BY GROUPING SETS ({sets})";
+    }
+
+    private static IEnumerable<ValueRow> Read(DuckDBConnection connection, string sql, string id, IReadOnlyList<string> strata, Scope scope)
+    {
+        var rows = new List<(int Stratum, ValueRow Row)>();
+        using var command = connection.CreateCommand();
+        command.CommandText = sql;
+        using var reader = command.ExecuteReader();
+        while (reader.Read())
+        {
+            var stratum = CountQuery.Stratum(reader.GetInt64(1), strata.Count);
+            var level = stratum < 0 ? CountRow.All : reader.IsDBNull(4 + stratum) ? CountRow.MissingLevel : reader.GetString(4 + stratum);
+            rows.Add((stratum, new ValueRow(id, CountQuery.MonthOf(reader.GetInt32(0)), stratum < 0 ? CountRow.All : strata[stratum], level,
+                reader.IsDBNull(2) ? null : reader.GetInt32(2), reader.GetInt64(3))));
+        }
+
+        return rows.OrderBy(item => item.Stratum)
+            .ThenBy(item => item.Stratum < 0 ? 0 : CountQuery.LevelOrder(item.Row.Level, scope.Get(strata[item.Stratum])))
+            .ThenBy(item => item.Row.Level, StringComparer.Ordinal).ThenBy(item => item.Row.Month).ThenBy(item => item.Row.Value ?? int.MaxValue).ThenBy(item => item.Row.Value is null)
+            .Select(item => item.Row);
+    }
+}
