@@ -32,10 +32,7 @@ public static class ClopperPearson
         Requires.Counts(met, eligible);
         Requires.Level(level);
         var tail = (1 - level) / 2;
-        double k = met, n = eligible;
-        return new(
-            met == 0 ? 0 : met == eligible ? Math.Pow(tail, 1 / n) : Beta.InvCDF(k, n - k + 1, tail),
-            met == eligible ? 1 : met == 0 ? UpperWhenNone(eligible, 1 - tail) : Beta.InvCDF(k + 1, n - k, 1 - tail));
+        return new(Lower(met, eligible, tail), 1 - Lower(eligible - met, eligible, tail));
     }
 
     /// <summary>
@@ -56,5 +53,29 @@ public static class ClopperPearson
         Requires.Level(level);
         // Written with expm1 so that a bound near 0 keeps its digits.
         return -SpecialFunctions.Expm1(Math.Log(1 - level) / eligible);
+    }
+
+    /// <summary>The p at which <paramref name="k"/> or more of n have binomial probability <paramref name="tail"/>.</summary>
+    private static double Lower(long k, long n, double tail)
+    {
+        if (k == 0)
+            return 0;
+        if (k == n)
+            return Math.Pow(tail, 1.0 / n);
+        // Newton's method on ln P(at least k) as a function of ln p. That function is increasing and concave, so every step lands below
+        // the root and climbs to it, from any start. The library's own inverse stops at 1e-8, too coarse for rare events in many records.
+        var beta = new Beta(k, n - k + 1);
+        var log = Math.Log((double)k / n);
+        for (var step = 0; step < 100; step++)
+        {
+            var p = Math.Exp(log);
+            var probability = beta.CumulativeDistribution(p);
+            var slope = Math.Exp(log + beta.DensityLn(p)) / probability;
+            var change = Math.Log(probability / tail) / slope;
+            log -= change;
+            if (Math.Abs(change) < 1e-15)
+                break;
+        }
+        return Math.Exp(log);
     }
 }

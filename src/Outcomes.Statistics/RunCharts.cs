@@ -39,6 +39,7 @@ public static class RunCharts
         options ??= new();
         ArgumentOutOfRangeException.ThrowIfNegative(options.BaselineFrom, nameof(options));
         ArgumentOutOfRangeException.ThrowIfNegative(options.BaselineMonths, nameof(options));
+        ArgumentOutOfRangeException.ThrowIfLessThan(options.Replicates, 1, nameof(options));
         ArgumentOutOfRangeException.ThrowIfLessThan(series.Month, 1, nameof(series));
         ArgumentOutOfRangeException.ThrowIfGreaterThan(series.Month, 12, nameof(series));
         foreach (var count in series.Counts)

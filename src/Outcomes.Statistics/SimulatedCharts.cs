@@ -13,7 +13,6 @@ internal static class SimulatedCharts
     /// </remarks>
     public static double Chance(RunChart chart, Func<double> uniform, int replicates)
     {
-        ArgumentOutOfRangeException.ThrowIfLessThan(replicates, 1);
         RunChartPoint[] points = [.. chart.Points.Where(point => point.Value is not null)];
         bool[] inBaseline = [.. points.Select(point => Points.IsInside(point, chart.Baseline))];
         var pooled = points.Where((_, i) => inBaseline[i]).Aggregate(default(Count), (sum, point) => sum + point.Count);
@@ -43,49 +42,5 @@ internal static class SimulatedCharts
                 signals++;
         }
         return (double)signals / replicates;
-    }
-}
-
-/// <summary>Binomial proportions by inversion of a table of the distribution, without the tails that no 53-bit number reaches.</summary>
-internal sealed class BinomialDraw
-{
-    private readonly double _eligible;
-    private readonly long _first;
-    private readonly double[] _cumulative;
-
-    public BinomialDraw(long eligible, double rate)
-    {
-        _eligible = eligible;
-        var mode = (long)Math.Clamp(Math.Floor((eligible + 1) * rate), 0, eligible);
-        var odds = rate / (1 - rate);
-        List<double> below = [], above = [1];
-        // Ratios of neighbouring terms, outwards from the mode, where the largest term is set to 1.
-        for (var k = mode; k > 0 && rate > 0; k--)
-        {
-            var term = (k == mode ? 1 : below[^1]) * k / ((eligible - k + 1) * odds);
-            if (term < 1e-18)
-                break;
-            below.Add(term);
-        }
-        for (var k = mode; k < eligible && rate < 1; k++)
-        {
-            var term = above[^1] * (eligible - k) * odds / (k + 1);
-            if (term < 1e-18)
-                break;
-            above.Add(term);
-        }
-        _first = mode - below.Count;
-        below.Reverse();
-        _cumulative = [.. below, .. above];
-        for (var i = 1; i < _cumulative.Length; i++)
-            _cumulative[i] += _cumulative[i - 1];
-    }
-
-    /// <summary>The proportion at this uniform number.</summary>
-    public double Next(double uniform)
-    {
-        var at = Array.BinarySearch(_cumulative, uniform * _cumulative[^1]);
-        var k = _first + Math.Min(at < 0 ? ~at : at + 1, _cumulative.Length - 1);
-        return k / _eligible;
     }
 }
