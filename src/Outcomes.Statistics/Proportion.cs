@@ -13,6 +13,9 @@ public enum IntervalMethod
 /// <summary>From a count to the proportion that it estimates.</summary>
 public static class Proportion
 {
+    /// <summary>Where the bounds for missing records come from (citation from memory).</summary>
+    public const string MissingBoundsSource = "Manski CF. Am Econ Rev 1990;80(2):319-323 (worst-case bounds)";
+
     /// <summary>The proportion met out of eligible with its interval; null when none was eligible, for then there is nothing to estimate.</summary>
     /// <param name="count">Met, eligible and missing. Missing records take no part: see <see cref="MissingBounds"/>.</param>
     /// <param name="method">Which interval.</param>
@@ -41,7 +44,7 @@ public static class Proportion
     /// <returns>Fractions from 0 to 1 that hold whatever the missing records were; equal when none is missing.</returns>
     /// <remarks>
     /// Not a confidence interval: it says nothing about chance, and assumes nothing about why records are missing, save that each
-    /// belongs to the measure. Source: Manski CF. Am Econ Rev 1990;80(2):319-323 (worst-case bounds; citation from memory).
+    /// belongs to the measure. Source: <see cref="MissingBoundsSource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">The count is out of range.</exception>
     public static Bounds? MissingBounds(Count count)

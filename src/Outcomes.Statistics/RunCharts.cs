@@ -5,6 +5,9 @@ namespace Outcomes.Statistics;
 /// <summary>Makes run charts of series.</summary>
 public static class RunCharts
 {
+    /// <summary>Where the rules come from.</summary>
+    public const string Source = "Anhøj J, Olesen AV. PLoS ONE 2014;9:e113825; Perla RJ, Provost LP, Murray SK. BMJ Qual Saf 2011;20:46-51";
+
     /// <summary>A chart with fewer useful points is not tested.</summary>
     public const int MinimumUseful = 10;
 
@@ -29,8 +32,7 @@ public static class RunCharts
     /// <see cref="MinimumUseful"/> useful points.</para>
     /// <para>Assumes independent points. Looked at every month, a stable department sees a signal far more often than the
     /// chance of one look says.</para>
-    /// <para>Source: Anhøj J, Olesen AV. PLoS ONE 2014;9:e113825 (limits); Perla RJ, Provost LP, Murray SK. BMJ Qual Saf
-    /// 2011;20:46-51 (median, useful points). Ten cases a point and ten useful points are house rules, from simulation.</para>
+    /// <para>Source: <see cref="Source"/>: the limits from the first, median and useful points from the second. Ten cases a point and ten useful points are house rules, from simulation.</para>
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or an option is out of range.</exception>
     public static RunChart Analyse(Series series, RunChartOptions? options = null)
