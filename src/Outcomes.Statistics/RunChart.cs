@@ -18,7 +18,7 @@ public enum Untested
     /// <summary>Fewer than ten useful points.</summary>
     FewPoints,
 
-    /// <summary>Too few eligible cases a point, so the chart is drawn by quarter.</summary>
+    /// <summary>Too few eligible cases a point; where the caller leaves the span open, the chart is then drawn by quarter.</summary>
     FewCases,
 
     /// <summary>The median is 0 or 100 %, so that a point can lie on one side only.</summary>
@@ -78,10 +78,16 @@ public sealed record RunChart
     /// <summary>Whether the design allows a test, and if not, why.</summary>
     public required Untested Untested { get; init; }
 
-    /// <summary>Chance that a process without change shows a run longer than the limit or fewer crossings than the limit.</summary>
+    /// <summary>
+    /// Chance that a process without change shows a run longer than the limit or fewer crossings than the limit, in one look;
+    /// null without a useful point. <see cref="RunCharts.FairCoinHolds"/> says whether fair coins may be believed.
+    /// </summary>
     public required double? Chance { get; init; }
 
     public required ChanceMethod ChanceMethod { get; init; }
+
+    /// <summary>Points with eligible cases that lie on the median.</summary>
+    public int OnMedian => Median is null ? 0 : Points.Count(point => point.Value is not null) - Useful;
 
     public bool LongRun => LongestRun > RunLimit;
 

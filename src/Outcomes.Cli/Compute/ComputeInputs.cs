@@ -1,0 +1,126 @@
+using System.Collections.Immutable;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using Outcomes.Records;
+using Outcomes.Statistics;
+
+namespace Outcomes.Cli.Compute;
+
+/// <summary>The inputs of one statistic, read strictly: a wrong, missing or unknown one is a usage failure that names it.</summary>
+public sealed class ComputeInputs
+{
+    /// <summary>More than any nation's records: a guard against slips of the finger.</summary>
+    public const long MostRecords = 1_000_000_000;
+
+    private readonly string _statistic;
+    private readonly JsonObject _json;
+
+    /// <summary>Takes the object after checking its keys against those that the statistic declares.</summary>
+    public ComputeInputs(string statistic, JsonObject json, IReadOnlyCollection<ComputeInput> declared)
+    {
+        _statistic = statistic;
+        _json = json;
+        foreach (var (name, _) in json)
+            if (declared.All(input => input.Name != name))
+                throw Wrong(name, $"is not an input: it takes {string.Join(", ", declared.Select(input => input.Name))}");
+        foreach (var input in declared)
+            if (input.Required && json[input.Name] is null)
+                throw Wrong(input.Name, $"is missing ({input.Meaning})");
+    }
+
+    /// <summary>A whole number within the range, or <paramref name="otherwise"/> when left out.</summary>
+    public long Integer(string name, long least, long most, long? otherwise = null) =>
+        _json[name] is null && otherwise is { } value ? value : Integer(name, _json[name], least, most);
+
+    /// <summary>Two-sided or one-sided confidence level, 0.95 when left out.</summary>
+    public double Level()
+    {
+        if (_json["level"] is not { } node)
+            return 0.95;
+        // Beyond this the interval is that of rounding errors.
+        if (Number(node) is >= 1e-6 and <= 1 - 1e-9 and var level)
+            return level;
+        throw Wrong("level", "must be a number from 0.000001 to 0.999999999, such as 0.95");
+    }
+
+    /// <summary>A number within the range, or <paramref name="otherwise"/> when left out.</summary>
+    public double Number(string name, double least, double most, double otherwise)
+    {
+        if (_json[name] is not { } node)
+            return otherwise;
+        return Number(node) is { } value && value >= least && value <= most ? value : throw Wrong(name, $"must be a number from {least} to {most}");
+    }
+
+    public bool Flag(string name) => _json[name] switch
+    {
+        null => false,
+        JsonValue value when value.TryGetValue<bool>(out var flag) => flag,
+        _ => throw Wrong(name, "must be true or false"),
+    };
+
+    /// <summary>A month, or <paramref name="otherwise"/> when left out.</summary>
+    public Month Month(string name, Month otherwise)
+    {
+        if (_json[name] is not { } node)
+            return otherwise;
+        return Records.Month.TryParse(Text(node), out var month) ? month : throw Wrong(name, "must be a month such as \"2026-03\"");
+    }
+
+    /// <summary>One of the given words, the first when left out.</summary>
+    public string Choice(string name, params string[] words)
+    {
+        if (_json[name] is not { } node)
+            return words[0];
+        return Text(node) is { } word && words.Contains(word) ? word : throw Wrong(name, $"must be one of {string.Join(", ", words)}");
+    }
+
+    public bool Has(string name) => _json[name] is not null;
+
+    /// <summary>Met and eligible from the keys of those names.</summary>
+    public Count MetOfEligible()
+    {
+        var eligible = Integer("eligible", 1, MostRecords);
+        return new(Integer("met", 0, eligible), eligible, 0);
+    }
+
+    /// <summary>A count from an object of met and eligible.</summary>
+    public Count Group(string name)
+    {
+        if (_json[name] is not JsonObject group)
+            throw Wrong(name, "must be an object such as {\"met\": 8, \"eligible\": 10}");
+        foreach (var (key, _) in group)
+            if (key is not ("met" or "eligible"))
+                throw Wrong($"{name}.{key}", "is not an input: it takes met, eligible");
+        var eligible = Integer($"{name}.eligible", group["eligible"], 1, MostRecords);
+        return new(Integer($"{name}.met", group["met"], 0, eligible), eligible, 0);
+    }
+
+    /// <summary>Counts from two lists of one length, met and eligible.</summary>
+    public ImmutableArray<Count> Counts(int most)
+    {
+        var (met, eligible) = (List("met"), List("eligible"));
+        if (met.Count != eligible.Count)
+            throw Wrong("met", $"has {met.Count} months and eligible has {eligible.Count}: they must have as many");
+        if (eligible.Count > most)
+            throw Wrong("eligible", $"has {eligible.Count} months, more than {most}");
+        return [.. eligible.Select((node, i) =>
+        {
+            var cases = Integer($"eligible[{i}]", node, 0, MostRecords);
+            return new Count(Integer($"met[{i}]", met[i], 0, cases), cases, 0);
+        })];
+    }
+
+    public Failure Wrong(string name, string what) => new(ExitCode.Usage, $"compute {_statistic}: {name} {what}");
+
+    private JsonArray List(string name) => _json[name] as JsonArray ?? throw Wrong(name, "must be a list of whole numbers, one a month");
+
+    private long Integer(string name, JsonNode? node, long least, long most) =>
+        node is JsonValue value && value.TryGetValue<long>(out var number) && number >= least && number <= most
+            ? number
+            : throw Wrong(name, $"must be a whole number from {least} to {most}");
+
+    private static double? Number(JsonNode node) =>
+        node is JsonValue value && value.GetValueKind() == JsonValueKind.Number && value.TryGetValue<double>(out var number) && double.IsFinite(number) ? number : null;
+
+    private static string? Text(JsonNode node) => node is JsonValue value && value.TryGetValue<string>(out var text) ? text : null;
+}

@@ -1,0 +1,31 @@
+using System.Runtime.CompilerServices;
+
+namespace Outcomes.Statistics;
+
+/// <summary>What every statistic asks of its inputs. A broken one is a bug of the caller, so it is an exception with the value and the range.</summary>
+internal static class Requires
+{
+    public static void Level(double level, [CallerArgumentExpression(nameof(level))] string? name = null)
+    {
+        if (!(level > 0 && level < 1))
+            throw new ArgumentOutOfRangeException(name, level, "a confidence level lies above 0 and below 1");
+    }
+
+    public static void Counts(
+        long met,
+        long eligible,
+        [CallerArgumentExpression(nameof(met))] string? metName = null,
+        [CallerArgumentExpression(nameof(eligible))] string? eligibleName = null)
+    {
+        if (eligible < 1)
+            throw new ArgumentOutOfRangeException(eligibleName, eligible, "a proportion needs at least one eligible record");
+        if (met < 0 || met > eligible)
+            throw new ArgumentOutOfRangeException(metName, met, $"met lies between 0 and the {eligible} eligible");
+    }
+
+    public static void Counts(Count count, [CallerArgumentExpression(nameof(count))] string? name = null)
+    {
+        if (count.Eligible < 0 || count.Missing < 0 || count.Met < 0 || count.Met > count.Eligible)
+            throw new ArgumentOutOfRangeException(name, count, "met lies between 0 and eligible, and eligible and missing are not negative");
+    }
+}

@@ -1,0 +1,127 @@
+using System.Text.Json.Nodes;
+using Outcomes.Cli.Compute;
+using Outcomes.Records;
+
+namespace Outcomes.Tests;
+
+public class ComputeTests
+{
+    public static TheoryData<string> Names => [.. ComputeCatalogue.All.Select(statistic => statistic.Name)];
+
+    [Fact]
+    public void The_catalogue_names_each_statistic_once() => Assert.Equal(
+        ["wilson", "clopper_pearson", "upper_when_none", "missing_bounds", "difference_newcombe", "difference_wald_cc", "run_chart", "longest_run_and_crossings"],
+        ComputeCatalogue.All.Select(statistic => statistic.Name));
+
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void Every_example_runs_and_names_its_source(string name)
+    {
+        var statistic = ComputeCatalogue.All.Single(candidate => candidate.Name == name);
+        var result = ComputeCatalogue.Run(name, statistic.Example);
+        Assert.Equal(name, result["statistic"]!.GetValue<string>());
+        Assert.Equal(statistic.Source, result["source"]!.GetValue<string>());
+        Assert.False(string.IsNullOrWhiteSpace(statistic.Source + statistic.Summary));
+        Assert.All(statistic.Inputs, input => Assert.False(string.IsNullOrWhiteSpace(input.Meaning)));
+    }
+
+    [Theory]
+    // Newcombe RG. Stat Med 1998;17:857-872, Table I.
+    [InlineData("wilson", """{"met":81,"eligible":263}""", 0.2553, 0.3662)]
+    [InlineData("clopper_pearson", """{"met":81,"eligible":263}""", 0.2527, 0.3676)]
+    // Newcombe RG. Stat Med 1998;17:873-890, Table II.
+    [InlineData("difference_newcombe", """{"first":{"met":56,"eligible":70},"second":{"met":48,"eligible":80}}""", 0.0524, 0.3339)]
+    // Prekker ME et al. N Engl J Med 2023;389:418-429: 9.9 to 18.7 percentage points.
+    [InlineData("difference_wald_cc", """{"first":{"met":600,"eligible":705},"second":{"met":504,"eligible":712}}""", 0.0993, 0.1871)]
+    // By hand: 8 of 20 and 18 of 20.
+    [InlineData("missing_bounds", """{"met":8,"eligible":10,"missing":10}""", 0.4, 0.9)]
+    public void Intervals_are_the_published_ones(string name, string json, double lower, double upper)
+    {
+        var result = ComputeCatalogue.Run(name, json);
+        Assert.Equal(lower, result["lower"]!.GetValue<double>(), 5.1e-5);
+        Assert.Equal(upper, result["upper"]!.GetValue<double>(), 5.1e-5);
+    }
+
+    [Fact]
+    public void A_level_widens_the_interval() =>
+        Assert.True(Lower("""{"met":81,"eligible":263,"level":0.99}""") < Lower("""{"met":81,"eligible":263}"""));
+
+    [Fact]
+    public void None_of_thirty_leaves_9_5_percent() =>
+        Assert.Equal(0.095, ComputeCatalogue.Run("upper_when_none", """{"eligible":30}""")["upper"]!.GetValue<double>(), 5e-4);
+
+    [Fact]
+    public void Limits_for_24_useful_points_are_8_and_8()
+    {
+        // Anhøj J, Olesen AV. PLoS ONE 2014;9:e113825, worked example; chance by exact enumeration.
+        var result = ComputeCatalogue.Run("longest_run_and_crossings", """{"useful":24}""");
+        Assert.Equal((8, 8), (result["run_limit"]!.GetValue<int>(), result["crossings_limit"]!.GetValue<int>()));
+        Assert.Equal(0.0662, result["chance_of_either"]!.GetValue<double>(), 5e-5);
+    }
+
+    [Fact]
+    public void The_joint_distribution_comes_on_request()
+    {
+        // Wentzel-Larsen T, Anhøj J. PLoS ONE 2019;14:e0223233: 14 points, 3 crossings, longest run 6: 78 of 8,192.
+        var result = ComputeCatalogue.Run("longest_run_and_crossings", """{"useful":14,"joint":true}""");
+        Assert.Equal(78 / 8192.0, result["joint"]![3]![5]!.GetValue<double>(), 1e-12);
+        Assert.Null(ComputeCatalogue.Run("longest_run_and_crossings", """{"useful":14}""")["joint"]);
+    }
+
+    [Fact]
+    public void A_run_chart_says_what_was_tested_and_how_the_chance_was_found()
+    {
+        const string series = """{"met":[8,9,7,10,0,8,11,12,11,12,12,11,12],"eligible":[12,13,11,14,0,12,13,14,12,13,13,12,13],"start":"2025-03","baseline_months":6}""";
+        var withSeed = series[..^1] + ",\"seed\":7}";
+        var coin = ComputeCatalogue.Run("run_chart", series);
+        Assert.Equal("2025-07", coin["points"]![4]!["from"]!.GetValue<string>());
+        Assert.Null(coin["points"]![4]!["value"]);
+        Assert.Equal("fair_coin", coin["chance_method"]!.GetValue<string>());
+        Assert.False(coin["fair_coin_holds"]!.GetValue<bool>());
+        var seeded = ComputeCatalogue.Run("run_chart", withSeed);
+        Assert.Equal("simulated", seeded["chance_method"]!.GetValue<string>());
+        Assert.True(JsonNode.DeepEquals(seeded, ComputeCatalogue.Run("run_chart", withSeed)));
+        var quarters = ComputeCatalogue.Run("run_chart", """{"met":[1,2,3],"eligible":[4,4,4],"start":"2025-02"}""");
+        Assert.Equal(("quarter", "few_cases"), (quarters["span"]!.GetValue<string>(), quarters["why_untested"]!.GetValue<string>()));
+        Assert.Equal(2, quarters["points"]!.AsArray().Count);
+    }
+
+    [Theory]
+    [InlineData("wilson", """{"met":81}""", "eligible is missing")]
+    [InlineData("wilson", """{"met":81,"eligible":263,"n":1}""", "n is not an input")]
+    [InlineData("wilson", """{"met":-1,"eligible":263}""", "met must be a whole number from 0 to 263")]
+    [InlineData("wilson", """{"met":264,"eligible":263}""", "met must be a whole number from 0 to 263")]
+    [InlineData("wilson", """{"met":8.5,"eligible":10}""", "met must be a whole number")]
+    [InlineData("wilson", """{"met":"8","eligible":10}""", "met must be a whole number")]
+    [InlineData("wilson", """{"met":0,"eligible":0}""", "eligible must be a whole number from 1")]
+    [InlineData("wilson", """{"met":1,"eligible":2,"level":95}""", "level must be")]
+    [InlineData("wilson", """{"met":1,"met":2,"eligible":2}""", "not valid JSON, or name a key twice")]
+    [InlineData("wilson", """{"met":1""", "not valid JSON")]
+    [InlineData("wilson", "[1,2]", "must be a JSON object")]
+    [InlineData("wilson", "null", "must be a JSON object")]
+    [InlineData("wilson", null, "met is missing")]
+    [InlineData("upper_when_none", """{"eligible":30,"met":0}""", "met is not an input")]
+    [InlineData("missing_bounds", """{"met":0,"eligible":0,"missing":0}""", "eligible and missing are both 0")]
+    [InlineData("difference_newcombe", """{"first":{"met":1,"eligible":2}}""", "second is missing")]
+    [InlineData("difference_newcombe", """{"first":3,"second":4}""", "first must be an object")]
+    [InlineData("difference_newcombe", """{"first":{"met":1,"eligible":2},"second":{"met":1,"eligible":2,"x":1}}""", "second.x is not an input")]
+    [InlineData("difference_newcombe", """{"first":{"met":3,"eligible":2},"second":{"met":1,"eligible":2}}""", "first.met must be")]
+    [InlineData("run_chart", """{"met":[1],"eligible":[2,3]}""", "met has 1 months and eligible has 2")]
+    [InlineData("run_chart", """{"met":[1,4],"eligible":[2,3]}""", "met[1] must be")]
+    [InlineData("run_chart", """{"met":[1,null],"eligible":[2,3]}""", "met[1] must be")]
+    [InlineData("run_chart", """{"met":1,"eligible":[2]}""", "met must be a list")]
+    [InlineData("run_chart", """{"met":[1],"eligible":[2],"start":"2025-13"}""", "start must be a month")]
+    [InlineData("run_chart", """{"met":[1],"eligible":[2],"start":"2025-03","baseline_from":"2025-02"}""", "baseline_from is before the start")]
+    [InlineData("run_chart", """{"met":[1],"eligible":[2],"span":"week"}""", "span must be one of auto, month, quarter")]
+    [InlineData("longest_run_and_crossings", """{"useful":101,"joint":true}""", "useful must be a whole number from 1 to 100")]
+    [InlineData("longest_run_and_crossings", """{"useful":10,"joint":"yes"}""", "joint must be true or false")]
+    [InlineData("wilsn", "{}", "there is no statistic wilsn")]
+    public void A_wrong_missing_or_unknown_input_is_a_usage_failure_that_names_it(string name, string? json, string says)
+    {
+        var failure = Assert.Throws<Failure>(() => ComputeCatalogue.Run(name, json));
+        Assert.Equal(ExitCode.Usage, failure.Code);
+        Assert.Contains(says, failure.Message, StringComparison.Ordinal);
+    }
+
+    private static double Lower(string json) => ComputeCatalogue.Run("wilson", json)["lower"]!.GetValue<double>();
+}

@@ -1,0 +1,23 @@
+namespace Outcomes.Tests;
+
+public class CheckTests
+{
+    public static TheoryData<string> Files => [.. Directory.GetFiles(Check.Folder, "*.json").Select(file => Path.GetFileName(file))];
+
+    [Theory]
+    [MemberData(nameof(Files))]
+    public void Every_expected_value_names_its_source_provenance_and_status(string file)
+    {
+        var checks = Check.Read(file);
+        Assert.NotEmpty(checks);
+        Assert.All(checks, check =>
+        {
+            Assert.False(string.IsNullOrWhiteSpace(check.Source), $"{file}: {check.Id} has no source");
+            Assert.Matches(@"^[RSMC]", check.Provenance);
+            Assert.Equal("ok", check.Status);
+            Assert.NotEmpty(check.Expected);
+            Assert.True(check.Tolerance is >= 0 and < 1e-3, $"{file}: {check.Id} has a tolerance of {check.Tolerance}");
+        });
+        Assert.Equal(checks.Length, checks.Select(check => check.Id).Distinct().Count());
+    }
+}
