@@ -1,0 +1,48 @@
+using System.Collections.Immutable;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Statistics;
+
+namespace Outcomes.Reporting.Model;
+
+/// <summary>An interval about a point of a chart.</summary>
+public readonly record struct PointInterval(double Lower, double Upper);
+
+/// <summary>What a report says of one measure.</summary>
+public sealed record MeasureReport
+{
+    public required Measure Measure { get; init; }
+
+    public bool Headline { get; init; }
+
+    /// <summary>Why there are no figures, where no source collects what the measure needs; null when there are.</summary>
+    public string? NotCollected { get; init; }
+
+    /// <summary>Count of the report month.</summary>
+    public Count ThisMonth { get; init; }
+
+    /// <summary>Count of the last 12 months.</summary>
+    public Count Year { get; init; }
+
+    /// <summary>Estimate of the last 12 months; null when nothing was eligible.</summary>
+    public Estimate? YearEstimate { get; init; }
+
+    /// <summary>One-sided exact 95 % upper bound of the last 12 months, given where met is 0 (and eligible is not).</summary>
+    public double? ZeroBound { get; init; }
+
+    /// <summary>The known-only reading of a measure that counts an unknown as not done; null for the others.</summary>
+    public (Count Count, Estimate? Estimate)? KnownOnly { get; init; }
+
+    /// <summary>The counts month by month, from the model's first month to its last.</summary>
+    public Series? Series { get; init; }
+
+    public RunChart? RunChart { get; init; }
+
+    /// <summary>An interval a point of the run chart, in its order; null where the point is a gap.</summary>
+    public ImmutableArray<PointInterval?> PointIntervals { get; init; } = [];
+
+    /// <summary>Last 12 months by stratum; see <see cref="StratumReport.Of"/>.</summary>
+    public ImmutableArray<StratumReport> Strata { get; init; } = [];
+
+    /// <summary>Assumptions of the pipeline that its figures rest on.</summary>
+    public ImmutableArray<Assumption> RestsOn { get; init; } = [];
+}

@@ -1,0 +1,102 @@
+using System.Collections.Immutable;
+using Outcomes.Records;
+
+namespace Outcomes.Reporting.Model;
+
+/// <summary>Who may read what is written.</summary>
+public enum Audience
+{
+    /// <summary>The department itself: small numbers are shown, and every page says so.</summary>
+    Department,
+    Network,
+    Public,
+}
+
+/// <summary>An input as the run read it.</summary>
+public sealed record InputFile(string Name, string Sha256, long Rows);
+
+/// <summary>What the pipeline states about every record of a source that does not collect the field.</summary>
+public sealed record Assumption(string Field, string Value);
+
+/// <summary>How many records have a value of a field, out of how many.</summary>
+/// <param name="Field">Its name in conditions and tables.</param>
+/// <param name="Title">Its heading for people.</param>
+/// <param name="Known">Records with a value.</param>
+/// <param name="Of">Accepted records asked.</param>
+/// <param name="Collected">False when no source collects it.</param>
+public sealed record FieldCompleteness(string Field, string Title, long Known, long Of, bool Collected = true);
+
+/// <summary>A consistency rule or flag that could not run, and why.</summary>
+public sealed record SkippedRule(string Id, string Why);
+
+/// <summary>
+/// Everything a monthly report says, as numbers and definitions: no formatted text, no drawing. Order is the order of printing.
+/// </summary>
+public sealed record ReportModel
+{
+    /// <summary>The pipeline's name.</summary>
+    public required string PipelineName { get; init; }
+
+    /// <summary>The report month.</summary>
+    public required Month Month { get; init; }
+
+    /// <summary>First and last month of the series: the charts' time axis.</summary>
+    public required Month First { get; init; }
+
+    public required Month Last { get; init; }
+
+    public required DateOnly AsOf { get; init; }
+
+    /// <summary>True when the report month is not over by <see cref="AsOf"/>.</summary>
+    public bool Partial { get; init; }
+
+    public Audience Audience { get; init; }
+
+    /// <summary>True when the records are invented: every page says so.</summary>
+    public bool Invented { get; init; }
+
+    /// <summary>The tool's version.</summary>
+    public required string Version { get; init; }
+
+    public required string DefinitionsHash { get; init; }
+
+    public ImmutableArray<InputFile> Inputs { get; init; } = [];
+
+    public ImmutableArray<Assumption> Assumptions { get; init; } = [];
+
+    /// <summary>Accepted records in each month from <see cref="First"/> to <see cref="Last"/>.</summary>
+    public required ImmutableArray<long> Procedures { get; init; }
+
+    /// <summary>One row a file that came in.</summary>
+    public ImmutableArray<Reconciliation> Reconciliations { get; init; } = [];
+
+    /// <summary>Headline measures first, then the rest in catalogue order, those not collected included.</summary>
+    public ImmutableArray<MeasureReport> Measures { get; init; } = [];
+
+    /// <summary>The plan ladder of the last 12 months; null when no source says which plans were used.</summary>
+    public Ladder? Ladder { get; init; }
+
+    /// <summary>Findings by rule; see <see cref="FindingGroup.Of"/>.</summary>
+    public ImmutableArray<FindingGroup> Findings { get; init; } = [];
+
+    public ImmutableArray<FieldCompleteness> Completeness { get; init; } = [];
+
+    public ImmutableArray<SkippedRule> SkippedRules { get; init; } = [];
+
+    /// <summary>First month of the twelve that end with the report month, or of as many as there are.</summary>
+    public Month YearFrom => Month.AddMonths(-11) < First ? First : Month.AddMonths(-11);
+
+    /// <summary>Accepted records from one month to another, both included.</summary>
+    public long ProceduresIn(Month from, Month to)
+    {
+        long sum = 0;
+        for (var i = 0; i < Procedures.Length; i++)
+        {
+            var month = First.AddMonths(i);
+            if (month >= from && month <= to)
+                sum += Procedures[i];
+        }
+
+        return sum;
+    }
+}

@@ -1,0 +1,53 @@
+using System.Collections.Immutable;
+using Outcomes.Measures;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Statistics;
+
+namespace Outcomes.Reporting.Model;
+
+/// <summary>One level of a stratum with its count and interval; no estimate when nothing was eligible.</summary>
+public sealed record LevelReport(string Level, Count Count, Estimate? Estimate);
+
+/// <summary>One measure split by one field, over 12 months.</summary>
+public sealed record StratumReport(string Field, string Title, ImmutableArray<LevelReport> Levels)
+{
+    /// <summary>Levels with fewer records than this are merged: a figure from four records says more about them than about care.</summary>
+    public const int LeastRecords = 5;
+
+    /// <summary>The name of the merged levels.</summary>
+    public const string Other = "(other)";
+
+    /// <summary>
+    /// Levels as given, those with fewer than <see cref="LeastRecords"/> records (eligible or missing) merged into
+    /// <see cref="Other"/>; the records whose stratum is missing stay last and are merged too when they are few.
+    /// </summary>
+    /// <param name="field">The stratum's field.</param>
+    /// <param name="title">Its heading.</param>
+    /// <param name="levels">Level and count, in display order.</param>
+    /// <param name="estimate">The interval of a count with eligible records.</param>
+    public static StratumReport Of(
+        string field, string title, IEnumerable<(string Level, Count Count)> levels, Func<Count, Estimate?> estimate)
+    {
+        var given = levels.Where(level => !level.Count.IsEmpty).ToList();
+        var few = given.Where(level => level.Count.Eligible + level.Count.Missing < LeastRecords).ToList();
+        var kept = given.Except(few).OrderBy(level => level.Level == CountRow.MissingLevel).ToList();
+        if (few.Count > 0)
+            kept.Add((Other, few.Aggregate(default(Count), (sum, level) => sum + level.Count)));
+        return new(field, title,
+            [.. kept.Select(level => new LevelReport(level.Level, level.Count, level.Count.Eligible > 0 ? estimate(level.Count) : null))]);
+    }
+
+    /// <summary>
+    /// Whether a measure may be split by a field. Who held the laryngoscope is never set beside death, arrest or front-of-neck
+    /// access: there the numbers are so small that a split points at a person.
+    /// </summary>
+    public static bool Allowed(Measure measure, string field)
+    {
+        ArgumentNullException.ThrowIfNull(measure);
+        ArgumentNullException.ThrowIfNull(field);
+        return !field.StartsWith("operator_", StringComparison.Ordinal)
+            || !Grave.Any(word => measure.Met.Contains(word, StringComparison.Ordinal) || measure.Id.Contains(word, StringComparison.Ordinal));
+    }
+
+    private static readonly string[] Grave = ["death", "died", "arrest", "fona", "front_of_neck"];
+}

@@ -1,0 +1,114 @@
+using System.Collections.Immutable;
+using Outcomes.Records;
+using Outcomes.Statistics;
+
+namespace Outcomes.Reporting.Tables;
+
+/// <summary>The tables of a run: their files' columns are a stable contract. Rows are written in the order given.</summary>
+public static class OutputTables
+{
+    public static readonly ImmutableArray<string> CountsColumns =
+        ["measure", "period", "stratum", "level", "met", "eligible", "missing"];
+
+    public static readonly ImmutableArray<string> ValuesColumns = ["measure", "period", "stratum", "level", "value", "n"];
+
+    public static readonly ImmutableArray<string> EstimatesColumns =
+    [
+        "measure", "period", "stratum", "level", "value", "lower", "upper", "level_pct", "method", "met", "eligible", "missing",
+    ];
+
+    public static readonly ImmutableArray<string> RunChartsColumns =
+    [
+        "measure", "stratum", "level", "from", "to", "median", "points", "useful", "longest_run", "run_limit", "crossings",
+        "crossings_limit", "tested",
+    ];
+
+    public static readonly ImmutableArray<string> SignalsColumns =
+        ["measure", "stratum", "level", "rule", "from", "to", "false_alarm", "source"];
+
+    public static readonly ImmutableArray<string> FindingsColumns =
+        ["rule", "severity", "file", "line", "column", "record_id", "explanation"];
+
+    public static readonly ImmutableArray<string> LedgerColumns = ["file", "line", "record_id", "fate", "rule"];
+
+    public static void Counts(string path, IEnumerable<CountsRow> rows) => TableWriter.ToFile(path, CountsColumns, table =>
+    {
+        foreach (var row in rows)
+        {
+            table.Text(row.Measure).Text(row.Period).Text(row.Stratum).Text(row.Level);
+            Counts(table, row.Count).End();
+        }
+    });
+
+    public static void Values(string path, IEnumerable<ValuesRow> rows) => TableWriter.ToFile(path, ValuesColumns, table =>
+    {
+        foreach (var row in rows)
+            table.Text(row.Measure).Text(row.Period).Text(row.Stratum).Text(row.Level).Integer(row.Value).Integer(row.N).End();
+    });
+
+    public static void Estimates(string path, IEnumerable<EstimatesRow> rows) => TableWriter.ToFile(path, EstimatesColumns, table =>
+    {
+        foreach (var row in rows)
+        {
+            var estimate = row.Estimate;
+            table.Text(row.Measure).Text(row.Period).Text(row.Stratum).Text(row.Level)
+                .Number(estimate?.Value).Number(estimate?.Lower).Number(estimate?.Upper)
+                .Number(estimate?.Level * 100).Text(estimate?.Method);
+            Counts(table, row.Count).End();
+        }
+    });
+
+    public static void RunCharts(string path, IEnumerable<RunChartsRow> rows) => TableWriter.ToFile(path, RunChartsColumns, table =>
+    {
+        foreach (var (measure, stratum, level, from, to, chart) in rows)
+            table.Text(measure).Text(stratum).Text(level).Text(from.ToString()).Text(to.ToString()).Number(chart.Median)
+                .Integer(chart.Points.Count(point => point.Value is not null)).Integer(chart.Useful)
+                .Integer(chart.LongestRun).Integer(chart.RunLimit).Integer(chart.Crossings).Integer(chart.CrossingsLimit)
+                .YesNo(chart.Untested == Untested.No).End();
+    });
+
+    public static void Signals(string path, IEnumerable<SignalsRow> rows) => TableWriter.ToFile(path, SignalsColumns, table =>
+    {
+        foreach (var row in rows)
+            table.Text(row.Measure).Text(row.Stratum).Text(row.Level).Text(row.Rule).Text(row.From.ToString())
+                .Text(row.To.ToString()).Number(row.FalseAlarm).Text(row.Source).End();
+    });
+
+    public static void Findings(string path, IEnumerable<Finding> rows) => TableWriter.ToFile(path, FindingsColumns, table =>
+    {
+        foreach (var row in rows)
+        {
+            table.Text(row.Rule).Text(Word(row.Severity)).Text(row.File);
+            // Line 0 means the whole file: no line.
+            (row.Line > 0 ? table.Integer(row.Line) : table.Empty()).Text(row.Column).Text(row.RecordId).Text(row.Explanation).End();
+        }
+    });
+
+    public static void Ledger(string path, IEnumerable<LedgerRow> rows) => TableWriter.ToFile(path, LedgerColumns, table =>
+    {
+        foreach (var row in rows)
+        {
+            table.Text(row.File);
+            (row.Line > 0 ? table.Integer(row.Line) : table.Empty()).Text(row.RecordId).Text(Word(row.Fate)).Text(row.Rule).End();
+        }
+    });
+
+    private static TableWriter Counts(TableWriter table, Count count) =>
+        table.Integer(count.Met).Integer(count.Eligible).Integer(count.Missing);
+
+    private static string Word(Severity severity) => severity switch
+    {
+        Severity.Refuse => "refuse",
+        Severity.Blank => "blank",
+        _ => "warn",
+    };
+
+    private static string Word(Fate fate) => fate switch
+    {
+        Fate.Accepted => "accepted",
+        Fate.Superseded => "superseded",
+        Fate.Withdrawn => "withdrawn",
+        Fate.Quarantined => "quarantined",
+        _ => "refused",
+    };
+}

@@ -1,0 +1,34 @@
+using Outcomes.Records;
+using Outcomes.Statistics;
+
+namespace Outcomes.Reporting.Tables;
+
+/// <summary>A row of <c>counts.csv</c>.</summary>
+/// <param name="Measure">The measure's id.</param>
+/// <param name="Period">ISO 8601 month (<c>2026-03</c>) or interval of months (<c>2025-04/2026-03</c>).</param>
+/// <param name="Stratum"><c>all</c> or a field.</param>
+/// <param name="Level"><c>all</c>, a value, or <c>(missing)</c>.</param>
+/// <param name="Count">Met, eligible and missing.</param>
+public readonly record struct CountsRow(string Measure, string Period, string Stratum, string Level, Count Count);
+
+/// <summary>A row of <c>values.csv</c>: how many records have this whole-unit value.</summary>
+public readonly record struct ValuesRow(string Measure, string Period, string Stratum, string Level, long Value, long N);
+
+/// <summary>A row of <c>estimates.csv</c>; without an estimate (nothing eligible) its cells are empty.</summary>
+public readonly record struct EstimatesRow(string Measure, string Period, string Stratum, string Level, Count Count, Estimate? Estimate);
+
+/// <summary>A row of <c>runcharts.csv</c>.</summary>
+/// <param name="Measure">The measure's id.</param>
+/// <param name="Stratum"><c>all</c> or a field.</param>
+/// <param name="Level"><c>all</c>, a value, or <c>(missing)</c>.</param>
+/// <param name="From">First month of the chart.</param>
+/// <param name="To">Last month of the chart.</param>
+/// <param name="Chart">The chart.</param>
+public readonly record struct RunChartsRow(string Measure, string Stratum, string Level, Month From, Month To, RunChart Chart);
+
+/// <summary>A row of <c>signals.csv</c>.</summary>
+public readonly record struct SignalsRow(
+    string Measure, string Stratum, string Level, string Rule, Month From, Month To, double? FalseAlarm, string Source);
+
+/// <summary>A row of <c>ledger.csv</c>: the fate of one input row, and the rule that decided it where one did.</summary>
+public readonly record struct LedgerRow(string File, int Line, string RecordId, Fate Fate, string Rule);

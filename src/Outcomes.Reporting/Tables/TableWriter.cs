@@ -1,0 +1,186 @@
+using System.Buffers;
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Runtime.CompilerServices;
+using System.Text;
+
+namespace Outcomes.Reporting.Tables;
+
+/// <summary>
+/// The writer of every table: CSV (RFC 4180) in UTF-8 with a header and LF line ends. Numbers are invariant, to 12 significant
+/// digits; text is guarded by <see cref="FormulaGuard"/>; a null is an empty cell.
+/// </summary>
+/// <remarks>
+/// Ours rather than CsvHelper's writer: a ledger of a million rows took that 0.32 s in a fresh process, and this a third of it,
+/// since cells go straight into one UTF-8 buffer and the hot methods are compiled optimised at first use.
+/// </remarks>
+public sealed class TableWriter : IDisposable
+{
+    private const int BufferSize = 1 << 16;
+    private static readonly SearchValues<char> Quoted = SearchValues.Create(",\"\r\n");
+
+    private readonly Stream _stream;
+    private readonly bool _leaveOpen;
+    private readonly int _columns;
+    private byte[] _buffer = new byte[BufferSize];
+    private int _used;
+    private int _column;
+
+    private TableWriter(Stream stream, bool leaveOpen, int columns)
+    {
+        _stream = stream;
+        _leaveOpen = leaveOpen;
+        _columns = columns;
+    }
+
+    /// <summary>Rows written so far, the header left out.</summary>
+    public long Rows { get; private set; }
+
+    /// <summary>A table on a stream, such as standard output.</summary>
+    public static TableWriter Create(Stream stream, ImmutableArray<string> columns, bool leaveOpen = true)
+    {
+        ArgumentNullException.ThrowIfNull(stream);
+        if (columns.IsDefaultOrEmpty)
+            throw new ArgumentException("A table has at least one column.", nameof(columns));
+        var table = new TableWriter(stream, leaveOpen, columns.Length);
+        foreach (var column in columns)
+            table.Text(column);
+        table.End();
+        table.Rows = 0;
+        return table;
+    }
+
+    /// <summary>
+    /// Writes a whole file or none: rows go to a neighbour of the file, which takes its name only when all are written.
+    /// </summary>
+    public static void ToFile(string path, ImmutableArray<string> columns, Action<TableWriter> rows)
+    {
+        ArgumentNullException.ThrowIfNull(rows);
+        WholeFile.Write(path, stream =>
+        {
+            using var table = Create(stream, columns);
+            rows(table);
+            table.Flush();
+        });
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public TableWriter Text(string? text)
+    {
+        Next();
+        var value = text.AsSpan();
+        var guard = FormulaGuard.Needed(value);
+        // A row of one empty cell would be a blank line, which readers skip.
+        var quote = value.ContainsAny(Quoted) || (_columns == 1 && value.IsEmpty);
+        Reserve((value.Length * 3) + 4);
+        if (quote)
+            _buffer[_used++] = (byte)'"';
+        if (guard)
+            _buffer[_used++] = (byte)'\'';
+        if (quote)
+            Doubled(value);
+        else
+            _used += Encoding.UTF8.GetBytes(value, _buffer.AsSpan(_used));
+        if (quote)
+            _buffer[_used++] = (byte)'"';
+        return this;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public TableWriter Integer(long value)
+    {
+        Next();
+        Reserve(24);
+        _ = value.TryFormat(_buffer.AsSpan(_used), out var length, default, CultureInfo.InvariantCulture);
+        _used += length;
+        return this;
+    }
+
+    /// <summary>A number to 12 significant digits: enough for any figure here, too few for the noise of a sum's last bits.</summary>
+    public TableWriter Number(double value)
+    {
+        if (!double.IsFinite(value))
+            throw new ArgumentOutOfRangeException(nameof(value), value, "A table holds finite numbers; a value that does not exist is an empty cell.");
+        Next();
+        Reserve(32);
+        // Adding zero turns a negative zero into zero.
+        _ = (value + 0.0).TryFormat(_buffer.AsSpan(_used), out var length, "G12", CultureInfo.InvariantCulture);
+        _used += length;
+        return this;
+    }
+
+    /// <summary>A number, or an empty cell where there is none.</summary>
+    public TableWriter Number(double? value) => value is { } number ? Number(number) : Empty();
+
+    public TableWriter YesNo(bool value) => Text(value ? "yes" : "no");
+
+    public TableWriter Empty() => Text(null);
+
+    /// <summary>Ends the row, which must have as many cells as the table has columns.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public void End()
+    {
+        if (_column != _columns)
+            throw new InvalidOperationException($"A row of {_column} cells in a table of {_columns} columns.");
+        Reserve(1);
+        _buffer[_used++] = (byte)'\n';
+        _column = 0;
+        Rows++;
+    }
+
+    public void Flush()
+    {
+        _stream.Write(_buffer, 0, _used);
+        _used = 0;
+        _stream.Flush();
+    }
+
+    public void Dispose()
+    {
+        if (_used > 0)
+            Flush();
+        if (!_leaveOpen)
+            _stream.Dispose();
+    }
+
+    private void Doubled(ReadOnlySpan<char> value)
+    {
+        while (true)
+        {
+            var at = value.IndexOf('"');
+            var part = at < 0 ? value : value[..(at + 1)];
+            Reserve((part.Length * 3) + 4);
+            _used += Encoding.UTF8.GetBytes(part, _buffer.AsSpan(_used));
+            if (at < 0)
+                return;
+            _buffer[_used++] = (byte)'"';
+            value = value[(at + 1)..];
+        }
+    }
+
+    private void Next()
+    {
+        if (_column == _columns)
+            throw new InvalidOperationException($"More cells in a row than the table has columns ({_columns}).");
+        if (_column++ > 0)
+        {
+            Reserve(1);
+            _buffer[_used++] = (byte)',';
+        }
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private void Reserve(int bytes)
+    {
+        if (_buffer.Length - _used < bytes)
+            MakeRoom(bytes);
+    }
+
+    private void MakeRoom(int bytes)
+    {
+        _stream.Write(_buffer, 0, _used);
+        _used = 0;
+        if (_buffer.Length < bytes)
+            _buffer = new byte[bytes];
+    }
+}
