@@ -37,9 +37,10 @@ internal static class Physiology
             return (low, Math.Max(40, low - draw.Int(0, 14)));
         }
         var pre = draw.Weighted((4, 90), (4, 91), (5, 92), (6, 93), (8, 94), (9, 95), (11, 96), (13, 97), (14, 98), (13, 99), (13, 100));
-        return draw.Chance(Practice.Desaturation(date, course.Failed))
+        var abandoned = course.Attempts.Any(attempt => attempt.Outcome == "desaturation_abandoned");
+        return draw.Chance(abandoned ? 950 : Practice.Desaturation(date, course.Failed))
             ? (pre, 89 - ((draw.Int(0, 14) + draw.Int(0, 14)) * (course.Failed > 1 ? 3 : 2) / 3))
-            : (pre, Math.Max(90, pre - draw.Int(0, 6)));
+            : (pre, pre - draw.Int(0, Math.Min(6, pre - 90)));
     }
 
     private static ImmutableArray<string> Complications(Randomizer draw, Course course, Plant? plant)

@@ -43,5 +43,5 @@ internal static class Preparations
 
     private static ImmutableArray<string> PlansSpoken(Randomizer draw, bool checklistDone) => checklistDone
         ? draw.Weighted<ImmutableArray<string>>((72, ["A", "B", "C", "D"]), (18, ["A", "B", "C"]), (10, ["A", "B"]))
-        : draw.Weighted<ImmutableArray<string>>((30, ["A", "B", "C", "D"]), (20, ["A", "B", "C"]), (25, ["A", "B"]), (25, ["A"]));
+        : draw.Weighted<ImmutableArray<string>>((30, ["A", "B", "C", "D"]), (20, ["A", "B", "C"]), (25, ["A", "B"]), (15, ["A"]), (10, ["none"]));
 }

@@ -1,8 +1,8 @@
 namespace Outcomes.Synthetic;
 
 /// <summary>
-/// Opaque keys, such as <c>k4tz7mh2wq</c>: no vowel, so no word; never two digits side by side, so nothing like a number of a
-/// person, and no letters followed by digits as in hospital numbers or post codes. Unique by construction, not by luck: the
+/// Opaque keys, such as <c>k4tz7mh2wq</c>: no vowel, so no word; never two digits side by side, so nothing that could
+/// pass for a person's number, a hospital number or a post code. Unique by construction, not by luck: the
 /// place of a procedure is shuffled one to one over all keys.
 /// </summary>
 internal static class RecordIds
@@ -15,6 +15,9 @@ internal static class RecordIds
 
     /// <summary>19^4 x 8 and 19^3 x 8^2: their product is the number of keys, 19^7 x 8^3 = 457,662,330,368.</summary>
     private const ulong LeftSize = 1_042_568, RightSize = 438_976;
+
+    /// <summary>Month of the keys that belong to no record: two hundred years on.</summary>
+    public const int NoMonth = 2400;
 
     private const long ProceduresAMonth = 100_000_000;
 

@@ -20,6 +20,15 @@ internal static class Seeds
     public static int For(int seed, Purpose purpose, int place, int number) =>
         (int)(Mix(Mix(Mix(((ulong)(uint)seed << 8) | (uint)purpose) ^ (uint)place) ^ (uint)number) >> 33);
 
+    /// <summary>The seed of a record's missing cells, so that they change neither its facts nor another record.</summary>
+    public static int ForMissingCells(int seed, string recordId)
+    {
+        var mixed = Mix(((ulong)(uint)seed << 8) | (uint)Purpose.MissingCells);
+        foreach (var character in recordId)
+            mixed = Mix(mixed ^ character);
+        return (int)(mixed >> 33);
+    }
+
     /// <summary>
     /// SplitMix64's output function (Steele, Lea and Flood, OOPSLA 2014; constants from memory, confirmed by the published first
     /// outputs in the tests): neighbouring inputs give unrelated outputs, which seeds counted 1, 2, 3 would not.
