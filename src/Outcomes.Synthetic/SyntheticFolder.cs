@@ -1,0 +1,68 @@
+using System.Globalization;
+using Outcomes.Synthetic.Export;
+
+namespace Outcomes.Synthetic;
+
+/// <summary>A folder that the pipeline runs as it stands: both exports, their mappings, the pipeline, and the truth.</summary>
+public static class SyntheticFolder
+{
+    public const string Pipeline = "pipeline.yaml";
+    public const string Procedures = "procedures.csv";
+    public const string Attempts = "attempts.csv";
+    public const string TruthFile = "truth.json";
+
+    private const string ProcedureMapping = "mappings/demo.yaml";
+    private const string AttemptMapping = "mappings/attempts.yaml";
+
+    /// <summary>
+    /// Writes every file through <paramref name="open"/>, which gets a path relative to the folder, with forward slashes, and
+    /// returns a writer of UTF-8 without BOM; each writer is disposed of. <paramref name="name"/> becomes the pipeline's name.
+    /// </summary>
+    public static Truth Write(SynthesisOptions options, string name, Func<string, TextWriter> open)
+    {
+        Truth truth;
+        using (var procedures = open(Procedures))
+        using (var attempts = open(Attempts))
+            truth = ExportFiles.Write(options, procedures, attempts);
+        WriteText(open, TruthFile, TruthJson.Text(truth));
+        WriteText(open, ProcedureMapping, Resource(ProcedureMapping));
+        WriteText(open, AttemptMapping, Resource(AttemptMapping));
+        WriteText(open, Pipeline, PipelineText(options, name));
+        return truth;
+    }
+
+    /// <summary>The shipped monthly pipeline, pointed at this folder's own files and months.</summary>
+    private static string PipelineText(SynthesisOptions options, string name)
+    {
+        var baseline = Math.Min(12, options.Months);
+        return new[]
+        {
+            ("# The monthly report of the invented department. Copy this file and point it at your own export.", "# The monthly report of an invented department."),
+            ("name: demo", $"name: {name}"),
+            ("as_of: 2026-03-31", $"as_of: {options.LastDay.ToString("O", CultureInfo.InvariantCulture)}"),
+            ("../synthetic-data/demo.csv", Procedures),
+            ("../synthetic-data/attempts.csv", Attempts),
+            ("baseline: {from: 2023-04, months: 12}",
+                $"baseline: {{from: {options.FirstMonth.ToString("yyyy-MM", CultureInfo.InvariantCulture)}, months: {baseline.ToString(CultureInfo.InvariantCulture)}}}"),
+        }.Aggregate(Resource(Pipeline), Replace);
+    }
+
+    /// <summary>Replaces what must be there: a shipped pipeline that no longer has it is a bug, not a file left as it was.</summary>
+    private static string Replace(string text, (string Old, string New) change) => text.Contains(change.Old, StringComparison.Ordinal)
+        ? text.Replace(change.Old, change.New, StringComparison.Ordinal)
+        : throw new InvalidOperationException($"The shipped pipeline has no '{change.Old}'.");
+
+    private static string Resource(string name)
+    {
+        using var stream = typeof(SyntheticFolder).Assembly.GetManifestResourceStream(name)
+            ?? throw new InvalidOperationException($"The resource {name} is not embedded.");
+        using var reader = new StreamReader(stream);
+        return reader.ReadToEnd().ReplaceLineEndings("\n");
+    }
+
+    private static void WriteText(Func<string, TextWriter> open, string path, string text)
+    {
+        using var writer = open(path);
+        writer.Write(text);
+    }
+}
