@@ -1,0 +1,45 @@
+namespace Outcomes.Tests.EndToEnd.Architecture;
+
+/// <summary>
+/// What each assembly may know: the arrows between the project's assemblies, and the packages beside them. Listed as
+/// docs/architecture.md draws them; decision 0001 says why the vocabulary assemblies may be seen from further up.
+/// </summary>
+internal static class Arrows
+{
+    // A trailing * stands for a family of assemblies that one package brings.
+    private static readonly Dictionary<string, string[]> Allowed = new(StringComparer.Ordinal)
+    {
+        ["Outcomes.Records"] = [],
+        ["Outcomes.Statistics"] = ["MathNet.Numerics"],
+        ["Outcomes.Ingestion"] = ["Outcomes.Records", "CsvHelper", "Parquet"],
+        ["Outcomes.Measures"] = ["Outcomes.Records", "Outcomes.Statistics", "DuckDB.NET.*", "YamlDotNet"],
+        ["Outcomes.CaseMix"] = ["Outcomes.Statistics", "MathNet.Numerics", "Microsoft.ML*"],
+        ["Outcomes.Synthetic"] = ["Bogus"],
+        ["Outcomes.Reporting"] = ["Outcomes.Records", "Outcomes.Measures", "Outcomes.Statistics", "CsvHelper", "Fluid", "ScottPlot", "SkiaSharp"],
+        ["outcomes"] =
+        [
+            "Outcomes.Records", "Outcomes.Statistics", "Outcomes.Ingestion", "Outcomes.Measures", "Outcomes.CaseMix",
+            "Outcomes.Synthetic", "Outcomes.Reporting", "Outcomes.Explore", "System.CommandLine", "Spectre.Console*",
+        ],
+        ["Outcomes.Explore"] =
+        [
+            "Outcomes.Records", "Outcomes.Statistics", "Outcomes.Ingestion", "Outcomes.Measures", "Outcomes.CaseMix",
+            "Outcomes.Reporting", "Microsoft.AspNetCore*", "Microsoft.Extensions.*",
+        ],
+    };
+
+    /// <summary>A sentence for each reference that is not allowed; empty when all are.</summary>
+    public static IReadOnlyList<string> Violations(IEnumerable<Reference> references) =>
+        [.. references.Where(reference => !IsAllowed(reference)).Select(Explain)];
+
+    private static bool IsAllowed(Reference reference) =>
+        Allowed.TryGetValue(reference.From, out var targets) && targets.Any(target => Matches(target, reference.To));
+
+    private static bool Matches(string pattern, string name) => pattern.EndsWith('*')
+        ? name.StartsWith(pattern[..^1], StringComparison.Ordinal)
+        : name == pattern;
+
+    private static string Explain(Reference reference) => Allowed.TryGetValue(reference.From, out var targets)
+        ? $"{reference.From} -> {reference.To} is not allowed; {reference.From} may know: {string.Join(", ", targets.DefaultIfEmpty("nothing"))}"
+        : $"{reference.From} has no place in the table of arrows; add it to docs/architecture.md and here";
+}
