@@ -169,7 +169,7 @@ internal sealed class SharedPass : IDisposable
 
         if (rows.Rows.Reasons.Count + rows.Attempts.Reasons.Count == 0) return;
         reasons ??= new ReasonsTable(Path.Combine(_folder, $"reasons-{worker}.parquet"));
-        if (rows.Rows.Reasons.Count > 0) reasons.Write(rows.Rows, _plan.RowsAreAttempts ? FieldDictionary.Attempt : FieldDictionary.Procedure);
+        if (rows.Rows.Reasons.Count > 0) reasons.Write(rows.Rows, _plan.RowsTable, _plan.Keys.AttemptNo < 0 ? null : rows.Rows.Columns[_plan.Keys.AttemptNo].Ints);
         if (rows.Attempts.Reasons.Count > 0) reasons.Write(rows.Attempts, FieldDictionary.Attempt);
     }
 }

@@ -33,13 +33,13 @@ public sealed class Engine : IDisposable
         _rows = new StoredBase(connection, _collection, options.AsOf);
         _records = new RecordsSql(_definitions, _collection, _rows, options.Rules);
         _measures = new MeasureSql(_definitions, _collection);
-        _storedRows = _collection.RecordSources.Sum(source => Convert.ToInt64(Scalar($"SELECT count(*) FROM {StoredBase.Parquet(source.Records!)}"), CultureInfo.InvariantCulture));
+        _storedRows = _collection.RecordSources.Sum(source => Convert.ToInt64(Scalar($"SELECT count(*) FROM {StoredBase.Parquet(source.Records)}"), CultureInfo.InvariantCulture));
     }
 
     /// <summary>Opens the engine on the stored sources of a pipeline. A definition that is wrong is a <see cref="Failure"/> with file and line.</summary>
     public static Engine Open(FieldDictionary dictionary, IReadOnlyList<StoredSource> sources, EngineOptions options)
     {
-        var files = sources.SelectMany(source => new[] { source.Records, source.Attempts, source.Reasons }).OfType<string>();
+        var files = sources.SelectMany(source => source.Records.Concat(source.Attempts).Concat(source.Reasons));
         var connection = LockedConnection.Open(files, options.Threads, options.MemoryLimitMegabytes);
         try
         {

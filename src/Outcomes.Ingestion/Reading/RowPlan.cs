@@ -41,6 +41,8 @@ public sealed record RowPlan
 
     public required bool RowsAreAttempts { get; init; }
 
+    public string RowsTable => RowsAreAttempts ? FieldDictionary.Attempt : FieldDictionary.Procedure;
+
     /// <summary>Which buffer holds <c>record_id</c>, and which <c>attempt_no</c> (-1 where rows are records).</summary>
     public required (int RecordId, int AttemptNo) Keys { get; init; }
 

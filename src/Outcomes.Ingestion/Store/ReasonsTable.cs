@@ -36,14 +36,14 @@ public sealed class ReasonsTable : IDisposable
         _ => "blank",
     };
 
-    /// <summary>Writes the reasons of one batch.</summary>
-    public void Write(TableBatch batch, string table)
+    /// <summary>Writes the reasons of one batch; where rows are attempts, <paramref name="numbers"/> holds their numbers.</summary>
+    public void Write(TableBatch batch, string table, int[]? numbers = null)
     {
         var reasons = batch.Reasons;
         using var group = _writer.CreateRowGroup();
         group.WriteAsync(_table, [.. reasons.Select(_ => table)]).GetAwaiter().GetResult();
         group.WriteAsync<int>(_row, reasons.Select(reason => batch.Row[reason.Row]).ToArray()).GetAwaiter().GetResult();
-        group.WriteAsync<int>(_attempt, reasons.Select(reason => reason.Attempt).ToArray()).GetAwaiter().GetResult();
+        group.WriteAsync<int>(_attempt, reasons.Select(reason => numbers is null ? reason.Attempt : Math.Max(0, numbers[reason.Row])).ToArray()).GetAwaiter().GetResult();
         group.WriteAsync(_field, [.. reasons.Select(reason => reason.Field.Name)]).GetAwaiter().GetResult();
         group.WriteAsync(_reason, [.. reasons.Select(reason => Word(reason.Reason))]).GetAwaiter().GetResult();
         group.CompleteValidate();

@@ -15,7 +15,7 @@ internal sealed class Collection
     {
         _scope = scope;
         Sources = [.. sources.OrderBy(source => source.Order)];
-        RecordSources = [.. Sources.Where(source => source.Records is not null)];
+        RecordSources = [.. Sources.Where(source => !source.Records.IsEmpty)];
         _assumed = assume.ToImmutableDictionary(pair => pair.Key, pair => Assumed(pair.Key, pair.Value));
     }
 
@@ -74,7 +74,7 @@ internal sealed class Collection
 
     private IEnumerable<string> LackingAttempts(StoredSource source, Rollup rollup)
     {
-        var holders = Sources.Where(other => other.Attempts is not null && (other.Order == source.Order || other.Records is null)).ToArray();
+        var holders = Sources.Where(other => !other.Attempts.IsEmpty && (other.Order == source.Order || other.RowsAreAttempts)).ToArray();
         if (holders.Length == 0)
             return rollup.Columns.IsEmpty ? ["attempts"] : rollup.Columns.Select(column => $"attempts.{column.Field.Name}");
         return holders.Any(holder => rollup.Columns.All(column => holder.AttemptFields.Contains(column.Field.Name)))

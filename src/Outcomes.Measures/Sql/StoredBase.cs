@@ -7,8 +7,8 @@ namespace Outcomes.Measures.Sql;
 /// <summary>Base columns from the record store.</summary>
 internal sealed class StoredBase(DuckDBConnection connection, Collection collection, DateOnly asOf) : IRecordBase
 {
-    private readonly ImmutableArray<StoredSource> _wide = [.. collection.Sources.Where(source => source is { Records: not null, Attempts: not null })];
-    private readonly ImmutableArray<StoredSource> _own = [.. collection.Sources.Where(source => source is { Records: null, Attempts: not null })];
+    private readonly ImmutableArray<StoredSource> _wide = [.. collection.Sources.Where(source => source is { RowsAreAttempts: false, Attempts.IsEmpty: false })];
+    private readonly ImmutableArray<StoredSource> _own = [.. collection.Sources.Where(source => source.RowsAreAttempts)];
     private HashSet<CellKey>? _notApplicable;
 
     /// <summary>Whether any record or attempt row is set aside: without one, no join is written.</summary>
@@ -64,7 +64,7 @@ internal sealed class StoredBase(DuckDBConnection connection, Collection collect
     private string Read(StoredSource source, IReadOnlyList<ScopeColumn> columns, bool recordId)
     {
         var cells = columns.Select(column => $", {Cell(source, column.Stored!)} AS {RecordsSql.BaseName(column)}");
-        return $"SELECT {source.Order} AS source, \"row\", line{string.Concat(cells)}{(recordId ? ", record_id AS \"@record_id\"" : "")} FROM {Parquet(source.Records!)}";
+        return $"SELECT {source.Order} AS source, \"row\", line{string.Concat(cells)}{(recordId ? ", record_id AS \"@record_id\"" : "")} FROM {Parquet(source.Records)}";
     }
 
     private string Cell(StoredSource source, Column column) =>
@@ -91,5 +91,5 @@ internal sealed class StoredBase(DuckDBConnection connection, Collection collect
             : string.Join(" UNION ALL ", new[] { wide, own }.OfType<string>());
     }
 
-    public static string Parquet(string path) => $"read_parquet({Quote.Text(path)})";
+    public static string Parquet(IEnumerable<string> files) => $"read_parquet([{string.Join(", ", files.Select(Quote.Text))}])";
 }

@@ -31,7 +31,7 @@ internal sealed class StoredReasons(ImmutableArray<StoredSource> sources, Immuta
         var joins = $" LEFT JOIN (SELECT source, \"row\"{bits} FROM ({byRow}) GROUP BY source, \"row\") n ON n.source = r.source AND n.\"row\" = r.\"row\"";
         if (own.Length == 0 || cells.All(cell => cell.Attempt == 0))
             return (joins, string.Concat(masks.Select(mask => $", n.na{mask}")));
-        var attempts = string.Join(" UNION ALL ", own.Select(source => $"SELECT {source.Order} AS source, \"row\", record_id FROM {StoredBase.Parquet(source.Attempts!)}"));
+        var attempts = string.Join(" UNION ALL ", own.Select(source => $"SELECT {source.Order} AS source, \"row\", record_id FROM {StoredBase.Parquet(source.Attempts)}"));
         joins += $" LEFT JOIN (SELECT a.record_id{bits} FROM ({Rows($" AND tab = '{FieldDictionary.Attempt}'")}) x JOIN ({attempts}) a"
             + " ON a.source = x.source AND a.\"row\" = x.\"row\" GROUP BY a.record_id) m ON m.record_id = r.\"@record_id\"";
         return (joins, string.Concat(masks.Select(mask => $", coalesce(n.na{mask}, 0) | coalesce(m.na{mask}, 0) AS na{mask}")));
@@ -39,8 +39,8 @@ internal sealed class StoredReasons(ImmutableArray<StoredSource> sources, Immuta
 
     private string? Rows(string condition)
     {
-        var parts = sources.Where(source => source.Reasons is not null).Select(source =>
-            $"SELECT {source.Order} AS source, tab, \"row\", attempt_no, field FROM {StoredBase.Parquet(source.Reasons!)} WHERE reason = 'not_applicable'{condition}").ToArray();
+        var parts = sources.Where(source => !source.Reasons.IsEmpty).Select(source =>
+            $"SELECT {source.Order} AS source, tab, \"row\", attempt_no, field FROM {StoredBase.Parquet(source.Reasons)} WHERE reason = 'not_applicable'{condition}").ToArray();
         return parts.Length == 0 ? null : string.Join(" UNION ALL ", parts);
     }
 
