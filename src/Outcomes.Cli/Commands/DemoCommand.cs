@@ -1,0 +1,42 @@
+using System.CommandLine;
+using Outcomes.Cli.Definitions;
+using Outcomes.Cli.Run;
+using Outcomes.Records;
+using Outcomes.Synthetic;
+
+namespace Outcomes.Cli.Commands;
+
+/// <summary><c>outcomes demo</c>: invents a department, runs the whole pipeline on it, says where to look.</summary>
+internal static class DemoCommand
+{
+    public static Command Create()
+    {
+        var outFolder = new Option<string>("--out") { Description = "Output folder.", DefaultValueFactory = _ => "outcomes-demo", HelpName = "DIR" };
+        var command = new Command("demo", "Invents a department, runs the whole pipeline on it, and says where to look.") { outFolder };
+        command.SetAction(parsed => (int)Execute(parsed.GetRequiredValue(outFolder)));
+        return command;
+    }
+
+    private static ExitCode Execute(string outFolder)
+    {
+        var sources = Path.Combine(Path.GetTempPath(), "outcomes-demo-" + Path.GetRandomFileName());
+        Interruption.RemoveOnStop(sources);
+        try
+        {
+            SynthesiseCommand.WriteFolder(Demo.Options, Demo.Name, sources);
+            var pipeline = PipelineFile.Read(Path.Combine(sources, SyntheticFolder.Pipeline), new Dictionary<string, string>()) with { Invented = true };
+            var progress = new Progress(Console.Error, !Console.IsErrorRedirected);
+            var code = PipelineRun.Execute(pipeline, new RunRequest(null, RunCommand.AsOf(null, pipeline), Charts: true), outFolder, progress);
+            progress.Done();
+            Console.Out.WriteLine($"""
+                An invented department: {Path.Combine(outFolder, "report.html")} is its monthly report, {Path.Combine(outFolder, "tables")} its figures.
+                {Tool.Caution}
+                """);
+            return code;
+        }
+        finally
+        {
+            if (Directory.Exists(sources)) Directory.Delete(sources, recursive: true);
+        }
+    }
+}

@@ -1,0 +1,73 @@
+using System.CommandLine;
+using System.CommandLine.Parsing;
+using System.Globalization;
+using Outcomes.Cli.Definitions;
+using Outcomes.Cli.Run;
+using Outcomes.Records;
+
+namespace Outcomes.Cli.Commands;
+
+/// <summary><c>outcomes run</c>: the whole pipeline.</summary>
+internal static class RunCommand
+{
+    public static Command Create()
+    {
+        var pipeline = PipelineArgument();
+        var month = new Option<string>("--month") { Description = "Report month, such as 2026-03; without it the last month that has ended by as_of.", HelpName = "YYYY-MM" };
+        var asOf = AsOfOption();
+        var source = SourceOption();
+        var outFolder = new Option<string>("--out") { Description = "Output folder; without it outcomes-out/<pipeline>/<month>.", HelpName = "DIR" };
+        var charts = new Option<string>("--charts") { Description = "all (as SVG and PNG) or none.", DefaultValueFactory = _ => "all", HelpName = "all|none" };
+        charts.AcceptOnlyFromAmong("all", "none");
+        var command = new Command("run", "Reads the sources of a pipeline and writes its report, charts and tables.") { pipeline, month, asOf, source, outFolder, charts };
+        command.SetAction(parsed => (int)Execute(
+            parsed.GetRequiredValue(pipeline), parsed.GetValue(source), ReportMonth(parsed.GetValue(month)), parsed.GetValue(asOf),
+            parsed.GetValue(outFolder), parsed.GetValue(charts) != "none"));
+        return command;
+    }
+
+    public static Argument<string> PipelineArgument() => new("PIPELINE") { Description = "The pipeline file, such as pipelines/monthly.yaml." };
+
+    public static Option<string> AsOfOption() => new("--as-of") { Description = "The date on which the data are looked at; without it the pipeline's, else today.", HelpName = "YYYY-MM-DD" };
+
+    public static Option<string[]> SourceOption() => new("--source") { Description = "Reads a named source from another file.", HelpName = "NAME=FILE", Arity = ArgumentArity.OneOrMore };
+
+    /// <summary>Runs a pipeline and says where to look.</summary>
+    public static ExitCode Execute(string path, string[]? sources, Month? month, string? asOf, string? outFolder, bool charts)
+    {
+        var pipeline = PipelineFile.Read(path, Replaced(sources));
+        var looked = AsOf(asOf, pipeline);
+        var progress = new Progress(Console.Error, !Console.IsErrorRedirected);
+        var shown = outFolder ?? Path.Combine("outcomes-out", pipeline.Name, (month ?? PipelineRun.LastEnded(looked)).ToString());
+        var code = PipelineRun.Execute(pipeline, new RunRequest(month, looked, charts), shown, progress);
+        progress.Done();
+        if (code == ExitCode.Done)
+            Console.Out.WriteLine(Path.Combine(shown, "report.html"));
+        else
+            Console.Error.WriteLine($"{Tool.Name}: more rows are quarantined than the pipeline tolerates ({pipeline.Tolerance.ToString("P0", CultureInfo.InvariantCulture)}), so no figures were written; {Path.Combine(shown, "tables")} says why, row by row");
+        return code;
+    }
+
+    public static Dictionary<string, string> Replaced(string[]? sources)
+    {
+        var replaced = new Dictionary<string, string>(StringComparer.Ordinal);
+        foreach (var text in sources ?? [])
+        {
+            var at = text.IndexOf('=', StringComparison.Ordinal);
+            if (at <= 0 || at == text.Length - 1)
+                throw new Failure(ExitCode.Usage, "--source is written NAME=FILE, such as procedures=export.csv");
+            replaced[text[..at]] = text[(at + 1)..];
+        }
+
+        return replaced;
+    }
+
+    /// <summary>The date the data are looked at: the clock is read here and nowhere else.</summary>
+    public static DateOnly AsOf(string? text, Pipeline pipeline) =>
+        text is null ? pipeline.AsOf ?? DateOnly.FromDateTime(DateTime.Today)
+        : DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date) ? date
+        : throw new Failure(ExitCode.Usage, "--as-of is a date such as 2026-03-31");
+
+    private static Month? ReportMonth(string? text) =>
+        text is null ? null : Month.TryParse(text, out var month) ? month : throw new Failure(ExitCode.Usage, "--month is a month such as 2026-03");
+}
