@@ -125,6 +125,7 @@ public class DictionaryFileTests
     [InlineData("\"name\": \"x\", \"type\": \"string\", \"missingValues\": [\"\", \"-9\"], \"outcomes:identifying\": \"none\"", "needs a label")]
     [InlineData("\"name\": \"x\", \"type\": \"string\", \"missingValues\": [\"unknown\"], \"outcomes:identifying\": \"none\"", "must list the blank cell")]
     [InlineData("\"name\": \"x\", \"name\": \"y\"", "`name` stands twice")]
+    [InlineData("\"name\": \"x\", \"title\": \"\\ud800\"", "save the file as UTF-8")]
     public void A_mistake_is_told_with_its_line(string field, string expected)
     {
         var failure = Assert.Throws<Failure>(() => DictionaryFile.Read(OneField(field), "fields.json", FieldDictionary.Procedure));
@@ -144,6 +145,22 @@ public class DictionaryFileTests
     {
         var failure = Assert.Throws<Failure>(() => DictionaryFile.Read(json, "fields.json", FieldDictionary.Procedure));
         Assert.Equal((ExitCode.Definition, line), (failure.Code, failure.Line));
+    }
+
+    [Fact]
+    public void A_file_in_another_encoding_is_refused_with_the_line()
+    {
+        var path = Path.GetTempFileName();
+        try
+        {
+            File.WriteAllBytes(path, System.Text.Encoding.Latin1.GetBytes(OneField("\"name\": \"x\", \"title\": \"\u00E9\"")));
+            var failure = Assert.Throws<Failure>(() => DictionaryFile.ReadLocal(path, "local.json"));
+            Assert.Equal((ExitCode.Definition, 3), (failure.Code, failure.Line));
+        }
+        finally
+        {
+            File.Delete(path);
+        }
     }
 
     [Fact]
