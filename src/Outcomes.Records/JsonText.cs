@@ -21,19 +21,22 @@ internal sealed class JsonText(string name, ReadOnlyMemory<byte> bytes)
             text = bytes.Span;
         }
 
+        var reader = new Utf8JsonReader(text);
         try
         {
-            var reader = new Utf8JsonReader(text);
             reader.Read();
             var root = JsonPart.Read(this, ref reader);
             reader.Read();
             return root;
         }
-        catch (Exception e) when (e is JsonException or InvalidOperationException)
+        catch (JsonException e)
         {
-            // InvalidOperationException: a text that is not valid UTF-8 is found only when it is read.
-            var line = e is JsonException { LineNumber: { } zeroBased } ? (int)zeroBased + 1 : 0;
-            throw Failure.Definition(name, line, "not valid JSON; check commas, quotes and brackets near here, and save the file as UTF-8");
+            throw Failure.Definition(name, (int)(e.LineNumber ?? 0) + 1, "not valid JSON; check commas, quotes and brackets near here");
+        }
+        catch (InvalidOperationException)
+        {
+            // What the reader throws for a text that is no Unicode, once the text is asked for.
+            throw Failure.Definition(name, LineAt((int)reader.TokenStartIndex), "a text with characters that cannot be read; save the file as UTF-8");
         }
     }
 

@@ -26,7 +26,7 @@ public readonly record struct Month : IComparable<Month>
 
     public DateOnly FirstDay => new(Year, Number, 1);
 
-    public DateOnly LastDay => AddMonths(1).FirstDay.AddDays(-1);
+    public DateOnly LastDay => new(Year, Number, DateTime.DaysInMonth(Year, Number));
 
     public static Month Of(DateOnly date) => new(date.Year, date.Month);
 
