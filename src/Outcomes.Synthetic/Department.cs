@@ -14,7 +14,7 @@ public static class Department
 
     private static IEnumerable<Procedure> MonthOf(SynthesisOptions options, Volumes volumes, int month) =>
         Enumerable.Range(0, volumes.Asked[month])
-            .Select(number => One(options, month, number, Planting.At(options, month, volumes.Own[month], number)))
+            .Select(number => One(options, month, number, Planting.At(month, volumes.Own[month], number)))
             .OrderBy(procedure => procedure.Date);
 
     private static Procedure One(SynthesisOptions options, int month, int number, Plant? plant)

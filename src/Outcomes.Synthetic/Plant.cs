@@ -32,7 +32,7 @@ public enum Plant
     /// <summary>The thirtieth of February: the row has no date, so it cannot be counted.</summary>
     ImpossibleDate,
 
-    /// <summary>A date five years after the last month.</summary>
+    /// <summary>A date sixty years on, which no number of months reaches.</summary>
     FutureDate,
 
     /// <summary>A lowest saturation above the one before induction.</summary>
@@ -70,12 +70,15 @@ internal static class Planting
         (Plant.AttemptsDisagree, 29, 1), (Plant.FrontOfNeck, 31, 6), (Plant.LateCorrection, 33, 2),
     ];
 
+    /// <summary>The places come again every three years, whatever number of months is asked for.</summary>
+    private const int Cycle = 36;
+
     /// <summary>What is planted in procedure <paramref name="number"/> of a month; a later round moves on by seven months.</summary>
-    public static Plant? At(SynthesisOptions options, int month, int ownVolume, int number)
+    public static Plant? At(int month, int ownVolume, int number)
     {
         var (round, position) = Math.DivRem(number, ownVolume);
         foreach (var place in Places)
-            if (place.Position == position && (int)((place.Month + (7L * round)) % options.Months) == month)
+            if (place.Position == position && (place.Month + (7L * round)) % Cycle == month % Cycle)
                 return place.Plant;
         return null;
     }

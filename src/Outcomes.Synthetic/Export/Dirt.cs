@@ -22,7 +22,7 @@ internal static class Dirt
     public static bool Quarantines(Plant? plant) => plant is Plant.ImpossibleDate or Plant.FutureDate;
 
     /// <summary>The row as it was typed; the same row when nothing is planted in a cell.</summary>
-    public static string[] Spoil(string[] row, Procedure procedure, DateOnly lastDay)
+    public static string[] Spoil(string[] row, Procedure procedure)
     {
         if (procedure.Planted is not { } plant || Heading(plant) is not { } heading)
             return row;
@@ -38,7 +38,7 @@ internal static class Dirt
             Plant.UnknownCode => "Helipad",
             Plant.DecimalComma => Cells.Number(procedure.Patient.WeightKg) + ",5",
             Plant.ImpossibleDate => "30/02/" + Cells.Number(procedure.Date.Year),
-            Plant.FutureDate => Cells.Date(lastDay.AddYears(5)),
+            Plant.FutureDate => Cells.Date(procedure.Date.AddYears(60)),
             Plant.PlanContradiction => LocalCodes.Plan[procedure.Course.PlanC == "not_used" ? "C" : "D"],
             Plant.Co2Contradiction => LocalCodes.YesNo(true),
             Plant.AttemptsDisagree => Cells.Number(procedure.Course.AttemptsTotal + 2),

@@ -18,7 +18,7 @@ public static class ExportFiles
         {
             var draw = new Randomizer(Seeds.ForMissingCells(options.Seed, procedure.RecordId));
             var row = Rows.Of(procedure, draw);
-            Csv.Row(procedures, Dirt.Spoil(row, procedure, options.LastDay));
+            Csv.Row(procedures, Dirt.Spoil(row, procedure));
             if (procedure.Planted == Plant.ExactDuplicate)
                 Csv.Row(procedures, row);
             if (procedure.Planted == Plant.LateCorrection)
