@@ -83,8 +83,8 @@ public static class PipelineRun
     // From the first month with a record (or the baseline's, if earlier) to the report month: later months are not over.
     private static SeriesBook Book(Pipeline pipeline, CountResult counts, Engine engine, Month month)
     {
-        var months = engine.Months();
-        var first = months.Length == 0 ? month : months[0].Month;
+        var months = engine.RecordsByMonth();
+        var first = months.Count == 0 ? month : months[0].Month;
         if (pipeline.Baseline is var (from, _) && from < first) first = from;
         return new SeriesBook(counts.Rows, first < month ? first : month, month);
     }

@@ -15,7 +15,7 @@ public static class ReportBuilder
     public static ReportModel Build(Figures figures, Engine engine)
     {
         var (pipeline, book, month) = (figures.Pipeline, figures.Book, figures.Month);
-        var records = engine.Months().ToDictionary(row => row.Month, row => row.Records);
+        var records = engine.RecordsByMonth().ToDictionary(row => row.Month, row => row.Records);
         var yearFrom = month.AddMonths(-11) < book.First ? book.First : month.AddMonths(-11);
         return new ReportModel
         {

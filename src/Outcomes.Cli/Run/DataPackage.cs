@@ -1,0 +1,95 @@
+using System.Security.Cryptography;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using Outcomes.Reporting.Tables;
+
+namespace Outcomes.Cli.Run;
+
+/// <summary><c>datapackage.json</c>: every table of the set with its columns, size and hash, in the Data Package standard (version 2).</summary>
+public static class DataPackage
+{
+    private static readonly HashSet<string> Integers = new(StringComparer.Ordinal)
+    {
+        "met", "eligible", "missing", "n", "points", "useful", "longest_run", "run_limit", "crossings", "crossings_limit", "line",
+    };
+
+    private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal) { "lower", "upper", "level_pct", "median", "false_alarm" };
+
+    public static void Write(OutputFolder output, string name)
+    {
+        using var file = File.Create(output.PathOf("datapackage.json"));
+        using var json = new Utf8JsonWriter(file, new JsonWriterOptions { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping });
+        json.WriteStartObject();
+        json.WriteString("$schema", "https://datapackage.org/profiles/2.0/datapackage.json");
+        json.WriteString("name", name.ToLowerInvariant());
+        json.WriteStartArray("resources");
+        foreach (var path in Directory.EnumerateFiles(output.Path, "*.*", SearchOption.AllDirectories)
+                     .Where(path => Path.GetExtension(path) is ".csv" or ".parquet").Order(StringComparer.Ordinal))
+            Resource(json, output.Path, path);
+        json.WriteEndArray();
+        json.WriteEndObject();
+    }
+
+    private static void Resource(Utf8JsonWriter json, string root, string path)
+    {
+        var csv = Path.GetExtension(path) == ".csv";
+        json.WriteStartObject();
+        json.WriteString("name", Path.GetFileNameWithoutExtension(path));
+        json.WriteString("path", Path.GetRelativePath(root, path).Replace('\\', '/'));
+        json.WriteString("format", csv ? "csv" : "parquet");
+        json.WriteString("mediatype", csv ? "text/csv" : "application/vnd.apache.parquet");
+        if (csv) json.WriteString("encoding", "utf-8");
+        json.WriteNumber("bytes", new FileInfo(path).Length);
+        json.WriteString("hash", "sha256:" + HashOf(path));
+        if (csv)
+        {
+            json.WriteString("type", "table");
+            Schema(json, Path.GetFileName(path), Columns(path));
+        }
+
+        json.WriteEndObject();
+    }
+
+    private static string HashOf(string path)
+    {
+        using var file = File.OpenRead(path);
+        return Convert.ToHexStringLower(SHA256.HashData(file));
+    }
+
+    // The tables' own headings; a quarantine file has the source's columns behind the first three.
+    private static string[] Columns(string path) => Path.GetFileName(path) switch
+    {
+        "counts.csv" => [.. OutputTables.CountsColumns],
+        "values.csv" => [.. OutputTables.ValuesColumns],
+        "estimates.csv" => [.. OutputTables.EstimatesColumns],
+        "runcharts.csv" => [.. OutputTables.RunChartsColumns],
+        "signals.csv" => [.. OutputTables.SignalsColumns],
+        "findings.csv" => [.. OutputTables.FindingsColumns],
+        "ledger.csv" => [.. OutputTables.LedgerColumns],
+        _ => ["origin", "line", "reasons"],
+    };
+
+    private static void Schema(Utf8JsonWriter json, string file, string[] columns)
+    {
+        json.WriteStartObject("schema");
+        if (file == "quarantine.csv") json.WriteString("fieldsMatch", "subset");
+        json.WriteStartArray("fields");
+        foreach (var column in columns)
+        {
+            json.WriteStartObject();
+            json.WriteString("name", column);
+            json.WriteString("type", Type(file, column));
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+        json.WriteEndObject();
+    }
+
+    private static string Type(string file, string column) =>
+        column == "value" ? file == "values.csv" ? "integer" : "number"
+        : column == "tested" ? "string"
+        : Integers.Contains(column) ? "integer"
+        : Numbers.Contains(column) ? "number"
+        : "string";
+}

@@ -1,0 +1,25 @@
+using System.Collections.Immutable;
+using Outcomes.Measures;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Records;
+
+namespace Outcomes.Cli.Run;
+
+/// <summary>Runs the examples of a pipeline's own measures and rules: a definition that gives another answer than its author expects is wrong.</summary>
+public static class ExampleChecks
+{
+    /// <exception cref="Failure">An example fails (exit 3, at its line).</exception>
+    public static void Own(Catalogue catalogue)
+    {
+        var shipped = MeasureCatalogue.Shipped.Select(measure => measure.Id).ToHashSet(StringComparer.Ordinal);
+        var rules = RuleFile.Shipped.Select(rule => rule.Id).ToHashSet(StringComparer.Ordinal);
+        Run(catalogue.Dictionary, [.. catalogue.Measures.Where(measure => !shipped.Contains(measure.Id))], [.. catalogue.Rules.Where(rule => !rules.Contains(rule.Id))]);
+    }
+
+    private static void Run(FieldDictionary dictionary, ImmutableArray<Measure> measures, ImmutableArray<ConsistencyRule> rules)
+    {
+        if (measures.All(measure => measure.Examples.IsEmpty) && rules.All(rule => rule.Examples.IsEmpty)) return;
+        foreach (var failed in ExampleRunner.Run(dictionary, measures, rules))
+            throw Failure.Definition(failed.File, failed.Line, $"the example of `{failed.Id}` expects {failed.Expected} but the definition gives {failed.Given}");
+    }
+}
