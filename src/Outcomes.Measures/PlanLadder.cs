@@ -85,15 +85,16 @@ public sealed record PlanLadder(Month From, Month To, long Records, long FromAtt
     private static (Basis Basis, string[] Walk, bool?[] Succeeded) Read(PlanPath path)
     {
         string[] exit = path.FinalPlan is "woken" or "died" ? [path.FinalPlan] : [];
-        if (path.Attempts is { Length: > 0 } attempts && attempts.Chunk(2).All(attempt => Letters.Contains(attempt[0])))
+        string?[] fields = [path.PlanA, path.PlanB, path.PlanC, path.PlanD];
+        var tried = Letters.Where((_, i) => fields[i] is not (null or "not_used")).Select(letter => letter.ToString()).ToArray();
+        // Attempt rows that lack a plan which the plan fields say was used do not tell the whole walk.
+        if (path.Attempts is { Length: > 0 } attempts && attempts.Chunk(2).All(attempt => Letters.Contains(attempt[0])) && tried.All(attempts.Contains))
         {
             var outcomes = Letters.Select(letter => attempts.Chunk(2).Where(attempt => attempt[0] == letter).Select(attempt => attempt[1]).ToArray())
                 .Select(signs => signs.Length == 0 ? (bool?)null : signs.Contains('+') ? true : signs.Contains('?') ? null : false);
             return (Basis.Attempts, [.. Changes(attempts.Chunk(2).Select(attempt => attempt[0].ToString())), .. exit], [.. outcomes]);
         }
 
-        string?[] fields = [path.PlanA, path.PlanB, path.PlanC, path.PlanD];
-        var tried = Letters.Where((_, i) => fields[i] is not (null or "not_used")).Select(letter => letter.ToString()).ToArray();
         if (tried.Length > 0)
         {
             // A plan that succeeded last though a later letter was used too: the airway was held, then plan A or B was returned to.

@@ -101,4 +101,8 @@ public sealed record Measure(string Id, string Title)
 /// <param name="Given">Field or column names and their values as written; names not given are blank.</param>
 /// <param name="Expect">The answer.</param>
 /// <param name="Line">Where it stands, for messages.</param>
-public sealed record MeasureExample(ImmutableDictionary<string, string> Given, Answer Expect, int Line);
+public sealed record MeasureExample(ImmutableDictionary<string, string> Given, Answer Expect, int Line)
+{
+    /// <summary>The value that a quantity must give; null for a proportion.</summary>
+    public int? Value { get; init; }
+}

@@ -33,7 +33,7 @@ public static partial class MeasureFile
             Why = map.OptionalText("why") ?? "",
             Source = map.OptionalText("source") ?? "",
             Published = map.OptionalText("published") ?? "",
-            Examples = map.Optional("examples") is { } examples ? [.. examples.Items().Select(Example)] : [],
+            Examples = map.Optional("examples") is { } examples ? [.. examples.Items().Select(node => Example(node, kind))] : [],
             File = root.File,
             Line = root.Line,
             EligibleLine = map.Required("eligible").Line,
@@ -43,9 +43,11 @@ public static partial class MeasureFile
 
     private static int PositivePer(YamlNode node) => node.Integer() is > 0 and var per ? per : throw node.Wrong("`per` is a whole number above 0, such as 100 or 1000");
 
-    private static MeasureExample Example(YamlNode node)
+    private static MeasureExample Example(YamlNode node, MeasureKind kind)
     {
         var (given, expect) = Examples.Read(node);
+        if (kind == MeasureKind.Quantity && expect.Text() is not ("missing" or "not_eligible"))
+            return new MeasureExample(given, Answer.Met, node.Line) { Value = expect.Integer() };
         return new MeasureExample(given, expect.Choice(
             ("met", Answer.Met), ("not_met", Answer.NotMet), ("missing", Answer.Missing), ("not_eligible", Answer.NotEligible)), node.Line);
     }

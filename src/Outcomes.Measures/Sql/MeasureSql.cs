@@ -80,6 +80,15 @@ internal sealed class MeasureSql(Definitions definitions, Collection collection)
     public string Code(Plan plan, IReadOnlyList<CellKey> notApplicable) =>
         BySource(plan, variant => Code(plan.Measure, variant, notApplicable));
 
+    /// <summary>What a packed answer says.</summary>
+    public static Answer Answer(long code) => code switch
+    {
+        0 => Catalogue.Answer.NotEligible,
+        Missing => Catalogue.Answer.Missing,
+        Met => Catalogue.Answer.Met,
+        _ => Catalogue.Answer.NotMet,
+    };
+
     /// <summary>1 where the record is eligible and met is known, for the known-only reading.</summary>
     public string Known(Plan plan, IReadOnlyList<CellKey> notApplicable) => BySource(plan, variant =>
         $"CASE WHEN {Excluded(variant, notApplicable)}({SqlText.Of(variant.Eligible)}) AND {KnownCondition(plan.Measure, variant)} THEN 1 ELSE 0 END");

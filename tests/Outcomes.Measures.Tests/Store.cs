@@ -1,0 +1,56 @@
+using System.Collections.Immutable;
+using DuckDB.NET.Data;
+using Outcomes.Records;
+
+namespace Outcomes.Tests;
+
+/// <summary>A record store in a temporary folder, written by the engine itself.</summary>
+public sealed class Store : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("outcomes-").FullName;
+    private readonly List<StoredSource> _sources = [];
+
+    public IReadOnlyList<StoredSource> Sources => _sources;
+
+    /// <summary>A source from SELECTs that give the collected columns; <c>row</c> and <c>line</c> are added where they are missing.</summary>
+    public Store Add(string? records, string? attempts = null, string? reasons = null)
+    {
+        var order = _sources.Count;
+        _sources.Add(new StoredSource($"source{order}", order, _folder)
+        {
+            Records = Write(records, $"{order}-records.parquet", out var procedure),
+            Attempts = Write(attempts, $"{order}-attempts.parquet", out var attempt),
+            Reasons = Write(reasons, $"{order}-reasons.parquet", out _),
+            ProcedureFields = Fields(FieldDictionary.Procedure, procedure),
+            AttemptFields = Fields(FieldDictionary.Attempt, attempt),
+        });
+        return this;
+    }
+
+    public string File(string name) => Path.Combine(_folder, name);
+
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
+
+    private string? Write(string? select, string name, out string[] columns)
+    {
+        columns = [];
+        if (select is null)
+            return null;
+        using var connection = new DuckDBConnection("DataSource=:memory:");
+        connection.Open();
+        using var command = connection.CreateCommand();
+        command.CommandText = $"CREATE TABLE t AS {select}";
+        command.ExecuteNonQuery();
+        command.CommandText = "SELECT column_name FROM information_schema.columns WHERE table_name = 't' ORDER BY ordinal_position";
+        using (var reader = command.ExecuteReader())
+            while (reader.Read())
+                columns = [.. columns, reader.GetString(0)];
+        var keys = columns.Contains("row") ? "" : "CAST(row_number() OVER () - 1 AS INTEGER) AS \"row\", CAST(row_number() OVER () + 1 AS INTEGER) AS line, ";
+        command.CommandText = $"COPY (SELECT {keys}* FROM t) TO '{File(name)}' (FORMAT parquet)";
+        command.ExecuteNonQuery();
+        return File(name);
+    }
+
+    private static ImmutableHashSet<string> Fields(string table, string[] columns) =>
+        [.. FieldDictionary.Shipped.Of(table).Where(field => Column.Of(field).All(column => columns.Contains(column.Name))).Select(field => field.Name)];
+}
