@@ -1,0 +1,119 @@
+using System.Collections.Immutable;
+using Outcomes.Records;
+using Outcomes.Reporting.Model;
+using Outcomes.Statistics;
+
+namespace Outcomes.Reporting.Drawings;
+
+/// <summary>A point as it is drawn. A month or quarter without cases has a label and an n of 0, but no value: a gap.</summary>
+/// <param name="X">Its middle, in months from the start of the series.</param>
+/// <param name="Label">Its month or quarter.</param>
+/// <param name="N">Eligible records.</param>
+/// <param name="Value">Met out of eligible, a fraction.</param>
+/// <param name="Interval">Its interval.</param>
+public sealed record DrawnPoint(double X, string Label, long N, double? Value, PointInterval? Interval)
+{
+    /// <summary>Below this a point is drawn hollow.</summary>
+    public const int Few = 5;
+
+    public bool Hollow => N < Few;
+}
+
+/// <summary>A run chart as numbers and words, before any pixel.</summary>
+public sealed record RunChartDrawing
+{
+    public required string Id { get; init; }
+
+    public required string Title { get; init; }
+
+    /// <summary>What a point is and what the chart says, in one line.</summary>
+    public required string Subtitle { get; init; }
+
+    /// <summary>The long description: what a listener needs in place of the picture.</summary>
+    public required string Description { get; init; }
+
+    public required int Per { get; init; }
+
+    /// <summary>Upper end of the axis, a fraction: 1, or less for rare events.</summary>
+    public required double Top { get; init; }
+
+    public required int Months { get; init; }
+
+    public required ImmutableArray<DrawnPoint> Points { get; init; }
+
+    public required double? Median { get; init; }
+
+    public required (int From, int Months) Baseline { get; init; }
+
+    /// <summary>The run that signals, and words for it; null without such a signal.</summary>
+    public required (LongestRun Run, string Words)? Signal { get; init; }
+
+    /// <summary>The drawing of a measure's run chart; null when it has none.</summary>
+    public static RunChartDrawing? Of(MeasureReport report, Month first)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        if (report.RunChart is not { } chart || report.Series is not { } series)
+            return null;
+        var measure = report.Measure;
+        var points = chart.Points.Select((point, i) => new DrawnPoint(
+            point.Start + (point.Months / 2.0), Wording.Point(chart.Span, first.AddMonths(point.Start)), point.Count.Eligible,
+            point.Value, i < report.PointIntervals.Length && point.Value is not null ? report.PointIntervals[i] : null)).ToImmutableArray();
+        var brief = RunChartWording.Brief(chart, first);
+        var span = chart.Span == PointSpan.Quarter ? "quarter" : "month";
+        var top = AxisTop(points);
+        var unit = Wording.Unit(measure.Per);
+        var run = chart.Signals && chart.LongRun ? LongestRun.Of(chart) : null;
+        return new()
+        {
+            Id = measure.Id,
+            Title = measure.Title,
+            Subtitle = $"{Sentence(unit)} of eligible procedures by {span}"
+                + (top < 1 ? $" · axis ends at {Wording.Short(top, measure.Per)}" : "") + $" · {RunChartWording.Verdict(chart)}",
+            Description = Describe(report, chart, first, brief),
+            Per = measure.Per,
+            Top = top,
+            Months = series.Counts.Length,
+            Points = points,
+            Median = chart.Median,
+            Baseline = chart.Baseline,
+            Signal = run is { } found
+                ? (found, $"signal: run of {chart.LongestRun} {(found.Above ? "above" : "below")} the median")
+                : null,
+        };
+    }
+
+    /// <summary>
+    /// The whole scale, unless every point and interval lies in its lower half: then the least round end that holds them. The long
+    /// intervals of hollow points do not count here; where they leave the sheet, an arrow says so.
+    /// </summary>
+    public static double AxisTop(IEnumerable<DrawnPoint> points)
+    {
+        var highest = points.Select(point => Math.Max(point.Value ?? 0, point.Hollow ? 0 : point.Interval?.Upper ?? 0)).DefaultIfEmpty(1).Max();
+        double[] tops = [0.01, 0.02, 0.05, 0.1, 0.2, 0.5];
+        foreach (var top in tops)
+        {
+            if (highest <= top)
+                return top;
+        }
+
+        return 1;
+    }
+
+    private static string Sentence(string text) => char.ToUpperInvariant(text[0]) + text[1..];
+
+    private static string Describe(MeasureReport report, RunChart chart, Month first, string brief)
+    {
+        var per = report.Measure.Per;
+        var known = chart.Points.Where(point => point.Value is not null).ToList();
+        var gaps = chart.Points.Length - known.Count;
+        if (known.Count == 0)
+            return $"Run chart of {report.Measure.Title}: no {(chart.Span == PointSpan.Quarter ? "quarter" : "month")} has eligible cases.";
+        var last = known[^1];
+        return $"Run chart of {report.Measure.Title}, {Wording.Some(known.Count, "point")} from " +
+            $"{Wording.Point(chart.Span, first.AddMonths(known[0].Start))} to {Wording.Point(chart.Span, first.AddMonths(last.Start))}" +
+            (gaps > 0 ? $", {Wording.Some(gaps, "gap")} without cases" : "") +
+            $". Lowest {Wording.Rate(known.Min(point => point.Value!.Value), per)}, highest {Wording.Rate(known.Max(point => point.Value!.Value), per)}, " +
+            $"last {Wording.Rate(last.Value!.Value, per)} ({Wording.Fraction(last.Count)})" +
+            (chart.Median is { } median ? $", median of the baseline {Wording.Rate(median, per)}" : "") + $". {Sentence(brief)}.";
+    }
+}

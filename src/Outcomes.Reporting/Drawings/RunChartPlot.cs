@@ -1,0 +1,142 @@
+using ScottPlot;
+
+namespace Outcomes.Reporting.Drawings;
+
+/// <summary>
+/// Draws a run chart: points and a thin line, broken where a month has no cases; whiskers for the intervals; the baseline's median,
+/// solid over the baseline and dashed after it; n under each point; a black bar with words over a run that signals.
+/// </summary>
+internal static class RunChartPlot
+{
+    public const int Width = 840, Height = 400;
+    private const double Left = 58, Right = Width - 104, Top = 92, Bottom = 290;
+
+    /// <summary>Wider spaced points than this cannot all have a label.</summary>
+    private const int MostLabels = 48;
+
+    public static void Draw(Sheet sheet, RunChartDrawing chart)
+    {
+        double X(double months) => Left + ((Right - Left) * months / Math.Max(chart.Months, 1));
+        double Y(double value) => Bottom - ((Bottom - Top) * value / chart.Top);
+
+        sheet.Text(Cut(chart.Title, 74), 0, 15, 18, Ink.Black, bold: true);
+        sheet.Text(Cut(chart.Subtitle, 120), 0, 39, 13, Ink.Quiet);
+        Axis(sheet, chart, Y);
+        Labels(sheet, chart, X);
+        Median(sheet, chart, X, Y);
+        foreach (var point in chart.Points)
+        {
+            if (point.Interval is not { } interval)
+                continue;
+            sheet.Line(X(point.X), Y(interval.Lower), X(point.X), Y(Math.Min(interval.Upper, chart.Top)), Ink.Tint, 1.5f);
+            if (interval.Upper > chart.Top)
+                sheet.Tip(X(point.X), Top - 7, 0, -1, Ink.Tint);
+        }
+
+        foreach (var stretch in Stretches(chart))
+            sheet.Path([.. stretch.Select(point => (X(point.X), Y(point.Value!.Value)))], Ink.Accent, 1.4f);
+        foreach (var point in chart.Points)
+        {
+            if (point.Value is { } value)
+                sheet.Dot(X(point.X), Y(value), point.Hollow ? 7 : 7.5f, Ink.Accent, point.Hollow);
+        }
+
+        Signal(sheet, chart, X);
+        sheet.Text("Bars: 95 % intervals (Wilson). Hollow: fewer than 5 cases. No point: no cases, never zero.", 0, Height - 12, 11.5f, Ink.Quiet);
+    }
+
+    /// <summary>Points that a line may join: neighbours with values.</summary>
+    internal static IEnumerable<IReadOnlyList<DrawnPoint>> Stretches(RunChartDrawing chart)
+    {
+        var stretch = new List<DrawnPoint>();
+        foreach (var point in chart.Points)
+        {
+            if (point.Value is not null)
+            {
+                stretch.Add(point);
+            }
+            else if (stretch.Count > 0)
+            {
+                yield return stretch;
+                stretch = [];
+            }
+        }
+
+        if (stretch.Count > 0)
+            yield return stretch;
+    }
+
+    private static void Axis(Sheet sheet, RunChartDrawing chart, Func<double, double> y)
+    {
+        // Ends at 2 or 20 divide into quarters, the others into fifths.
+        var steps = chart.Top is 0.02 or 0.2 ? 4 : 5;
+        for (var i = 0; i <= steps; i++)
+        {
+            var value = chart.Top * i / steps;
+            sheet.Line(Left, y(value), Right, y(value), i == 0 ? Ink.Quiet : Ink.Grid);
+            sheet.Text(Tick(value * chart.Per, i == steps && chart.Per == 100), Left - 8, y(value), 12, Ink.Quiet, Alignment.MiddleRight);
+        }
+
+        if (chart.Top < 1)
+        {
+            // Two strokes above the last mark: the scale goes on.
+            sheet.Line(Left - 21, Top - 12, Left - 9, Top - 17, Ink.Black, 1.3f);
+            sheet.Line(Left - 21, Top - 17, Left - 9, Top - 22, Ink.Black, 1.3f);
+        }
+    }
+
+    private static string Tick(double value, bool percent) =>
+        Math.Round(value, 6).ToString("0.##", System.Globalization.CultureInfo.InvariantCulture) + (percent ? Wording.Space + "%" : "");
+
+    private static void Labels(Sheet sheet, RunChartDrawing chart, Func<double, double> x)
+    {
+        var every = (chart.Points.Length + MostLabels - 1) / MostLabels;
+        sheet.Text("n", Left - 8, Bottom + 13, 11.5f, Ink.Quiet, Alignment.MiddleRight);
+        for (var i = 0; i < chart.Points.Length; i++)
+        {
+            // The last point always has its label.
+            if ((chart.Points.Length - 1 - i) % Math.Max(every, 1) != 0)
+                continue;
+            var point = chart.Points[i];
+            var size = point.N > 999 || chart.Points.Length > 36 ? 9.5f : 11;
+            sheet.Text(point.N.ToString(System.Globalization.CultureInfo.InvariantCulture), x(point.X), Bottom + 13, size, Ink.Black, Alignment.MiddleCenter);
+            sheet.Text(point.Label, x(point.X), Bottom + 27, 11, Ink.Quiet, Alignment.MiddleRight, rotation: -60);
+        }
+    }
+
+    private static void Median(Sheet sheet, RunChartDrawing chart, Func<double, double> x, Func<double, double> y)
+    {
+        if (chart.Median is not { } median)
+            return;
+        var (from, to) = (x(chart.Baseline.From), x(chart.Baseline.From + chart.Baseline.Months));
+        if (from > Left)
+            sheet.Line(Left, y(median), from, y(median), Ink.Black, 1.2f, LinePattern.Dashed);
+        sheet.Line(from, y(median), Math.Min(to, Right), y(median), Ink.Black, 1.6f);
+        if (to < Right)
+            sheet.Line(to, y(median), Right, y(median), Ink.Black, 1.2f, LinePattern.Dashed);
+        sheet.Text("baseline median", Right + 6, y(median) - 8, 11.5f, Ink.Black);
+        sheet.Text(Wording.Short(median, chart.Per), Right + 6, y(median) + 8, 13, Ink.Black, bold: true);
+        Bar(sheet, from, Math.Min(to, Right), Top - 10, Ink.Quiet, 1);
+        sheet.Text("baseline", from + 5, Top - 20, 11, Ink.Quiet);
+    }
+
+    private static void Signal(Sheet sheet, RunChartDrawing chart, Func<double, double> x)
+    {
+        if (chart.Signal is not var (run, words))
+            return;
+        var (from, to) = (x(chart.Points[run.First].X), x(chart.Points[run.Last].X));
+        Bar(sheet, from, to, Top - 28, Ink.Black, 2.4f);
+        // A long text over a short run near an edge stays on the sheet.
+        var alignment = (from + to) / 2 > (Left + Right) / 2 ? Alignment.MiddleRight : Alignment.MiddleLeft;
+        sheet.Text(words, alignment == Alignment.MiddleRight ? to : from, Top - 38, 12, Ink.Black, alignment, bold: true);
+    }
+
+    private static void Bar(Sheet sheet, double from, double to, double y, Color color, float width)
+    {
+        sheet.Line(from, y, to, y, color, width);
+        sheet.Line(from, y - 1, from, y + 5, color, width);
+        sheet.Line(to, y - 1, to, y + 5, color, width);
+    }
+
+    private static string Cut(string text, int most) => text.Length <= most ? text : string.Concat(text.AsSpan(0, most - 1), "…");
+}

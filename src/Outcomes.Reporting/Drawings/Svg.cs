@@ -1,0 +1,74 @@
+using System.Text;
+using Outcomes.Reporting.Page;
+
+namespace Outcomes.Reporting.Drawings;
+
+/// <summary>
+/// Makes a drawn SVG fit to stand in a page: it scales (viewBox), it speaks (role, title, description), its ids are its own, its
+/// text is laid out by whoever shows it (a start for each text in place of one for each letter), and its bytes depend on the
+/// drawing alone.
+/// </summary>
+internal static class Svg
+{
+    /// <param name="drawn">What the canvas wrote.</param>
+    /// <param name="slug">Prefix of every id.</param>
+    /// <param name="title">The text alternative.</param>
+    /// <param name="description">The long description.</param>
+    /// <param name="width">Width in pixels.</param>
+    /// <param name="height">Height in pixels.</param>
+    public static string Finish(string drawn, string slug, string title, string description, int width, int height)
+    {
+        var to = new StringBuilder(drawn.Length);
+        to.Append("<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 ").Append(width).Append(' ').Append(height)
+            .Append("\" role=\"img\" aria-labelledby=\"").Append(slug).Append("-t ").Append(slug).Append("-d\" font-family=\"")
+            .Append(ReportFont.Family).Append(", Helvetica, Arial, sans-serif\" style=\"font-kerning:none\"><title id=\"")
+            .Append(slug).Append("-t\">");
+        Encode.Html(to, title);
+        to.Append("</title><desc id=\"").Append(slug).Append("-d\">");
+        Encode.Html(to, description);
+        to.Append("</desc>");
+        var at = drawn.IndexOf('>', drawn.IndexOf("<svg", StringComparison.Ordinal)) + 1;
+        while (at < drawn.Length)
+        {
+            var open = drawn.IndexOf('<', at);
+            if (open < 0)
+                break;
+            var close = drawn.IndexOf('>', open);
+            to.Append(drawn.AsSpan(at, open - at).Trim());
+            Tag(to, drawn.AsSpan(open, close + 1 - open));
+            at = close + 1;
+        }
+
+        return to.ToString();
+    }
+
+    private static void Tag(StringBuilder to, ReadOnlySpan<char> tag)
+    {
+        if (!tag.StartsWith("<text ", StringComparison.Ordinal))
+        {
+            to.Append(tag);
+            return;
+        }
+
+        // One attribute at a time, each up to its closing quote.
+        while (tag.IndexOf('"') is >= 0 and var quote)
+        {
+            var end = quote + 2 + tag[(quote + 1)..].IndexOf('"');
+            var attribute = tag[..end];
+            if (attribute.StartsWith(" x=", StringComparison.Ordinal) || attribute.StartsWith(" y=", StringComparison.Ordinal))
+            {
+                // A list with a place for every letter: the first will do.
+                var comma = attribute.IndexOf(',');
+                to.Append(comma < 0 ? attribute[..^1] : attribute[..comma]).Append('"');
+            }
+            else if (!attribute.StartsWith(" font-family=", StringComparison.Ordinal))
+            {
+                to.Append(attribute);
+            }
+
+            tag = tag[end..];
+        }
+
+        to.Append(tag);
+    }
+}
