@@ -59,12 +59,14 @@ internal static class AttemptDraws
 
     public static Attempt Supraglottic(Randomizer draw, string outcome) => new("B", "sga_insertion", "supraglottic", outcome)
     {
-        DurationSeconds = draw.Bell(12, 45), Co2After = outcome == "success" ? "sustained" : "not_sustained",
+        DurationSeconds = draw.Bell(12, 45),
+        Co2After = outcome == "success" ? "sustained" : "not_sustained",
     };
 
     public static Attempt Facemask(Randomizer draw, string outcome) => new("C", "facemask", "facemask", outcome)
     {
-        DurationSeconds = draw.Bell(60, 300), Co2After = outcome == "success" ? "sustained" : "not_sustained",
+        DurationSeconds = draw.Bell(60, 300),
+        Co2After = outcome == "success" ? "sustained" : "not_sustained",
     };
 
     public static string Grade(Randomizer draw, Patient patient) => patient.HourBand == "08-18"

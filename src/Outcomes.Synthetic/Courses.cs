@@ -40,7 +40,9 @@ internal static class Courses
         var supraglottic = draw.Chance(850);
         attempts.Add(AttemptDraws.Supraglottic(draw, supraglottic ? "success" : "other") with
         {
-            Grade = grade, Specialty = specialty, Changes = ["device"],
+            Grade = grade,
+            Specialty = specialty,
+            Changes = ["device"],
         });
         if (supraglottic)
             return End(draw, attempts.ToImmutable(), "failed", "succeeded", "not_used", "B", "sga");

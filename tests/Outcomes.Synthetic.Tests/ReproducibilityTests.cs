@@ -1,5 +1,5 @@
-using CsCheck;
 using System.Text;
+using CsCheck;
 using Outcomes.Synthetic;
 
 namespace Outcomes.Tests;
