@@ -20,6 +20,7 @@ public sealed class Store : IDisposable
         {
             Records = Write(records, $"{order}-records.parquet", out var procedure),
             Attempts = Write(attempts, $"{order}-attempts.parquet", out var attempt),
+            RowsAreAttempts = records is null,
             Reasons = Write(reasons, $"{order}-reasons.parquet", out _),
             ProcedureFields = Fields(FieldDictionary.Procedure, procedure),
             AttemptFields = Fields(FieldDictionary.Attempt, attempt),
@@ -31,11 +32,11 @@ public sealed class Store : IDisposable
 
     public void Dispose() => Directory.Delete(_folder, recursive: true);
 
-    private string? Write(string? select, string name, out string[] columns)
+    private ImmutableArray<string> Write(string? select, string name, out string[] columns)
     {
         columns = [];
         if (select is null)
-            return null;
+            return [];
         using var connection = new DuckDBConnection("DataSource=:memory:");
         connection.Open();
         using var command = connection.CreateCommand();
@@ -48,7 +49,7 @@ public sealed class Store : IDisposable
         var keys = columns.Contains("row") ? "" : "CAST(row_number() OVER () - 1 AS INTEGER) AS \"row\", CAST(row_number() OVER () + 1 AS INTEGER) AS line, ";
         command.CommandText = $"COPY (SELECT {keys}* FROM t) TO '{File(name)}' (FORMAT parquet)";
         command.ExecuteNonQuery();
-        return File(name);
+        return [File(name)];
     }
 
     private static ImmutableHashSet<string> Fields(string table, string[] columns) =>

@@ -19,7 +19,7 @@ public static class ExampleChecks
     private static void Run(FieldDictionary dictionary, ImmutableArray<Measure> measures, ImmutableArray<ConsistencyRule> rules)
     {
         if (measures.All(measure => measure.Examples.IsEmpty) && rules.All(rule => rule.Examples.IsEmpty)) return;
-        foreach (var failed in ExampleRunner.Run(dictionary, measures, rules))
-            throw Failure.Definition(failed.File, failed.Line, $"the example of `{failed.Id}` expects {failed.Expected} but the definition gives {failed.Given}");
+        foreach (var failed in ExampleRunner.Run(dictionary, DerivedFile.Shipped, measures, rules))
+            throw Failure.Definition(failed.File, failed.Line, $"the example of {failed.Owner} expects {failed.Expected} but the definition gives {failed.Found}");
     }
 }

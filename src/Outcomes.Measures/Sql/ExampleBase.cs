@@ -67,8 +67,8 @@ internal sealed class ExampleBase(ImmutableArray<ExampleRow> rows) : IRecordBase
     public static Collection Everything(Scope scope) => new(scope,
         [new StoredSource("examples", 0, "")
         {
-            Records = "",
-            Attempts = "",
+            Records = [""],
+            Attempts = [""],
             ProcedureFields = [.. scope.Dictionary.Of(FieldDictionary.Procedure).Select(field => field.Name)],
             AttemptFields = [.. scope.Dictionary.Of(FieldDictionary.Attempt).Select(field => field.Name)],
         }], ImmutableDictionary<string, string>.Empty);
