@@ -100,6 +100,24 @@ public class RunChartsTests
     }
 
     [Fact]
+    public void Months_without_cases_take_no_part_in_the_median_of_cases()
+    {
+        // 13 months of 12 cases among 14 empty ones: the median month with cases has 12.
+        var counts = Enumerable.Range(0, 27).Select(i => i % 2 == 0 ? default : new Count(i % 12, 12, 0)).ToArray();
+        Assert.Equal(PointSpan.Month, RunCharts.Analyse(From(1, counts)).Span);
+    }
+
+    [Fact]
+    public void A_quarter_partly_inside_the_baseline_takes_no_part_in_it()
+    {
+        // From January, quarters at 20, 40, 90 and 60 %; a baseline of 8 months holds the first two whole, and two months of the third.
+        var counts = Enumerable.Range(0, 12).Select(i => new Count(new[] { 4, 8, 18, 12 }[i / 3], 20, 0)).ToArray();
+        var chart = RunCharts.Analyse(From(1, counts), new() { BaselineMonths = 8, Span = PointSpan.Quarter });
+        Assert.Equal(0.3, chart.Median!.Value, 1e-15);
+        Assert.Equal(0.65, RunCharts.Analyse(From(1, counts), new() { BaselineFrom = 1, BaselineMonths = 8, Span = PointSpan.Quarter }).Median!.Value, 1e-15);
+    }
+
+    [Fact]
     public void A_span_fixed_by_the_caller_is_kept_and_tested_only_with_enough_cases()
     {
         var counts = Enumerable.Range(0, 36).Select(i => new Count(i % 4, 6, 0)).ToArray();
