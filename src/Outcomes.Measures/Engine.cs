@@ -39,7 +39,7 @@ public sealed class Engine : IDisposable
     /// <summary>Opens the engine on the stored sources of a pipeline. A definition that is wrong is a <see cref="Failure"/> with file and line.</summary>
     public static Engine Open(FieldDictionary dictionary, IReadOnlyList<StoredSource> sources, EngineOptions options)
     {
-        var files = sources.SelectMany(source => source.Records.Concat(source.Attempts).Concat(source.Reasons));
+        var files = sources.SelectMany(source => source.Records.Concat(source.Attempts).Concat(source.Reasons)).Concat(options.Writable);
         var connection = LockedConnection.Open(files, options.Threads, options.MemoryLimitMegabytes);
         try
         {
@@ -111,6 +111,14 @@ public sealed class Engine : IDisposable
     /// blanking) and <c>attempts</c>.
     /// </summary>
     public QueryResult Query(string sql) => UserQuery.Run(_connection, _records, _rows, _definitions.Scope, sql);
+
+    /// <summary>
+    /// Writes the records that count, as measures see them and with their derived columns, and their attempts, each as one Parquet
+    /// file in the order of its key.
+    /// </summary>
+    /// <param name="records">Where to write the records; one of <see cref="EngineOptions.Writable"/>.</param>
+    /// <param name="attempts">Where to write the attempts; likewise.</param>
+    public void Export(string records, string attempts) => UserQuery.Export(_connection, _records, _rows, _definitions.Scope, records, attempts);
 
     public void Dispose() => _connection.Dispose();
 

@@ -18,6 +18,9 @@ public sealed record EngineOptions
     /// <summary>Derived columns; the shipped ones unless told otherwise.</summary>
     public ImmutableArray<DerivedColumn> Derived { get; init; } = DerivedFile.Shipped;
 
+    /// <summary>Absolute paths of the files that <see cref="Engine.Export"/> may write; nothing else can be written.</summary>
+    public ImmutableArray<string> Writable { get; init; } = [];
+
     public int Threads { get; init; } = Math.Max(1, Math.Min(Environment.ProcessorCount, 4));
 
     public int MemoryLimitMegabytes { get; init; } = 2048;

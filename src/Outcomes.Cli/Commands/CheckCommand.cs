@@ -2,7 +2,6 @@ using System.CommandLine;
 using System.Globalization;
 using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Run;
-using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 using Outcomes.Reporting.Model;
 using Spectre.Console;

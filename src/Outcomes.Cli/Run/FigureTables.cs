@@ -1,7 +1,6 @@
 using System.Globalization;
 using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
-using Outcomes.Records;
 using Outcomes.Reporting.Model;
 using Outcomes.Reporting.Tables;
 using Outcomes.Statistics;
@@ -20,7 +19,7 @@ public static class FigureTables
         OutputTables.RunCharts(output.PathOf("tables/runcharts.csv"), charts.Select(measure =>
             new RunChartsRow(measure.Measure.Id, CountRow.All, CountRow.All, model.First, model.Last, measure.RunChart!)));
         OutputTables.Signals(output.PathOf("tables/signals.csv"), charts.SelectMany(measure => Signals(measure, model)));
-        OutputTables.Values(output.PathOf("tables/values.csv"), figures.Values);
+        OutputTables.Values(output.PathOf("tables/values.csv"), Values(figures));
     }
 
     private static IEnumerable<CountsRow> Counts(Figures figures)
@@ -37,6 +36,11 @@ public static class FigureTables
                     yield return new CountsRow(measure, months[i], stratum, level, series.Counts[i]);
             }
     }
+
+    // Values of one quantity, month and level; a missing value is no value and has no row.
+    private static IEnumerable<ValuesRow> Values(Figures figures) =>
+        figures.Values.Rows.Where(row => row.Value is not null && row.Month >= figures.Book.First && row.Month <= figures.Book.Last)
+            .Select(row => new ValuesRow(row.Measure, row.Month.ToString(), row.Stratum, row.Level, row.Value!.Value, row.N));
 
     /// <summary>The ids under which a measure is counted: its own, and the known-only reading where an unknown counts as not done.</summary>
     public static IEnumerable<string> Readings(Measure measure) =>

@@ -16,7 +16,7 @@ public sealed record RunRequest(Month? Month, DateOnly AsOf, bool Charts);
 /// <summary>A run up to its figures: what was read, what became of it, what it amounts to.</summary>
 public sealed record Figures(
     Pipeline Pipeline, Catalogue Catalogue, IReadOnlyList<IngestedSource> Sources, Ledger Ledger, List<Finding> Findings,
-    CountResult Counts, SeriesBook Book, Month Month, DateOnly AsOf);
+    CountResult Counts, ValueResult Values, SeriesBook Book, Month Month, DateOnly AsOf);
 
 /// <summary>The whole pipeline as one sentence: read the sources, judge them, keep the ledger, count, infer, report.</summary>
 public static class PipelineRun
@@ -26,7 +26,7 @@ public static class PipelineRun
     {
         var watch = new StageWatch(progress);
         var catalogue = watch.Time("definitions", () => Catalogue.Of(pipeline));
-        var month = request.Month ?? Month.Of(request.AsOf.AddDays(1)).AddMonths(-1);
+        var month = request.Month ?? LastEnded(request.AsOf);
         using var output = OutputFolder.Open(outFolder ?? Path.Combine("outcomes-out", pipeline.Name, month.ToString()));
         var sources = watch.Time("read", () => Read(pipeline, catalogue));
         using var engine = watch.Time("open engine", () => Open(pipeline, catalogue, sources, request.AsOf, output));
@@ -38,8 +38,10 @@ public static class PipelineRun
         if (tolerated)
         {
             engine.SetAside(ledger.SetAside());
-            var counts = watch.Time("count", () => engine.Count(catalogue.Measures, [.. pipeline.Strata.Select(word => word.Word)]));
-            var figures = new Figures(pipeline, catalogue, sources, ledger, findings, counts, Book(pipeline, counts, engine, month), month, request.AsOf);
+            string[] strata = [.. pipeline.Strata.Select(word => word.Word)];
+            var counts = watch.Time("count", () => engine.Count(catalogue.Measures, strata));
+            var values = engine.Values(catalogue.Measures, strata);
+            var figures = new Figures(pipeline, catalogue, sources, ledger, findings, counts, values, Book(pipeline, counts, engine, month), month, request.AsOf);
             var model = watch.Time("infer", () => ReportBuilder.Build(figures, engine));
             watch.Time("tables", () => FigureTables.Write(output, figures, model));
             if (pipeline.ExportRecords) watch.Time("export", () => RecordExport.Write(engine, output));
@@ -54,6 +56,9 @@ public static class PipelineRun
         return tolerated ? ExitCode.Done : ExitCode.Input;
     }
 
+    /// <summary>The last month that has ended by a date, its last day included.</summary>
+    public static Month LastEnded(DateOnly asOf) => Month.Of(asOf.AddDays(1)).AddMonths(-1);
+
     /// <summary>Reads every source into the store.</summary>
     public static IReadOnlyList<IngestedSource> Read(Pipeline pipeline, Catalogue catalogue) =>
         [.. pipeline.Sources.Select((source, order) =>
@@ -66,7 +71,7 @@ public static class PipelineRun
             AsOf = asOf,
             Assume = pipeline.Assume,
             Rules = catalogue.Rules,
-            Writable = output is null || !pipeline.ExportRecords ? [] : RecordExport.Files(output),
+            Writable = output is null || !pipeline.ExportRecords ? [] : [.. RecordExport.Files(output)],
         });
 
     /// <summary>Fates of all rows, by what reading, strictness and refusing rules say.</summary>

@@ -19,6 +19,12 @@ public static class RuleFile
 
     public static ImmutableArray<ConsistencyRule> Read(YamlNode root) => [.. root.Items().Select(Rule)];
 
+    /// <summary>The shipped rules, if asked for, and those in the files at <paramref name="paths"/>, in that order.</summary>
+    /// <param name="shipped">Whether to start from the shipped ones.</param>
+    /// <param name="paths">Files, as path on disk and as shown in messages.</param>
+    public static ImmutableArray<ConsistencyRule> Load(bool shipped, IEnumerable<(string Path, string Shown)> paths) =>
+        Union((shipped ? Shipped : []).Concat(paths.SelectMany(file => Read(YamlFile.ReadPath(file.Path, file.Shown)))));
+
     /// <summary>The rules of several files together; an id that stands twice is an error.</summary>
     public static ImmutableArray<ConsistencyRule> Union(IEnumerable<ConsistencyRule> rules)
     {

@@ -10,10 +10,7 @@ internal static class UserQuery
     public static QueryResult Run(DuckDBConnection connection, RecordsSql records, StoredBase rows, Scope scope, string sql)
     {
         RefuseAllButOneSelect(connection, sql);
-        var columns = scope.Columns.Select(column => column.Name).ToArray();
-        Execute(connection, $"CREATE OR REPLACE VIEW records AS {records.Build(columns, Stage.Counted, [])}");
-        Execute(connection, $"CREATE OR REPLACE VIEW records_as_recorded AS {records.Build(columns, Stage.Recorded, [])}");
-        Execute(connection, $"CREATE OR REPLACE VIEW attempts AS {rows.AttemptRows([.. scope.Dictionary.Of(FieldDictionary.Attempt).Where(field => field.Name is not ("record_id" or "attempt_no")).SelectMany(field => Column.Of(field))])}");
+        MakeViews(connection, records, rows, scope);
         try
         {
             using var command = connection.CreateCommand();
@@ -28,6 +25,21 @@ internal static class UserQuery
         {
             throw new Failure(ExitCode.Usage, $"the query failed: {e.Message.Split('\n')[0]}");
         }
+    }
+
+    public static void Export(DuckDBConnection connection, RecordsSql records, StoredBase rows, Scope scope, string recordsFile, string attemptsFile)
+    {
+        MakeViews(connection, records, rows, scope);
+        Execute(connection, $"COPY (SELECT * EXCLUDE (source, \"row\", line) FROM records ORDER BY record_id) TO {Quote.Text(recordsFile)} (FORMAT parquet, COMPRESSION zstd)");
+        Execute(connection, $"COPY (SELECT * EXCLUDE (source, \"row\") FROM attempts ORDER BY record_id, attempt_no) TO {Quote.Text(attemptsFile)} (FORMAT parquet, COMPRESSION zstd)");
+    }
+
+    private static void MakeViews(DuckDBConnection connection, RecordsSql records, StoredBase rows, Scope scope)
+    {
+        var columns = scope.Columns.Select(column => column.Name).ToArray();
+        Execute(connection, $"CREATE OR REPLACE VIEW records AS {records.Build(columns, Stage.Counted, [])}");
+        Execute(connection, $"CREATE OR REPLACE VIEW records_as_recorded AS {records.Build(columns, Stage.Recorded, [])}");
+        Execute(connection, $"CREATE OR REPLACE VIEW attempts AS {rows.AttemptRows([.. scope.Dictionary.Of(FieldDictionary.Attempt).Where(field => field.Name is not ("record_id" or "attempt_no")).SelectMany(field => Column.Of(field))])}");
     }
 
     private static void RefuseAllButOneSelect(DuckDBConnection connection, string sql)
