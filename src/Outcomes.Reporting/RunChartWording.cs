@@ -22,9 +22,9 @@ public static class RunChartWording
         var run = Run(chart, first);
         return (chart.LongRun, chart.FewCrossings) switch
         {
-            (true, true) => $"signal: {run}, and few crossings ({chart.Crossings})",
+            (true, true) => $"signal: {run}; {Crossings(chart)}",
             (true, false) => $"signal: {run}",
-            _ => $"signal: few crossings ({chart.Crossings}, at least {chart.CrossingsLimit} expected)",
+            _ => $"signal: {Crossings(chart)}",
         };
     }
 
@@ -35,7 +35,7 @@ public static class RunChartWording
         return chart.Untested != Untested.No ? $"not tested: {Why(chart.Untested)}"
             : !chart.Signals ? "no signal of change"
             : chart.LongRun ? "signal of change"
-            : $"signal of change: {Wording.Some(chart.Crossings, "crossing")} of the median, at least {chart.CrossingsLimit} expected";
+            : $"signal of change: {Crossings(chart)}";
     }
 
     /// <summary>The test in full: what was found, against which limits, and how often chance alone would do it.</summary>
@@ -43,22 +43,27 @@ public static class RunChartWording
     {
         ArgumentNullException.ThrowIfNull(chart);
         if (chart.Median is null)
-            return $"There is no median to compare with: {Why(chart.Untested)}.";
+            return $"Not tested: {Why(chart.Untested)}, so that there is no median to compare with.";
         var found = $"{Wording.Some(chart.Useful, "useful point")} (off the median), longest run {chart.LongestRun}, " +
             $"{Wording.Some(chart.Crossings, "crossing")}";
         if (chart.Untested != Untested.No)
-            return $"Not tested, because of {Why(chart.Untested)}: with {found}, the rules would mislead.";
+            return $"Not tested: {Why(chart.Untested)}, so that the rules would mislead. {Capital(found)}.";
         var limits = $"A run longer than {chart.RunLimit} or fewer crossings than {chart.CrossingsLimit} is a signal of change.";
         var verdict = chart.Signals ? $"Signal: {Signal(chart, first)}. " : "No signal. ";
-        return $"{verdict}{char.ToUpperInvariant(found[0])}{found[1..]}. {limits}{Chance(chart)}";
+        return $"{verdict}{Capital(found)}. {limits}{Chance(chart)}";
     }
 
     private static string Signal(RunChart chart, Month first) => (chart.LongRun, chart.FewCrossings) switch
     {
-        (true, true) => $"{Run(chart, first)}, and fewer crossings than expected",
+        (true, true) => $"{Run(chart, first)}, and few crossings",
         (true, false) => Run(chart, first),
-        _ => "fewer crossings of the median than expected",
+        _ => "few crossings of the median",
     };
+
+    private static string Crossings(RunChart chart) =>
+        $"{Wording.Some(chart.Crossings, "crossing")} where at least {chart.CrossingsLimit} are expected";
+
+    private static string Capital(string text) => char.ToUpperInvariant(text[0]) + text[1..];
 
     private static string Run(RunChart chart, Month first)
     {
@@ -77,10 +82,10 @@ public static class RunChartWording
 
     private static string Why(Untested untested) => untested switch
     {
-        Untested.FewPoints => "fewer than ten useful points",
-        Untested.FewCases => "too few cases a point, even by quarter",
-        Untested.MedianAtEdge => $"a median at 0 or 100{Wording.Space}%",
-        Untested.NoBaseline => "no baseline months with cases",
+        Untested.FewPoints => "it has fewer than ten useful points",
+        Untested.FewCases => "it has too few cases a point",
+        Untested.MedianAtEdge => $"the median is at 0 or 100{Wording.Space}%",
+        Untested.NoBaseline => "no baseline month has cases",
         _ => "",
     };
 }

@@ -77,14 +77,6 @@ public static class Wording
         return name.Replace('_', ' ');
     }
 
-    /// <summary>The bounds that the missing records leave open; null when none is missing.</summary>
-    public static string? Bounds(Count count, int per)
-    {
-        if (count.Missing == 0)
-            return null;
-        double all = count.Eligible + count.Missing;
-        return $"{Range(count.Met / all, (count.Met + count.Missing) / all, per)} whatever the {Some(count.Missing, "missing record")} held";
-    }
 
     public static string Audience(Audience audience) => audience switch
     {

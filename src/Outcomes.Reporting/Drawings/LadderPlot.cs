@@ -79,7 +79,7 @@ internal static class LadderPlot
     private static void Box(Sheet sheet, Ladder ladder, string plan, double left, double top)
     {
         sheet.Box(left, top, BoxWidth, BoxHeight, Ink.Wash, Ink.Accent, 1.4f);
-        var name = Names.GetValueOrDefault(plan, "");
+        var name = Name(plan);
         if (plan == Wake)
         {
             sheet.Text(name, left + 10, top + 19, 14, Ink.Black, bold: true);
@@ -94,8 +94,11 @@ internal static class LadderPlot
         sheet.Text(used.Used == 0 ? "not used" : $"succeeded {Wording.Number(used.Succeeded)}/{Wording.Number(used.Used)}", left + 10, top + 41, 12, Ink.Black);
     }
 
+    /// <summary>What a plan is, in a word or two.</summary>
+    public static string Name(string plan) => Names.GetValueOrDefault(plan, "");
+
     public static string Describe(Ladder ladder) =>
         "Plan ladder. " + string.Join(" ", ladder.Plans.Select(plan =>
-            $"Plan {plan.Plan}, {Names.GetValueOrDefault(plan.Plan, "")}: used {plan.Used}, succeeded {plan.Succeeded}.")) + " " +
+            $"Plan {plan.Plan}, {Name(plan.Plan)}: used {plan.Used}, succeeded {plan.Succeeded}.")) + " " +
         string.Join(" ", ladder.Steps.Select(step => $"{step.From} to {step.To}: {step.Records}."));
 }

@@ -42,6 +42,18 @@ internal static class Svg
         return to.ToString();
     }
 
+    /// <summary>The same drawing from below its title line, for a page whose heading says the title.</summary>
+    public static string WithoutTitleLine(string svg)
+    {
+        const int Line = 26;
+        const string Before = "viewBox=\"0 0 ";
+        var at = svg.IndexOf(Before, StringComparison.Ordinal) + Before.Length;
+        var space = svg.IndexOf(' ', at);
+        var end = svg.IndexOf('"', space);
+        var height = int.Parse(svg.AsSpan(space + 1, end - space - 1), System.Globalization.CultureInfo.InvariantCulture);
+        return $"{svg.AsSpan(0, at - 4)}0 {Line} {svg.AsSpan(at, space - at)} {height - Line}{svg.AsSpan(end)}";
+    }
+
     private static void Tag(StringBuilder to, ReadOnlySpan<char> tag)
     {
         if (!tag.StartsWith("<text ", StringComparison.Ordinal))
@@ -60,6 +72,11 @@ internal static class Svg
                 // A list with a place for every letter: the first will do.
                 var comma = attribute.IndexOf(',');
                 to.Append(comma < 0 ? attribute[..^1] : attribute[..comma]).Append('"');
+            }
+            else if (attribute.StartsWith(" font-weight=", StringComparison.Ordinal))
+            {
+                // The canvas has no word for semibold and writes 500.
+                to.Append(" font-weight=\"600\"");
             }
             else if (!attribute.StartsWith(" font-family=", StringComparison.Ordinal))
             {

@@ -19,7 +19,8 @@ public sealed record StratumReport(string Field, string Title, ImmutableArray<Le
 
     /// <summary>
     /// Levels as given, those with fewer than <see cref="LeastRecords"/> records (eligible or missing) merged into
-    /// <see cref="Other"/>; the records whose stratum is missing stay last and are merged too when they are few.
+    /// <see cref="Other"/>, which has no estimate while it stays below that itself. Records whose stratum is missing come last and
+    /// are merged too when they are few.
     /// </summary>
     /// <param name="field">The stratum's field.</param>
     /// <param name="title">Its heading.</param>
@@ -29,12 +30,12 @@ public sealed record StratumReport(string Field, string Title, ImmutableArray<Le
         string field, string title, IEnumerable<(string Level, Count Count)> levels, Func<Count, Estimate?> estimate)
     {
         var given = levels.Where(level => !level.Count.IsEmpty).ToList();
-        var few = given.Where(level => level.Count.Eligible + level.Count.Missing < LeastRecords).ToList();
+        var few = given.Where(level => Records(level.Count) < LeastRecords).ToList();
         var kept = given.Except(few).OrderBy(level => level.Level == CountRow.MissingLevel).ToList();
         if (few.Count > 0)
             kept.Add((Other, few.Aggregate(default(Count), (sum, level) => sum + level.Count)));
         return new(field, title,
-            [.. kept.Select(level => new LevelReport(level.Level, level.Count, level.Count.Eligible > 0 ? estimate(level.Count) : null))]);
+            [.. kept.Select(level => new LevelReport(level.Level, level.Count, Records(level.Count) < LeastRecords || level.Count.Eligible == 0 ? null : estimate(level.Count)))]);
     }
 
     /// <summary>
@@ -48,6 +49,8 @@ public sealed record StratumReport(string Field, string Title, ImmutableArray<Le
         return !field.StartsWith("operator_", StringComparison.Ordinal)
             || !Grave.Any(word => measure.Met.Contains(word, StringComparison.Ordinal) || measure.Id.Contains(word, StringComparison.Ordinal));
     }
+
+    private static long Records(Count count) => count.Eligible + count.Missing;
 
     private static readonly string[] Grave = ["death", "died", "arrest", "fona", "front_of_neck"];
 }

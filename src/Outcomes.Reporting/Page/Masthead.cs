@@ -1,0 +1,43 @@
+using Outcomes.Reporting.Model;
+
+namespace Outcomes.Reporting.Page;
+
+/// <summary>The head of the page (what, when, for whom) and its foot (made from what).</summary>
+internal static class Masthead
+{
+    private static readonly (string Id, string Title)[] Contents =
+    [
+        ("period", "Period"), ("summary", "Summary"), ("measures", "Measure by measure"), ("ladder", "Plan ladder"),
+        ("quality", "Data quality"), ("strata", "Strata"), ("definitions", "Definitions"), ("methods", "Methods"), ("cautions", "Cautions"),
+    ];
+
+    public static void Write(Html html, ReportModel model, string title)
+    {
+        html.Add($"""<header class="masthead"><p class="stamp">{Wording.Audience(model.Audience)}</p>""");
+        if (model.Invented)
+            html.Add($"""<p class="stamp">invented data: no patient, hospital or event in this report exists</p>""");
+        html.Add($"""<h1>{title}</h1><p class="lead">{model.PipelineName} · records from {Wording.Span(model.First, model.Last)} · as known on {Wording.Date(model.AsOf)}</p>""");
+        if (model.Partial)
+            html.Add($"""<p class="note"><strong>Partial month.</strong> {Wording.Name(model.Month)} was not over on {Wording.Date(model.AsOf)}: its counts will change.</p>""");
+        html.Add($"""</header><nav aria-label="Contents"><ul>""");
+        foreach (var (id, name) in Contents)
+            html.Add($"""<li><a href="#{id}">{name}</a></li>""");
+        html.Add($"</ul></nav>\n");
+    }
+
+    public static void Foot(Html html, ReportModel model)
+    {
+        html.Add($"""<footer><p class="stamp">{Wording.Audience(model.Audience)}</p><p>Outcomes {model.Version}. Definitions SHA-256 <code>{model.DefinitionsHash}</code>.</p>""");
+        if (!model.Inputs.IsEmpty)
+        {
+            Column[] columns = ["Input", Column.Num("Rows"), "SHA-256"];
+            Table.Write(html, "t-inputs", "What this report was made from", columns, () =>
+            {
+                foreach (var input in model.Inputs)
+                    Table.Row(html, columns, input.Name, Wording.Number(input.Rows), input.Sha256);
+            }, "hashes");
+        }
+
+        html.Add($"</footer>\n");
+    }
+}

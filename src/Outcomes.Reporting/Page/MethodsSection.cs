@@ -1,0 +1,30 @@
+using Outcomes.Reporting.Model;
+
+namespace Outcomes.Reporting.Page;
+
+/// <summary>How the figures were made, and after whom.</summary>
+internal static class MethodsSection
+{
+    public static void Write(Html html, ReportModel model)
+    {
+        html.Add($"""
+            <section aria-labelledby="methods"><h2 id="methods">Methods</h2><dl class="methods">
+            <div><dt>Intervals</dt><dd>95{Wording.Space}% score intervals (Wilson EB. Probable inference, the law of succession, and statistical inference.
+            J Am Stat Assoc 1927;22:209–12). They hold the uncertainty of numbers, not of missing or wrong records.</dd></div>
+            <div><dt>None in n</dt><dd>Where nothing was met, the one-sided exact 95{Wording.Space}% upper bound is 1 − 0.05<sup>1/n</sup> (the upper end of a
+            one-sided interval of Clopper CJ, Pearson ES. Biometrika 1934;26:404–13).</dd></div>
+            <div><dt>Missing records</dt><dd>They lie outside n/N. The bounds are what the figure would be if every one of them were not met, and
+            if every one were met.</dd></div>
+            <div><dt>Run charts</dt><dd>Points are months, or calendar quarters where months have too few cases. The line they are compared with is the median
+            of the baseline, fixed beforehand. Points on the median count for neither side. Tested by the longest run and the number of
+            crossings ({RunChartWording.Source}), and only with ten useful points and a median off 0 and 100{Wording.Space}%. A month without
+            cases is a gap, never a zero.</dd></div>
+            <div><dt>Looking often</dt><dd>Every chart that is looked at can signal by chance, and each month is another look. The chance printed
+            with a test is for one look at one chart.</dd></div>
+            <div><dt>Definitions in force</dt><dd>SHA-256 <code>{model.DefinitionsHash}</code>; printed above and, with every count, in
+            <code>tables/</code>.</dd></div>
+            </dl></section>
+
+            """);
+    }
+}

@@ -1,0 +1,64 @@
+using System.Collections.Immutable;
+using System.Text;
+using Outcomes.Records;
+using Outcomes.Reporting.Drawings;
+using Outcomes.Reporting.Model;
+
+namespace Outcomes.Reporting.Page;
+
+/// <summary>The monthly report: one self-contained HTML page, no scripts, no request to anywhere, readable on paper.</summary>
+public static class Report
+{
+    /// <summary>The page. Without charts (<c>--charts none</c>) the data tables stand alone.</summary>
+    public static string Html(ReportModel model, ImmutableArray<Chart> charts)
+    {
+        ArgumentNullException.ThrowIfNull(model);
+        // Small numbers are shown as they are: only the department may see that, until disclosure control is built.
+        if (model.Audience != Audience.Department)
+            throw new Failure(ExitCode.Definition, $"A report for audience {Wording.Audience(model.Audience)} needs disclosure control, which this version does not have; set audience: department.");
+
+        var html = new Html();
+        var title = $"Airway outcomes, {Wording.Name(model.Month)}";
+        html.Add($"""
+            <!DOCTYPE html>
+            <html lang="en">
+            <head>
+            <meta charset="utf-8">
+            <meta name="viewport" content="width=device-width, initial-scale=1">
+            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:">
+            <meta name="referrer" content="no-referrer">
+            <title>{title} · {model.PipelineName}</title>
+            <style>
+            {new Markup(FontFaces.Css.Value)}{new Markup(Style.Value)}{PageFoot(model.Audience)}</style>
+            </head>
+            <body>
+            <a class="skip" href="#main">Skip to the figures</a>
+
+            """);
+        Masthead.Write(html, model, title);
+        html.Add($"""<main id="main">""");
+        CautionsSection.Short(html, model);
+        PeriodSection.Write(html, model);
+        SummarySection.Write(html, model);
+        MeasuresSection.Write(html, model, charts);
+        LadderSection.Write(html, model, charts);
+        QualitySection.Write(html, model);
+        StrataSection.Write(html, model);
+        DefinitionsSection.Write(html, model);
+        MethodsSection.Write(html, model);
+        CautionsSection.Full(html, model);
+        html.Add($"</main>\n");
+        Masthead.Foot(html, model);
+        html.Add($"</body>\n</html>\n");
+        return html.ToString();
+    }
+
+    /// <summary>The page as it is written to a file.</summary>
+    public static byte[] Utf8(ReportModel model, ImmutableArray<Chart> charts) => Encoding.UTF8.GetBytes(Html(model, charts));
+
+    /// <summary>Every printed page says for whom it is and which page it is.</summary>
+    private static Markup PageFoot(Audience audience) => new(
+        "@page{@bottom-left{content:\"" + Wording.Audience(audience) + "\"}@bottom-right{content:counter(page) \" of \" counter(pages)}}\n");
+
+    private static readonly Lazy<string> Style = new(() => Encoding.UTF8.GetString(ReportFont.Bytes("report.css")));
+}

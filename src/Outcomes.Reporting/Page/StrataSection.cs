@@ -1,0 +1,66 @@
+using Outcomes.Measures;
+using Outcomes.Reporting.Model;
+
+namespace Outcomes.Reporting.Page;
+
+/// <summary>The last 12 months by stratum: a table a field, headline measures in view, the others a click away.</summary>
+internal static class StrataSection
+{
+    private static readonly Column[] Columns =
+        ["Measure", "Level", Column.Num("n/N"), Column.Num("Estimate"), Column.Num("95 % interval"), Column.Num("Missing")];
+
+    public static void Write(Html html, ReportModel model)
+    {
+        html.Add($"""<section aria-labelledby="strata"><h2 id="strata">Strata</h2>""");
+        var parts = model.Measures.Where(measure => measure.NotCollected is null)
+            .SelectMany(measure => measure.Strata.Where(stratum => StratumReport.Allowed(measure.Measure, stratum.Field) && !stratum.Levels.IsEmpty)
+                .Select(stratum => (Measure: measure, Stratum: stratum))).ToList();
+        if (parts.Count == 0)
+        {
+            html.Add($"<p>No stratum was asked for, or none has records.</p></section>\n");
+            return;
+        }
+
+        html.Add($"""<p>{Wording.Span(model.YearFrom, model.Month)}. Levels differ in their patients: a difference between them is a question, not a finding. Levels with fewer than {Wording.Number(StratumReport.LeastRecords)} records are merged; who held the laryngoscope is never set beside death, arrest or front-of-neck access.</p>""");
+        foreach (var field in parts.GroupBy(part => part.Stratum.Field))
+        {
+            var slug = Encode.Slug(field.Key);
+            html.Add($"<h3>{field.First().Stratum.Title}</h3>");
+            var headline = field.Where(part => part.Measure.Headline).ToList();
+            var rest = field.Where(part => !part.Measure.Headline).ToList();
+            if (headline.Count > 0)
+                Rows(html, $"s-{slug}", $"Headline measures by {Wording.Plain(field.Key)}", headline);
+            if (rest.Count == 0)
+                continue;
+            html.Add($"""<details class="more"><summary>{Wording.Some(rest.Count, "other measure")} by {Wording.Plain(field.Key)}</summary>""");
+            Rows(html, $"s-{slug}-rest", $"Other measures by {Wording.Plain(field.Key)}", rest);
+            html.Add($"</details>");
+        }
+
+        html.Add($"</section>\n");
+    }
+
+    private static void Rows(Html html, string id, string caption, List<(MeasureReport Measure, StratumReport Stratum)> parts) =>
+        Table.Write(html, id, caption, Columns, () =>
+        {
+            foreach (var (measure, stratum) in parts)
+            {
+                var per = measure.Measure.Per;
+                for (var i = 0; i < stratum.Levels.Length; i++)
+                {
+                    var (level, count, estimate) = stratum.Levels[i];
+                    html.Add($"<tr{new Markup(i == 0 ? " class=\"first\"" : "")}>");
+                    if (i == 0)
+                        html.Add($"""<th scope="rowgroup" rowspan="{Wording.Number(stratum.Levels.Length)}">{measure.Measure.Title}</th>""");
+                    html.Add($"""<td>{Level(level)}</td><td class="n">{SummarySection.Fraction(count)}</td><td class="n">{(estimate is null ? "" : Wording.Rate(estimate.Value, per))}</td><td class="n">{(estimate is null ? "" : Wording.Range(estimate.Lower, estimate.Upper, per))}</td><td class="n">{Wording.Number(count.Missing)}</td></tr>""");
+                }
+            }
+        }, "strata");
+
+    private static string Level(string level) => level switch
+    {
+        CountRow.MissingLevel => "not recorded",
+        StratumReport.Other => "other levels, merged",
+        _ => Wording.Plain(level),
+    };
+}

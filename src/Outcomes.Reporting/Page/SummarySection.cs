@@ -1,0 +1,127 @@
+using Outcomes.Measures.Catalogue;
+using Outcomes.Reporting.Model;
+using Outcomes.Statistics;
+
+namespace Outcomes.Reporting.Page;
+
+/// <summary>Every measure on a line: this month, the last 12 months with interval and bounds, and what the run chart says.</summary>
+internal static class SummarySection
+{
+    private static readonly Column[] Columns =
+    [
+        "Measure", Column.Num("This month"), Column.Num("12 months"), "Estimate (95 % interval)", "If missing records counted", "Run chart",
+    ];
+
+    public static void Write(Html html, ReportModel model)
+    {
+        html.Add($"""<section aria-labelledby="summary"><h2 id="summary">Summary</h2>""");
+        html.Add($"""<p>Each figure is met out of eligible records. The last 12 months are {Wording.Span(model.YearFrom, model.Month)}. What a run chart says is evidence of change in time; it never says whether a change is good.</p>""");
+        html.Add($"<p>{Signals(model)}</p>");
+        var collected = model.Measures.Where(measure => measure.NotCollected is null).ToList();
+        Rows(html, model, "t-headline", "Headline measures", collected.Where(measure => measure.Headline));
+        Rows(html, model, "t-rest", "All other measures", collected.Where(measure => !measure.Headline));
+        NotCollected(html, model);
+        html.Add($"</section>\n");
+    }
+
+    /// <summary>Which charts signal, out of how many looks, and how many would by chance.</summary>
+    private static string Signals(ReportModel model)
+    {
+        var tested = model.Measures.Where(measure => measure.RunChart is { Untested: Untested.No }).ToList();
+        if (tested.Count == 0)
+            return "No run chart could be tested.";
+        var signals = tested.Where(measure => measure.RunChart!.Signals).Select(measure => measure.Measure.Title).ToList();
+        var expected = tested.Sum(measure => measure.RunChart!.Chance ?? 0);
+        var found = signals.Count == 0 ? "none signals a change" : $"{signals.Count} {(signals.Count == 1 ? "signals" : "signal")} a change ({string.Join("; ", signals)})";
+        return $"Of {Wording.Some(tested.Count, "tested run chart", "tested run charts")}, {found}. " +
+            $"Had nothing changed, about {expected.ToString("0.0", System.Globalization.CultureInfo.InvariantCulture)} would signal all the same.";
+    }
+
+    private static void Rows(Html html, ReportModel model, string id, string caption, IEnumerable<MeasureReport> measures)
+    {
+        var rows = measures.ToList();
+        if (rows.Count == 0)
+            return;
+        Table.Write(html, id, caption, Columns, () =>
+        {
+            foreach (var measure in rows)
+                Row(html, model, measure);
+        }, "summary");
+    }
+
+    private static void Row(Html html, ReportModel model, MeasureReport report)
+    {
+        var (measure, per) = (report.Measure, report.Measure.Per);
+        html.Add($"""<tr><th scope="row"><a href="#m-{Encode.Slug(measure.Id)}">{measure.Title}</a>""");
+        if (Direction(measure.Direction) is { Length: > 0 } direction)
+            html.Add($"""<span class="sub">{direction}</span>""");
+        if (!report.RestsOn.IsEmpty)
+        {
+            html.Add($"""<span class="sub">assumes """);
+            CautionsSection.Assumptions(html, report.RestsOn);
+            html.Add($"</span>");
+        }
+
+        html.Add($"""</th><td class="n">{Fraction(report.ThisMonth)}</td><td class="n">{Fraction(report.Year)}</td><td>""");
+        Estimate(html, report);
+        html.Add($"</td><td>{Missing(report.Year, per)}</td><td>");
+        if (report.RunChart is { } chart)
+        {
+            var brief = RunChartWording.Brief(chart, model.First);
+            if (chart.Signals)
+                html.Add($"""<strong class="signal">◆ {brief}</strong>""");
+            else
+                html.Add($"{brief}");
+        }
+
+        html.Add($"</td></tr>\n");
+    }
+
+    /// <summary>The estimate in words; a percentage never stands without its count beside it.</summary>
+    public static void Estimate(Html html, MeasureReport report)
+    {
+        var per = report.Measure.Per;
+        if (report.YearEstimate is not { } estimate)
+        {
+            html.Add($"no eligible records");
+            return;
+        }
+
+        html.Add($"""<span class="nb"><strong>{Wording.Rate(estimate.Value, per)}</strong></span> <span class="nb">({Wording.Range(estimate.Lower, estimate.Upper, per)})</span>""");
+        if (report.ZeroBound is { } bound)
+            html.Add($"""<span class="sub">none in {Wording.Number(report.Year.Eligible)}: at most {Wording.Rate(bound, per)} (one-sided exact 95{Wording.Space}% bound)</span>""");
+        if (report.KnownOnly is ({ } count, { } known))
+            html.Add($"""<span class="sub">unknown counted as not done; known only: <span class="nb">{Wording.Fraction(count)}</span>, {Wording.Rate(known.Value, per)} ({Wording.Range(known.Lower, known.Upper, per)})</span>""");
+    }
+
+    public static string Fraction(Count count) => count.Eligible == 0 ? "none eligible" : Wording.Fraction(count);
+
+    public static string Direction(Direction direction) => direction switch
+    {
+        Measures.Catalogue.Direction.Up => "higher is better",
+        Measures.Catalogue.Direction.Down => "lower is better",
+        _ => "",
+    };
+
+    private static string Missing(Count count, int per)
+    {
+        if (count.Missing == 0)
+            return "none missing";
+        double all = count.Eligible + count.Missing;
+        return $"between {Wording.Rate(count.Met / all, per)} and {Wording.Rate((count.Met + count.Missing) / all, per)} " +
+            $"if all {Wording.Number(count.Missing)} missing were not met or met";
+    }
+
+    private static void NotCollected(Html html, ReportModel model)
+    {
+        var absent = model.Measures.Where(measure => measure.NotCollected is not null).ToList();
+        if (absent.Count == 0)
+            return;
+        Column[] columns = ["Measure", "Why there is no figure"];
+        Table.Write(html, "t-absent", "Not collected", columns, () =>
+        {
+            foreach (var measure in absent)
+                Table.Row(html, columns, measure.Measure.Title, measure.NotCollected ?? "");
+        });
+    }
+}
