@@ -118,6 +118,16 @@ public sealed class ExitCodeTests : IDisposable
     }
 
     [Fact]
+    public async Task Files_of_others_beside_the_output_folder_stay_as_they_were()
+    {
+        foreach (var folder in new[] { "out.new", "out.old" })
+            _workspace.Write(Path.Combine(folder, "letter.txt"), "mine");
+        await Run();
+        foreach (var folder in new[] { "out.new", "out.old" })
+            Assert.Equal("mine", _workspace.Read(folder, "letter.txt"));
+    }
+
+    [Fact]
     public async Task Check_returns_what_run_would_and_writes_no_report()
     {
         var good = await ToolProcess.Run(_workspace.Folder, "check", "pipeline.yaml");
