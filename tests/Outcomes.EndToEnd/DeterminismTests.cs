@@ -10,7 +10,10 @@ public sealed class DeterminismTests
 
     private static readonly Dictionary<string, string?> Elsewhere = new()
     {
-        ["TZ"] = "Pacific/Auckland", ["LANG"] = "de_DE.UTF-8", ["LC_ALL"] = "de_DE.UTF-8", ["DOTNET_PROCESSOR_COUNT"] = "1",
+        ["TZ"] = "Pacific/Auckland",
+        ["LANG"] = "de_DE.UTF-8",
+        ["LC_ALL"] = "de_DE.UTF-8",
+        ["DOTNET_PROCESSOR_COUNT"] = "1",
     };
 
     [Theory]
