@@ -59,6 +59,13 @@ public sealed class ExitCodeTests : IDisposable
     }
 
     [Fact]
+    public async Task An_example_that_does_not_come_out_as_it_says_is_exit_3_naming_its_line()
+    {
+        _workspace.Write("measure.yaml", TinyPipeline.Measure.Replace("expect: met", "expect: not_met", StringComparison.Ordinal));
+        AssertStopped(3, await ToolProcess.Run(_workspace.Folder, "check", "pipeline.yaml"), "measure.yaml:10");
+    }
+
+    [Fact]
     public async Task A_missing_pipeline_is_exit_3() =>
         AssertStopped(3, await ToolProcess.Run(_workspace.Folder, "run", "elsewhere.yaml", "--out", "out"), "elsewhere.yaml");
 
