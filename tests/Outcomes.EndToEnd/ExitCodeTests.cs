@@ -59,6 +59,13 @@ public sealed class ExitCodeTests : IDisposable
     }
 
     [Fact]
+    public async Task An_example_that_does_not_come_out_as_it_says_is_exit_3_naming_its_line()
+    {
+        _workspace.Write("measure.yaml", TinyPipeline.Measure.Replace("expect: met", "expect: not_met", StringComparison.Ordinal));
+        AssertStopped(3, await ToolProcess.Run(_workspace.Folder, "check", "pipeline.yaml"), "measure.yaml:10");
+    }
+
+    [Fact]
     public async Task A_missing_pipeline_is_exit_3() =>
         AssertStopped(3, await ToolProcess.Run(_workspace.Folder, "run", "elsewhere.yaml", "--out", "out"), "elsewhere.yaml");
 
@@ -115,6 +122,16 @@ public sealed class ExitCodeTests : IDisposable
         Assert.Equal(["letter.txt"], Workspace.FilesIn(_workspace["out"]));
         Assert.Equal("mine", _workspace.Read("out", "letter.txt"));
         Assert.False(Directory.Exists(_workspace["out.new"]));
+    }
+
+    [Fact]
+    public async Task Files_of_others_beside_the_output_folder_stay_as_they_were()
+    {
+        foreach (var folder in new[] { "out.new", "out.old" })
+            _workspace.Write(Path.Combine(folder, "letter.txt"), "mine");
+        await Run();
+        foreach (var folder in new[] { "out.new", "out.old" })
+            Assert.Equal("mine", _workspace.Read(folder, "letter.txt"));
     }
 
     [Fact]
