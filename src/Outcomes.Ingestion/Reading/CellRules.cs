@@ -65,7 +65,8 @@ public static class CellRules
         _ => Severity.Blank,
     };
 
-    private static string Unit(Field? field) => field?.Unit is { } unit ? $" in {unit}" : "";
+    // An annotation such as {attempt} or the unit 1 is no unit that anyone writes.
+    private static string Unit(Field? field) => field?.Unit is { } unit && unit != "1" && !unit.StartsWith('{') ? $" in {unit}" : "";
 
     private static string Range(Interval? range) => range switch
     {

@@ -69,8 +69,7 @@ internal sealed class Scope
                 };
         foreach (var (column, tree) in derived)
             scope.Add(column, tree);
-        foreach (var (column, tree) in derived)
-            scope.Check(column, tree);
+        scope.Settle(derived);
         return scope;
     }
 
@@ -93,9 +92,9 @@ internal sealed class Scope
         var stored = _columns.GetValueOrDefault(column.Id);
         if (stored is { Derived: not null })
             throw Failure.Definition(column.File, column.Line, $"the derived column `{column.Id}` is defined twice; remove one");
+        // A local field of another type wins outright.
         if (stored is not null && stored.SqlType != type)
-            throw Failure.Definition(column.File, column.Line,
-                $"the derived column `{column.Id}` and the field `{column.Id}` hold different types; rename the field");
+            return;
         _columns[column.Id] = new ScopeColumn(column.Id, type)
         {
             Stored = stored?.Stored,
@@ -103,6 +102,38 @@ internal sealed class Scope
             Tree = tree,
             Allowed = stored?.Allowed ?? (tree is Name { Value: var same } ? _columns.GetValueOrDefault(same)?.Allowed ?? [] : []),
         };
+    }
+
+    // A local field in place of a shipped one can leave a derived column without what it names: that column then does not exist
+    // in this pipeline, and a measure that needs it says so. With the shipped fields all there, it is an error of ours.
+    private void Settle(IReadOnlyList<(DerivedColumn Column, Expression Tree)> derived)
+    {
+        var replaced = FieldDictionary.Shipped.Of(FieldDictionary.Procedure).Any(field => Dictionary.Find(field.Table, field.Name) != field);
+        var left = derived.Where(item => Get(item.Column.Id).Derived is not null).ToList();
+        for (var settled = false; !settled;)
+        {
+            settled = true;
+            _levels.Clear();
+            foreach (var (column, tree) in left.ToArray())
+                try
+                {
+                    Check(column, tree);
+                }
+                catch (Failure) when (replaced)
+                {
+                    settled = false;
+                    left.Remove((column, tree));
+                    Drop(column);
+                }
+        }
+    }
+
+    private void Drop(DerivedColumn column)
+    {
+        if (Get(column.Id).Stored is { } stored)
+            _columns[column.Id] = new ScopeColumn(column.Id, stored.SqlType) { Stored = stored, Allowed = Get(column.Id).Allowed };
+        else
+            _columns.Remove(column.Id);
     }
 
     private void Check(DerivedColumn column, Expression tree)
