@@ -25,6 +25,7 @@ internal static class CheckCommand
     {
         var pipeline = PipelineFile.Read(path, RunCommand.Replaced(replaced));
         var catalogue = Catalogue.Of(pipeline);
+        using var use = RecordStore.Use(pipeline.Store);
         var sources = PipelineRun.Read(pipeline, catalogue);
         using var engine = PipelineRun.Open(pipeline, catalogue, sources, RunCommand.AsOf(asOf, pipeline));
         engine.Check(catalogue.Measures, [.. pipeline.Strata.Select(word => word.Word)]);
@@ -32,7 +33,7 @@ internal static class CheckCommand
         var breaches = engine.Judge();
         var ledger = PipelineRun.KeepLedger(pipeline, catalogue, sources, breaches);
         Print(ledger.Files.Append(ledger.Total));
-        Print(FindingGroup.Of(FindingList.Of(sources, catalogue, breaches, ledger)));
+        Print(FindingGroup.Of(FindingList.Of(sources, catalogue, breaches, ledger, pipeline.Strict)));
         var tolerated = ledger.QuarantinedShare <= pipeline.Tolerance;
         Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture,
             $"{(tolerated ? "A run would report" : "A run would refuse")}: {ledger.Total.Quarantined} of {ledger.Total.RowsIn} rows quarantined, {pipeline.Tolerance:P0} tolerated."));

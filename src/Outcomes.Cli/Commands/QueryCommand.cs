@@ -27,6 +27,7 @@ internal static class QueryCommand
     {
         var pipeline = PipelineFile.Read(path, new Dictionary<string, string>());
         var catalogue = Catalogue.Of(pipeline);
+        using var use = RecordStore.Use(pipeline.Store);
         var sources = PipelineRun.Read(pipeline, catalogue);
         using var engine = PipelineRun.Open(pipeline, catalogue, sources, RunCommand.AsOf(null, pipeline));
         engine.SetAside(PipelineRun.KeepLedger(pipeline, catalogue, sources, engine.Judge()).SetAside());

@@ -47,7 +47,7 @@ public static class PipelineFile
             Audience = Audience(map.Optional("audience")),
             ExportRecords = map.Optional("data")?.Choice(("records", true), ("none", false)) ?? true,
             Invented = map.Optional("invented")?.YesNo() ?? false,
-            Store = Path.GetFullPath(Path.Combine(folder, map.OptionalText("store") ?? ".outcomes")),
+            Store = Path.GetFullPath(Path.Combine(folder, map.OptionalText("store") ?? Path.Combine(".outcomes", name))),
         };
     }
 

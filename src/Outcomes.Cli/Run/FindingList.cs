@@ -13,12 +13,12 @@ namespace Outcomes.Cli.Run;
 public static class FindingList
 {
     /// <summary>The findings of every source.</summary>
-    public static List<Finding> Of(IReadOnlyList<IngestedSource> sources, Catalogue catalogue, IReadOnlyList<RuleBreach> breaches, Ledger ledger)
+    public static List<Finding> Of(IReadOnlyList<IngestedSource> sources, Catalogue catalogue, IReadOnlyList<RuleBreach> breaches, Ledger ledger, bool strict)
     {
         var findings = new List<Finding>();
         for (var s = 0; s < sources.Count; s++)
         {
-            var drafts = Cells(sources[s], catalogue.Dictionary)
+            var drafts = Cells(sources[s], catalogue.Dictionary, strict)
                 .Concat(breaches.Where(breach => breach.Source == sources[s].Request.Order).Select(breach => Rule(sources[s], catalogue.Rules[breach.Rule], breach)))
                 .Concat(LedgerRows(s, sources[s], ledger))
                 .OrderBy(draft => draft.Row).ThenBy(draft => draft.Order).ToList();
@@ -30,14 +30,14 @@ public static class FindingList
 
     private sealed record Draft(int Row, int Order, Finding Finding);
 
-    private static IEnumerable<Draft> Cells(IngestedSource source, FieldDictionary dictionary)
+    private static IEnumerable<Draft> Cells(IngestedSource source, FieldDictionary dictionary, bool strict)
     {
         var table = source.Request.Mapping.RowsTable;
         foreach (var cell in FindingLog.Read(source.FindingsPath))
         {
             var field = cell.Field.Length == 0 ? null : dictionary.Find(table, cell.Field) ?? dictionary.Find(FieldDictionary.Attempt, cell.Field);
             yield return new Draft(cell.Row, cell.FileColumn, new Finding(
-                CellRules.Id(cell.Rule), CellRules.SeverityOf(cell.Rule, field), source.Request.File, cell.Line,
+                CellRules.Id(cell.Rule), CellRules.SeverityOf(cell.Rule, field, strict), source.Request.File, cell.Line,
                 cell.FileColumn < 0 ? "" : source.Manifest.Headings[cell.FileColumn], "", CellRules.Explain(cell.Rule, field)));
         }
     }

@@ -22,17 +22,18 @@ public sealed record Figures(
 public static class PipelineRun
 {
     /// <summary>Runs a pipeline and publishes its output set. Done, or Input when more is quarantined than tolerated.</summary>
-    public static ExitCode Execute(Pipeline pipeline, RunRequest request, string? outFolder, Progress progress)
+    public static ExitCode Execute(Pipeline pipeline, RunRequest request, string outFolder, Progress progress)
     {
         var watch = new StageWatch(progress);
         var catalogue = watch.Time("definitions", () => Catalogue.Of(pipeline));
         var month = request.Month ?? LastEnded(request.AsOf);
-        using var output = OutputFolder.Open(outFolder ?? Path.Combine("outcomes-out", pipeline.Name, month.ToString()));
+        using var output = OutputFolder.Open(outFolder);
+        using var use = RecordStore.Use(pipeline.Store);
         var sources = watch.Time("read", () => Read(pipeline, catalogue));
         using var engine = watch.Time("open engine", () => Open(pipeline, catalogue, sources, request.AsOf, output));
         var breaches = watch.Time("judge", engine.Judge);
         var ledger = watch.Time("ledger", () => KeepLedger(pipeline, catalogue, sources, breaches));
-        var findings = watch.Time("findings", () => FindingList.Of(sources, catalogue, breaches, ledger));
+        var findings = watch.Time("findings", () => FindingList.Of(sources, catalogue, breaches, ledger, pipeline.Strict));
         var tolerated = ledger.QuarantinedShare <= pipeline.Tolerance;
         watch.Time("record tables", () => RecordTables.Write(output, sources, ledger, findings));
         if (tolerated)
@@ -52,7 +53,7 @@ public static class PipelineRun
         RunManifest.Write(output.PathOf("run.json"), new RunFacts(
             Tool.Version, pipeline.Name, request.AsOf, month, catalogue.Hash, tolerated, sources, ledger, watch.Timings));
         output.Publish();
-        if (tolerated) RecordStore.Sweep(pipeline.Store, sources);
+        if (tolerated) use.Sweep(sources);
         return tolerated ? ExitCode.Done : ExitCode.Input;
     }
 

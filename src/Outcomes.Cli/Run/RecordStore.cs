@@ -1,46 +1,85 @@
 using Outcomes.Ingestion;
+using Outcomes.Records;
 
 namespace Outcomes.Cli.Run;
 
-/// <summary>Housekeeping of the record store: records are kept no longer than a current source needs them.</summary>
-public static class RecordStore
+/// <summary>
+/// The record store of one pipeline while a command uses it. Several may at once; what no current source needs is deleted only
+/// by a run that finds itself alone, so that no run loses what it is reading.
+/// </summary>
+public sealed class RecordStore : IDisposable
 {
-    /// <summary>Deletes what no current source needs: older versions of files and half-made folders over a day old.</summary>
-    public static void Sweep(string store, IReadOnlyList<IngestedSource> sources)
+    private const string LockName = "in-use";
+
+    private readonly string _store;
+    private FileStream? _lock;
+
+    private RecordStore(string store, FileStream shared) => (_store, _lock) = (store, shared);
+
+    /// <summary>Marks the store as in use; makes it when it is not there.</summary>
+    /// <exception cref="Failure">The store cannot be written (exit 5).</exception>
+    public static RecordStore Use(string store)
     {
-        var needed = sources.Select(source => Path.GetFullPath(source.Stored.Folder)).ToHashSet(StringComparer.Ordinal);
-        foreach (var folder in Directory.EnumerateDirectories(store))
+        try
         {
-            var name = Path.GetFileName(folder);
-            var stale = name.StartsWith("new-", StringComparison.Ordinal)
-                ? Directory.GetLastWriteTimeUtc(folder) < DateTime.UtcNow.AddDays(-1)
-                : !needed.Contains(Path.GetFullPath(folder)) && IsOurs(folder);
-            if (stale) Delete(folder);
+            Directory.CreateDirectory(store);
+            var path = Path.Combine(store, LockName);
+            if (!File.Exists(path)) File.Create(path).Dispose();
+            return new RecordStore(store, new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read));
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new Failure(ExitCode.Output, $"the record store `{store}` cannot be written; set `store:` in the pipeline to a folder that can");
         }
     }
 
-    /// <summary>Deletes the whole store. True when there was one.</summary>
+    /// <summary>Deletes what no current source needs: older versions of files, other files' records, half-made folders.</summary>
+    public void Sweep(IReadOnlyList<IngestedSource> sources)
+    {
+        Dispose();
+        if (Alone(_store) is not { } alone) return;
+        using (alone)
+        {
+            var needed = sources.Select(source => Path.GetFullPath(source.Stored.Folder)).ToHashSet(StringComparer.Ordinal);
+            foreach (var folder in Directory.EnumerateDirectories(_store).Where(IsOurs).Where(folder => !needed.Contains(Path.GetFullPath(folder))))
+                Directory.Delete(folder, recursive: true);
+        }
+    }
+
+    /// <summary>Deletes the whole store of a pipeline. True when there was one.</summary>
+    /// <exception cref="Failure">A run is using it (exit 5).</exception>
     public static bool Forget(string store)
     {
         if (!Directory.Exists(store)) return false;
-        foreach (var folder in Directory.EnumerateDirectories(store))
-            if (IsOurs(folder) || Path.GetFileName(folder).StartsWith("new-", StringComparison.Ordinal))
+        if (Alone(store) is not { } alone)
+            throw new Failure(ExitCode.Output, $"the record store `{store}` is in use by a run; wait until it has ended");
+        using (alone)
+            foreach (var folder in Directory.EnumerateDirectories(store).Where(IsOurs))
                 Directory.Delete(folder, recursive: true);
+        File.Delete(Path.Combine(store, LockName));
         if (!Directory.EnumerateFileSystemEntries(store).Any()) Directory.Delete(store);
         return true;
     }
 
-    private static bool IsOurs(string folder) => File.Exists(Path.Combine(folder, "source.json"));
+    public void Dispose()
+    {
+        _lock?.Dispose();
+        _lock = null;
+    }
 
-    // Another run may be reading it at this moment: then it stays until the next good run.
-    private static void Delete(string folder)
+    private static FileStream? Alone(string store)
     {
         try
         {
-            Directory.Delete(folder, recursive: true);
+            return new FileStream(Path.Combine(store, LockName), FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        catch (IOException)
         {
+            return null;
         }
     }
+
+    // Only folders that reading made are ever deleted: a store may have been pointed at a folder that holds other things.
+    private static bool IsOurs(string folder) =>
+        File.Exists(Path.Combine(folder, "source.json")) || Path.GetFileName(folder).StartsWith("new-", StringComparison.Ordinal);
 }

@@ -55,12 +55,13 @@ public static class CellRules
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "no such rule"),
     };
 
-    /// <summary>The effect on a row of a pipeline that is not strict.</summary>
-    public static Severity SeverityOf(CellRule rule, Field? field) => rule switch
+    /// <summary>The effect on a row: where the pipeline is strict, a bad cell refuses it.</summary>
+    public static Severity SeverityOf(CellRule rule, Field? field, bool strict = false) => rule switch
     {
         CellRule.Implausible or CellRule.BrokenQuotes => Severity.Warn,
         CellRule.RaggedRow or CellRule.KeyTooLong => Severity.Refuse,
         _ when field is not null && Keys.IsKey(field) => Severity.Refuse,
+        _ when strict => Severity.Refuse,
         CellRule.Missing => Severity.Warn,
         _ => Severity.Blank,
     };
