@@ -28,7 +28,6 @@ internal static class CheckCommand
         using var use = RecordStore.Use(pipeline.Store);
         var sources = PipelineRun.Read(pipeline, catalogue);
         using var engine = PipelineRun.Open(pipeline, catalogue, sources, RunCommand.AsOf(asOf, pipeline));
-        engine.Check(catalogue.Measures, [.. pipeline.Strata.Select(word => word.Word)]);
         ExampleChecks.Own(catalogue);
         var breaches = engine.Judge();
         var ledger = PipelineRun.KeepLedger(pipeline, catalogue, sources, breaches);

@@ -47,6 +47,9 @@ public sealed record Pipeline
     /// <summary>Values of fields that a source does not collect, taken as given for every record of it.</summary>
     public ImmutableDictionary<string, string> Assume { get; init; } = ImmutableDictionary<string, string>.Empty;
 
+    /// <summary>Line of <c>assume</c>, for messages.</summary>
+    public int AssumeLine { get; init; }
+
     public DuplicatePolicy Duplicates { get; init; }
 
     public bool Strict { get; init; }

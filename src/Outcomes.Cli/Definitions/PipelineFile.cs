@@ -41,6 +41,7 @@ public static class PipelineFile
             WholeBaseline = baseline is { IsMap: false } && baseline.Choice(("all", true)),
             Span = map.Optional("runchart")?.Map("span").Optional("span")?.Choice(("month", PointSpan.Month), ("quarter", PointSpan.Quarter)),
             Assume = Assume(map.Optional("assume")),
+            AssumeLine = map.Optional("assume")?.Line ?? 0,
             Duplicates = map.Optional("duplicates")?.Choice(("last", DuplicatePolicy.Last), ("first", DuplicatePolicy.First)) ?? DuplicatePolicy.Last,
             Strict = map.Optional("strict")?.YesNo() ?? false,
             Tolerance = Tolerance(map.Optional("tolerance")),

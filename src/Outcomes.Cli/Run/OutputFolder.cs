@@ -11,6 +11,9 @@ public sealed class OutputFolder : IDisposable
 {
     private const string ManifestName = "run.json";
 
+    // Stands in a set that is being built, so that a folder of the same name with a person's files is never taken for one.
+    private const string BuildingName = ".outcomes-building";
+
     private readonly string _final;
     private readonly string _old;
     private bool _published;
@@ -36,8 +39,12 @@ public sealed class OutputFolder : IDisposable
             output.CompleteInterruptedSwap();
             if (File.Exists(final) || (Directory.Exists(final) && !IsOurs(final)))
                 throw new Failure(ExitCode.Output, $"`{folder}` holds files that are not an earlier report of ours; name another folder with --out, or empty it");
+            if (Directory.Exists(output.Path) && !File.Exists(System.IO.Path.Combine(output.Path, BuildingName)))
+                throw new Failure(ExitCode.Output, $"`{folder}.new` is where the set is built, and it holds files that are not ours; move them, or name another folder with --out");
             if (Directory.Exists(output.Path)) Directory.Delete(output.Path, recursive: true);
             Directory.CreateDirectory(output.Path);
+            File.Create(System.IO.Path.Combine(output.Path, BuildingName)).Dispose();
+            Interruption.RemoveOnStop(output.Path);
             return output;
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
@@ -59,6 +66,7 @@ public sealed class OutputFolder : IDisposable
     {
         try
         {
+            File.Delete(System.IO.Path.Combine(Path, BuildingName));
             if (!Directory.Exists(_final)) Directory.Move(Path, _final);
             else if (Exchange(Path, _final)) Directory.Delete(Path, recursive: true);
             else

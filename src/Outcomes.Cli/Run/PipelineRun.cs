@@ -66,14 +66,42 @@ public static class PipelineRun
             Ingest.Read(new SourceRequest(source.Name, order, source.Path, source.File, source.Mapping), catalogue.Dictionary, pipeline.Store))];
 
     /// <summary>Opens the engine on what was read.</summary>
-    public static Engine Open(Pipeline pipeline, Catalogue catalogue, IReadOnlyList<IngestedSource> sources, DateOnly asOf, OutputFolder? output = null) =>
-        Engine.Open(catalogue.Dictionary, [.. sources.Select(source => source.Stored)], new EngineOptions
+    /// <exception cref="Failure">A definition names what is not there (exit 3, file and line).</exception>
+    public static Engine Open(Pipeline pipeline, Catalogue catalogue, IReadOnlyList<IngestedSource> sources, DateOnly asOf, OutputFolder? output = null)
+    {
+        var engine = AtLine(pipeline, pipeline.AssumeLine, () => Engine.Open(catalogue.Dictionary, [.. sources.Select(source => source.Stored)], new EngineOptions
         {
             AsOf = asOf,
             Assume = pipeline.Assume,
             Rules = catalogue.Rules,
             Writable = output is null || !pipeline.ExportRecords ? [] : [.. RecordExport.Files(output)],
-        });
+        }));
+        try
+        {
+            engine.Check(catalogue.Measures, []);
+            foreach (var stratum in pipeline.Strata)
+                AtLine(pipeline, stratum.Line, () => { engine.Check([], [stratum.Word]); return engine; });
+            return engine;
+        }
+        catch
+        {
+            engine.Dispose();
+            throw;
+        }
+    }
+
+    // The engine does not know the pipeline file: what it says of a word of that file gets the word's line here.
+    private static Engine AtLine(Pipeline pipeline, int line, Func<Engine> work)
+    {
+        try
+        {
+            return work();
+        }
+        catch (Failure failure) when (failure.File is null)
+        {
+            throw Failure.Definition(pipeline.File, line, failure.Message);
+        }
+    }
 
     /// <summary>Fates of all rows, by what reading, strictness and refusing rules say.</summary>
     public static Ledger KeepLedger(Pipeline pipeline, Catalogue catalogue, IReadOnlyList<IngestedSource> sources, IReadOnlyList<RuleBreach> breaches)
