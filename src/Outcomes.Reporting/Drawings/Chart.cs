@@ -32,7 +32,15 @@ public static class Charts
         ReportFont.Register();
         var drawing = new RunChartDrawing
         {
-            Id = "x", Title = "x", Subtitle = "x", Description = "x", Per = 100, Top = 1, Months = 2, Median = 0.5, Baseline = (0, 1),
+            Id = "x",
+            Title = "x",
+            Subtitle = "x",
+            Description = "x",
+            Per = 100,
+            Top = 1,
+            Months = 2,
+            Median = 0.5,
+            Baseline = (0, 1),
             Points = [new(0.5, "x", 9, 0.4, new(0.1, 0.8)), new(1.5, "x", 3, 0.6, new(0.1, 0.8))],
             Signal = (new(0, 1, true), "x"),
         };
