@@ -16,7 +16,7 @@ public static class RunChartWording
     {
         ArgumentNullException.ThrowIfNull(chart);
         if (chart.Untested != Untested.No)
-            return $"not tested: {Why(chart.Untested)}";
+            return $"not tested: {Why(chart)}";
         if (!chart.Signals)
             return "no signal of change";
         var run = Run(chart, first);
@@ -32,7 +32,7 @@ public static class RunChartWording
     public static string Verdict(RunChart chart)
     {
         ArgumentNullException.ThrowIfNull(chart);
-        return chart.Untested != Untested.No ? $"not tested: {Why(chart.Untested)}"
+        return chart.Untested != Untested.No ? $"not tested: {Why(chart)}"
             : !chart.Signals ? "no signal of change"
             : chart.LongRun ? "signal of change"
             : $"signal of change: {Crossings(chart)}";
@@ -43,11 +43,11 @@ public static class RunChartWording
     {
         ArgumentNullException.ThrowIfNull(chart);
         if (chart.Median is null)
-            return $"Not tested: {Why(chart.Untested)}, so that there is no median to compare with.";
+            return $"Not tested ({Why(chart)}): there is no median to compare with.";
         var found = $"{Wording.Some(chart.Useful, "useful point")} (off the median), longest run {chart.LongestRun}, " +
             $"{Wording.Some(chart.Crossings, "crossing")}";
         if (chart.Untested != Untested.No)
-            return $"Not tested: {Why(chart.Untested)}, so that the rules would mislead. {Capital(found)}.";
+            return $"Not tested ({Why(chart)}): the rules would mislead. {Capital(found)}.";
         var limits = $"A run longer than {chart.RunLimit} or fewer crossings than {chart.CrossingsLimit} is a signal of change.";
         var verdict = chart.Signals ? $"Signal: {Signal(chart, first)}. " : "No signal. ";
         return $"{verdict}{Capital(found)}. {limits}{Chance(chart)}";
@@ -80,10 +80,10 @@ public static class RunChartWording
         ? $" A process that does not change shows one of the two in {Wording.Chance(chance)} of such charts (exact, each point a fair coin)."
         : $" A process that does not change shows one of the two in {Wording.Chance(chance)} of such charts (simulated at these denominators).";
 
-    private static string Why(Untested untested) => untested switch
+    private static string Why(RunChart chart) => chart.Untested switch
     {
-        Untested.FewPoints => "it has fewer than ten useful points",
-        Untested.FewCases => "it has too few cases a point",
+        Untested.FewPoints => "fewer than ten useful points",
+        Untested.FewCases => chart.Span == PointSpan.Quarter ? "too few cases a month, so it is drawn by quarter" : "too few cases a point",
         Untested.MedianAtEdge => $"the median is at 0 or 100{Wording.Space}%",
         Untested.NoBaseline => "no baseline month has cases",
         _ => "",

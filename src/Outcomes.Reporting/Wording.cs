@@ -78,17 +78,13 @@ public static class Wording
     }
 
 
+    /// <summary>A quantity's value: <c>112</c>, <c>93.5</c>.</summary>
+    public static string Quantity(double value) => value.ToString("#,0.#", CultureInfo.InvariantCulture);
+
     public static string Audience(Audience audience) => audience switch
     {
         Model.Audience.Department => "department: contains small numbers, do not pass on",
         Model.Audience.Network => "network",
         _ => "public",
-    };
-
-    public static string Basis(LadderBasis basis) => basis switch
-    {
-        LadderBasis.Attempts => "from the order of the attempts",
-        LadderBasis.PlanFields => "from the plan fields of each record, which show a return only where a field says so",
-        _ => "from the order of the attempts where they are recorded, else from the plan fields",
     };
 }

@@ -45,13 +45,22 @@ public static class Samples
                 Quarterly("fona", "Front-of-neck access", volume),
                 new MeasureReport
                 {
+                    Measure = Definition("lowest_saturation", "Lowest saturation", Direction.Up) with { Kind = MeasureKind.Quantity, Met = "", Value = "lowest_spo2", Unit = "%" },
+                    ThisMonthQuantity = QuantitySummary.Of([(88, 3), (93, 4), (97, 4)], 1),
+                    YearQuantity = QuantitySummary.Of([(71, 2), (84, 21), (88, 33), (93, 60), (97, 54)], 17),
+                },
+                new MeasureReport
+                {
                     Measure = Definition("membrane_identified", "Cricothyroid membrane identified", Direction.Up),
                     NotCollected = "no source collects membrane_palpated or membrane_ultrasound",
                 },
             ],
-            Ladder = new Ladder(LadderBasis.Attempts, 214, 3,
-                [new("A", 209, 198), new("B", 14, 8), new("C", 5, 2), new("D", 1, 1)],
-                [new("A", "B", 11), new("A", "C", 2), new("A", "wake", 1), new("B", "A", 4), new("B", "C", 3), new("B", "D", 1), new("C", "wake", 1), new("C", "B", 1)]),
+            Ladder = new Ladder(214, 190, 15, 6, 3,
+                [new("A", 208, 209, 17, 196, 208), new("B", 2, 14, 8, 8, 13), new("C", 0, 5, 2, 2, 5), new("D", 0, 1, 0, 1, 1)],
+                [
+                    new("A", "B", 11), new("A", "C", 2), new("A", "woken", 1), new("B", "A", 4), new("B", "C", 3), new("B", "D", 1),
+                    new("C", "B", 1), new("C", "woken", 1), new("D", "died", 1),
+                ]),
             Findings = FindingGroup.Of(
             [
                 new("identifier.missing", Severity.Refuse, "procedures.csv", 14, "", "", "The row has no record id. Give each procedure a key of its own."),
@@ -60,7 +69,7 @@ public static class Samples
                 new("range.plausible", Severity.Warn, "procedures.csv", 77, "weight_kg", "R0075", "The value is unusual. Check it."),
             ]),
             Completeness = [new("spo2_min", "Lowest saturation", 600, 631), new("sbp_min", "Lowest systolic pressure", 588, 631), new("urgency", "Urgency", 0, 631, false)],
-            SkippedRules = [new("nadir_below_first_spo2", "no source collects spo2_at_2min")],
+            RulesNotRun = [new("nadir_below_first_spo2", "no source collects spo2_at_2min")],
         };
     }
 

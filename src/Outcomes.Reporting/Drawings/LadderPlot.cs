@@ -5,34 +5,32 @@ using ScottPlot;
 namespace Outcomes.Reporting.Drawings;
 
 /// <summary>
-/// Draws the plan ladder as a staircase: a box a plan, going down from A to D and, where a record woke, to waking. Ways onward
+/// Draws the plan ladder as a staircase: a box a plan, going down from A to D and on to the exits that were taken. Ways onward
 /// leave a box to the right and come in from above; ways back leave to the left and come in from below.
 /// </summary>
 internal static class LadderPlot
 {
-    public const int Width = 840, Height = 420;
-    private const double BoxWidth = 144, BoxHeight = 56, First = 66, Drop = 72;
-    public const string Wake = "wake";
+    public const int Width = 840;
+    private const double BoxWidth = 144, BoxHeight = 56, First = 66, Drop = 74;
 
     private static readonly ImmutableDictionary<string, string> Names = new Dictionary<string, string>
     {
-        ["A"] = "intubation",
+        ["A"] = "laryngoscopy",
         ["B"] = "supraglottic airway",
         ["C"] = "facemask",
         ["D"] = "front of neck",
-        [Wake] = "woken",
+        ["woken"] = "woken",
+        ["died"] = "died",
     }.ToImmutableDictionary(StringComparer.Ordinal);
 
     public static void Draw(Sheet sheet, Ladder ladder, string period)
     {
         sheet.Text("Plan ladder", 0, 15, 18, Ink.Black, bold: true);
-        sheet.Text($"{Wording.Some(ladder.Records, "record")}, {period} · black: onward, blue: back · numbers on the arrows are records",
+        sheet.Text($"{Wording.Some(ladder.Records, "emergency record")}, {period} · black: onward, blue: back · numbers on the arrows are records",
             0, 39, 13, Ink.Quiet);
-        var plans = ladder.Plans.Select(plan => plan.Plan).ToList();
-        if (ladder.Steps.Any(step => step.To == Wake))
-            plans.Add(Wake);
+        var plans = Boxes(ladder);
         var pitch = plans.Count < 2 ? 0 : (Width - BoxWidth - 2) / (plans.Count - 1.0);
-        (double Left, double Top) Corner(int i) => (1 + (i * pitch), First + (i * (plans.Count > 4 ? Drop : Drop + 18)));
+        (double Left, double Top) Corner(int i) => (1 + (i * pitch), First + (i * Drop));
 
         var ways = ladder.Steps
             .Select(step => new Way(plans.IndexOf(step.From), plans.IndexOf(step.To), step.Records))
@@ -50,6 +48,12 @@ internal static class LadderPlot
         for (var i = 0; i < plans.Count; i++)
             Box(sheet, ladder, plans[i], Corner(i).Left, Corner(i).Top);
     }
+
+    /// <summary>A staircase with an exit more is a step taller.</summary>
+    public static int Height(Ladder ladder) => (int)(First + ((Boxes(ladder).Count - 1) * Drop) + BoxHeight + 4);
+
+    private static List<string> Boxes(Ladder ladder) =>
+        [.. ladder.Plans.Select(plan => plan.Plan), .. ladder.Steps.Select(step => step.To).Except(ladder.Plans.Select(plan => plan.Plan)).OrderDescending(StringComparer.Ordinal)];
 
     private readonly record struct Way(int From, int To, long Records)
     {
@@ -79,26 +83,27 @@ internal static class LadderPlot
     private static void Box(Sheet sheet, Ladder ladder, string plan, double left, double top)
     {
         sheet.Box(left, top, BoxWidth, BoxHeight, Ink.Wash, Ink.Accent, 1.4f);
-        var name = Name(plan);
-        if (plan == Wake)
+        if (ladder.Plans.FirstOrDefault(one => one.Plan == plan) is not { } used)
         {
-            sheet.Text(name, left + 10, top + 19, 14, Ink.Black, bold: true);
-            var woken = ladder.Steps.Where(step => step.To == Wake).Sum(step => step.Records);
-            sheet.Text(Wording.Some(woken, "record"), left + 10, top + 41, 12, Ink.Black);
+            sheet.Text(Name(plan), left + 10, top + 19, 14, Ink.Black, bold: true);
+            sheet.Text(Wording.Some(ladder.Steps.Where(step => step.To == plan).Sum(step => step.Records), "record"), left + 10, top + 41, 12, Ink.Black);
             return;
         }
 
-        var used = ladder.Plans.First(one => one.Plan == plan);
         sheet.Text(plan, left + 10, top + 19, 16, Ink.Black, bold: true);
-        sheet.Text(name, left + 27, top + 19, 11, Ink.Quiet);
-        sheet.Text(used.Used == 0 ? "not used" : $"succeeded {Wording.Number(used.Succeeded)}/{Wording.Number(used.Used)}", left + 10, top + 41, 12, Ink.Black);
+        sheet.Text(Name(plan), left + 27, top + 19, 11, Ink.Quiet);
+        sheet.Text(Success(used), left + 10, top + 41, 12, Ink.Black);
     }
 
+    private static string Success(LadderPlan plan) => plan.Used == 0 ? "not used"
+        : plan.OutcomeKnown == 0 ? $"used {Wording.Number(plan.Used)}, outcome unknown"
+        : $"succeeded {Wording.Number(plan.Succeeded)}/{Wording.Number(plan.OutcomeKnown)}";
+
     /// <summary>What a plan is, in a word or two.</summary>
-    public static string Name(string plan) => Names.GetValueOrDefault(plan, "");
+    public static string Name(string plan) => Names.GetValueOrDefault(plan, plan);
 
     public static string Describe(Ladder ladder) =>
         "Plan ladder. " + string.Join(" ", ladder.Plans.Select(plan =>
-            $"Plan {plan.Plan}, {Name(plan.Plan)}: used {plan.Used}, succeeded {plan.Succeeded}.")) + " " +
+            $"Plan {plan.Plan}, {Name(plan.Plan)}: used {plan.Used}, succeeded {plan.Succeeded} of {plan.OutcomeKnown}.")) + " " +
         string.Join(" ", ladder.Steps.Select(step => $"{step.From} to {step.To}: {step.Records}."));
 }

@@ -36,10 +36,6 @@ internal sealed class ReportFont : IFontResolver
     public SKTypeface? CreateTypeface(string fontName, bool bold, bool italic) =>
         fontName == Family ? (bold ? _bold : _regular) : null;
 
-    /// <summary>True when both faces have a glyph for every character.</summary>
-    internal static bool Has(string text) =>
-        Shared.Value._regular.ContainsGlyphs(text) && Shared.Value._bold.ContainsGlyphs(text);
-
     /// <summary>The bytes of an embedded file.</summary>
     internal static byte[] Bytes(string name)
     {

@@ -67,7 +67,7 @@ public sealed record RunChartDrawing
         {
             Id = measure.Id,
             Title = measure.Title,
-            Subtitle = $"{Sentence(unit)} of eligible procedures by {span}"
+            Subtitle = $"{(measure.Per == 100 ? "Percentage of" : Sentence(unit))} eligible records by {span}"
                 + (top < 1 ? $" · axis ends at {Wording.Short(top, measure.Per)}" : "") + $" · {RunChartWording.Verdict(chart)}",
             Description = Describe(report, chart, first, brief),
             Per = measure.Per,

@@ -32,6 +32,11 @@ public sealed record MeasureReport
     /// <summary>The known-only reading of a measure that counts an unknown as not done; null for the others.</summary>
     public (Count Count, Estimate? Estimate)? KnownOnly { get; init; }
 
+    /// <summary>A quantity's report month and last 12 months; null for a proportion or without a value.</summary>
+    public QuantitySummary? ThisMonthQuantity { get; init; }
+
+    public QuantitySummary? YearQuantity { get; init; }
+
     /// <summary>The counts month by month, from the model's first month to its last.</summary>
     public Series? Series { get; init; }
 

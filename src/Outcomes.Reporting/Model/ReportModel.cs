@@ -27,7 +27,7 @@ public sealed record Assumption(string Field, string Value);
 public sealed record FieldCompleteness(string Field, string Title, long Known, long Of, bool Collected = true);
 
 /// <summary>A consistency rule or flag that could not run, and why.</summary>
-public sealed record SkippedRule(string Id, string Why);
+public sealed record RuleNotRun(string Id, string Why);
 
 /// <summary>
 /// Everything a monthly report says, as numbers and definitions: no formatted text, no drawing. Order is the order of printing.
@@ -81,7 +81,7 @@ public sealed record ReportModel
 
     public ImmutableArray<FieldCompleteness> Completeness { get; init; } = [];
 
-    public ImmutableArray<SkippedRule> SkippedRules { get; init; } = [];
+    public ImmutableArray<RuleNotRun> RulesNotRun { get; init; } = [];
 
     /// <summary>First month of the twelve that end with the report month, or of as many as there are.</summary>
     public Month YearFrom => Month.AddMonths(-11) < First ? First : Month.AddMonths(-11);

@@ -16,23 +16,34 @@ internal static class LadderSection
             return;
         }
 
-        html.Add($"""<p>{Wording.Some(ladder.Records, "record")}, {Wording.Span(model.YearFrom, model.Month)}, read {Wording.Basis(ladder.Basis)}. {(ladder.Missing == 0 ? "All of them say" : Wording.Some(ladder.Missing, "more record does not say", "more records do not say"))} which plans were used. A plan succeeds where it gave the airway that lasted. A record can go through several plans, and return.</p>""");
+        html.Add($"""<p>{Wording.Some(ladder.Records, "emergency record")}, {Wording.Span(model.YearFrom, model.Month)}: {Basis(ladder)}. A record can go through several plans, and return.</p>""");
         if (charts.FirstOrDefault(chart => chart.Id == Charts.LadderId) is { } drawn)
             MeasuresSection.Figure(html, drawn, "plan ladder");
 
-        Column[] columns = ["Plan", Column.Num("Used"), Column.Num("Succeeded / used")];
+        Column[] columns = ["Plan", Column.Num("Started with it"), Column.Num("Used it"), Column.Num("Left it"), Column.Num("Succeeded / known")];
         Table.Write(html, "t-plans", "Plans used and their success", columns, () =>
         {
             foreach (var plan in ladder.Plans)
-                Table.Row(html, columns, $"{plan.Plan}, {LadderPlot.Name(plan.Plan)}", Wording.Number(plan.Used),
-                    plan.Used == 0 ? "not used" : $"{Wording.Number(plan.Succeeded)}/{Wording.Number(plan.Used)}");
+                Table.Row(html, columns, $"{plan.Plan}, {LadderPlot.Name(plan.Plan)}", Wording.Number(plan.Started), Wording.Number(plan.Used),
+                    Wording.Number(plan.Left), plan.OutcomeKnown == 0 ? "none known" : $"{Wording.Number(plan.Succeeded)}/{Wording.Number(plan.OutcomeKnown)}");
         });
         Column[] steps = ["From", "To", Column.Num("Records")];
         Table.Write(html, "t-steps", "Steps between plans", steps, () =>
         {
             foreach (var step in ladder.Steps)
-                Table.Row(html, steps, step.From, step.To == LadderPlot.Wake ? LadderPlot.Name(step.To) : step.To, Wording.Number(step.Records));
+                Table.Row(html, steps, step.From, step.To, Wording.Number(step.Records));
         });
         html.Add($"</section>\n");
+    }
+
+    /// <summary>What the way of each record was read from.</summary>
+    private static string Basis(Ladder ladder)
+    {
+        (long Records, string From)[] parts =
+        [
+            (ladder.FromAttempts, "from the order of the attempts"), (ladder.FromPlanFields, "from the plan fields, in the order of the letters"),
+            (ladder.FromFinalPlan, "where only the final plan is known, counted for its use and success alone"), (ladder.Unknown, "where nothing is known about plans"),
+        ];
+        return string.Join("; ", parts.Where(part => part.Records > 0).Select(part => $"{Wording.Number(part.Records)} {part.From}"));
     }
 }

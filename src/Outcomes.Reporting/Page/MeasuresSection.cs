@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Measures.Catalogue;
 using Outcomes.Reporting.Drawings;
 using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
@@ -13,7 +14,7 @@ internal static class MeasuresSection
         html.Add($"""<section aria-labelledby="measures"><h2 id="measures">Measure by measure</h2>""");
         html.Add($"""<p>Each chart compares its points with the median of a baseline that was fixed beforehand. Bars are 95{Wording.Space}% intervals; a hollow point rests on fewer than five cases; a month without cases has no point. The numbers under the points are their cases.</p>""");
         var byId = charts.ToDictionary(chart => chart.Id, StringComparer.Ordinal);
-        foreach (var measure in model.Measures.Where(measure => measure.NotCollected is null))
+        foreach (var measure in model.Measures.Where(measure => measure.NotCollected is null && measure.Measure.Kind == MeasureKind.Proportion))
             One(html, model, measure, byId.GetValueOrDefault(measure.Measure.Id));
         html.Add($"</section>\n");
     }

@@ -12,12 +12,12 @@ internal static class QualitySection
         Ledger(html, model);
         Findings(html, model);
         Completeness(html, model);
-        if (!model.SkippedRules.IsEmpty)
+        if (!model.RulesNotRun.IsEmpty)
         {
             Column[] columns = ["Rule", "Why it could not run"];
             Table.Write(html, "t-skipped", "Consistency rules that could not run", columns, () =>
             {
-                foreach (var rule in model.SkippedRules)
+                foreach (var rule in model.RulesNotRun)
                     Table.Row(html, columns, rule.Id, rule.Why);
             });
         }

@@ -29,7 +29,7 @@ public static class Report
             <meta name="referrer" content="no-referrer">
             <title>{title} · {model.PipelineName}</title>
             <style>
-            {new Markup(FontFaces.Css.Value)}{new Markup(Style.Value)}{PageFoot(model.Audience)}</style>
+            {new Markup(FontFaces.Css.Value)}{new Markup(Style.Value)}{PageFoot(model)}</style>
             </head>
             <body>
             <a class="skip" href="#main">Skip to the figures</a>
@@ -57,8 +57,8 @@ public static class Report
     public static byte[] Utf8(ReportModel model, ImmutableArray<Chart> charts) => Encoding.UTF8.GetBytes(Html(model, charts));
 
     /// <summary>Every printed page says for whom it is and which page it is.</summary>
-    private static Markup PageFoot(Audience audience) => new(
-        "@page{@bottom-left{content:\"" + Wording.Audience(audience) + "\"}@bottom-right{content:counter(page) \" of \" counter(pages)}}\n");
+    private static Markup PageFoot(ReportModel model) => new(
+        "@page{@bottom-left{content:\"" + Wording.Audience(model.Audience) + (model.Invented ? " · invented data" : "") + "\"}@bottom-right{content:counter(page) \" of \" counter(pages)}}\n");
 
     private static readonly Lazy<string> Style = new(() => Encoding.UTF8.GetString(ReportFont.Bytes("report.css")));
 }

@@ -18,8 +18,9 @@ internal static class SummarySection
         html.Add($"""<p>Each figure is met out of eligible records. The last 12 months are {Wording.Span(model.YearFrom, model.Month)}. What a run chart says is evidence of change in time; it never says whether a change is good.</p>""");
         html.Add($"<p>{Signals(model)}</p>");
         var collected = model.Measures.Where(measure => measure.NotCollected is null).ToList();
-        Rows(html, model, "t-headline", "Headline measures", collected.Where(measure => measure.Headline));
-        Rows(html, model, "t-rest", "All other measures", collected.Where(measure => !measure.Headline));
+        Rows(html, model, "t-headline", "Headline measures", collected.Where(measure => measure.Headline && measure.Measure.Kind == MeasureKind.Proportion));
+        Rows(html, model, "t-rest", "All other measures", collected.Where(measure => !measure.Headline && measure.Measure.Kind == MeasureKind.Proportion));
+        Quantities(html, [.. collected.Where(measure => measure.Measure.Kind == MeasureKind.Quantity)]);
         NotCollected(html, model);
         html.Add($"</section>\n");
     }
@@ -111,6 +112,29 @@ internal static class SummarySection
         return $"between {Wording.Rate(count.Met / all, per)} and {Wording.Rate((count.Met + count.Missing) / all, per)} " +
             $"if all {Wording.Number(count.Missing)} missing were not met or met";
     }
+
+    private static void Quantities(Html html, List<MeasureReport> measures)
+    {
+        if (measures.Count == 0)
+            return;
+        Column[] columns =
+        [
+            "Quantity", Column.Num("This month: median (n)"), Column.Num("12 months: median (n)"), Column.Num("Quartiles"), Column.Num("Range"), Column.Num("Missing"),
+        ];
+        Table.Write(html, "t-quantities", "Quantities", columns, () =>
+        {
+            foreach (var report in measures)
+            {
+                var year = report.YearQuantity;
+                Table.Row(html, columns, $"{report.Measure.Title}{(report.Measure.Unit is { } unit ? $", {unit}" : "")}", Median(report.ThisMonthQuantity), Median(year),
+                    year is null ? "" : $"{Wording.Quantity(year.LowerQuartile)} to {Wording.Quantity(year.UpperQuartile)}",
+                    year is null ? "" : $"{Wording.Number(year.Least)} to {Wording.Number(year.Greatest)}", year is null ? "" : Wording.Number(year.Missing));
+            }
+        });
+    }
+
+    private static string Median(QuantitySummary? summary) =>
+        summary is null ? "no value" : $"{Wording.Quantity(summary.Median)} ({Wording.Number(summary.N)})";
 
     private static void NotCollected(Html html, ReportModel model)
     {

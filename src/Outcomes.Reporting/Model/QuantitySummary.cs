@@ -1,0 +1,46 @@
+namespace Outcomes.Reporting.Model;
+
+/// <summary>A quantity over a period, in whole units.</summary>
+/// <param name="N">Eligible records with a value.</param>
+/// <param name="Missing">Eligible records without one.</param>
+/// <param name="Median">Their median.</param>
+/// <param name="LowerQuartile">Lower quartile.</param>
+/// <param name="UpperQuartile">Upper quartile.</param>
+/// <param name="Least">Least value.</param>
+/// <param name="Greatest">Greatest value.</param>
+public sealed record QuantitySummary(
+    long N, long Missing, double Median, double LowerQuartile, double UpperQuartile, long Least, long Greatest)
+{
+    /// <summary>
+    /// The summary of value counts, which add while quantiles do not. Quantiles interpolate between the order statistics about
+    /// position (n - 1)p (definition 7 of Hyndman RJ, Fan Y. Am Stat 1996;50:361-5). Null without a value.
+    /// </summary>
+    public static QuantitySummary? Of(IEnumerable<(long Value, long N)> counts, long missing)
+    {
+        var sorted = counts.Where(count => count.N > 0).OrderBy(count => count.Value).ToList();
+        var n = sorted.Sum(count => count.N);
+        if (n == 0)
+            return null;
+        return new(n, missing, Quantile(0.5), Quantile(0.25), Quantile(0.75), sorted[0].Value, sorted[^1].Value);
+
+        double Quantile(double p)
+        {
+            var place = (n - 1) * p;
+            var below = (long)Math.Floor(place);
+            double low = At(below), high = At(Math.Min(below + 1, n - 1));
+            return low + ((place - below) * (high - low));
+        }
+
+        long At(long index)
+        {
+            foreach (var (value, many) in sorted)
+            {
+                if (index < many)
+                    return value;
+                index -= many;
+            }
+
+            return sorted[^1].Value;
+        }
+    }
+}

@@ -1,0 +1,171 @@
+using System.Buffers.Binary;
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Security.Cryptography;
+using System.Xml.Linq;
+using Outcomes.Reporting.Drawings;
+using Outcomes.Reporting.Model;
+using Outcomes.Reporting.Page;
+using SkiaSharp;
+
+namespace Outcomes.Tests.Reporting.Drawings;
+
+public class ChartTests
+{
+    private static readonly XNamespace Ns = "http://www.w3.org/2000/svg";
+    private static readonly ReportModel Model = Samples.Model();
+    private static readonly ImmutableArray<Chart> Drawn = Charts.Draw(Model);
+
+    [Fact]
+    public void Each_measure_with_a_run_chart_is_drawn_and_then_the_ladder() => Assert.Equal(
+        ["first_pass", "spo2_below_90", "hypotension", "waveform_co2", "arrest_peri", "fona", "plan_ladder"], Drawn.Select(chart => chart.Id));
+
+    [Fact]
+    public void Two_drawings_in_one_process_are_the_same_bytes()
+    {
+        Charts.Prepare();
+        var again = Charts.Draw(Samples.Model());
+        Assert.All(Drawn.Zip(again), pair =>
+        {
+            Assert.Equal(pair.First.Svg, pair.Second.Svg);
+            Assert.Equal(SHA256.HashData(pair.First.Png.AsSpan()), SHA256.HashData(pair.Second.Png.AsSpan()));
+        });
+    }
+
+    [Fact]
+    public void Drawing_side_by_side_or_alone_makes_no_difference()
+    {
+        foreach (var measure in Model.Measures.Where(measure => measure.RunChart is not null))
+        {
+            var alone = Charts.Draw(Model with { Measures = [measure], Ladder = null }).Single();
+            Assert.Equal(Drawn.Single(chart => chart.Id == alone.Id).Svg, alone.Svg);
+        }
+    }
+
+    [Fact]
+    public void An_svg_scales_speaks_and_keeps_its_ids_to_itself()
+    {
+        var ids = new HashSet<string>();
+        foreach (var chart in Drawn)
+        {
+            var svg = XElement.Parse(chart.Svg);
+            Assert.Matches("^0 0 840 [0-9]+$", svg.Attribute("viewBox")!.Value);
+            Assert.Equal("img", svg.Attribute("role")!.Value);
+            Assert.Equal(chart.Title, svg.Element(Ns + "title")!.Value);
+            Assert.NotEmpty(svg.Element(Ns + "desc")!.Value);
+            foreach (var id in svg.DescendantsAndSelf().Attributes("id"))
+            {
+                Assert.StartsWith("chart-" + chart.Name, id.Value, StringComparison.Ordinal);
+                Assert.True(ids.Add(id.Value));
+            }
+
+            // Numbered by a counter of the whole process, a clip path would differ from drawing to drawing.
+            Assert.Empty(svg.Descendants(Ns + "clipPath"));
+        }
+    }
+
+    [Fact]
+    public void A_png_has_the_size_of_the_drawing_at_its_scale()
+    {
+        // PNG specification (ISO/IEC 15948), 11.2.2: width and height are the first fields of IHDR, bytes 16 to 23.
+        foreach (var chart in Drawn)
+        {
+            var box = XElement.Parse(chart.Svg).Attribute("viewBox")!.Value.Split(' ');
+            Assert.Equal([0x89, 0x50, 0x4e, 0x47], chart.Png[..4]);
+            Assert.Equal((int)(int.Parse(box[2], CultureInfo.InvariantCulture) * Charts.Scale), BinaryPrimitives.ReadInt32BigEndian(chart.Png.AsSpan()[16..]));
+            Assert.Equal((int)(int.Parse(box[3], CultureInfo.InvariantCulture) * Charts.Scale), BinaryPrimitives.ReadInt32BigEndian(chart.Png.AsSpan()[20..]));
+        }
+    }
+
+    [Fact]
+    public void A_month_without_cases_has_no_point_and_the_line_stops_on_either_side()
+    {
+        var svg = XElement.Parse(Drawn.Single(chart => chart.Id == "first_pass").Svg);
+        var points = svg.Descendants(Ns + "ellipse").Select(dot => Math.Round(double.Parse(dot.Attribute("cx")!.Value, CultureInfo.InvariantCulture), 1)).Distinct().Order().ToList();
+        Assert.Equal(35, points.Count);
+        var steps = points.Zip(points.Skip(1), (a, b) => b - a).ToList();
+        Assert.Single(steps, step => step > 1.5 * steps[0]);
+        // The line is two strokes: months 1 to 9 and 11 to 36, none of which crosses the gap in month 10.
+        var gap = points[8] + steps[0];
+        var lines = svg.Descendants(Ns + "path").Where(path => path.Attribute("stroke")?.Value == "#0072B2" && path.Attribute("fill")?.Value == "none")
+            .Select(path => path.Attribute("d")!.Value).Where(d => d.Count(c => c == 'L') > 3).ToList();
+        Assert.Equal(2, lines.Count);
+        Assert.All(lines, line =>
+        {
+            var xs = line.Split('M', 'L').Where(part => part.Length > 0).Select(part => double.Parse(part.Split(' ')[0], CultureInfo.InvariantCulture)).ToList();
+            Assert.True(xs.Max() < gap || xs.Min() > gap);
+        });
+    }
+
+    [Fact]
+    public void Few_cases_make_a_hollow_point()
+    {
+        var white = XElement.Parse(Drawn.Single(chart => chart.Id == "first_pass").Svg).Descendants(Ns + "ellipse").Where(dot => dot.Attribute("fill")?.Value == "white");
+        Assert.Single(white);
+    }
+
+    [Fact]
+    public void Every_n_is_printed_under_its_point()
+    {
+        var chart = XElement.Parse(Drawn.Single(chart => chart.Id == "spo2_below_90").Svg);
+        var printed = chart.Descendants(Ns + "text").Select(text => text.Value).ToList();
+        var counts = Model.Measures[1].RunChart!.Points.Select(point => point.Count.Eligible.ToString(CultureInfo.InvariantCulture));
+        Assert.All(counts.GroupBy(n => n), group => Assert.True(printed.Count(text => text == group.Key) >= group.Count()));
+    }
+
+    [Fact]
+    public void A_signal_is_a_word_and_a_black_shape()
+    {
+        var signalling = Drawn.Single(chart => chart.Id == "first_pass");
+        Assert.Contains("signal: run of", signalling.Svg, StringComparison.Ordinal);
+        Assert.DoesNotContain("signal: run of", Drawn.Single(chart => chart.Id == "hypotension").Svg, StringComparison.Ordinal);
+        string[] inks = ["#111", "#0072B2", "#5596C0", "#5C5C5C", "#DDD", "#EAF3F9", "#FFF", "white", "none", "black"];
+        var used = Drawn.SelectMany(chart => XElement.Parse(chart.Svg).Descendants()).SelectMany(element => element.Attributes())
+            .Where(attribute => attribute.Name.LocalName is "fill" or "stroke").Select(attribute => attribute.Value).Distinct();
+        Assert.Empty(used.Except(inks));
+    }
+
+    [Fact]
+    public void Every_character_that_is_drawn_or_printed_has_a_glyph_in_the_shipped_font()
+    {
+        var page = Report.Html(Model, Drawn);
+        var text = new AngleSharp.Html.Parser.HtmlParser().ParseDocument(page).Body!.TextContent;
+        var symbols = "≥ ≤ ≈ ≠ − ± × → ← ↑ ↓ ● ○ ■ □ ◆ ✓ … – — “ ” ‘ ’ · • ° ½ ₂ ⁻ é ö ü ß ø å č ł ş";
+        foreach (var face in new[] { "fonts/Inter-Regular.ttf", "fonts/Inter-SemiBold.ttf" })
+        {
+            using var stream = typeof(Charts).Assembly.GetManifestResourceStream(face)!;
+            using var typeface = SKTypeface.FromStream(stream);
+            var absent = (text + symbols).Distinct().Where(c => c >= ' ' && c != '⁻' && !typeface.ContainsGlyphs(c.ToString())).ToArray();
+            Assert.Empty(absent);
+        }
+    }
+
+    [Fact]
+    public void A_hostile_title_is_text_in_the_drawing_and_a_safe_file_name()
+    {
+        var measure = Model.Measures[0] with { Measure = Samples.Definition("../<x>", "</text><script>&\"\u202e", 0) };
+        var charts = Charts.Draw(Model with { Measures = [measure, measure], Ladder = null });
+        Assert.Equal(["x", "x-2"], charts.Select(chart => chart.Name));
+        var svg = XElement.Parse(charts[0].Svg);
+        Assert.Empty(svg.Descendants(Ns + "script"));
+        Assert.Contains(svg.Descendants(Ns + "text"), text => text.Value == "</text><script>&\"□");
+    }
+
+    [Fact]
+    public void Saved_files_are_whole_and_the_svg_brings_its_font()
+    {
+        var folder = Directory.CreateTempSubdirectory();
+        try
+        {
+            Charts.Save(Drawn, folder.FullName);
+            Assert.Equal(Drawn.SelectMany(chart => new[] { chart.Name + ".png", chart.Name + ".svg" }).Order(StringComparer.Ordinal),
+                folder.GetFiles().Select(file => file.Name).Order(StringComparer.Ordinal));
+            var svg = XElement.Load(Path.Combine(folder.FullName, "first_pass.svg"));
+            Assert.Contains("font/woff2", svg.Element(Ns + "style")!.Value, StringComparison.Ordinal);
+        }
+        finally
+        {
+            folder.Delete(recursive: true);
+        }
+    }
+}

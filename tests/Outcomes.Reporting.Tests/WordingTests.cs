@@ -1,0 +1,68 @@
+using Outcomes.Records;
+using Outcomes.Reporting;
+using Outcomes.Statistics;
+
+namespace Outcomes.Tests.Reporting;
+
+public class WordingTests
+{
+    [Theory]
+    [InlineData(0.0, 100, "0.0 %")]
+    [InlineData(1.0, 100, "100.0 %")]
+    [InlineData(0.0004, 100, "<0.1 %")]
+    [InlineData(0.9996, 100, ">99.9 %")]
+    [InlineData(0.842, 100, "84.2 %")]
+    [InlineData(0.0022, 1000, "2.2 per 1,000")]
+    [InlineData(0.99999, 1000, ">999.9 per 1,000")]
+    public void A_proportion_above_none_never_reads_none_nor_one_below_all_all(double value, int per, string words) =>
+        Assert.Equal(words, Plain(Wording.Rate(value, per)));
+
+    [Fact]
+    public void Figures_do_not_break_across_lines()
+    {
+        Assert.DoesNotContain(' ', Wording.Rate(0.5, 100));
+        Assert.DoesNotContain(' ', Wording.Rate(0.5, 1000));
+        Assert.DoesNotContain(' ', Wording.Range(0.1, 0.2, 100));
+        Assert.DoesNotContain(' ', Wording.Fraction(new Count(1020, 1200, 3)));
+    }
+
+    [Fact]
+    public void Words_for_counts_months_and_dates()
+    {
+        Assert.Equal("1,020/1,200", Wording.Fraction(new Count(1020, 1200, 3)));
+        Assert.Equal("1 record", Plain(Wording.Some(1, "record")));
+        Assert.Equal("0 records", Plain(Wording.Some(0, "record")));
+        Assert.Equal("April 2025 to March 2026", Plain(Wording.Span(new Month(2025, 4), new Month(2026, 3))));
+        Assert.Equal("March 2026", Plain(Wording.Span(new Month(2026, 3), new Month(2026, 3))));
+        Assert.Equal("9 April 2026", Plain(Wording.Date(new DateOnly(2026, 4, 9))));
+        Assert.Equal("2026 Q1", Plain(Wording.Point(PointSpan.Quarter, new Month(2026, 1))));
+        Assert.Equal("2025 Q4", Plain(Wording.Point(PointSpan.Quarter, new Month(2025, 12))));
+    }
+
+    [Fact]
+    public void A_run_chart_says_what_was_found_against_which_limits_and_how_often_chance_does_it()
+    {
+        var model = Samples.Model();
+        var chart = model.Measures[0].RunChart!;
+        var words = Plain(RunChartWording.Full(chart, model.First));
+        Assert.StartsWith("Signal: a run of 15 points above the median, September 2024 to November 2025", words, StringComparison.Ordinal);
+        Assert.Contains("A run longer than 8 or fewer crossings than 13 is a signal of change.", words, StringComparison.Ordinal);
+        Assert.EndsWith("shows one of the two in 4.7 % of such charts (exact, each point a fair coin).", words, StringComparison.Ordinal);
+        Assert.Equal("no signal of change", RunChartWording.Brief(chart with { LongestRun = 3, Crossings = 20 }, model.First));
+        Assert.Equal("signal: 12 crossings where at least 13 are expected", Plain(RunChartWording.Brief(chart with { LongestRun = 3 }, model.First)));
+    }
+
+    [Theory]
+    [InlineData(Untested.FewPoints, "not tested: fewer than ten useful points")]
+    [InlineData(Untested.MedianAtEdge, "not tested: the median is at 0 or 100 %")]
+    [InlineData(Untested.NoBaseline, "not tested: no baseline month has cases")]
+    [InlineData(Untested.FewCases, "not tested: too few cases a point")]
+    public void An_untested_chart_says_why_and_never_signals(Untested why, string words)
+    {
+        var chart = Samples.Model().Measures[0].RunChart! with { Untested = why };
+        Assert.Equal(words, Plain(RunChartWording.Brief(chart, Samples.First)));
+        Assert.StartsWith("Not tested", RunChartWording.Full(chart, Samples.First), StringComparison.Ordinal);
+    }
+
+    private static string Plain(string text) => text.Replace('\u00a0', ' ');
+}
