@@ -13,7 +13,7 @@ public sealed class Store : IDisposable
     public IReadOnlyList<StoredSource> Sources => _sources;
 
     /// <summary>A source from SELECTs that give the collected columns; <c>row</c> and <c>line</c> are added where they are missing.</summary>
-    public Store Add(string? records, string? attempts = null, string? reasons = null)
+    public Store Add(string? records, string? attempts = null, string? reasons = null, FieldDictionary? dictionary = null)
     {
         var order = _sources.Count;
         _sources.Add(new StoredSource($"source{order}", order, _folder)
@@ -21,8 +21,8 @@ public sealed class Store : IDisposable
             Records = Write(records, $"{order}-records.parquet", out var procedure),
             Attempts = Write(attempts, $"{order}-attempts.parquet", out var attempt),
             Reasons = Write(reasons, $"{order}-reasons.parquet", out _),
-            ProcedureFields = Fields(FieldDictionary.Procedure, procedure),
-            AttemptFields = Fields(FieldDictionary.Attempt, attempt),
+            ProcedureFields = Fields(dictionary, FieldDictionary.Procedure, procedure),
+            AttemptFields = Fields(dictionary, FieldDictionary.Attempt, attempt),
         });
         return this;
     }
@@ -51,6 +51,6 @@ public sealed class Store : IDisposable
         return File(name);
     }
 
-    private static ImmutableHashSet<string> Fields(string table, string[] columns) =>
-        [.. FieldDictionary.Shipped.Of(table).Where(field => Column.Of(field).All(column => columns.Contains(column.Name))).Select(field => field.Name)];
+    private static ImmutableHashSet<string> Fields(FieldDictionary? dictionary, string table, string[] columns) =>
+        [.. (dictionary ?? FieldDictionary.Shipped).Of(table).Where(field => Column.Of(field).All(column => columns.Contains(column.Name))).Select(field => field.Name)];
 }
