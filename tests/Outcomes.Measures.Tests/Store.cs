@@ -7,8 +7,11 @@ namespace Outcomes.Tests;
 /// <summary>A record store in a temporary folder, written by the engine itself.</summary>
 public sealed class Store : IDisposable
 {
-    private readonly string _folder = Directory.CreateTempSubdirectory("outcomes-").FullName;
+    private readonly DirectoryInfo _root = Directory.CreateTempSubdirectory("outcomes-");
+    private readonly string _folder;
     private readonly List<StoredSource> _sources = [];
+
+    public Store(string folder = "store") => _folder = _root.CreateSubdirectory(folder).FullName;
 
     public IReadOnlyList<StoredSource> Sources => _sources;
 
@@ -29,7 +32,7 @@ public sealed class Store : IDisposable
 
     public string File(string name) => Path.Combine(_folder, name);
 
-    public void Dispose() => Directory.Delete(_folder, recursive: true);
+    public void Dispose() => _root.Delete(recursive: true);
 
     private string? Write(string? select, string name, out string[] columns)
     {
@@ -46,7 +49,7 @@ public sealed class Store : IDisposable
             while (reader.Read())
                 columns = [.. columns, reader.GetString(0)];
         var keys = columns.Contains("row") ? "" : "CAST(row_number() OVER () - 1 AS INTEGER) AS \"row\", CAST(row_number() OVER () + 1 AS INTEGER) AS line, ";
-        command.CommandText = $"COPY (SELECT {keys}* FROM t) TO '{File(name)}' (FORMAT parquet)";
+        command.CommandText = $"COPY (SELECT {keys}* FROM t) TO '{File(name).Replace("'", "''")}' (FORMAT parquet)";
         command.ExecuteNonQuery();
         return File(name);
     }
