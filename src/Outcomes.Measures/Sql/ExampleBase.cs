@@ -76,11 +76,11 @@ internal sealed class ExampleBase(ImmutableArray<ExampleRow> rows) : IRecordBase
     public string Sql(IReadOnlyList<ScopeColumn> columns, Stage stage, IReadOnlyList<CellKey> notApplicable)
     {
         var masks = Enumerable.Range(0, RecordsSql.MaskCount(notApplicable.Count)).ToArray();
-        var values = rows.Select((row, i) => $"({i}{string.Concat(columns.Select(column => ", " + row.Cells.GetValueOrDefault(column.Name, "NULL")))}"
-            + $"{string.Concat(masks.Select(mask => $", {Mask(row, notApplicable, mask)}"))})");
-        return $"SELECT 0 AS source, i AS \"row\", 0 AS line{string.Concat(columns.Select((column, i) => $", CAST(c{i} AS {column.SqlType}) AS {RecordsSql.BaseName(column)}"))}"
-            + $"{string.Concat(masks.Select(mask => $", CAST(na{mask} AS BIGINT) AS na{mask}"))} FROM (VALUES {string.Join(", ", values)})"
-            + $" v(i{string.Concat(columns.Select((_, i) => $", c{i}"))}{string.Concat(masks.Select(mask => $", na{mask}"))})";
+        // A row a given cell, turned into a row a record: a table of all columns would be nearly empty and slow to read.
+        var cells = rows.SelectMany((row, i) => row.Cells.Select(cell => $"({i}, {Quote.Text(cell.Key)}, CAST({cell.Value} AS VARCHAR))")
+            .Concat(masks.Select(mask => $"({i}, 'na{mask}', '{Mask(row, notApplicable, mask)}')")).Prepend($"({i}, '', NULL)"));
+        return $"SELECT 0 AS source, i AS \"row\", 0 AS line{string.Concat(columns.Select(column => $", {Pivot(column.Name, column.SqlType)} AS {RecordsSql.BaseName(column)}"))}"
+            + $"{string.Concat(masks.Select(mask => $", {Pivot($"na{mask}", "BIGINT")} AS na{mask}"))} FROM (VALUES {string.Join(", ", cells)}) v(i, k, c) GROUP BY i";
     }
 
     public string? FieldWins(ScopeColumn column) =>
@@ -90,6 +90,8 @@ internal sealed class ExampleBase(ImmutableArray<ExampleRow> rows) : IRecordBase
         [.. cells.Distinct().Where(cell => rows.Any(row => row.NotApplicable.Contains(cell)))];
 
     public IReadOnlyList<int> CannotJudge(IReadOnlyList<string> columns) => [];
+
+    private static string Pivot(string cell, string type) => $"max(CASE WHEN k = {Quote.Text(cell)} THEN CAST(c AS {type}) END)";
 
     private static long Mask(ExampleRow row, IReadOnlyList<CellKey> cells, int mask) =>
         cells.Skip(mask * 60).Take(60).Select((cell, i) => row.NotApplicable.Contains(cell) ? 1L << i : 0).Aggregate(0L, (a, b) => a | b);

@@ -20,9 +20,8 @@ public static class YamlFile
             throw Failure.Definition(file, 0, "the file is over 4 MiB; split it");
         try
         {
-            RefuseAliases(text, file);
             var stream = new YamlStream();
-            stream.Load(new StringReader(text));
+            stream.Load(new PlainParser(text, file));
             if (stream.Documents.Count != 1)
                 throw Failure.Definition(file, 1, $"expected one YAML document, found {stream.Documents.Count}");
             return new YamlNode(stream.Documents[0].RootNode, file);
@@ -46,16 +45,23 @@ public static class YamlFile
         }
     }
 
-    private static void RefuseAliases(string text, string file)
+    /// <summary>Passes events on as they come, and stops at the first that a definition file may not hold.</summary>
+    private sealed class PlainParser(string text, string file) : IParser
     {
-        var parser = new Parser(new StringReader(text));
-        while (parser.MoveNext())
+        private readonly Parser _parser = new(new StringReader(text));
+
+        public ParsingEvent? Current => _parser.Current;
+
+        public bool MoveNext()
         {
-            var line = (int)(parser.Current?.Start.Line ?? 0);
-            if (parser.Current is AnchorAlias || parser.Current is NodeEvent { Anchor.IsEmpty: false })
+            if (!_parser.MoveNext())
+                return false;
+            var line = (int)(_parser.Current?.Start.Line ?? 0);
+            if (_parser.Current is AnchorAlias || _parser.Current is NodeEvent { Anchor.IsEmpty: false })
                 throw Failure.Definition(file, line, "anchors and aliases (& and *) are not allowed; write the value out");
-            if (parser.Current is NodeEvent { Tag.IsEmpty: false } node && !node.Tag.IsNonSpecific)
+            if (_parser.Current is NodeEvent { Tag.IsEmpty: false } node && !node.Tag.IsNonSpecific)
                 throw Failure.Definition(file, line, "tags (!) are not allowed; write a plain value");
+            return true;
         }
     }
 }
