@@ -33,30 +33,22 @@ public static class ReportBuilder
             Assumptions = [.. pipeline.Assume.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => new Assumption(pair.Key, pair.Value))],
             Procedures = [.. book.First.To(book.Last).Select(each => records.GetValueOrDefault(each))],
             Reconciliations = figures.Ledger.Files,
-            Measures = [.. figures.Catalogue.Measures.Where(measure => measure.Kind == MeasureKind.Proportion).Select(measure => Measure(figures, measure, yearFrom))],
+            Measures = [.. figures.Catalogue.Measures.Select(measure => measure.Kind == MeasureKind.Proportion ? OfProportion(figures, measure, yearFrom) : OfQuantity(figures, measure, yearFrom))],
             Ladder = Ladder(engine.Ladder(yearFrom, month)),
             Findings = FindingGroup.Of(figures.Findings),
             Completeness = Completeness(figures, engine, yearFrom),
-            SkippedRules = [.. engine.SkippedRules.GroupBy(rule => rule.Rule).Select(group =>
-                new Reporting.Model.SkippedRule(group.Key, $"not collected: {string.Join(", ", group.SelectMany(rule => rule.Fields).Distinct().Order(StringComparer.Ordinal))}"))],
+            RulesNotRun = [.. engine.SkippedRules.GroupBy(rule => rule.Rule).Select(group =>
+                new RuleNotRun(group.Key, $"not collected: {string.Join(", ", group.SelectMany(rule => rule.Fields).Distinct().Order(StringComparer.Ordinal))}"))],
         };
     }
 
-    private static MeasureReport Measure(Figures figures, Measure measure, Month yearFrom)
+    private static MeasureReport OfProportion(Figures figures, Measure measure, Month yearFrom)
     {
         var (pipeline, book, month) = (figures.Pipeline, figures.Book, figures.Month);
         var headline = pipeline.Headline.Any(word => word.Word == measure.Id);
         var series = book.Whole(measure.Id);
         if (series is null)
-        {
-            var lacking = figures.Counts.NotCollected.Where(each => each.Measure == measure.Id).SelectMany(each => each.Fields).Distinct().Order(StringComparer.Ordinal);
-            return new MeasureReport
-            {
-                Measure = measure,
-                Headline = headline,
-                NotCollected = lacking.Any() ? $"no source collects {string.Join(", ", lacking)}" : "no record was eligible",
-            };
-        }
+            return new MeasureReport { Measure = measure, Headline = headline, NotCollected = WhyNot(figures.Counts.NotCollected, measure) };
 
         var year = book.Sum(series, yearFrom, month);
         var chart = Chart(figures, series);
@@ -79,6 +71,33 @@ public static class ReportBuilder
             RestsOn = [.. figures.Counts.Assumptions.Where(each => each.Measure == measure.Id).SelectMany(each => each.Fields).Distinct().Order(StringComparer.Ordinal)
                 .Where(pipeline.Assume.ContainsKey).Select(field => new Assumption(field, pipeline.Assume[field]))],
         };
+    }
+
+    private static MeasureReport OfQuantity(Figures figures, Measure measure, Month yearFrom)
+    {
+        var rows = figures.Values.Rows.Where(row => row.Measure == measure.Id && row.Stratum == CountRow.All).ToArray();
+        return new MeasureReport
+        {
+            Measure = measure,
+            Headline = figures.Pipeline.Headline.Any(word => word.Word == measure.Id),
+            NotCollected = rows.Length == 0 ? WhyNot(figures.Values.NotCollected, measure) : null,
+            ThisMonthQuantity = Summary(figures.Month, figures.Month),
+            YearQuantity = Summary(yearFrom, figures.Month),
+        };
+
+        QuantitySummary? Summary(Month from, Month to)
+        {
+            var period = rows.Where(row => row.Month >= from && row.Month <= to).ToArray();
+            return QuantitySummary.Of(
+                period.Where(row => row.Value is not null).Select(row => ((long)row.Value!.Value, row.N)),
+                period.Where(row => row.Value is null).Sum(row => row.N));
+        }
+    }
+
+    private static string WhyNot(IEnumerable<NotCollected> all, Measure measure)
+    {
+        var lacking = all.Where(each => each.Measure == measure.Id).SelectMany(each => each.Fields).Distinct().Order(StringComparer.Ordinal).ToArray();
+        return lacking.Length > 0 ? $"no source collects {string.Join(", ", lacking)}" : "no record was eligible";
     }
 
     // The seed is fixed: a chance that was printed once is printed again from the same counts.
@@ -106,14 +125,10 @@ public static class ReportBuilder
             levels.Select(level => (level, book.Sum(book.Of(measure.Id, field, level), yearFrom, figures.Month))), count => Proportion.Estimate(count));
     }
 
-    private static Ladder? Ladder(PlanLadder ladder)
-    {
-        if (ladder.Records == 0 || ladder.Unknown == ladder.Records) return null;
-        var basis = ladder.FromAttempts == 0 ? LadderBasis.PlanFields : ladder.FromAttempts + ladder.Unknown == ladder.Records ? LadderBasis.Attempts : LadderBasis.Both;
-        return new Ladder(basis, ladder.Records, ladder.Unknown,
-            [.. ladder.Plans.Select(plan => new LadderPlan(plan.Plan, plan.Used, plan.Succeeded))],
-            [.. ladder.Steps.Select(step => new LadderStep(step.From, step.To == "woken" ? "wake" : step.To, step.Records))]);
-    }
+    private static Ladder? Ladder(PlanLadder ladder) => ladder.Records == 0 || ladder.Unknown == ladder.Records ? null : new Ladder(
+        ladder.Records, ladder.FromAttempts, ladder.FromPlanFields, ladder.FromFinalPlan, ladder.Unknown,
+        [.. ladder.Plans.Select(plan => new LadderPlan(plan.Plan, plan.Started, plan.Used, plan.Left, plan.Succeeded, plan.OutcomeKnown))],
+        [.. ladder.Steps.Select(step => new LadderStep(step.From, step.To, step.Records))]);
 
     private static ImmutableArray<FieldCompleteness> Completeness(Figures figures, Engine engine, Month from)
     {
