@@ -16,7 +16,7 @@ public sealed record RunRequest(Month? Month, DateOnly AsOf, bool Charts);
 /// <summary>A run up to its figures: what was read, what became of it, what it amounts to.</summary>
 public sealed record Figures(
     Pipeline Pipeline, Catalogue Catalogue, IReadOnlyList<IngestedSource> Sources, Ledger Ledger, List<Finding> Findings,
-    CountResult Counts, ValueResult Values, SeriesBook Book, Month Month, DateOnly AsOf);
+    CountResult Counts, ValueResult Values, SeriesBook Book, IReadOnlyDictionary<Month, long> Records, Month Month, DateOnly AsOf);
 
 /// <summary>The whole pipeline as one sentence: read the sources, judge them, keep the ledger, count, infer, report.</summary>
 public static class PipelineRun
@@ -41,9 +41,10 @@ public static class PipelineRun
             engine.SetAside(ledger.SetAside());
             string[] strata = [.. pipeline.Strata.Select(word => word.Word)];
             var counts = watch.Time("count", () => engine.Count(catalogue.Measures, strata));
-            var values = engine.Values(catalogue.Measures, strata);
-            var figures = new Figures(pipeline, catalogue, sources, ledger, findings, counts, values, Book(pipeline, counts, engine, month), month, request.AsOf);
-            var model = watch.Time("infer", () => ReportBuilder.Build(figures, engine));
+            var values = watch.Time("values", () => engine.Values(catalogue.Measures, strata));
+            var records = watch.Time("records by month", () => engine.RecordsByMonth().ToDictionary(row => row.Month, row => row.Records));
+            var figures = new Figures(pipeline, catalogue, sources, ledger, findings, counts, values, Book(pipeline, counts, records, month), records, month, request.AsOf);
+            var model = watch.Time("infer", () => ReportBuilder.Build(figures, engine, watch));
             watch.Time("tables", () => FigureTables.Write(output, figures, model));
             if (pipeline.ExportRecords) watch.Time("export", () => RecordExport.Write(engine, output));
             watch.Time("report", () => ReportFiles.Write(output, model, request.Charts));
@@ -115,10 +116,9 @@ public static class PipelineRun
     }
 
     // From the first month with a record (or the baseline's, if earlier) to the report month: later months are not over.
-    private static SeriesBook Book(Pipeline pipeline, CountResult counts, Engine engine, Month month)
+    private static SeriesBook Book(Pipeline pipeline, CountResult counts, Dictionary<Month, long> records, Month month)
     {
-        var months = engine.RecordsByMonth();
-        var first = months.Count == 0 ? month : months[0].Month;
+        var first = records.Count == 0 ? month : records.Keys.Min();
         if (pipeline.Baseline is var (from, _) && from < first) first = from;
         return new SeriesBook(counts.Rows, first < month ? first : month, month);
     }

@@ -12,11 +12,12 @@ public static class ReportBuilder
 {
     private const int Replicates = 2_000;
 
-    public static ReportModel Build(Figures figures, Engine engine)
+    public static ReportModel Build(Figures figures, Engine engine, StageWatch watch)
     {
         var (pipeline, book, month) = (figures.Pipeline, figures.Book, figures.Month);
-        var records = engine.RecordsByMonth().ToDictionary(row => row.Month, row => row.Records);
         var yearFrom = month.AddMonths(-11) < book.First ? book.First : month.AddMonths(-11);
+        var ladder = watch.Time("plan ladder", () => engine.Ladder(yearFrom, month));
+        var completeness = watch.Time("completeness", () => Completeness(figures, engine, yearFrom));
         return new ReportModel
         {
             PipelineName = pipeline.Name,
@@ -31,12 +32,12 @@ public static class ReportBuilder
             DefinitionsHash = figures.Catalogue.Hash,
             Inputs = [.. figures.Sources.Select(source => new InputFile(source.Request.File, source.Manifest.Sha256, source.Manifest.Rows))],
             Assumptions = [.. pipeline.Assume.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => new Assumption(pair.Key, pair.Value))],
-            Procedures = [.. book.First.To(book.Last).Select(each => records.GetValueOrDefault(each))],
+            Procedures = [.. book.First.To(book.Last).Select(each => figures.Records.GetValueOrDefault(each))],
             Reconciliations = figures.Ledger.Files,
             Measures = [.. figures.Catalogue.Measures.Select(measure => measure.Kind == MeasureKind.Proportion ? OfProportion(figures, measure, yearFrom) : OfQuantity(figures, measure, yearFrom))],
-            Ladder = Ladder(engine.Ladder(yearFrom, month)),
+            Ladder = Ladder(ladder),
             Findings = FindingGroup.Of(figures.Findings),
-            Completeness = Completeness(figures, engine, yearFrom),
+            Completeness = completeness,
             RulesNotRun = [.. engine.SkippedRules.GroupBy(rule => rule.Rule).Select(group =>
                 new RuleNotRun(group.Key, $"not collected: {string.Join(", ", group.SelectMany(rule => rule.Fields).Distinct().Order(StringComparer.Ordinal))}"))],
         };
