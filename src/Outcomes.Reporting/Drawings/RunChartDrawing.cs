@@ -88,7 +88,8 @@ public sealed record RunChartDrawing
     /// </summary>
     public static double AxisTop(IEnumerable<DrawnPoint> points)
     {
-        var highest = points.Select(point => Math.Max(point.Value ?? 0, point.Hollow ? 0 : point.Interval?.Upper ?? 0)).DefaultIfEmpty(1).Max();
+        var highest = points.Where(point => point.Value is not null)
+            .Select(point => Math.Max(point.Value!.Value, point.Hollow ? 0 : point.Interval?.Upper ?? 0)).DefaultIfEmpty(1).Max();
         double[] tops = [0.01, 0.02, 0.05, 0.1, 0.2, 0.5];
         foreach (var top in tops)
         {

@@ -11,24 +11,27 @@ internal static class RunChartPlot
     public const int Width = 840, Height = 400;
     private const double Left = 58, Right = Width - 104, Top = 92, Bottom = 290;
 
-    /// <summary>Wider spaced points than this cannot all have a label.</summary>
-    private const int MostLabels = 48;
+    /// <summary>More points than this are drawn smaller.</summary>
+    private const int Many = 60;
 
     public static void Draw(Sheet sheet, RunChartDrawing chart)
     {
         double X(double months) => Left + ((Right - Left) * months / Math.Max(chart.Months, 1));
         double Y(double value) => Bottom - ((Bottom - Top) * value / chart.Top);
 
+        var scale = chart.Points.Length > Many ? 0.6f : 1;
+        var every = Every(chart);
+
         sheet.Text(Cut(chart.Title, 74), 0, 15, 18, Ink.Black, bold: true);
         sheet.Text(Cut(chart.Subtitle, 120), 0, 39, 13, Ink.Quiet);
         Axis(sheet, chart, Y);
-        Labels(sheet, chart, X);
+        Labels(sheet, chart, X, every);
         Median(sheet, chart, X, Y);
         foreach (var point in chart.Points)
         {
             if (point.Interval is not { } interval)
                 continue;
-            sheet.Line(X(point.X), Y(interval.Lower), X(point.X), Y(Math.Min(interval.Upper, chart.Top)), Ink.Tint, 1.5f);
+            sheet.Line(X(point.X), Y(interval.Lower), X(point.X), Y(Math.Min(interval.Upper, chart.Top)), Ink.Tint, 1.5f * scale);
             if (interval.Upper > chart.Top)
                 sheet.Tip(X(point.X), Top - 7, 0, -1, Ink.Tint);
         }
@@ -38,11 +41,12 @@ internal static class RunChartPlot
         foreach (var point in chart.Points)
         {
             if (point.Value is { } value)
-                sheet.Dot(X(point.X), Y(value), point.Hollow ? 7 : 7.5f, Ink.Accent, point.Hollow);
+                sheet.Dot(X(point.X), Y(value), (point.Hollow ? 7 : 7.5f) * scale, Ink.Accent, point.Hollow);
         }
 
         Signal(sheet, chart, X);
-        sheet.Text("Bars: 95 % intervals (Wilson). Hollow: fewer than 5 cases. No point: no cases, never zero.", 0, Height - 12, 11.5f, Ink.Quiet);
+        sheet.Text("Bars: 95 % intervals (Wilson). Hollow: fewer than 5 cases. No point: no cases, never zero."
+            + (every > 1 ? $" n and month at every {every}{(every == 2 ? "nd" : every == 3 ? "rd" : "th")} point." : ""), 0, Height - 12, 11.5f, Ink.Quiet);
     }
 
     /// <summary>Points that a line may join: neighbours with values.</summary>
@@ -88,21 +92,28 @@ internal static class RunChartPlot
     private static string Tick(double value, bool percent) =>
         Math.Round(value, 6).ToString("0.##", System.Globalization.CultureInfo.InvariantCulture) + (percent ? Wording.Space + "%" : "");
 
-    private static void Labels(Sheet sheet, RunChartDrawing chart, Func<double, double> x)
+    /// <summary>Labels stand at every so many points that neither months nor numbers run into each other.</summary>
+    private static int Every(RunChartDrawing chart)
     {
-        var every = (chart.Points.Length + MostLabels - 1) / MostLabels;
+        var digits = Math.Max(2, Digits(chart.Points.Select(point => point.N).DefaultIfEmpty().Max()).Length);
+        return Math.Max(1, (int)Math.Ceiling(chart.Points.Length * ((digits * 6.5) + 3) / (Right - Left)));
+    }
+
+    private static void Labels(Sheet sheet, RunChartDrawing chart, Func<double, double> x, int every)
+    {
         sheet.Text("n", Left - 8, Bottom + 13, 11.5f, Ink.Quiet, Alignment.MiddleRight);
         for (var i = 0; i < chart.Points.Length; i++)
         {
             // The last point always has its label.
-            if ((chart.Points.Length - 1 - i) % Math.Max(every, 1) != 0)
+            if ((chart.Points.Length - 1 - i) % every != 0)
                 continue;
             var point = chart.Points[i];
-            var size = point.N > 999 || chart.Points.Length > 36 ? 9.5f : 11;
-            sheet.Text(point.N.ToString(System.Globalization.CultureInfo.InvariantCulture), x(point.X), Bottom + 13, size, Ink.Black, Alignment.MiddleCenter);
+            sheet.Text(Digits(point.N), x(point.X), Bottom + 13, 10.5f, Ink.Black, Alignment.MiddleCenter);
             sheet.Text(point.Label, x(point.X), Bottom + 27, 11, Ink.Quiet, Alignment.MiddleRight, rotation: -60);
         }
     }
+
+    private static string Digits(long number) => number.ToString(System.Globalization.CultureInfo.InvariantCulture);
 
     private static void Median(Sheet sheet, RunChartDrawing chart, Func<double, double> x, Func<double, double> y)
     {

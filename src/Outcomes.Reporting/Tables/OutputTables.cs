@@ -93,6 +93,19 @@ public static class OutputTables
         }
     });
 
+    /// <summary>Quarantined rows; after the first three columns come the row's own, under the headings of their file.</summary>
+    public static void Quarantine(string path, ImmutableArray<string> headings, IEnumerable<QuarantineRow> rows) =>
+        TableWriter.ToFile(path, ["origin", "line", "reasons", .. headings], table =>
+        {
+            foreach (var row in rows)
+            {
+                table.Text(row.Origin).Integer(row.Line).Text(row.Reasons);
+                foreach (var cell in row.Cells)
+                    table.Text(cell);
+                table.End();
+            }
+        });
+
     private static TableWriter Counts(TableWriter table, Count count) =>
         table.Integer(count.Met).Integer(count.Eligible).Integer(count.Missing);
 

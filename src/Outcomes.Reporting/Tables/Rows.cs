@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Outcomes.Records;
 using Outcomes.Statistics;
 
@@ -32,3 +33,10 @@ public readonly record struct SignalsRow(
 
 /// <summary>A row of <c>ledger.csv</c>: the fate of one input row, and the rule that decided it where one did.</summary>
 public readonly record struct LedgerRow(string File, int Line, string RecordId, Fate Fate, string Rule);
+
+/// <summary>A row of <c>quarantine.csv</c>: where it came from, why it is there, and its own cells as they were read.</summary>
+/// <param name="Origin">The file, as the pipeline writes it: a mended row supersedes what came from there.</param>
+/// <param name="Line">Physical line, 1-based.</param>
+/// <param name="Reasons">Rule ids, separated by spaces.</param>
+/// <param name="Cells">Its own cells, one a column.</param>
+public readonly record struct QuarantineRow(string Origin, int Line, string Reasons, ImmutableArray<string> Cells);

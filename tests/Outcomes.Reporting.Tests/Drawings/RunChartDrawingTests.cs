@@ -23,7 +23,11 @@ public class RunChartDrawingTests
     }
 
     [Fact]
-    public void Without_any_point_the_axis_is_whole() => Assert.Equal(1, RunChartDrawing.AxisTop([]));
+    public void Without_any_value_the_axis_is_whole()
+    {
+        Assert.Equal(1, RunChartDrawing.AxisTop([]));
+        Assert.Equal(1, RunChartDrawing.AxisTop([new(0, "", 0, null, null)]));
+    }
 
     [Fact]
     public void Numbers_come_before_pixels()

@@ -53,6 +53,11 @@ public class OutputTablesTests
         Written(path => OutputTables.Ledger(path,
             [new("f.csv", 2, "R1", Fate.Accepted, ""), new("f.csv", 3, "-1", Fate.Superseded, "duplicates.last"), new("g.csv", 0, "", Fate.Refused, "identifier.header")])));
 
+    [Fact]
+    public void Quarantine_keeps_a_rows_own_cells_and_headings() => Assert.Equal(
+        "origin,line,reasons,Date,'=x\np.csv,7,date.bad key.missing,31/02/2026,'-3\n",
+        Written(path => OutputTables.Quarantine(path, ["Date", "=x"], [new("p.csv", 7, "date.bad key.missing", ["31/02/2026", "-3"])])));
+
     private static string Written(Action<string> write)
     {
         var path = Path.GetTempFileName();
