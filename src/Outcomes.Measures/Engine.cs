@@ -36,6 +36,9 @@ public sealed class Engine : IDisposable
         _storedRows = _collection.RecordSources.Sum(source => Convert.ToInt64(Scalar($"SELECT count(*) FROM {StoredBase.Parquet(source.Records)}"), CultureInfo.InvariantCulture));
     }
 
+    /// <summary>Loads the engine's native library. A run that calls it on another thread while it reads its definitions does not wait for it later.</summary>
+    public static void Prepare() => LockedConnection.Open([], threads: 1, memoryLimitMegabytes: 64).Dispose();
+
     /// <summary>Opens the engine on the stored sources of a pipeline. A definition that is wrong is a <see cref="Failure"/> with file and line.</summary>
     public static Engine Open(FieldDictionary dictionary, IReadOnlyList<StoredSource> sources, EngineOptions options)
     {

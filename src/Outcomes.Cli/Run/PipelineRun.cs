@@ -4,6 +4,7 @@ using Outcomes.Ingestion;
 using Outcomes.Ingestion.Ledgers;
 using Outcomes.Measures;
 using Outcomes.Records;
+using Outcomes.Reporting.Drawings;
 
 namespace Outcomes.Cli.Run;
 
@@ -21,21 +22,28 @@ public sealed record Figures(
 /// <summary>The whole pipeline as one sentence: read the sources, judge them, keep the ledger, count, infer, report.</summary>
 public static class PipelineRun
 {
+    // Beyond this, what reading has left in memory goes back before the engine takes its own.
+    private const long ManyRows = 200_000;
+
     /// <summary>Runs a pipeline and publishes its output set. Done, or Input when more is quarantined than tolerated.</summary>
     public static ExitCode Execute(Pipeline pipeline, RunRequest request, string outFolder, Progress progress)
     {
         var watch = new StageWatch(progress);
+        if (request.Charts) _ = Task.Run(Charts.Prepare);
+        _ = Task.Run(Engine.Prepare);
         var catalogue = watch.Time("definitions", () => Catalogue.Of(pipeline));
         var month = request.Month ?? LastEnded(request.AsOf);
         using var output = OutputFolder.Open(outFolder);
         using var use = RecordStore.Use(pipeline.Store);
         var sources = watch.Time("read", () => Read(pipeline, catalogue));
+        if (sources.Sum(source => (long)source.Manifest.Rows) > ManyRows) GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
         using var engine = watch.Time("open engine", () => Open(pipeline, catalogue, sources, request.AsOf, output));
         var breaches = watch.Time("judge", engine.Judge);
         var ledger = watch.Time("ledger", () => KeepLedger(pipeline, catalogue, sources, breaches));
         var findings = watch.Time("findings", () => FindingList.Of(sources, catalogue, breaches, ledger, pipeline.Strict));
         var tolerated = ledger.QuarantinedShare <= pipeline.Tolerance;
-        watch.Time("record tables", () => RecordTables.Write(output, sources, ledger, findings));
+        // The tables of single rows need no engine: they are written while it counts.
+        var recordTables = Task.Run(() => RecordTables.Write(output, sources, ledger, findings));
         if (tolerated)
         {
             engine.SetAside(ledger.SetAside());
@@ -48,8 +56,10 @@ public static class PipelineRun
             watch.Time("tables", () => FigureTables.Write(output, figures, model));
             if (pipeline.ExportRecords) watch.Time("export", () => RecordExport.Write(engine, output));
             watch.Time("report", () => ReportFiles.Write(output, model, request.Charts));
-            DataPackage.Write(output, pipeline.Name);
         }
+
+        watch.Time("record tables", () => recordTables.GetAwaiter().GetResult());
+        DataPackage.Write(output, pipeline.Name);
 
         RunManifest.Write(output.PathOf("run.json"), new RunFacts(
             Tool.Version, pipeline.Name, request.AsOf, month, catalogue.Hash, tolerated, sources, ledger, watch.Timings));

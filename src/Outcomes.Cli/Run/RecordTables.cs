@@ -1,4 +1,3 @@
-using System.Text;
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Ledgers;
 using Outcomes.Ingestion.Store;
@@ -13,18 +12,21 @@ public static class RecordTables
     public static void Write(OutputFolder output, IReadOnlyList<IngestedSource> sources, Ledger ledger, IEnumerable<Finding> findings)
     {
         OutputTables.Findings(output.PathOf("tables/findings.csv"), findings);
-        OutputTables.Ledger(output.PathOf("tables/ledger.csv"), Rows(sources, ledger));
+        OutputTables.Ledger(output.PathOf("tables/ledger.csv"), table => WriteLedger(table, sources, ledger));
         WriteQuarantine(output.PathOf("tables/quarantine.csv"), sources, ledger);
     }
 
-    private static IEnumerable<LedgerRow> Rows(IReadOnlyList<IngestedSource> sources, Ledger ledger)
+    private static void WriteLedger(TableWriter table, IReadOnlyList<IngestedSource> sources, Ledger ledger)
     {
         for (var s = 0; s < sources.Count; s++)
         {
             var row = 0;
             foreach (var block in RowIndex.Read(sources[s].IndexPath))
                 for (var i = 0; i < block.Count; i++, row++)
-                    yield return new LedgerRow(sources[s].Request.File, block.Line[i], Encoding.UTF8.GetString(block.Key(i)), ledger.Of(s, row), ledger.RuleOf(s, row));
+                {
+                    var fate = ledger.Of(s, row);
+                    OutputTables.LedgerRow(table, sources[s].Request.File, block.Line[i], block.Key(i), fate, fate == Fate.Accepted ? "" : ledger.RuleOf(s, row));
+                }
         }
     }
 
@@ -33,20 +35,12 @@ public static class RecordTables
     {
         var held = Enumerable.Range(0, sources.Count).Where(s => ledger.Files[s].Quarantined > 0).ToArray();
         var headings = held.SelectMany(s => sources[s].Manifest.Headings).Distinct(StringComparer.Ordinal).ToArray();
-        TableWriter.ToFile(path, ["origin", "line", "reasons", .. headings], table =>
+        OutputTables.Quarantine(path, [.. headings], held.SelectMany(s =>
         {
-            foreach (var s in held)
-            {
-                var places = headings.Select(heading => sources[s].Manifest.Headings.IndexOf(heading)).ToArray();
-                foreach (var row in Quarantine.Rows(sources[s], s, ledger))
-                {
-                    table.Text(sources[s].Request.File).Integer(row.Line).Text(ledger.RuleOf(s, row.Row));
-                    foreach (var place in places)
-                        if (place >= 0 && place < row.Cells.Length) table.Text(row.Cells[place]);
-                        else table.Empty();
-                    table.End();
-                }
-            }
-        });
+            var places = headings.Select(heading => sources[s].Manifest.Headings.IndexOf(heading)).ToArray();
+            return Quarantine.Rows(sources[s], s, ledger).Select(row => new QuarantineRow(
+                sources[s].Request.File, row.Line, ledger.RuleOf(s, row.Row),
+                [.. places.Select(place => place >= 0 && place < row.Cells.Length ? row.Cells[place] : "")]));
+        }));
     }
 }

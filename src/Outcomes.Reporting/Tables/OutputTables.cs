@@ -84,14 +84,16 @@ public static class OutputTables
         }
     });
 
-    public static void Ledger(string path, IEnumerable<LedgerRow> rows) => TableWriter.ToFile(path, LedgerColumns, table =>
+    /// <summary>The ledger; a caller with a million rows writes each through <see cref="LedgerRow(TableWriter, string, int, ReadOnlySpan{byte}, Fate, string)"/> itself.</summary>
+    public static void Ledger(string path, Action<TableWriter> rows) => TableWriter.ToFile(path, LedgerColumns, rows);
+
+    /// <summary>One row of the ledger: file, line (0 for the whole file), key as UTF-8, fate, and the rule that decided it where one did.</summary>
+    public static void LedgerRow(TableWriter table, string file, int line, ReadOnlySpan<byte> recordId, Fate fate, string rule)
     {
-        foreach (var row in rows)
-        {
-            table.Text(row.File);
-            (row.Line > 0 ? table.Integer(row.Line) : table.Empty()).Text(row.RecordId).Text(Word(row.Fate)).Text(row.Rule).End();
-        }
-    });
+        ArgumentNullException.ThrowIfNull(table);
+        table.Text(file);
+        (line > 0 ? table.Integer(line) : table.Empty()).Text(recordId).Text(Word(fate)).Text(rule).End();
+    }
 
     /// <summary>Quarantined rows; after the first three columns come the row's own, under the headings of their file.</summary>
     public static void Quarantine(string path, ImmutableArray<string> headings, IEnumerable<QuarantineRow> rows) =>

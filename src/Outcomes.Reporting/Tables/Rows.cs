@@ -31,9 +31,6 @@ public readonly record struct RunChartsRow(string Measure, string Stratum, strin
 public readonly record struct SignalsRow(
     string Measure, string Stratum, string Level, string Rule, Month From, Month To, double? FalseAlarm, string Source);
 
-/// <summary>A row of <c>ledger.csv</c>: the fate of one input row, and the rule that decided it where one did.</summary>
-public readonly record struct LedgerRow(string File, int Line, string RecordId, Fate Fate, string Rule);
-
 /// <summary>A row of <c>quarantine.csv</c>: where it came from, why it is there, and its own cells as they were read.</summary>
 /// <param name="Origin">The file, as the pipeline writes it: a mended row supersedes what came from there.</param>
 /// <param name="Line">Physical line, 1-based.</param>

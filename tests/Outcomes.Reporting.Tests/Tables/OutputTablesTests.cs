@@ -50,8 +50,12 @@ public class OutputTablesTests
     [Fact]
     public void Ledger() => Assert.Equal(
         "file,line,record_id,fate,rule\nf.csv,2,R1,accepted,\nf.csv,3,'-1,superseded,duplicates.last\ng.csv,,,refused,identifier.header\n",
-        Written(path => OutputTables.Ledger(path,
-            [new("f.csv", 2, "R1", Fate.Accepted, ""), new("f.csv", 3, "-1", Fate.Superseded, "duplicates.last"), new("g.csv", 0, "", Fate.Refused, "identifier.header")])));
+        Written(path => OutputTables.Ledger(path, table =>
+        {
+            OutputTables.LedgerRow(table, "f.csv", 2, "R1"u8, Fate.Accepted, "");
+            OutputTables.LedgerRow(table, "f.csv", 3, "-1"u8, Fate.Superseded, "duplicates.last");
+            OutputTables.LedgerRow(table, "g.csv", 0, default, Fate.Refused, "identifier.header");
+        })));
 
     [Fact]
     public void Quarantine_keeps_a_rows_own_cells_and_headings() => Assert.Equal(

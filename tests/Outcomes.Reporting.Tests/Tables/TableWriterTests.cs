@@ -25,6 +25,12 @@ public class TableWriterTests
             });
 
     [Fact]
+    public void Text_that_is_utf8_already_is_written_as_the_same_text() =>
+        Gen.String.Where(text => !text.Any(char.IsSurrogate)).Sample(text =>
+            Written(["a", "b"], table => table.Text(text).Text("x").End()).AsSpan()
+                .SequenceEqual(Written(["a", "b"], table => table.Text(Encoding.UTF8.GetBytes(text)).Text("x").End())));
+
+    [Fact]
     public void Rfc_4180_quotes_commas_quotes_and_line_breaks_only()
     {
         // RFC 4180, section 2, rules 5 to 7.
