@@ -14,7 +14,7 @@ internal static class ValueQuery
         var found = ImmutableArray.CreateBuilder<ValueRow>();
         foreach (var plan in plans.Where(plan => !plan.Variants.IsEmpty))
             found.AddRange(Read(connection, Sql(records, measures, rows, scope, plan, strata), plan.Measure.Id, strata, scope));
-        return new ValueResult(found.ToImmutable(), [.. plans.SelectMany(plan => plan.Lacking)], [.. plans.SelectMany(plan => plan.Assumptions)]);
+        return new ValueResult(found.ToImmutable(), [.. plans.SelectMany(plan => plan.Lacking)], [.. plans.SelectMany(plan => plan.Assumptions)], []);
     }
 
     private static string Sql(RecordsSql records, MeasureSql measures, StoredBase rows, Scope scope, MeasureSql.Plan plan, IReadOnlyList<string> strata)
