@@ -47,7 +47,10 @@ internal sealed class StoredReasons(ImmutableArray<StoredSource> sources, Immuta
     private static string Bit(IReadOnlyList<CellKey> cells, int mask)
     {
         var branches = cells.Skip(mask * 60).Take(60).Select((cell, i) =>
-            $" WHEN {(cell.Attempt == 0 ? $"tab <> '{FieldDictionary.Attempt}'" : $"tab = '{FieldDictionary.Attempt}' AND attempt_no = {cell.Attempt}")} AND field = {Quote.Text(cell.Field)} THEN {1L << i}");
+        {
+            var place = cell.Attempt == 0 ? $"tab <> '{FieldDictionary.Attempt}'" : $"tab = '{FieldDictionary.Attempt}' AND attempt_no = {cell.Attempt}";
+            return $" WHEN {place} AND field = {Quote.Text(cell.Field)} THEN {1L << i}";
+        });
         return $"CAST(CASE{string.Concat(branches)} ELSE 0 END AS BIGINT)";
     }
 }

@@ -16,22 +16,27 @@ internal static class SummaryQueries
     {
         // An assumed value is no answer of the record's.
         var collected = fields
-            .Select(field => (Field: field, Columns: definitions.Blanked(field), Sources: collection.RecordSources.Where(source => source.ProcedureFields.Contains(field)).Select(source => source.Order).ToArray()))
+            .Select(field => (Field: field, Columns: definitions.Blanked(field), Sources: Collecting(collection, field)))
             .Where(item => item.Columns.Length > 0 && item.Sources.Length > 0).ToArray();
         if (collected.Length == 0)
             return [];
         var counts = string.Concat(collected.Select(item =>
-            $", count({Quote.Name(item.Columns[0])}) FILTER (WHERE source IN ({string.Join(", ", item.Sources)})), count(*) FILTER (WHERE source IN ({string.Join(", ", item.Sources)}))"));
-        return Read(connection, $"SELECT 0{counts} FROM ({records.Build(collected.Select(item => item.Columns[0]).Append("event_date").Distinct(), Stage.Counted, [])}) WHERE {Period(from, to)}",
+            $", count({Quote.Name(item.Columns[0])}) FILTER (WHERE source IN ({item.Sources})), count(*) FILTER (WHERE source IN ({item.Sources}))"));
+        var rows = records.Build(collected.Select(item => item.Columns[0]).Append("event_date").Distinct(), Stage.Counted, []);
+        return Read(connection, $"SELECT 0{counts} FROM ({rows}) WHERE {Period(from, to)}",
             reader => collected.Select((item, i) => new Completeness(item.Field, reader.GetInt64(1 + (2 * i)), reader.GetInt64(2 + (2 * i)))).ToArray())[0];
     }
 
     public static IReadOnlyList<PlanPath> Paths(DuckDBConnection connection, RecordsSql records, Month from, Month to)
     {
         string[] columns = ["attempt_path", "plan_a", "plan_b", "plan_c", "plan_d", "final_plan"];
-        return Read(connection, $"SELECT {Quote.Names(columns)}, count(*) FROM ({records.Build([.. columns, "emergency", "event_date"], Stage.Counted, [])}) WHERE emergency AND {Period(from, to)} GROUP BY ALL ORDER BY ALL",
+        var rows = records.Build([.. columns, "emergency", "event_date"], Stage.Counted, []);
+        return Read(connection, $"SELECT {Quote.Names(columns)}, count(*) FROM ({rows}) WHERE emergency AND {Period(from, to)} GROUP BY ALL ORDER BY ALL",
             reader => new PlanPath(Text(reader, 0), Text(reader, 1), Text(reader, 2), Text(reader, 3), Text(reader, 4), Text(reader, 5), reader.GetInt64(6)));
     }
+
+    private static string Collecting(Collection collection, string field) =>
+        string.Join(", ", collection.RecordSources.Where(source => source.ProcedureFields.Contains(field)).Select(source => source.Order));
 
     private static string? Text(DuckDBDataReader reader, int column) => reader.IsDBNull(column) ? null : reader.GetString(column);
 

@@ -26,7 +26,8 @@ internal static class ValueQuery
         var groups = string.Concat(strata.Select((_, i) => $", g{i}"));
         var sets = string.Join(", ", strata.Select((_, i) => $"(month, value, g{i})").Prepend("(month, value)"));
         var grouping = strata.Count == 0 ? "0" : $"grouping({string.Join(", ", strata.Select((_, i) => $"g{i}"))})";
-        return $"SELECT month, {grouping}, value, count(*){groups} FROM (SELECT month, CASE WHEN e = 2 THEN v END AS value{groups} FROM (SELECT {CountQuery.Month} AS month, {eligible} AS e, {value} AS v{levels}"
+        return $"SELECT month, {grouping}, value, count(*){groups} FROM (SELECT month, CASE WHEN e = 2 THEN v END AS value{groups}"
+            + $" FROM (SELECT {CountQuery.Month} AS month, {eligible} AS e, {value} AS v{levels}"
             + $" FROM ({from}) WHERE event_date IS NOT NULL) WHERE e > 0) GROUP BY GROUPING SETS ({sets})";
     }
 
