@@ -39,7 +39,10 @@ public sealed class Engine : IDisposable
     /// <summary>Loads the engine's native library. A run that calls it on another thread while it reads its definitions does not wait for it later.</summary>
     public static void Prepare() => LockedConnection.Open([], threads: 1, memoryLimitMegabytes: 64).Dispose();
 
-    /// <summary>Opens the engine on the stored sources of a pipeline. A definition that is wrong is a <see cref="Failure"/> with file and line.</summary>
+    /// <summary>
+    /// Opens the engine on the stored sources of a pipeline. A definition that is wrong is a <see cref="Failure"/> with file and
+    /// line. Opened on no source at all, it checks definitions before anything is read.
+    /// </summary>
     public static Engine Open(FieldDictionary dictionary, IReadOnlyList<StoredSource> sources, EngineOptions options)
     {
         var files = sources.SelectMany(source => source.Records.Concat(source.Attempts).Concat(source.Reasons)).Concat(options.Writable);
@@ -72,11 +75,21 @@ public sealed class Engine : IDisposable
                 throw new Failure(ExitCode.Definition, "strata: " + TypeCheck.Unknown(stratum, _definitions.Scope).Message);
     }
 
+    /// <summary>The fields behind a measure's conditions, those of attempts as <c>attempts.field</c>, by name.</summary>
+    public ImmutableArray<string> FieldsBehind(Measure measure)
+    {
+        _definitions.Add([measure]);
+        var asked = measure.Kind == MeasureKind.Proportion ? _definitions.Condition(measure.Met) : _definitions.Value(measure.Value);
+        return [.. _collection.Behind(Expressions.Names(_definitions.Condition(measure.Eligible)).Concat(Expressions.Names(asked)))
+            .SelectMany(column => column.Stored is { } stored ? [stored.Field.Name] : column.Rollup?.Columns.Select(attempt => $"attempts.{attempt.Field.Name}") ?? [])
+            .Distinct().Order(StringComparer.Ordinal)];
+    }
+
     /// <summary>
     /// Every breach of a rule among all stored rows, whatever is set aside: in order of source, row and rule. Attempts not set
     /// aside are those of the newest file that holds any of the record.
     /// </summary>
-    public IReadOnlyList<RuleBreach> Judge() => _collection.RecordSources.IsEmpty ? [] : RuleQuery.Run(_connection, _records, _definitions, _options.Rules);
+    public IReadOnlyList<RuleBreach> Judge() => HasRecords ? RuleQuery.Run(_connection, _records, _definitions, _options.Rules) : [];
 
     /// <summary>Takes rows out of what is counted; adds to what was set aside before.</summary>
     public void SetAside(IEnumerable<SetAside> rows)
@@ -89,25 +102,30 @@ public sealed class Engine : IDisposable
     public CountResult Count(IReadOnlyList<Measure> measures, IReadOnlyList<string> strata)
     {
         Check(measures, strata);
-        return CountQuery.Run(_connection, _records, _measures, _rows, _definitions.Scope, measures, strata, _storedRows);
+        var (collected, others) = Collected(strata);
+        return CountQuery.Run(_connection, _records, _measures, _rows, _definitions.Scope, measures, collected, _storedRows) with { StrataNotCollected = others };
     }
 
     /// <summary>Quantities by whole-unit value, month and level; half units round to the even number, as the engine does.</summary>
     public ValueResult Values(IReadOnlyList<Measure> measures, IReadOnlyList<string> strata)
     {
         Check(measures, strata);
-        return ValueQuery.Run(_connection, _records, _measures, _rows, _definitions.Scope, measures, strata);
+        var (collected, others) = Collected(strata);
+        return ValueQuery.Run(_connection, _records, _measures, _rows, _definitions.Scope, measures, collected) with { StrataNotCollected = others };
     }
 
     /// <summary>How emergency records moved between plans in a period.</summary>
-    public PlanLadder Ladder(Month from, Month to) => PlanLadder.Of(from, to, SummaryQueries.Paths(_connection, _records, from, to));
+    public PlanLadder Ladder(Month from, Month to) => PlanLadder.Of(from, to, HasRecords ? SummaryQueries.Paths(_connection, _records, from, to) : []);
 
     /// <summary>Records counted, month by month; months without any are left out.</summary>
-    public IReadOnlyList<MonthRecords> RecordsByMonth() => SummaryQueries.ByMonth(_connection, _records);
+    public IReadOnlyList<MonthRecords> RecordsByMonth() => HasRecords ? SummaryQueries.ByMonth(_connection, _records) : [];
 
     /// <summary>How complete the collected fields of the record are in a period, in dictionary order, among records of the sources that collect them.</summary>
-    public IReadOnlyList<Completeness> Completeness(Month from, Month to, IEnumerable<string>? fields = null) =>
-        SummaryQueries.Completeness(_connection, _records, _collection, [.. (fields ?? _definitions.Scope.Dictionary.Of(FieldDictionary.Procedure).Select(field => field.Name)).Distinct()], _definitions, from, to);
+    public IReadOnlyList<Completeness> Completeness(Month from, Month to, IEnumerable<string>? fields = null)
+    {
+        var asked = fields ?? _definitions.Scope.Dictionary.Of(FieldDictionary.Procedure).Select(field => field.Name);
+        return SummaryQueries.Completeness(_connection, _records, _collection, [.. asked.Distinct()], _definitions, from, to);
+    }
 
     /// <summary>
     /// A researcher's read-only SQL: one SELECT over <c>records</c> (what measures see), <c>records_as_recorded</c> (before any
@@ -124,6 +142,14 @@ public sealed class Engine : IDisposable
     public void Export(string records, string attempts) => UserQuery.Export(_connection, _records, _rows, _definitions.Scope, records, attempts);
 
     public void Dispose() => _connection.Dispose();
+
+    private bool HasRecords => !_collection.RecordSources.IsEmpty;
+
+    private (ImmutableArray<string> Collected, ImmutableArray<string> Others) Collected(IReadOnlyList<string> strata)
+    {
+        var others = strata.Where(stratum => _collection.RecordSources.All(source => _collection.Lacking(source, [stratum]).Length > 0)).ToImmutableArray();
+        return ([.. strata.Except(others)], others);
+    }
 
     private object? Scalar(string sql)
     {

@@ -23,5 +23,5 @@ public sealed record EngineOptions
 
     public int Threads { get; init; } = Math.Max(1, Math.Min(Environment.ProcessorCount, 4));
 
-    public int MemoryLimitMegabytes { get; init; } = 2048;
+    public int MemoryLimitMegabytes { get; init; } = 4096;
 }

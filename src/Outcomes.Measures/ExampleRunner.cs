@@ -41,9 +41,7 @@ public static class ExampleRunner
         var plans = measures.Select(sql.For).ToArray();
         var notApplicable = rows.NotApplicable(plans.SelectMany(sql.Cells));
         var from = new RecordsSql(definitions, collection, rows, []).Build(plans.SelectMany(plan => plan.Names).Distinct(), Stage.Recorded, notApplicable);
-        var answers = plans.Select((plan, i) => plan.Measure.Kind == MeasureKind.Proportion
-            ? $"{sql.Code(plan, notApplicable)} AS a{i}, NULL::INTEGER AS v{i}"
-            : sql.Quantity(plan, notApplicable) is var (eligible, value) ? $"{eligible} AS a{i}, {value} AS v{i}" : "");
+        var answers = plans.Select(plan => Answers(sql, plan, notApplicable));
         var failed = new List<FailedExample>();
         using var command = connection.CreateCommand();
         command.CommandText = $"SELECT \"row\", {string.Join(", ", answers)} FROM ({from}) ORDER BY \"row\"";
@@ -62,6 +60,15 @@ public static class ExampleRunner
         }
 
         return failed;
+    }
+
+    /// <summary>Two columns a measure: the packed answer and nothing, or how eligible it is and the value of a quantity.</summary>
+    private static string Answers(MeasureSql sql, MeasureSql.Plan plan, IReadOnlyList<CellKey> notApplicable)
+    {
+        if (plan.Measure.Kind == MeasureKind.Proportion)
+            return $"{sql.Code(plan, notApplicable)}, CAST(NULL AS INTEGER)";
+        var (eligible, value) = sql.Quantity(plan, notApplicable);
+        return $"{eligible}, {value}";
     }
 
     private static List<FailedExample> Rules(DuckDBConnection connection, Definitions definitions, IReadOnlyList<ConsistencyRule> rules)

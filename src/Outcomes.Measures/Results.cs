@@ -23,15 +23,16 @@ public sealed record RestsOnAssumption(string Measure, string Source, ImmutableA
 /// <param name="Rows">In the order of measures and strata as asked, then level, then month.</param>
 /// <param name="NotCollected">What could not be counted, and why.</param>
 /// <param name="Assumptions">What rests on an assumption.</param>
-public sealed record CountResult(
-    ImmutableArray<CountRow> Rows, ImmutableArray<NotCollected> NotCollected, ImmutableArray<RestsOnAssumption> Assumptions);
+/// <param name="StrataNotCollected">Strata left out because no source collects them.</param>
+public sealed record CountResult(ImmutableArray<CountRow> Rows, ImmutableArray<NotCollected> NotCollected,
+    ImmutableArray<RestsOnAssumption> Assumptions, ImmutableArray<string> StrataNotCollected);
 
 /// <summary>How many eligible records have one whole-unit value of a quantity; <paramref name="Value"/> is null for those where it is missing.</summary>
 public readonly record struct ValueRow(string Measure, Month Month, string Stratum, string Level, int? Value, long N);
 
 /// <summary>Quantities by value, month, stratum and level.</summary>
-public sealed record ValueResult(
-    ImmutableArray<ValueRow> Rows, ImmutableArray<NotCollected> NotCollected, ImmutableArray<RestsOnAssumption> Assumptions);
+public sealed record ValueResult(ImmutableArray<ValueRow> Rows, ImmutableArray<NotCollected> NotCollected,
+    ImmutableArray<RestsOnAssumption> Assumptions, ImmutableArray<string> StrataNotCollected);
 
 /// <summary>Records counted in one month.</summary>
 public readonly record struct MonthRecords(Month Month, long Records);

@@ -244,6 +244,40 @@ public sealed class EngineTests
     }
 
     [Fact]
+    public void A_stratum_that_no_source_collects_is_left_out_and_listed()
+    {
+        using var store = new Store().Add("SELECT DATE '2026-01-05' AS event_date, 95 AS spo2_pre, 80 AS spo2_min").Add("SELECT DATE '2026-01-05' AS event_date, 95 AS spo2_pre, 80 AS spo2_min, 600 AS event_time");
+        using var engine = Open(store);
+        var result = engine.Count([Below90], ["location_type", "hour_band"]);
+        Assert.Equal(["location_type"], result.StrataNotCollected);
+        Assert.Equal([("all", "all"), ("hour_band", "08-18"), ("hour_band", "(missing)")], result.Rows.Select(row => (row.Stratum, row.Level)));
+    }
+
+    [Fact]
+    public void Without_a_source_definitions_can_still_be_checked_and_nothing_is_counted()
+    {
+        using var engine = Engine.Open(FieldDictionary.Shipped, [], Options with { Rules = RuleFile.Shipped });
+        engine.Check(MeasureCatalogue.Shipped, ["location_type"]);
+        Assert.Empty(engine.Count(MeasureCatalogue.Shipped, ["location_type"]).Rows);
+        Assert.Empty(engine.Values(MeasureCatalogue.Shipped, []).Rows);
+        Assert.Empty(engine.Judge());
+        Assert.Empty(engine.RecordsByMonth());
+        Assert.Empty(engine.Completeness(January, January));
+        Assert.Equal(0, engine.Ladder(January, January).Records);
+        Assert.Equal(["attempts.spo2_min", "spo2_min", "spo2_pre"], engine.FieldsBehind(Below90 with { Met = "lowest_spo2 < 90" }));
+    }
+
+    [Fact]
+    public void A_source_without_rows_is_no_error()
+    {
+        using var store = new Store().Add("SELECT DATE '2026-01-05' AS event_date, 95 AS spo2_pre, 80 AS spo2_min WHERE false");
+        using var engine = Open(store, Options with { Rules = RuleFile.Shipped });
+        Assert.Empty(engine.Judge());
+        Assert.Empty(engine.Count([Below90], []).Rows);
+        Assert.Equal([new Completeness("spo2_pre", 0, 0)], engine.Completeness(January, January, ["spo2_pre"]));
+    }
+
+    [Fact]
     public void Every_one_of_a_hundred_and_fifty_rules_is_judged()
     {
         using var store = new Store().Add("SELECT * FROM (VALUES (DATE '2026-01-05', 10), (DATE '2026-01-05', 149)) t(event_date, spo2_min)");

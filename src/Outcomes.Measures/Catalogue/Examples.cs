@@ -10,8 +10,10 @@ internal static class Examples
     {
         var map = node.Map("given", "expect");
         var given = map.Required("given");
-        var cells = given.IsMap ? given.Pairs().Where(pair => !pair.Value.IsNull).ToImmutableDictionary(pair => pair.Key, pair => Cell(pair.Value)) : throw given.Wrong("expected `{field: value, ...}` here");
-        return (cells, map.Required("expect"));
+        if (!given.IsMap)
+            throw given.Wrong("expected `{field: value, ...}` here");
+        var cells = given.Pairs().Where(pair => !pair.Value.IsNull);
+        return (cells.ToImmutableDictionary(pair => pair.Key, pair => Cell(pair.Value)), map.Required("expect"));
     }
 
     /// <summary>A set may be written as a list.</summary>

@@ -46,7 +46,7 @@ internal static class CountQuery
                 cells.Add(reader);
         }
 
-        return new CountResult(cells.Rows(lines, strata, scope), [.. plans.SelectMany(plan => plan.Lacking)], [.. plans.SelectMany(plan => plan.Assumptions)]);
+        return new CountResult(cells.Rows(lines, strata, scope), [.. plans.SelectMany(plan => plan.Lacking)], [.. plans.SelectMany(plan => plan.Assumptions)], []);
     }
 
     private static string Sql(RecordsSql records, MeasureSql measures, IReadOnlyList<MeasureSql.Plan> plans, Line[] lines,

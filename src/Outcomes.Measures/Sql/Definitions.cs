@@ -63,7 +63,9 @@ internal sealed class Definitions
 
     /// <summary>The base columns that a name in <c>blanks</c> stands for: every column of a set field.</summary>
     public string[] Blanked(string name) =>
-        [.. Scope.Columns.Where(column => column.Name != Scope.AsOf && (column.Stored?.Field.Name == name || (column.IsBase && column.Name == name))).Select(column => column.Name)];
+        [.. Scope.Columns
+            .Where(column => column.Name != Scope.AsOf && (column.Stored?.Field.Name == name || (column.IsBase && column.Name == name)))
+            .Select(column => column.Name)];
 
     private static IEnumerable<Written> Of(Measure measure)
     {

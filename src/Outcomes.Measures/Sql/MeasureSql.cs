@@ -93,9 +93,10 @@ internal sealed class MeasureSql(Definitions definitions, Collection collection)
     public string Known(Plan plan, IReadOnlyList<CellKey> notApplicable) => BySource(plan, variant =>
         $"CASE WHEN {Excluded(variant, notApplicable)}({SqlText.Of(variant.Eligible)}) AND {KnownCondition(plan.Measure, variant)} THEN 1 ELSE 0 END");
 
-    /// <summary>A quantity's whole-unit value among eligible records, as (eligible, value).</summary>
+    /// <summary>Whether a record is asked for a quantity (2 yes, 1 unknown, 0 no), and its whole-unit value.</summary>
     public (string Eligible, string Value) Quantity(Plan plan, IReadOnlyList<CellKey> notApplicable) => (
-        BySource(plan, variant => $"CASE WHEN {Excluded(variant, notApplicable)}({SqlText.Of(variant.Eligible)}) IS NOT FALSE THEN CASE WHEN {SqlText.Of(variant.Eligible)} THEN 2 ELSE 1 END ELSE 0 END"),
+        BySource(plan, variant => $"CASE WHEN {Excluded(variant, notApplicable)}({SqlText.Of(variant.Eligible)}) IS NOT FALSE"
+            + $" THEN CASE WHEN {SqlText.Of(variant.Eligible)} THEN 2 ELSE 1 END ELSE 0 END"),
         BySource(plan, variant => $"CAST(round({SqlText.Of(variant.Asked)}) AS INTEGER)"));
 
     private string BySource(Plan plan, Func<Variant, string> sql) => plan.Variants switch

@@ -45,7 +45,10 @@ internal sealed class StoredAttempts(ImmutableArray<StoredSource> wide, Immutabl
     public string Rows(ImmutableArray<StoredSource> sources, IReadOnlyList<Column> columns, Stage stage, string key)
     {
         var sql = string.Join(" UNION ALL ", sources.Select(source =>
-            $"SELECT {source.Order} AS source, \"row\", {key}attempt_no{string.Concat(columns.Select(column => $", {Cell(source, column)} AS {Quote.Name(column.Name)}"))} FROM {StoredBase.Parquet(source.Attempts)}"));
+        {
+            var cells = string.Concat(columns.Select(column => $", {Cell(source, column)} AS {Quote.Name(column.Name)}"));
+            return $"SELECT {source.Order} AS source, \"row\", {key}attempt_no{cells} FROM {StoredBase.Parquet(source.Attempts)}";
+        }));
         return stage != Stage.Stored && setAside
             ? $"SELECT * FROM ({sql}) a ANTI JOIN set_aside_attempts s ON s.source = a.source AND s.\"row\" = a.\"row\""
             : sql;

@@ -86,8 +86,9 @@ internal sealed class StoredBase(DuckDBConnection connection, Collection collect
         if (wide is not null && SetAside.Records)
             wide = $"SELECT * FROM ({wide}) a ANTI JOIN set_aside_records s ON s.source = a.source AND s.\"row\" = a.\"row\"";
         var own = _own.IsEmpty ? null : attempts.Rows(_own, columns, Stage.Counted, "record_id, ");
+        var none = string.Concat(columns.Select(column => $", CAST(NULL AS {column.SqlType}) AS {Quote.Name(column.Name)}"));
         return wide is null && own is null
-            ? $"SELECT 0 AS source, 0 AS \"row\", '' AS record_id, 0 AS attempt_no{string.Concat(columns.Select(column => $", CAST(NULL AS {column.SqlType}) AS {Quote.Name(column.Name)}"))} WHERE false"
+            ? $"SELECT 0 AS source, 0 AS \"row\", '' AS record_id, 0 AS attempt_no{none} WHERE false"
             : string.Join(" UNION ALL ", new[] { wide, own }.OfType<string>());
     }
 

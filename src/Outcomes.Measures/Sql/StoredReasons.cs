@@ -37,6 +37,9 @@ internal sealed class StoredReasons(ImmutableArray<StoredSource> sources, Immuta
         return (joins, string.Concat(masks.Select(mask => $", coalesce(n.na{mask}, 0) | coalesce(m.na{mask}, 0) AS na{mask}")));
     }
 
+    /// <summary>SELECT of <c>source, row, field</c>, one row a cell of a record that says so; null where none does.</summary>
+    public string? RecordCells() => Rows($" AND tab <> '{FieldDictionary.Attempt}'");
+
     private string? Rows(string condition)
     {
         var parts = sources.Where(source => !source.Reasons.IsEmpty).Select(source =>
@@ -47,7 +50,10 @@ internal sealed class StoredReasons(ImmutableArray<StoredSource> sources, Immuta
     private static string Bit(IReadOnlyList<CellKey> cells, int mask)
     {
         var branches = cells.Skip(mask * 60).Take(60).Select((cell, i) =>
-            $" WHEN {(cell.Attempt == 0 ? $"tab <> '{FieldDictionary.Attempt}'" : $"tab = '{FieldDictionary.Attempt}' AND attempt_no = {cell.Attempt}")} AND field = {Quote.Text(cell.Field)} THEN {1L << i}");
+        {
+            var place = cell.Attempt == 0 ? $"tab <> '{FieldDictionary.Attempt}'" : $"tab = '{FieldDictionary.Attempt}' AND attempt_no = {cell.Attempt}";
+            return $" WHEN {place} AND field = {Quote.Text(cell.Field)} THEN {1L << i}";
+        });
         return $"CAST(CASE{string.Concat(branches)} ELSE 0 END AS BIGINT)";
     }
 }

@@ -16,24 +16,40 @@ internal static class SummaryQueries
     {
         // An assumed value is no answer of the record's.
         var collected = fields
-            .Select(field => (Field: field, Columns: definitions.Blanked(field), Sources: collection.RecordSources.Where(source => source.ProcedureFields.Contains(field)).Select(source => source.Order).ToArray()))
+            .Select(field => (Field: field, Columns: definitions.Blanked(field), Sources: Collecting(collection, field)))
             .Where(item => item.Columns.Length > 0 && item.Sources.Length > 0).ToArray();
         if (collected.Length == 0)
             return [];
         // One row a source and plain counts: a filter on each count would cost more than reading the columns.
         var counts = string.Concat(collected.Select(item => $", count({Quote.Name(item.Columns[0])})"));
-        var bySource = Read(connection, $"SELECT source, count(*){counts} FROM ({records.Build(collected.Select(item => item.Columns[0]).Append("event_date").Distinct(), Stage.Counted, [])}) WHERE {Period(from, to)} GROUP BY source",
+        var rows = records.Build(collected.Select(item => item.Columns[0]).Append("event_date").Distinct(), Stage.Counted, []);
+        var bySource = Read(connection, $"SELECT source, count(*){counts} FROM ({rows}) WHERE {Period(from, to)} GROUP BY source",
             reader => (Source: reader.GetInt32(0), Records: reader.GetInt64(1), Known: collected.Select((_, i) => reader.GetInt64(2 + i)).ToArray()));
-        return [.. collected.Select((item, i) => bySource.Where(row => item.Sources.Contains(row.Source))
-            .Aggregate(new Completeness(item.Field, 0, 0), (sum, row) => new Completeness(item.Field, sum.Known + row.Known[i], sum.Records + row.Records)))];
+        var notAsked = NotApplicable(connection, records, collection, from, to);
+        return [.. collected.Select((item, i) => bySource.Where(row => item.Sources.Contains(row.Source)).Aggregate(new Completeness(item.Field, 0, 0), (sum, row) =>
+            new Completeness(item.Field, sum.Known + row.Known[i], sum.Records + row.Records - notAsked.GetValueOrDefault((row.Source, item.Field)))))];
+    }
+
+    // A cell that says "not applicable" is answered: the question did not arise, so the record is not among those asked.
+    private static Dictionary<(int Source, string Field), long> NotApplicable(DuckDBConnection connection, RecordsSql records, Collection collection, Month from, Month to)
+    {
+        if (new StoredReasons(collection.Sources, []).RecordCells() is not { } cells)
+            return [];
+        var rows = records.Build(["event_date"], Stage.Counted, []);
+        return Read(connection, $"SELECT n.source, n.field, count(*) FROM ({cells}) n JOIN ({rows}) r ON r.source = n.source AND r.\"row\" = n.\"row\" WHERE {Period(from, to)} GROUP BY n.source, n.field",
+            reader => (Key: (reader.GetInt32(0), reader.GetString(1)), N: reader.GetInt64(2))).ToDictionary(row => row.Key, row => row.N);
     }
 
     public static IReadOnlyList<PlanPath> Paths(DuckDBConnection connection, RecordsSql records, Month from, Month to)
     {
         string[] columns = ["attempt_path", "plan_a", "plan_b", "plan_c", "plan_d", "final_plan"];
-        return Read(connection, $"SELECT {Quote.Names(columns)}, count(*) FROM ({records.Build([.. columns, "emergency", "event_date"], Stage.Counted, [])}) WHERE emergency AND {Period(from, to)} GROUP BY ALL ORDER BY ALL",
+        var rows = records.Build([.. columns, "emergency", "event_date"], Stage.Counted, []);
+        return Read(connection, $"SELECT {Quote.Names(columns)}, count(*) FROM ({rows}) WHERE emergency AND {Period(from, to)} GROUP BY ALL ORDER BY ALL",
             reader => new PlanPath(Text(reader, 0), Text(reader, 1), Text(reader, 2), Text(reader, 3), Text(reader, 4), Text(reader, 5), reader.GetInt64(6)));
     }
+
+    private static int[] Collecting(Collection collection, string field) =>
+        [.. collection.RecordSources.Where(source => source.ProcedureFields.Contains(field)).Select(source => source.Order)];
 
     private static string? Text(DuckDBDataReader reader, int column) => reader.IsDBNull(column) ? null : reader.GetString(column);
 

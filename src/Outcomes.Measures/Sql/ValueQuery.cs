@@ -14,7 +14,7 @@ internal static class ValueQuery
         var found = ImmutableArray.CreateBuilder<ValueRow>();
         foreach (var plan in plans.Where(plan => !plan.Variants.IsEmpty))
             found.AddRange(Read(connection, Sql(records, measures, rows, scope, plan, strata), plan.Measure.Id, strata, scope));
-        return new ValueResult(found.ToImmutable(), [.. plans.SelectMany(plan => plan.Lacking)], [.. plans.SelectMany(plan => plan.Assumptions)]);
+        return new ValueResult(found.ToImmutable(), [.. plans.SelectMany(plan => plan.Lacking)], [.. plans.SelectMany(plan => plan.Assumptions)], []);
     }
 
     private static string Sql(RecordsSql records, MeasureSql measures, StoredBase rows, Scope scope, MeasureSql.Plan plan, IReadOnlyList<string> strata)
@@ -26,7 +26,8 @@ internal static class ValueQuery
         var groups = string.Concat(strata.Select((_, i) => $", g{i}"));
         var sets = string.Join(", ", strata.Select((_, i) => $"(month, value, g{i})").Prepend("(month, value)"));
         var grouping = strata.Count == 0 ? "0" : $"grouping({string.Join(", ", strata.Select((_, i) => $"g{i}"))})";
-        return $"SELECT month, {grouping}, value, count(*){groups} FROM (SELECT month, CASE WHEN e = 2 THEN v END AS value{groups} FROM (SELECT {CountQuery.Month} AS month, {eligible} AS e, {value} AS v{levels}"
+        return $"SELECT month, {grouping}, value, count(*){groups} FROM (SELECT month, CASE WHEN e = 2 THEN v END AS value{groups}"
+            + $" FROM (SELECT {CountQuery.Month} AS month, {eligible} AS e, {value} AS v{levels}"
             + $" FROM ({from}) WHERE event_date IS NOT NULL) WHERE e > 0) GROUP BY GROUPING SETS ({sets})";
     }
 
