@@ -29,15 +29,23 @@ public enum ExitCode
 /// </summary>
 public sealed class Failure : Exception
 {
-    public Failure(ExitCode code, string message, string? file = null, int line = 0)
+    public Failure(ExitCode code, string message, string? file = null, int line = 0, string rule = "")
         : base(file is null ? message : line > 0 ? $"{file}:{line}: {message}" : $"{file}: {message}")
     {
         Code = code;
+        Reason = message;
+        Rule = rule;
         File = file;
         Line = line;
     }
 
     public ExitCode Code { get; }
+
+    /// <summary>The message without its place.</summary>
+    public string Reason { get; }
+
+    /// <summary>The rule by which a whole file is refused; empty where none is.</summary>
+    public string Rule { get; }
 
     /// <summary>The file at fault, when there is one.</summary>
     public string? File { get; }

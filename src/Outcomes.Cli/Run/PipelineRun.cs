@@ -35,7 +35,7 @@ public static class PipelineRun
         var month = request.Month ?? LastEnded(request.AsOf);
         using var output = OutputFolder.Open(outFolder);
         using var use = RecordStore.Use(pipeline.Store);
-        var sources = watch.Time("read", () => Read(pipeline, catalogue));
+        var sources = watch.Time("read", () => Read(pipeline, catalogue, output));
         if (sources.Sum(source => (long)source.Manifest.Rows) > ManyRows) GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
         using var engine = watch.Time("open engine", () => Open(pipeline, catalogue, sources, request.AsOf, output));
         var breaches = watch.Time("judge", engine.Judge);
@@ -72,9 +72,20 @@ public static class PipelineRun
     public static Month LastEnded(DateOnly asOf) => Month.Of(asOf.AddDays(1)).AddMonths(-1);
 
     /// <summary>Reads every source into the store.</summary>
-    public static IReadOnlyList<IngestedSource> Read(Pipeline pipeline, Catalogue catalogue) =>
-        [.. pipeline.Sources.Select((source, order) =>
-            Ingest.Read(new SourceRequest(source.Name, order, source.Path, source.File, source.Mapping), catalogue.Dictionary, pipeline.Store))];
+    /// <exception cref="Failure">A whole file is refused (exit 4); an output folder, if given, then holds the record of it.</exception>
+    public static IReadOnlyList<IngestedSource> Read(Pipeline pipeline, Catalogue catalogue, OutputFolder? output = null)
+    {
+        try
+        {
+            return [.. pipeline.Sources.Select((source, order) =>
+                Ingest.Read(new SourceRequest(source.Name, order, source.Path, source.File, source.Mapping), catalogue.Dictionary, pipeline.Store))];
+        }
+        catch (Failure refusal) when (refusal.Rule.Length > 0 && output is not null)
+        {
+            RefusedFile.Write(output, pipeline.Name, refusal);
+            throw;
+        }
+    }
 
     /// <summary>Opens the engine on what was read.</summary>
     /// <exception cref="Failure">A definition names what is not there (exit 3, file and line).</exception>

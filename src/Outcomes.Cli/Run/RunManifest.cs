@@ -58,6 +58,22 @@ public static class RunManifest
         json.WriteEndObject();
     }
 
+    /// <summary>The manifest of a run that refused a whole file.</summary>
+    public static void WriteRefused(string path, string pipeline, Failure refusal)
+    {
+        using var file = File.Create(path);
+        using var json = new Utf8JsonWriter(file, new JsonWriterOptions { Indented = true, NewLine = "\n" });
+        json.WriteStartObject();
+        json.WriteString("kind", Kind);
+        json.WriteNumber("version", 1);
+        json.WriteString("tool", $"outcomes {Tool.Version}");
+        json.WriteString("pipeline", pipeline);
+        json.WriteBoolean("complete", false);
+        json.WriteString("refused", refusal.File);
+        json.WriteString("rule", refusal.Rule);
+        json.WriteEndObject();
+    }
+
     /// <summary>True when the file is a manifest that this tool wrote.</summary>
     public static bool IsOurs(string path)
     {

@@ -86,7 +86,7 @@ public sealed class BlockReader : IDisposable
         _rest = buffer.AsSpan(end, filled - end).ToArray();
         var bytes = buffer.AsMemory(0, end);
         if (!Utf8.IsValid(bytes.Span))
-            throw new Failure(ExitCode.Input, "the file is not valid UTF-8; export it as UTF-8 (CSV UTF-8)", _name);
+            throw new Failure(ExitCode.Input, "the file is not valid UTF-8; export it as UTF-8 (CSV UTF-8)", _name, rule: "not_utf8");
         var block = new Block(bytes, _offset, _lines, _index++);
         _offset += end;
         _lines += RecordEnd.LineBreaks(bytes.Span);
@@ -95,5 +95,5 @@ public sealed class BlockReader : IDisposable
 
     private Failure Unclosed(ReadOnlySpan<byte> before) => new(ExitCode.Input,
         "a quotation mark opens a cell here and is never closed, so the rows after it cannot be told apart; close it or remove it",
-        _name, _lines + RecordEnd.LineBreaks(before) + 1);
+        _name, _lines + RecordEnd.LineBreaks(before) + 1, "unclosed_quote");
 }

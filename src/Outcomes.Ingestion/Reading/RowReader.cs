@@ -71,7 +71,7 @@ public sealed class RowReader(RowPlan plan, char separator, string file)
         foreach (var watched in plan.Watched)
             if (watched < reader.FieldCount && !Strict.Trim(reader.GetSpan(watched)).IsEmpty)
                 throw new Failure(ExitCode.Input,
-                    $"column {watched + 1} `{plan.Headings[watched]}` names a direct identifier and holds values; remove the column from the export", file, line);
+                    $"column {watched + 1} `{plan.Headings[watched]}` names a direct identifier and holds values; remove the column from the export", file, line, "identifying_column");
         if (reader.FieldCount != plan.Headings.Length)
         {
             _findings.Add(new CellFinding(row, line, -1, "", CellRule.RaggedRow));

@@ -35,13 +35,13 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
         file.Position = 0;
         var bom = head.AsSpan(0, length).StartsWith("\uFEFF"u8) ? 3 : 0;
         if (head.AsSpan(0, length) is [0xFF, 0xFE, ..] or [0xFE, 0xFF, ..] || head.AsSpan(0, Math.Min(length, 4096)).Contains((byte)0))
-            throw new Failure(ExitCode.Input, "the file is not UTF-8 text; export it as CSV UTF-8", name);
+            throw new Failure(ExitCode.Input, "the file is not UTF-8 text; export it as CSV UTF-8", name, rule: "not_utf8");
         if (length == bom)
-            throw new Failure(ExitCode.Input, "the file is empty; a heading row is needed", name);
+            throw new Failure(ExitCode.Input, "the file is empty; a heading row is needed", name, rule: "no_heading");
         var used = separator ?? Guess(head.AsSpan(bom, length - bom));
         using var reader = CsvReader.Create(head.AsMemory(bom, length - bom), Options(used));
         if (!reader.Read())
-            throw new Failure(ExitCode.Input, "the file has no heading row", name);
+            throw new Failure(ExitCode.Input, "the file has no heading row", name, rule: "no_heading");
         var headings = Enumerable.Range(0, reader.FieldCount).Select(i => reader.GetString(i).Trim().Trim('\u00A0')).ToImmutableArray();
         var data = reader.Read() ? (int)reader.ByteOffset + bom : length;
         RefuseIdentifiers(headings, name);
@@ -54,7 +54,7 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
         for (var i = 0; i < headings.Length; i++)
             if (HeaderScreen.IsAnIdentifier(headings[i]))
                 throw new Failure(ExitCode.Input, string.Create(CultureInfo.InvariantCulture,
-                    $"the heading of column {i + 1} looks like an identifier of a person (a number that passes the NHS number check, or an e-mail address); remove it from the export"), name, 1);
+                    $"the heading of column {i + 1} looks like an identifier of a person (a number that passes the NHS number check, or an e-mail address); remove it from the export"), name, 1, "identifying_heading");
     }
 
     // The heading alone decides: commas in data are common, commas in a semicolon file's headings are not.
