@@ -15,7 +15,7 @@ internal static class Arrows
         ["Outcomes.Measures"] = ["Outcomes.Records", "Outcomes.Statistics", "DuckDB.NET.*", "YamlDotNet"],
         ["Outcomes.CaseMix"] = ["Outcomes.Statistics", "MathNet.Numerics", "Microsoft.ML*"],
         ["Outcomes.Synthetic"] = ["Bogus"],
-        ["Outcomes.Reporting"] = ["Outcomes.Records", "Outcomes.Measures", "Outcomes.Statistics", "CsvHelper", "Fluid", "ScottPlot", "SkiaSharp"],
+        ["Outcomes.Reporting"] = ["Outcomes.Records", "Outcomes.Measures", "Outcomes.Statistics", "ScottPlot", "SkiaSharp"],
         ["outcomes"] =
         [
             "Outcomes.Records", "Outcomes.Statistics", "Outcomes.Ingestion", "Outcomes.Measures", "Outcomes.CaseMix",
