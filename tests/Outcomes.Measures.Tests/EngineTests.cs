@@ -122,6 +122,15 @@ public sealed class EngineTests
     }
 
     [Fact]
+    public void Unknown_is_no_breach_and_blanks_nothing()
+    {
+        using var store = new Store().Add("SELECT DATE '2026-01-05' AS event_date, 95 AS spo2_pre, NULL::INTEGER AS spo2_min");
+        using var engine = Open(store, Options with { Rules = [Rule("falls", "spo2_min <= spo2_pre", Severity.Blank, "spo2_min", "spo2_pre")] });
+        Assert.Empty(engine.Judge());
+        Assert.Equal(95, engine.Query("SELECT spo2_pre FROM records").Rows.Single()[0]);
+    }
+
+    [Fact]
     public void A_set_field_is_blanked_as_a_whole()
     {
         var columns = string.Concat(Column.Of(FieldDictionary.Shipped.Find(FieldDictionary.Procedure, "preox_method")!).Select(column => $", true AS {column.Name}"));
