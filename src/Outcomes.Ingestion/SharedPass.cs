@@ -11,8 +11,7 @@ namespace Outcomes.Ingestion;
 /// </summary>
 internal sealed class SharedPass : IDisposable
 {
-    private readonly Lock _gate = new();
-    private readonly ManualResetEventSlim _moved = new();
+    private readonly object _gate = new();
     private readonly string _folder;
     private readonly string _file;
     private readonly SourceHeader _header;
@@ -79,7 +78,6 @@ internal sealed class SharedPass : IDisposable
     {
         _reader.Dispose();
         _index.Dispose();
-        _moved.Dispose();
     }
 
     private Block WithoutHeading(Block first)
@@ -90,9 +88,9 @@ internal sealed class SharedPass : IDisposable
 
     private Block? Take(int worker, ref byte[] buffer, out int block)
     {
-        Await(() => _ended || _failure is not null || _read % WorkerCount == worker);
         lock (_gate)
         {
+            while (!_ended && _failure is null && _read % WorkerCount != worker) Monitor.Wait(_gate);
             block = _read;
             if (_ended || _failure is not null) return null;
             var next = _reader.Next(ref buffer);
@@ -106,20 +104,20 @@ internal sealed class SharedPass : IDisposable
                 _read++;
             }
 
-            _moved.Set();
+            Monitor.PulseAll(_gate);
             return next;
         }
     }
 
     private void InTurn(int block, Action action)
     {
-        Await(() => _turn == block || _failure?.Block < block);
         lock (_gate)
         {
+            while (_turn != block && !(_failure?.Block < block)) Monitor.Wait(_gate);
             if (_turn != block) throw new OperationCanceledException();
             action();
             _turn++;
-            _moved.Set();
+            Monitor.PulseAll(_gate);
         }
     }
 
@@ -130,21 +128,7 @@ internal sealed class SharedPass : IDisposable
         {
             if (e is not OperationCanceledException && (_failure is null || block < _failure.Value.Block))
                 _failure = (block, ExceptionDispatchInfo.Capture(e));
-            _moved.Set();
-        }
-    }
-
-    private void Await(Func<bool> ready)
-    {
-        while (true)
-        {
-            lock (_gate)
-            {
-                if (ready()) return;
-                _moved.Reset();
-            }
-
-            _moved.Wait();
+            Monitor.PulseAll(_gate);
         }
     }
 

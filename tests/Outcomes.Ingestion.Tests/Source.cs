@@ -5,6 +5,7 @@ using DuckDB.NET.Data;
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Ledgers;
 using Outcomes.Ingestion.Mapping;
+using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Store;
 using Outcomes.Records;
 
@@ -50,9 +51,14 @@ internal static class Maps
         new Field("checked", "procedure", FieldType.YesNo, "Checked", "") { Missing = Words },
         new Field("preox_min", "procedure", FieldType.Number, "Preoxygenation", "") { Unit = "min", Hard = new Interval(0, 120), Missing = Words },
         new Field("complication", "procedure", FieldType.Set, "Complications", "") { Allowed = ["none", "aspiration", "dental"], Missing = Words },
+        new Field("event_time", "procedure", FieldType.Time, "Time", "") { Hard = new Interval(6 * 60, null), Missing = Words },
+        new Field("site", "procedure", FieldType.Text, "Site", "") { Missing = Words },
+        new Field("urgency", "procedure", FieldType.Code, "Urgency", "") { Allowed = ["emergency", "planned"], Required = true, Missing = Words },
         new Field("narrative", "procedure", FieldType.Text, "Free text", "") { Identifying = Identifying.DirectRisk },
         new Field("record_id", "attempt", FieldType.Text, "Key", "") { Required = true },
         new Field("attempt_no", "attempt", FieldType.Integer, "Number", "") { Required = true, Hard = new Interval(1, 40) },
+        new Field("seconds", "attempt", FieldType.Integer, "Duration", "") { Unit = "s", Hard = new Interval(1, 3600), Missing = Words },
+        new Field("remark", "attempt", FieldType.Text, "Free text", "") { Identifying = Identifying.DirectRisk },
         new Field("outcome", "attempt", FieldType.Code, "Outcome", "") { Allowed = ["success", "no_view"], Missing = Words },
     ]);
 
@@ -61,12 +67,25 @@ internal static class Maps
 
     public static SourceMapping Attempts { get; } = Of("record_id", "attempt_no", "outcome") with { Text = "attempts", Table = new TableLayout(null, RowsAreAttempts: true) };
 
+    /// <summary>Fields under their own names.</summary>
     public static SourceMapping Of(params string[] fields) =>
         new("m.yaml", string.Join(",", fields), new TableLayout(null, false), [.. fields.Select((field, i) => new ColumnMapping(field, field, i + 2))]);
 }
 
 internal static class Stored
 {
+    /// <summary>Every row of the index, a record a line: key, offset, line, marks, attempt.</summary>
+    public static List<string> Index(IngestedSource source) => [.. RowIndex.Read(source.IndexPath).SelectMany(block => Enumerable.Range(0, block.Count)
+        .Select(i => $"{Encoding.UTF8.GetString(block.Key(i))}|{block.Offset[i]}|{block.Line[i]}|{block.Marks[i]}|{block.Attempt[i]}").ToArray())];
+
+    /// <summary>The findings as texts: rule, line, column (1-based, 0 for the row), field.</summary>
+    public static string[] Notes(IngestedSource source) =>
+        [.. Findings(source).Select(finding => $"{CellRules.Id(finding.Rule)} {finding.Line}:{finding.FileColumn + 1} {finding.Field}".TrimEnd())];
+
+    /// <summary>The fates of a source's rows, a letter a row.</summary>
+    public static string Fates(Ledger ledger, int source) =>
+        string.Concat(Enumerable.Range(0, (int)ledger.Files[source].RowsIn).Select(row => ledger.Of(source, row).ToString()[0]));
+
     public static Ledger Keep(DuplicatePolicy policy, bool strict, params IngestedSource[] sources) =>
         LedgerKeeper.Keep(sources, new Dictionary<(int, int), string>(), policy, strict);
 

@@ -13,6 +13,8 @@ public static class RecordEnd
     public static int Last(ReadOnlySpan<byte> text, byte separator, out int openQuote)
     {
         openQuote = -1;
+        // A block must not end between CR and LF: the line feed would look like a blank line of the next block.
+        if (text.EndsWith((byte)'\r')) text = text[..^1];
         int end = 0, at = 0;
         while (true)
         {
@@ -20,8 +22,7 @@ public static class RecordEnd
             var plain = quote < 0 ? text[at..] : text.Slice(at, quote);
             var line = plain.LastIndexOfAny((byte)'\n', (byte)'\r');
             if (line >= 0) end = at + line + 1;
-            if (quote < 0)
-                return SplitsCrLf(text, end) ? end - 1 > 0 ? Last(text[..(end - 1)], separator, out openQuote) : 0 : end;
+            if (quote < 0) return end;
             var open = at + quote;
             at = open + 1;
             if (open > 0 && text[open - 1] != separator && text[open - 1] is not ((byte)'\n' or (byte)'\r')) continue;
@@ -54,7 +55,4 @@ public static class RecordEnd
 
         return breaks;
     }
-
-    // A block must not end between CR and LF: the line feed would look like a blank line of the next block.
-    private static bool SplitsCrLf(ReadOnlySpan<byte> text, int end) => end == text.Length && end > 0 && text[end - 1] == (byte)'\r';
 }
