@@ -49,21 +49,22 @@ public static class FindingList
     private static IEnumerable<Draft> LedgerRows(int index, IngestedSource source, Ledger ledger)
     {
         if (ledger.Files[index].Quarantined == 0) yield break;
+        foreach (var (_, row) in ledger.Repeats.Where(place => place.Source == index))
+            yield return OfLedger(source, row, LedgerKeeper.Repeated);
         for (var row = 0; row < source.Manifest.Rows; row++)
-        {
-            if (ledger.Of(index, row) != Fate.Quarantined) continue;
-            var rule = ledger.RuleOf(index, row);
-            if (Explain(rule) is { } explanation)
-                yield return new Draft(row, 20_000, new Finding(rule, Severity.Refuse, source.Request.File, 0, Heading(source, Keys.RecordId), "", explanation));
-        }
+            if (ledger.Of(index, row) == Fate.Quarantined && ledger.RuleOf(index, row) is LedgerKeeper.NoRecord or LedgerKeeper.AttemptRepeated)
+                yield return OfLedger(source, row, ledger.RuleOf(index, row));
     }
 
-    private static string? Explain(string rule) => rule switch
+    private static Draft OfLedger(IngestedSource source, int row, string rule) =>
+        new(row, 20_000, new Finding(rule, Severity.Refuse, source.Request.File, 0, Heading(source, Keys.RecordId), "", Explain(rule)));
+
+    private static string Explain(string rule) => rule switch
     {
         LedgerKeeper.Repeated => "The key stands in an earlier row too, and this pipeline keeps the first; the row is quarantined.",
         LedgerKeeper.NoRecord => "No accepted record has this key, so the attempt belongs to nothing; add the record or correct the key.",
         LedgerKeeper.AttemptRepeated => "The same attempt of the same record stands in an earlier row of this file; number the attempts or remove the repeat.",
-        _ => null,
+        _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "no such rule"),
     };
 
     private static string Heading(IngestedSource source, string field) =>

@@ -9,11 +9,11 @@ namespace Outcomes.Cli.Run;
 /// <summary>The tables that name single rows, for the department alone: findings, ledger, quarantine.</summary>
 public static class RecordTables
 {
-    public static void Write(OutputFolder output, IReadOnlyList<IngestedSource> sources, Ledger ledger, IEnumerable<Finding> findings)
+    public static void Write(OutputFolder output, IReadOnlyList<IngestedSource> sources, Ledger ledger, IReadOnlyList<Finding> findings)
     {
         OutputTables.Findings(output.PathOf("tables/findings.csv"), findings);
         OutputTables.Ledger(output.PathOf("tables/ledger.csv"), table => WriteLedger(table, sources, ledger));
-        WriteQuarantine(output.PathOf("tables/quarantine.csv"), sources, ledger);
+        WriteQuarantine(output.PathOf("tables/quarantine.csv"), sources, ledger, Reasons(findings));
     }
 
     private static void WriteLedger(TableWriter table, IReadOnlyList<IngestedSource> sources, Ledger ledger)
@@ -30,8 +30,13 @@ public static class RecordTables
         }
     }
 
+    // Every rule that refuses the row, in the order of findings: mending one of three is of no use.
+    private static ILookup<(string File, int Line), string> Reasons(IEnumerable<Finding> findings) =>
+        findings.Where(finding => finding.Severity == Severity.Refuse).Select(finding => (Place: (finding.File, finding.Line), finding.Rule)).Distinct()
+            .ToLookup(pair => pair.Place, pair => pair.Rule);
+
     // Origin, line and reasons first, then the row's own columns as they were; files with other headings share the heading row.
-    private static void WriteQuarantine(string path, IReadOnlyList<IngestedSource> sources, Ledger ledger)
+    private static void WriteQuarantine(string path, IReadOnlyList<IngestedSource> sources, Ledger ledger, ILookup<(string File, int Line), string> reasons)
     {
         var held = Enumerable.Range(0, sources.Count).Where(s => ledger.Files[s].Quarantined > 0).ToArray();
         var headings = held.SelectMany(s => sources[s].Manifest.Headings).Distinct(StringComparer.Ordinal).ToArray();
@@ -39,7 +44,7 @@ public static class RecordTables
         {
             var places = headings.Select(heading => sources[s].Manifest.Headings.IndexOf(heading)).ToArray();
             return Quarantine.Rows(sources[s], s, ledger).Select(row => new QuarantineRow(
-                sources[s].Request.File, row.Line, ledger.RuleOf(s, row.Row),
+                sources[s].Request.File, row.Line, string.Join(' ', reasons[(sources[s].Request.File, row.Line)].DefaultIfEmpty(ledger.RuleOf(s, row.Row))),
                 [.. places.Select(place => place >= 0 && place < row.Cells.Length ? row.Cells[place] : "")]));
         }));
     }

@@ -20,9 +20,10 @@ public sealed class Ledger
     private readonly byte[][] _fates;
     private readonly Dictionary<(int Source, int Row), string> _rules;
 
-    internal Ledger(ImmutableArray<IngestedSource> sources, byte[][] fates, Dictionary<(int, int), string> rules, ImmutableArray<SetAside> replacedAttempts)
+    internal Ledger(
+        ImmutableArray<IngestedSource> sources, byte[][] fates, Dictionary<(int, int), string> rules, ImmutableArray<(int, int)> repeats, ImmutableArray<SetAside> replacedAttempts)
     {
-        (_sources, _fates, _rules, ReplacedAttempts) = (sources, fates, rules, replacedAttempts);
+        (_sources, _fates, _rules, Repeats, ReplacedAttempts) = (sources, fates, rules, repeats, replacedAttempts);
         Files = [.. sources.Select((source, i) => Count(source.Request.File, fates[i]))];
         Total = Reconciliation.Total(Files);
         for (var i = 0; i < sources.Length; i++)
@@ -34,6 +35,9 @@ public sealed class Ledger
     public ImmutableArray<Reconciliation> Files { get; }
 
     public Reconciliation Total { get; }
+
+    /// <summary>Rows quarantined because an earlier row has their key; a bad cell may have quarantined them as well.</summary>
+    public ImmutableArray<(int Source, int Row)> Repeats { get; }
 
     /// <summary>Attempts in columns that a newer source's attempts of the same record replace: set aside, but no rows of their own.</summary>
     public ImmutableArray<SetAside> ReplacedAttempts { get; }

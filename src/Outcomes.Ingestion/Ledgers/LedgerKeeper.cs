@@ -38,10 +38,11 @@ public static class LedgerKeeper
         }
 
         var records = Enumerable.Range(0, ordered.Length).Where(s => !ordered[s].Manifest.RowsAreAttempts).ToArray();
+        var repeats = ImmutableArray.CreateBuilder<(int, int)>();
         foreach (var group in Groups(ordered, hashes, records))
-            Among(group, marks, fates, rules, policy);
+            Among(group, marks, fates, rules, repeats, policy);
         var replaced = Attempts(ordered, hashes, marks, fates, rules);
-        return new Ledger(ordered, fates, rules, replaced);
+        return new Ledger(ordered, fates, rules, repeats.ToImmutable(), replaced);
     }
 
     private static (ulong[] Hashes, RowMarks[] Marks) Load(IngestedSource source)
@@ -105,11 +106,17 @@ public static class LedgerKeeper
     }
 
     private static void Among(
-        List<(int Source, int Row)> rows, RowMarks[][] marks, byte[][] fates, Dictionary<(int, int), string> rules, DuplicatePolicy policy)
+        List<(int Source, int Row)> rows, RowMarks[][] marks, byte[][] fates, Dictionary<(int, int), string> rules,
+        ImmutableArray<(int, int)>.Builder repeats, DuplicatePolicy policy)
     {
         if (policy == DuplicatePolicy.First)
         {
-            foreach (var place in rows.Skip(1)) Settle(place, Fate.Quarantined, Repeated);
+            foreach (var place in rows.Skip(1))
+            {
+                Settle(place, Fate.Quarantined, Repeated);
+                repeats.Add(place);
+            }
+
             if (IsDeleted(rows[0])) Settle(rows[0], Fate.Withdrawn, Deleted);
             return;
         }
