@@ -77,17 +77,21 @@ public sealed class EngineTests
     [Fact]
     public void A_not_applicable_cell_of_the_first_attempt_counts_too_in_columns_and_in_a_file_of_its_own()
     {
-        const string reasons = "SELECT 'attempt' AS tab, 0 AS \"row\", 0 AS line, 1 AS attempt_no, 'introducer' AS field, 'not_applicable' AS reason";
-        const string attempts = "SELECT 0 AS \"row\", 2 AS line, 'a' AS record_id, 1 AS attempt_no, NULL::VARCHAR AS introducer UNION ALL SELECT 1, 3, 'b', 1, 'bougie'";
+        // Attempt 1 of a says so; attempt 2 of b says so, which is nothing to a measure of attempt 1. In columns, row is the record's.
         const string records = "SELECT * FROM (VALUES ('a', DATE '2026-01-05'), ('b', DATE '2026-01-05')) t(record_id, event_date)";
-        var measure = new Measure("m", "M") { Eligible = "true", Met = "introducer <> 'none'" };
-        using var wide = new Store().Add(records, attempts, reasons);
-        using var own = new Store().Add(records).Add(null, attempts, reasons);
+        var measure = new Measure("m", "M") { Eligible = "true", Met = "attempt1_introducer <> 'none'" };
+        using var wide = new Store().Add(records, Attempts(0, 1, 1), Reasons(0, 1));
+        using var own = new Store().Add(records).Add(null, Attempts(0, 1, 2), Reasons(0, 2));
         foreach (var store in new[] { wide, own })
         {
             using var engine = Open(store);
             Assert.Equal(new Count(1, 1, 0), One(engine, measure));
         }
+
+        static string Attempts(int a1, int b1, int b2) =>
+            $"SELECT * FROM (VALUES ({a1}, 2, 'a', 1, NULL), ({b1}, 3, 'b', 1, 'bougie'), ({b2}, 3, 'b', 2, NULL)) t(\"row\", line, record_id, attempt_no, introducer)";
+        static string Reasons(int a1, int b2) =>
+            $"SELECT * FROM (VALUES ('attempt', {a1}, 0, 1, 'introducer', 'not_applicable'), ('attempt', {b2}, 0, 2, 'introducer', 'not_applicable')) t(tab, \"row\", line, attempt_no, field, reason)";
     }
 
     [Fact]
