@@ -28,9 +28,9 @@ public sealed class LockDownTests
     public void A_query_reads_the_records_and_nothing_else(string sql)
     {
         using var store = new Store().Add("SELECT 'a' AS record_id, DATE '2026-01-05' AS event_date");
-        var folder = Path.GetDirectoryName(store.Sources[0].Records!)!;
+        var folder = Path.GetDirectoryName(store.Sources[0].Records[0])!;
         File.WriteAllText(Path.Combine(folder, "secret.txt"), "secret");
-        File.Copy(store.Sources[0].Records!, Path.Combine(folder, "secret.parquet"));
+        File.Copy(store.Sources[0].Records[0], Path.Combine(folder, "secret.parquet"));
         using var engine = Engine.Open(FieldDictionary.Shipped, store.Sources, new EngineOptions { AsOf = new DateOnly(2026, 3, 31) });
         var failure = Assert.Throws<Failure>(() => engine.Query(string.Format(null, sql, folder)));
         Assert.Equal(ExitCode.Usage, failure.Code);

@@ -118,7 +118,7 @@ public class DictionaryContentTests
 
     [Theory]
     [InlineData("blade_insertions", 1, 2, 0, 10)]
-    [InlineData("tube_passes", 1, 2, 0, 10)]
+    [InlineData("tube_passes", 0, 2, 0, 10)]
     [InlineData("tube_size_mm", 6.0, 8.5, 2.0, 10.0)]
     [InlineData("t_blade_in_s", 0, 600, -60, 7200)]
     [InlineData("duration_s", 5, 180, 1, 3600)]

@@ -48,7 +48,7 @@ public class TableWriterTests
 
     [Fact]
     public void A_row_of_one_empty_cell_is_not_a_blank_line() =>
-        Assert.Equal("a\n\"\"\n", WrittenText(["a"], table => table.Text(null).End()));
+        Assert.Equal("a\n\"\"\n", WrittenText(["a"], table => table.Text((string?)null).End()));
 
     [Theory]
     [InlineData(0.1 + 0.2, "0.3")]
@@ -72,7 +72,7 @@ public class TableWriterTests
 
     [Fact]
     public void No_value_is_an_empty_cell() =>
-        Assert.Equal("a,b\n,\n", WrittenText(["a", "b"], table => table.Number(default(double?)).Text(null).End()));
+        Assert.Equal("a,b\n,\n", WrittenText(["a", "b"], table => table.Number(default(double?)).Text((string?)null).End()));
 
     [Theory]
     [InlineData(double.NaN)]
