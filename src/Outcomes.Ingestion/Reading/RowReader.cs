@@ -138,7 +138,7 @@ public sealed class RowReader(RowPlan plan, char separator, string file)
     private bool IsBlank(CsvReader reader)
     {
         // The first mapped cell of a real row is its key nearly always: one look settles it.
-        if (plan.Columns[plan.Keys.RecordId].FileColumn is var key && key < reader.FieldCount && !reader.IsEmpty(key)) return false;
+        if (plan.Columns[plan.Keys.RecordId].FileColumn is var key && key < reader.FieldCount && !Strict.Trim(reader.GetSpan(key)).IsEmpty) return false;
         for (var i = 0; i < reader.FieldCount; i++)
             if (!Strict.Trim(reader.GetSpan(i)).IsEmpty) return false;
         return true;

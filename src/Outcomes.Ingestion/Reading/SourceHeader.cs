@@ -19,6 +19,7 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
         Separator = separator,
         HasHeader = false,
         TrackLineNumbers = true,
+        SkipEmptyLines = false,
         IncludeValuesInExceptions = false,
         MaxRecordSize = BlockReader.MaximumRecord * 2,
         FieldCountMismatch = CsvFieldCountHandling.Allow,
@@ -40,8 +41,12 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
             throw new Failure(ExitCode.Input, "the file is empty; a heading row is needed", name);
         var used = separator ?? Guess(head.AsSpan(bom, length - bom));
         using var reader = CsvReader.Create(head.AsMemory(bom, length - bom), Options(used));
-        if (!reader.Read())
-            throw new Failure(ExitCode.Input, "the file has no heading row", name);
+        do
+        {
+            if (!reader.Read())
+                throw new Failure(ExitCode.Input, "the file has no heading row", name);
+        }
+        while (reader.FieldCount == 1 && reader.IsEmpty(0));
         var headings = Enumerable.Range(0, reader.FieldCount).Select(i => reader.GetString(i).Trim().Trim('\u00A0')).ToImmutableArray();
         var data = reader.Read() ? (int)reader.ByteOffset + bom : length;
         RefuseIdentifiers(headings, name);
