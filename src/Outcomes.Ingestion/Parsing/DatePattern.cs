@@ -105,8 +105,8 @@ public sealed class DatePattern
                 case "yyyy": year = value; break;
                 case "MM" or "M": month = value; break;
                 case "dd" or "d": day = value; break;
-                case "HH" or "H": hour = value; break;
-                case "mm": minute = value; break;
+                case "HH" or "H": if (value > 23) return false; hour = value; break;
+                case "mm": if (value > 59) return false; minute = value; break;
                 default: if (value > 59) return false; break;
             }
         }

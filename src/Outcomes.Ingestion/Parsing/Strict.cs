@@ -73,7 +73,7 @@ public static class Strict
         if (digits == 0 || decimals == 0)
             return false;
         value = decimals > 0 ? mantissa / PowersOfTen[decimals] : mantissa;
-        if (negative) value = -value;
+        if (negative) value = 0 - value; // so that -0 is 0
         return true;
     }
 
