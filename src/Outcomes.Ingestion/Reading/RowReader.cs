@@ -83,7 +83,11 @@ public sealed class RowReader(RowPlan plan, char separator, string file)
         foreach (var column in plan.Columns)
             marks |= ReadCell(Strict.Trim(reader.GetSpan(column.FileColumn)), column, Rows, at, row, line, 0);
         foreach (var constant in plan.Constants)
-            constant.Reader.Read(constant.Value, Rows.Columns[constant.Buffer], at, out _);
+        {
+            constant.Reader.Read(constant.Value, Rows.Columns[constant.Buffer], at, out var reason);
+            if (reason != MissingReason.Blank) Rows.AddReason(at, 0, constant.Reader.Field, reason);
+        }
+
         if (plan.StatusColumn >= 0 && plan.DeletedWords.Any(word => Strict.Trim(reader.GetSpan(plan.StatusColumn)).SequenceEqual(word)))
             marks |= RowMarks.Deleted;
         foreach (var attempt in plan.Attempts)
