@@ -56,7 +56,7 @@ internal sealed class SharedPass : IDisposable
                 byte[] buffer = [];
                 while (Take(worker, ref buffer, out block) is { } taken)
                 {
-                    rows.Read(block == 0 ? WithoutHeading(taken) : taken);
+                    rows.Read(WithoutHeading(taken));
                     InTurn(block, () => Log(rows));
                     Store(rows, worker, ref table, ref attempts, ref reasons);
                 }
@@ -80,10 +80,16 @@ internal sealed class SharedPass : IDisposable
         _index.Dispose();
     }
 
-    private Block WithoutHeading(Block first)
+    // Empty lines may stand before the heading, so that it does not always end in the first block.
+    private Block WithoutHeading(Block block)
     {
-        var heading = Math.Min(_header.DataOffset, first.Bytes.Length);
-        return first with { Bytes = first.Bytes[heading..], Offset = heading, LinesBefore = RecordEnd.LineBreaks(first.Bytes.Span[..heading]) };
+        var heading = (int)Math.Clamp(_header.DataOffset - block.Offset, 0, block.Bytes.Length);
+        return heading == 0 ? block : block with
+        {
+            Bytes = block.Bytes[heading..],
+            Offset = block.Offset + heading,
+            LinesBefore = block.LinesBefore + RecordEnd.LineBreaks(block.Bytes.Span[..heading]),
+        };
     }
 
     private Block? Take(int worker, ref byte[] buffer, out int block)

@@ -28,13 +28,14 @@ public class BlockSizeTests
             if (!lastBreak && lines.Count > 0) lines[^1] = lines[^1].TrimEnd('\r', '\n');
             var heading = odd % 3 == 0 ? "\"record_id\"@\"event_date\"@spo2_min@\"location_type\"\r\n" : "record_id@event_date@spo2_min@location_type\n";
             var text = heading + string.Concat(lines) + (odd == 0 ? "R1@\"never" : "");
+            if (odd % 5 == 4) heading = "\r\n\n" + heading;
             return ((bom ? "\uFEFF" : "") + text.Replace('@', separator), separator);
         });
 
     [Fact]
     public void Any_block_size_gives_the_same_rows_findings_lines_and_index() =>
         Gen.Select(Dirty, Pick.From(1, 2, 7, 13, 64, 300)).Sample(
-            (dirty, size) => Assert.Equal(Snapshot(dirty.Text, 1 << 20), Snapshot(dirty.Text, size)), iter: 150);
+            (dirty, size) => Assert.Equal(Snapshot(dirty.Text, 1 << 20), Snapshot(dirty.Text, size)), iter: 60);
 
     [Fact]
     public void Rows_lines_and_cells_are_those_of_a_reader_of_single_characters() => Dirty.Sample(dirty =>
@@ -48,8 +49,8 @@ public class BlockSizeTests
         }
 
         var source = place.Read(dirty.Text, blockSize: 50);
-        var rows = records.Skip(1).Where(row => !row.IsBlank).ToList();
-        Assert.Equal((rows.Count, records.Count - 1 - rows.Count), (source.Manifest.Rows, source.Manifest.BlankRows));
+        var rows = records.SkipWhile(row => row.IsBlank).Skip(1).Where(row => !row.IsBlank).ToList();
+        Assert.Equal((rows.Count, records.SkipWhile(row => row.IsBlank).Count() - 1 - rows.Count), (source.Manifest.Rows, source.Manifest.BlankRows));
         Assert.Equal(rows.Select(row => row.Line), Stored.Index(source).Select(row => int.Parse(row.Split('|')[2], CultureInfo.InvariantCulture)));
         Assert.Equal(
             rows.Where(row => row.Cells.Count == 4).Select(row => row.Line),
@@ -57,7 +58,7 @@ public class BlockSizeTests
         var all = Enumerable.Range(0, rows.Count).ToDictionary(row => (0, row), _ => "all");
         var kept = Quarantine.Rows(source, 0, LedgerKeeper.Keep([source], all, DuplicatePolicy.Last, strict: false));
         Assert.Equal(rows.Select(row => string.Join('|', row.Cells)), kept.Select(row => string.Join('|', row.Cells)));
-    }, iter: 150);
+    }, iter: 60);
 
     [Fact]
     public void A_cell_of_many_megabytes_is_one_cell()

@@ -35,6 +35,8 @@ public class DatePatternTests
     [InlineData("dd/MM/yyyy", "01/02/24")]
     [InlineData("dd/MM/yyyy", "")]
     [InlineData("dd/MM/yyyy", "-1/02/2024")]
+    [InlineData("dd/MM/yyyy HH:mm", "31/12/2024 24:00")]
+    [InlineData("dd/MM/yyyy HH:mm", "31/12/2024 12:60")]
     public void No_date(string pattern, string cell) => Assert.False(DatePattern.ForDates(pattern)!.TryDate(Encoding.UTF8.GetBytes(cell), out _));
 
     [Theory]

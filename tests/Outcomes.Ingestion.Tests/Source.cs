@@ -74,6 +74,8 @@ internal static class Maps
 
 internal static class Stored
 {
+    private static readonly DuckDBConnection Engine = Opened();
+
     /// <summary>Every row of the index, a record a line: key, offset, line, marks, attempt.</summary>
     public static List<string> Index(IngestedSource source) => [.. RowIndex.Read(source.IndexPath).SelectMany(block => Enumerable.Range(0, block.Count)
         .Select(i => $"{Encoding.UTF8.GetString(block.Key(i))}|{block.Offset[i]}|{block.Line[i]}|{block.Marks[i]}|{block.Attempt[i]}").ToArray())];
@@ -94,15 +96,28 @@ internal static class Stored
     /// <summary>The rows of a stored table in order, each as its cells' texts, a missing cell as null: read by an engine that did not write them.</summary>
     public static List<Dictionary<string, string?>> Rows(IEnumerable<string> files)
     {
-        using var connection = new DuckDBConnection("DataSource=:memory:");
-        connection.Open();
-        using var command = connection.CreateCommand();
+        lock (Engine)
+        {
+            return Query(files);
+        }
+    }
+
+    private static List<Dictionary<string, string?>> Query(IEnumerable<string> files)
+    {
+        using var command = Engine.CreateCommand();
         command.CommandText = $"SELECT * FROM read_parquet([{string.Join(", ", files.Select(file => $"'{file}'"))}]) ORDER BY \"row\"";
         using var reader = command.ExecuteReader();
         var rows = new List<Dictionary<string, string?>>();
         while (reader.Read())
             rows.Add(Enumerable.Range(0, reader.FieldCount).ToDictionary(reader.GetName, i => reader.IsDBNull(i) ? null : Text(reader.GetValue(i))));
         return rows;
+    }
+
+    private static DuckDBConnection Opened()
+    {
+        var connection = new DuckDBConnection("DataSource=:memory:");
+        connection.Open();
+        return connection;
     }
 
     private static string Text(object value) => value switch

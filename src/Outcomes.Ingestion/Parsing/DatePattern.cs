@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace Outcomes.Ingestion.Parsing;
 
 /// <summary>
@@ -44,6 +46,7 @@ public sealed class DatePattern
     private bool Has(params string[] any) => _parts.Count(any.Contains) == 1;
 
     /// <summary>The date as a day number (<see cref="DateOnly.DayNumber"/>); false when the cell is not written so or no such day exists.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public bool TryDate(ReadOnlySpan<byte> cell, out int day)
     {
         day = 0;
@@ -105,8 +108,8 @@ public sealed class DatePattern
                 case "yyyy": year = value; break;
                 case "MM" or "M": month = value; break;
                 case "dd" or "d": day = value; break;
-                case "HH" or "H": hour = value; break;
-                case "mm": minute = value; break;
+                case "HH" or "H": if (value > 23) return false; hour = value; break;
+                case "mm": if (value > 59) return false; minute = value; break;
                 default: if (value > 59) return false; break;
             }
         }

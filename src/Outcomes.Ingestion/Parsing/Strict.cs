@@ -1,4 +1,5 @@
 using System.Buffers.Text;
+using System.Runtime.CompilerServices;
 
 namespace Outcomes.Ingestion.Parsing;
 
@@ -13,6 +14,7 @@ public static class Strict
     private static readonly double[] PowersOfTen = [1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15];
 
     /// <summary>The cell without spaces, tabs and non-breaking spaces at its ends.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static ReadOnlySpan<byte> Trim(ReadOnlySpan<byte> cell)
     {
         if (cell.IsEmpty || (cell[0] > (byte)' ' && cell[0] < 0x80 && cell[^1] > (byte)' ' && cell[^1] < 0x80))
@@ -28,6 +30,7 @@ public static class Strict
     }
 
     /// <summary>An optional minus and 1 to 9 digits; no plus, no point, no exponent, no separators.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static bool TryInteger(ReadOnlySpan<byte> cell, out int value)
     {
         value = 0;
@@ -48,6 +51,7 @@ public static class Strict
     }
 
     /// <summary>An optional minus, digits, and optionally a point with digits after it; at most 15 digits, so it is exactly rounded.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static bool TryNumber(ReadOnlySpan<byte> cell, out double value)
     {
         value = 0;
@@ -73,7 +77,7 @@ public static class Strict
         if (digits == 0 || decimals == 0)
             return false;
         value = decimals > 0 ? mantissa / PowersOfTen[decimals] : mantissa;
-        if (negative) value = -value;
+        if (negative) value = 0 - value; // so that -0 is 0
         return true;
     }
 

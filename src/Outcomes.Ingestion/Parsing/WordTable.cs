@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
 using System.Text;
 
 namespace Outcomes.Ingestion.Parsing;
@@ -31,6 +32,7 @@ public sealed class WordTable
     }
 
     /// <summary>The number that the cell stands for; false when it is none of the words.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public bool TryFind(ReadOnlySpan<byte> cell, out int value)
     {
         var index = _slots[(int)(Mix(cell) * _multiplier >> _shift)] - 1;
@@ -58,6 +60,7 @@ public sealed class WordTable
     }
 
     // Length, head and tail tell most words apart; every byte is folded in, so that any two words can be separated.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static ulong Mix(ReadOnlySpan<byte> cell)
     {
         var hash = (ulong)cell.Length * 0xD6E8FEB86659FD93ul;

@@ -19,6 +19,8 @@ public sealed class BlockReader : IDisposable
     /// <summary>A record longer than this is not a record: a quote was opened and never closed.</summary>
     public const int MaximumRecord = 16 * 1024 * 1024;
 
+    internal const string NotUtf8 = "the file is not valid UTF-8; export it as UTF-8 (CSV UTF-8)";
+
     private readonly Stream _file;
     private readonly string _name;
     private readonly byte _separator;
@@ -63,7 +65,11 @@ public sealed class BlockReader : IDisposable
                 filled += read;
             }
 
-            var end = RecordEnd.Last(buffer.AsSpan(0, filled), _separator, out var openQuote);
+            // A quote behind the byte order mark opens a cell: to the reader of records the mark is not there.
+            var mark = _offset == 0 && buffer.AsSpan(0, filled).StartsWith("\uFEFF"u8) ? 3 : 0;
+            var end = RecordEnd.Last(buffer.AsSpan(mark, filled - mark), _separator, out var openQuote);
+            if (end > 0) end += mark;
+            if (openQuote >= 0) openQuote += mark;
             if (_ended)
             {
                 if (openQuote >= 0) throw Unclosed(buffer.AsSpan(0, openQuote));
@@ -72,7 +78,8 @@ public sealed class BlockReader : IDisposable
 
             if (end > 0 || _ended)
                 return Cut(buffer, filled, end);
-            if (filled > MaximumRecord) throw Unclosed(buffer.AsSpan(0, Math.Max(0, openQuote)));
+            if (filled > MaximumRecord) throw openQuote >= 0 ? Unclosed(buffer.AsSpan(0, openQuote)) : new Failure(ExitCode.Input,
+                "a row of more than 16 MiB starts here; line breaks are missing", _name, _lines + 1);
             Array.Resize(ref buffer, buffer.Length * 2);
         }
     }
@@ -86,14 +93,17 @@ public sealed class BlockReader : IDisposable
         _rest = buffer.AsSpan(end, filled - end).ToArray();
         var bytes = buffer.AsMemory(0, end);
         if (!Utf8.IsValid(bytes.Span))
-            throw new Failure(ExitCode.Input, "the file is not valid UTF-8; export it as UTF-8 (CSV UTF-8)", _name, rule: "not_utf8");
+            throw new Failure(ExitCode.Input, NotUtf8, _name, rule: "not_utf8");
+        if (bytes.Span.IndexOf((byte)0) is var zero and >= 0)
+            throw new Failure(ExitCode.Input, "the file holds a NUL byte, which no text has; export it again", _name, _lines + RecordEnd.LineBreaks(bytes.Span[..zero]) + 1, "not_text");
         var block = new Block(bytes, _offset, _lines, _index++);
         _offset += end;
         _lines += RecordEnd.LineBreaks(bytes.Span);
         return block;
     }
 
-    private Failure Unclosed(ReadOnlySpan<byte> before) => new(ExitCode.Input,
-        "a quotation mark opens a cell here and is never closed, so the rows after it cannot be told apart; close it or remove it",
-        _name, _lines + RecordEnd.LineBreaks(before) + 1, "unclosed_quote");
+    private Failure Unclosed(ReadOnlySpan<byte> before) => Unclosed(_name, _lines + RecordEnd.LineBreaks(before) + 1);
+
+    internal static Failure Unclosed(string name, int line) => new(ExitCode.Input,
+        "a quotation mark opens a cell here and is never closed, so the rows after it cannot be told apart; close it or remove it", name, line, "unclosed_quote");
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Runtime.CompilerServices;
 using Outcomes.Ingestion.Parsing;
 using Outcomes.Records;
 
@@ -10,7 +11,7 @@ public sealed class CellReader
     private const int MaximumKeyBytes = 200;
 
     // Words become: an allowed value's place (0 and up), or -1 minus a reason for a missing value.
-    private readonly WordTable? _words;
+    private readonly WordTable _words;
     private readonly DatePattern? _pattern;
     private readonly (double Multiply, double Divide) _unit = (1, 1);
     private readonly byte _split;
@@ -18,7 +19,7 @@ public sealed class CellReader
     private readonly double _hardHigh = double.PositiveInfinity;
     private readonly double _plausibleLow = double.NegativeInfinity;
     private readonly double _plausibleHigh = double.PositiveInfinity;
-    private readonly int _explicitNone;
+    private readonly bool _wordsFirst;
 
     /// <param name="field">The field.</param>
     /// <param name="column">How the file writes it; null where it is written as in the dictionary.</param>
@@ -36,26 +37,36 @@ public sealed class CellReader
                 : Units.Between(unit, field.Unit) ?? throw Failure.Definition(mappingFile, line, $"no conversion from `{unit}` to `{field.Unit}` (field `{field.Name}`)");
         (_hardLow, _hardHigh) = Ends(field.Hard);
         (_plausibleLow, _plausibleHigh) = Ends(field.Plausible);
-        _explicitNone = field.Allowed.IndexOf("none");
+        // Exports write -9 or 99 for a missing value: such a word comes before any reading as a number or date.
+        _wordsFirst = field.Type is FieldType.Integer or FieldType.Number or FieldType.Date or FieldType.Time
+            && Missing(field, column).Any(word => word.StartsWith('-') || char.IsAsciiDigit(word[0]));
     }
 
     public Field Field { get; }
 
     /// <summary>Reads one trimmed, non-empty cell. The buffer's row is set in every case; the rule says what was wrong, the reason why a value is missing.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public CellRule Read(ReadOnlySpan<byte> cell, ColumnBuffer buffer, int row, out MissingReason reason)
     {
         reason = MissingReason.Blank;
         var rule = CellRule.None;
+        if (_wordsFirst && _words.TryFind(cell, out var first))
+        {
+            reason = Reason(first);
+            buffer.SetMissing(row);
+            return rule;
+        }
+
         switch (Field.Type)
         {
             case FieldType.Text:
                 if (cell.Length > MaximumKeyBytes && Keys.IsKey(Field)) rule = CellRule.KeyTooLong;
-                else if (_words!.TryFind(cell, out var word)) reason = Reason(word);
+                else if (_words.TryFind(cell, out var word)) reason = Reason(word);
                 else { buffer.SetText(row, cell); return CellRule.None; }
                 break;
             case FieldType.Code:
             case FieldType.YesNo:
-                if (!_words!.TryFind(cell, out var code)) rule = CellRule.NotAllowed;
+                if (!_words.TryFind(cell, out var code)) rule = CellRule.NotAllowed;
                 else if (code < 0) reason = Reason(code);
                 else { buffer.Ints[row] = code; return CellRule.None; }
                 break;
@@ -68,11 +79,11 @@ public sealed class CellReader
                 rule = Unread(cell, CellRule.NotNumber, out reason);
                 break;
             case FieldType.Date:
-                if (_pattern!.TryDate(cell, out var day)) return Day(day, buffer, row, out reason);
+                if (_pattern!.TryDate(cell, out var day)) return Whole(day, buffer, row, out reason);
                 rule = Unread(cell, CellRule.NotDate, out reason);
                 break;
             case FieldType.Time:
-                if (_pattern!.TryMinutes(cell, out var minutes)) { buffer.Ints[row] = minutes; return CellRule.None; }
+                if (_pattern!.TryMinutes(cell, out var minutes)) return Whole(minutes, buffer, row, out reason);
                 rule = Unread(cell, CellRule.NotTime, out reason);
                 break;
             case FieldType.Set:
@@ -91,7 +102,7 @@ public sealed class CellReader
     private CellRule Unread(ReadOnlySpan<byte> cell, CellRule rule, out MissingReason reason)
     {
         reason = MissingReason.Blank;
-        if (!_words!.TryFind(cell, out var word)) return rule;
+        if (!_words.TryFind(cell, out var word)) return rule;
         reason = Reason(word);
         return CellRule.None;
     }
@@ -106,18 +117,10 @@ public sealed class CellReader
 
     private CellRule Decimal(double value, ColumnBuffer buffer, int row, out MissingReason reason)
     {
-        value = value * _unit.Multiply / _unit.Divide;
+        if (_unit is not (1, 1)) value = Converted(value);
         var rule = Check(value, out reason);
         if (rule == CellRule.OutOfRange) buffer.SetMissing(row);
         else buffer.Doubles[row] = value;
-        return rule;
-    }
-
-    private CellRule Day(int day, ColumnBuffer buffer, int row, out MissingReason reason)
-    {
-        var rule = Check(day, out reason);
-        if (rule == CellRule.OutOfRange) buffer.SetMissing(row);
-        else buffer.Ints[row] = day;
         return rule;
     }
 
@@ -137,18 +140,21 @@ public sealed class CellReader
     {
         value = 0;
         if (!Strict.TryNumber(cell, out var number)) return false;
-        var converted = Math.Round(number * _unit.Multiply / _unit.Divide, MidpointRounding.ToEven);
+        var converted = Math.Round(Converted(number), MidpointRounding.ToEven);
         if (Math.Abs(converted) > 999_999_999) return false;
         value = (int)converted;
         return true;
     }
+
+    // In decimal arithmetic: 0.29 as a percentage is 29, not 28.999999999999996 on the wrong side of a range.
+    private double Converted(double value) => (double)((decimal)value * (decimal)_unit.Multiply / (decimal)_unit.Divide);
 
     // An explicit "none" beside another value contradicts itself: a consistency rule says so, nothing is lost here.
     private CellRule ReadSet(ReadOnlySpan<byte> cell, ColumnBuffer buffer, int row, out MissingReason reason)
     {
         reason = MissingReason.Blank;
         var mask = 0;
-        if (_words!.TryFind(cell, out var whole) && whole < 0)
+        if (_words.TryFind(cell, out var whole) && whole < 0)
         {
             reason = Reason(whole);
             return CellRule.None;
@@ -163,13 +169,7 @@ public sealed class CellReader
         }
 
         buffer.Ints[row] = mask;
-        if (mask == 0 && _explicitNone >= 0)
-        {
-            buffer.SetMissing(row);
-            return CellRule.NotAllowed;
-        }
-
-        return CellRule.None;
+        return mask == 0 ? CellRule.NotAllowed : CellRule.None;
     }
 
     private static MissingReason Reason(int word) => (MissingReason)(-1 - word);
@@ -190,6 +190,9 @@ public sealed class CellReader
             _ => null,
         };
     }
+
+    private static IEnumerable<string> Missing(Field field, Mapping.ColumnMapping? column) =>
+        field.Missing.Select(token => token.Word).Concat(column is null ? [] : column.Missing.Keys.Concat(column.Codes.Keys)).Where(word => word.Length > 0);
 
     private static WordTable Words(Field field, Mapping.ColumnMapping? column, string file)
     {

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Outcomes.Records;
 
 namespace Outcomes.Ingestion.Reading;
@@ -47,8 +48,8 @@ public static class CellRules
         CellRule.NotInteger => $"Not a whole number{Unit(field)}; remove units and other text from the cell.",
         CellRule.NotNumber => $"Not a number{Unit(field)}; remove units and other text from the cell.",
         CellRule.NotAllowed => "Not one of the allowed values, nor a code that the mapping translates; add the code to the mapping or correct the cell.",
-        CellRule.OutOfRange => $"Outside the possible range{Range(field?.Hard)}{Unit(field)}; treated as missing.",
-        CellRule.Implausible => $"Outside the usual range{Range(field?.Plausible)}{Unit(field)}; kept, please check it.",
+        CellRule.OutOfRange => $"Outside the possible range{Range(field, field?.Hard)}{Unit(field)}; treated as missing.",
+        CellRule.Implausible => $"Outside the usual range{Range(field, field?.Plausible)}{Unit(field)}; kept, please check it.",
         CellRule.RaggedRow => "The row has more or fewer cells than the heading; a stray separator or line break is likely.",
         CellRule.KeyTooLong => "The key is longer than 200 bytes.",
         CellRule.BrokenQuotes => "A quotation mark stands where the format does not allow one; the cell was read as it stands, please check the row.",
@@ -69,12 +70,19 @@ public static class CellRules
     // An annotation such as {attempt} or the unit 1 is no unit that anyone writes.
     private static string Unit(Field? field) => field?.Unit is { } unit && unit != "1" && !unit.StartsWith('{') ? $" in {unit}" : "";
 
-    private static string Range(Interval? range) => range switch
+    private static string Range(Field? field, Interval? range) => range switch
     {
-        { Minimum: { } low, Maximum: { } high } => $" {low:0.####} to {high:0.####}",
-        { Minimum: { } low } => $" of {low:0.####} or more",
-        { Maximum: { } high } => $" of {high:0.####} or less",
+        { Minimum: { } low, Maximum: { } high } => $" {End(field, low)} to {End(field, high)}",
+        { Minimum: { } low } => $" of {End(field, low)} or more",
+        { Maximum: { } high } => $" of {End(field, high)} or less",
         _ => "",
+    };
+
+    private static string End(Field? field, decimal end) => field?.Type switch
+    {
+        FieldType.Date => DateOnly.FromDayNumber((int)end).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
+        FieldType.Time => string.Create(CultureInfo.InvariantCulture, $"{(int)end / 60:00}:{(int)end % 60:00}"),
+        _ => end.ToString("0.####", CultureInfo.InvariantCulture),
     };
 }
 

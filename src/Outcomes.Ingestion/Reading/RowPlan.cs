@@ -50,6 +50,8 @@ public sealed record RowPlan
     /// <exception cref="Failure">A mapped column is not there or not unique, or a field is unknown (exit 3, the mapping's line).</exception>
     public static RowPlan Make(SourceMapping mapping, FieldDictionary dictionary, ImmutableArray<string> headings, string file)
     {
+        if (mapping.Table.RowsAreAttempts && mapping.Status is { } misplaced)
+            throw Failure.Definition(mapping.File, misplaced.Line, "`status` is for files of records, whose deletion takes their attempts with it; remove it");
         var fields = new List<Field>();
         var columns = new List<PlannedColumn>();
         foreach (var column in mapping.Columns)
@@ -67,6 +69,8 @@ public sealed record RowPlan
             var field = Known(mapping, dictionary, mapping.RowsTable, constant.Field, constant.Line);
             if (fields.Contains(field))
                 throw Failure.Definition(mapping.File, constant.Line, $"field `{field.Name}` has both a column and a constant");
+            if (field.Name == Reading.Keys.RecordId)
+                throw Failure.Definition(mapping.File, constant.Line, $"`{field.Name}` is the key of a row and cannot be a constant; give its column");
             constants.Add(Constant(mapping, field, constant, fields.Count));
             fields.Add(field);
         }
@@ -135,7 +139,18 @@ public sealed record RowPlan
         SourceMapping mapping, FieldDictionary dictionary, ImmutableArray<string> headings)
     {
         if (mapping.Attempts is not { } wide) return ([], []);
-        var written = wide.Columns.ToDictionary(column => column.Column, StringComparer.Ordinal);
+        if (mapping.Table.RowsAreAttempts)
+            throw Failure.Definition(mapping.File, wide.Line, "rows are attempts already; remove `attempts`");
+        var written = new Dictionary<string, ColumnMapping>(StringComparer.Ordinal);
+        foreach (var column in wide.Columns)
+        {
+            Known(mapping, dictionary, FieldDictionary.Attempt, column.Field, column.Line);
+            if (!written.TryAdd(column.Column, column))
+                throw Failure.Definition(mapping.File, column.Line, $"two attempt fields have the column `{column.Column}`");
+            if (!headings.Any(heading => WideHeading.Match(wide.Pattern, heading)?.Word == column.Column))
+                throw Failure.Definition(mapping.File, column.Line, $"no heading matches `{wide.Pattern}` with `{column.Column}` in place of *");
+        }
+
         var fields = new List<Field>();
         var byNumber = new SortedDictionary<int, List<PlannedColumn>>();
         for (var i = 0; i < headings.Length; i++)
@@ -143,7 +158,7 @@ public sealed record RowPlan
             if (WideHeading.Match(wide.Pattern, headings[i]) is not var (number, word) || word.Length == 0) continue;
             var column = written.GetValueOrDefault(word);
             var field = dictionary.Find(FieldDictionary.Attempt, column?.Field ?? word);
-            if (field is null || Reading.Keys.IsKey(field)) continue;
+            if (field is null || Reading.Keys.IsKey(field) || (column is null && field.Identifying == Identifying.DirectRisk)) continue;
             var buffer = fields.IndexOf(field);
             if (buffer < 0)
             {
@@ -152,6 +167,9 @@ public sealed record RowPlan
             }
 
             if (!byNumber.TryGetValue(number, out var list)) byNumber[number] = list = [];
+            if (list.Exists(other => other.Buffer == buffer))
+                throw Failure.Definition(mapping.File, column?.Line ?? wide.Line, string.Create(CultureInfo.InvariantCulture,
+                    $"several columns give `{field.Name}` of attempt {number}; rename or remove all but one in the export"));
             list.Add(new PlannedColumn(i, new CellReader(field, column, mapping.File), buffer));
         }
 

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using CsvHelper;
 using Outcomes.Ingestion.Parsing;
 using Outcomes.Ingestion.Store;
@@ -61,6 +62,7 @@ public sealed class RowReader(RowPlan plan, char separator, string file)
         for (var i = 0; i < _findings.Count; i++) _findings[i] = _findings[i] with { Row = _findings[i].Row + first };
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void ReadRow(CsvReader reader, Block block)
     {
         var row = Index.Count;
@@ -83,7 +85,11 @@ public sealed class RowReader(RowPlan plan, char separator, string file)
         foreach (var column in plan.Columns)
             marks |= ReadCell(Strict.Trim(reader.GetSpan(column.FileColumn)), column, Rows, at, row, line, 0);
         foreach (var constant in plan.Constants)
-            constant.Reader.Read(constant.Value, Rows.Columns[constant.Buffer], at, out _);
+        {
+            constant.Reader.Read(constant.Value, Rows.Columns[constant.Buffer], at, out var reason);
+            if (reason != MissingReason.Blank) Rows.AddReason(at, 0, constant.Reader.Field, reason);
+        }
+
         if (plan.StatusColumn >= 0 && plan.DeletedWords.Any(word => Strict.Trim(reader.GetSpan(plan.StatusColumn)).SequenceEqual(word)))
             marks |= RowMarks.Deleted;
         foreach (var attempt in plan.Attempts)
@@ -107,6 +113,7 @@ public sealed class RowReader(RowPlan plan, char separator, string file)
         return marks;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private RowMarks ReadCell(ReadOnlySpan<byte> cell, PlannedColumn column, TableBatch batch, int at, int row, int line, int attempt)
     {
         var buffer = batch.Columns[column.Buffer];
@@ -138,7 +145,7 @@ public sealed class RowReader(RowPlan plan, char separator, string file)
     private bool IsBlank(CsvReader reader)
     {
         // The first mapped cell of a real row is its key nearly always: one look settles it.
-        if (plan.Columns[plan.Keys.RecordId].FileColumn is var key && key < reader.FieldCount && !reader.IsEmpty(key)) return false;
+        if (plan.Columns[plan.Keys.RecordId].FileColumn is var key && key < reader.FieldCount && !Strict.Trim(reader.GetSpan(key)).IsEmpty) return false;
         for (var i = 0; i < reader.FieldCount; i++)
             if (!Strict.Trim(reader.GetSpan(i)).IsEmpty) return false;
         return true;

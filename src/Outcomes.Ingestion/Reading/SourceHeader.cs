@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using System.Text.Unicode;
 using CsvHelper;
 using Outcomes.Records;
 
@@ -19,6 +20,7 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
         Separator = separator,
         HasHeader = false,
         TrackLineNumbers = true,
+        SkipEmptyLines = false,
         IncludeValuesInExceptions = false,
         MaxRecordSize = BlockReader.MaximumRecord * 2,
         FieldCountMismatch = CsvFieldCountHandling.Allow,
@@ -40,10 +42,21 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
             throw new Failure(ExitCode.Input, "the file is empty; a heading row is needed", name, rule: "no_heading");
         var used = separator ?? Guess(head.AsSpan(bom, length - bom));
         using var reader = CsvReader.Create(head.AsMemory(bom, length - bom), Options(used));
-        if (!reader.Read())
-            throw new Failure(ExitCode.Input, "the file has no heading row", name, rule: "no_heading");
+        do
+        {
+            if (!reader.Read())
+                throw new Failure(ExitCode.Input, "the file has no heading row", name, rule: "no_heading");
+        }
+        while (reader.FieldCount == 1 && reader.IsEmpty(0));
         var headings = Enumerable.Range(0, reader.FieldCount).Select(i => reader.GetString(i).Trim().Trim('\u00A0')).ToImmutableArray();
         var data = reader.Read() ? (int)reader.ByteOffset + bom : length;
+        RecordEnd.Last(head.AsSpan(bom, data - bom), (byte)used, out var open);
+        if (open >= 0)
+            throw BlockReader.Unclosed(name, RecordEnd.LineBreaks(head.AsSpan(bom, open)) + 1);
+        if (data == HeadBytes)
+            throw new Failure(ExitCode.Input, "the heading row is longer than 1 MiB; line breaks are missing", name, 1, "no_heading");
+        if (!Utf8.IsValid(head.AsSpan(0, data)))
+            throw new Failure(ExitCode.Input, BlockReader.NotUtf8, name, rule: "not_utf8");
         RefuseIdentifiers(headings, name);
         return new SourceHeader(headings, used, data);
     }
@@ -60,21 +73,24 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
     // The heading alone decides: commas in data are common, commas in a semicolon file's headings are not.
     private static char Guess(ReadOnlySpan<byte> text)
     {
-        var end = text.IndexOfAny((byte)'\n', (byte)'\r');
-        var line = end < 0 ? text : text[..end];
-        var best = (Separator: ',', Count: 0);
-        foreach (var separator in (ReadOnlySpan<char>)[',', ';', '\t'])
+        var counts = (Comma: 0, Semicolon: 0, Tab: 0);
+        var (quoted, any) = (false, false);
+        foreach (var b in text)
         {
-            var (count, quoted) = (0, false);
-            foreach (var b in line)
+            if (b == (byte)'"') quoted = !quoted;
+            if (quoted) continue;
+            if (b is (byte)'\n' or (byte)'\r')
             {
-                if (b == (byte)'"') quoted = !quoted;
-                else if (!quoted && b == separator) count++;
+                if (any) break;
+                continue;
             }
 
-            if (count > best.Count) best = (separator, count);
+            any = true;
+            if (b == (byte)',') counts.Comma++;
+            else if (b == (byte)';') counts.Semicolon++;
+            else if (b == (byte)'\t') counts.Tab++;
         }
 
-        return best.Separator;
+        return counts.Semicolon > counts.Comma && counts.Semicolon >= counts.Tab ? ';' : counts.Tab > counts.Comma ? '\t' : ',';
     }
 }

@@ -1,4 +1,5 @@
 using System.IO.Compression;
+using System.Runtime.CompilerServices;
 using System.Text;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Records;
@@ -92,6 +93,7 @@ public sealed class ParquetTable : IDisposable
         _file.Dispose();
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void WriteColumn(ParquetRowGroupWriter group, DataField data, Column column, ColumnBuffer buffer, int rows)
     {
         Sized(ref _levels, rows);
@@ -151,6 +153,7 @@ public sealed class ParquetTable : IDisposable
 
     private delegate ReadOnlySpan<byte> TextOf(int row);
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void WriteTexts(ParquetRowGroupWriter group, DataField data, int rows, TextOf textOf)
     {
         Sized(ref _levels, rows);
