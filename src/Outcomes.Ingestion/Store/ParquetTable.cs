@@ -1,4 +1,3 @@
-using System.IO.Compression;
 using System.Runtime.CompilerServices;
 using System.Text;
 using Outcomes.Ingestion.Reading;
@@ -32,10 +31,11 @@ public sealed class ParquetTable : IDisposable
     /// <param name="wideAttempts">True to add <c>record_id</c> and <c>attempt_no</c>, which come from the record's row and heading.</param>
     public ParquetTable(string path, IEnumerable<Field> fields, bool wideAttempts)
     {
+        // Uncompressed: dictionaries make the store about half the size of its source all the same, and packing it tighter cost a tenth
+        // of a run of a million rows, on writing and again on every count (docs/performance.md).
         var options = new ParquetOptions
         {
-            CompressionMethod = CompressionMethod.Zstd,
-            CompressionLevel = CompressionLevel.Optimal,
+            CompressionMethod = CompressionMethod.None,
             MaximumSmallPoolFreeBytes = 4 << 20,
             MaximumLargePoolFreeBytes = 8 << 20,
         };
