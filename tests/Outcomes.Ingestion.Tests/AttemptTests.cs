@@ -7,7 +7,8 @@ public class AttemptTests
 {
     private static readonly SourceMapping Wide = Maps.Of("record_id", "event_date") with
     {
-        Text = "wide", Attempts = new WideAttempts("attempt{n}_*", [new ColumnMapping("seconds", "took", 8) { Unit = "min" }], 7),
+        Text = "wide",
+        Attempts = new WideAttempts("attempt{n}_*", [new ColumnMapping("seconds", "took", 8) { Unit = "min" }], 7),
     };
 
     [Fact]

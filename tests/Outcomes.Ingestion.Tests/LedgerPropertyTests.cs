@@ -10,7 +10,9 @@ public class LedgerPropertyTests
 {
     private static readonly SourceMapping Records = Maps.Of("record_id", "event_date", "spo2_min") with
     {
-        Text = "records", Status = new StatusMapping("state", ["deleted"], 9), Attempts = new WideAttempts("a{n}_*", [], 10),
+        Text = "records",
+        Status = new StatusMapping("state", ["deleted"], 9),
+        Attempts = new WideAttempts("a{n}_*", [], 10),
     };
 
     private static readonly Gen<Row> Record = Gen.Select(

@@ -8,7 +8,9 @@ public class LedgerTests
 {
     private static readonly SourceMapping Records = Maps.Of("record_id", "event_date", "spo2_min") with
     {
-        Text = "records", Status = new StatusMapping("state", ["deleted", "void"], 9), Attempts = new WideAttempts("a{n}_*", [], 10),
+        Text = "records",
+        Status = new StatusMapping("state", ["deleted", "void"], 9),
+        Attempts = new WideAttempts("a{n}_*", [], 10),
     };
 
     private static readonly IReadOnlyDictionary<(int Source, int Row), string> Nothing = new Dictionary<(int, int), string>();
