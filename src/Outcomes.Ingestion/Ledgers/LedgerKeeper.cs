@@ -73,7 +73,7 @@ public static class LedgerKeeper
 
         if (any)
             foreach (var finding in FindingLog.Read(source.FindingsPath))
-                if (fates[finding.Row] == (byte)Fate.Quarantined && finding.Rule is not (CellRule.Implausible or CellRule.BrokenQuotes))
+                if (fates[finding.Row] == (byte)Fate.Quarantined && Refuses(finding, strict))
                     rules.TryAdd((s, finding.Row), CellRules.Id(finding.Rule));
         foreach (var ((refusedSource, row), rule) in refused)
         {
@@ -82,6 +82,9 @@ public static class LedgerKeeper
             rules.TryAdd((s, row), rule);
         }
     }
+
+    private static bool Refuses(CellFinding finding, bool strict) =>
+        finding.Rule is not (CellRule.Implausible or CellRule.BrokenQuotes) && (strict || finding.Field.Length == 0 || Keys.IsKey(finding.Field));
 
     // Hashes find the few keys that repeat; the keys themselves then decide, so that no accident of hashing joins two patients.
     private static List<List<(int Source, int Row)>> Groups(ImmutableArray<IngestedSource> sources, ulong[][] hashes, int[] among)

@@ -94,5 +94,7 @@ public static class Keys
     public const string AttemptNo = "attempt_no";
 
     /// <summary>A row with a bad or missing one is quarantined.</summary>
-    public static bool IsKey(Field field) => field.Name is RecordId or EventDate or AttemptNo;
+    public static bool IsKey(Field field) => IsKey(field.Name);
+
+    public static bool IsKey(string field) => field is RecordId or EventDate or AttemptNo;
 }
