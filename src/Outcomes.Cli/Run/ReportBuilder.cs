@@ -131,9 +131,12 @@ public static class ReportBuilder
         [.. ladder.Plans.Select(plan => new LadderPlan(plan.Plan, plan.Started, plan.Used, plan.Left, plan.Succeeded, plan.OutcomeKnown))],
         [.. ladder.Steps.Select(step => new LadderStep(step.From, step.To, step.Records))]);
 
+    // The core fields, and those that a figure of this pipeline rests on: what else is missing changes nothing that is printed.
     private static ImmutableArray<FieldCompleteness> Completeness(Figures figures, Engine engine, Month from)
     {
-        var known = engine.Completeness(from, figures.Month).ToDictionary(row => row.Field);
+        var wanted = figures.Catalogue.Measures.SelectMany(measure => engine.FieldsBehind(measure)).Concat(figures.Pipeline.Strata.Select(word => word.Word)).ToHashSet(StringComparer.Ordinal);
+        var fields = figures.Catalogue.Dictionary.Of(FieldDictionary.Procedure).Where(field => field.Core || wanted.Contains(field.Name)).Select(field => field.Name);
+        var known = engine.Completeness(from, figures.Month, fields).ToDictionary(row => row.Field);
         return
         [
             .. figures.Catalogue.Dictionary.Of(FieldDictionary.Procedure).Where(field => field.Core || known.ContainsKey(field.Name))
