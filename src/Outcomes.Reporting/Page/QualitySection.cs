@@ -64,7 +64,7 @@ internal static class QualitySection
         if (model.Completeness.IsEmpty)
             return;
         Column[] columns = ["Field", Column.Num("Known / asked"), Column.Num("Known"), "Name in the data"];
-        Table.Write(html, "t-complete", "Completeness of the core fields", columns, () =>
+        Table.Write(html, "t-complete", "Completeness of the fields that figures rest on", columns, () =>
         {
             foreach (var field in model.Completeness.OrderBy(field => field.Collected ? field.Of == 0 ? 2 : field.Known / (double)field.Of : -1)
                 .ThenBy(field => field.Field, StringComparer.Ordinal))
