@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # bench.sh [--install] [--write] [--runs N] [--sizes "500 50000 1000000"] [--programs FOLDER]
-# One session, one machine: pipelines/baseline.yaml by Outcomes (as built, and published ReadyToRun as users install it) and the same job by
+# In one run, on one machine: pipelines/baseline.yaml by Outcomes (as built, and published ReadyToRun as users install it) and the same job by
 # the comparison programs. 500 rows with 20 charts by all, larger files with charts by none. A run starts from an empty record store.
 #   --install   apt-get what is missing: time, R and Python packages of the comparison programs
 #   --write     put the table into docs/performance.md
