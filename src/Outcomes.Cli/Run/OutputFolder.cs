@@ -67,6 +67,8 @@ public sealed class OutputFolder : IDisposable
         try
         {
             File.Delete(System.IO.Path.Combine(Path, BuildingName));
+            foreach (var empty in Directory.EnumerateDirectories(Path).Where(folder => !Directory.EnumerateFileSystemEntries(folder).Any()))
+                Directory.Delete(empty);
             if (!Directory.Exists(_final)) Directory.Move(Path, _final);
             else if (Exchange(Path, _final)) Directory.Delete(Path, recursive: true);
             else
