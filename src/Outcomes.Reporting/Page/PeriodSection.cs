@@ -61,5 +61,5 @@ internal static class PeriodSection
 
     /// <summary>A title inside a sentence: its first letter small, unless it is an abbreviation.</summary>
     private static string Inner(string title) =>
-        title.Split(' ')[0].Skip(1).All(char.IsLower) ? char.ToLowerInvariant(title[0]) + title[1..] : title;
+        title.Split(' ')[0].Skip(1).All(c => char.IsLower(c) || c == '-') ? char.ToLowerInvariant(title[0]) + title[1..] : title;
 }

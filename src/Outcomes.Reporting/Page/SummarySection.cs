@@ -110,7 +110,7 @@ internal static class SummarySection
             return "none missing";
         double all = count.Eligible + count.Missing;
         return $"between {Wording.Rate(count.Met / all, per)} and {Wording.Rate((count.Met + count.Missing) / all, per)} " +
-            $"if all {Wording.Number(count.Missing)} missing were not met or met";
+            (count.Missing == 1 ? "if the one missing was not met or met" : $"if all {Wording.Number(count.Missing)} missing were not met or met");
     }
 
     private static void Quantities(Html html, List<MeasureReport> measures)
