@@ -16,6 +16,7 @@ internal static class ParquetSource
     private static readonly Dictionary<Type, Func<ParquetRowGroupReader, DataField, int, Func<int, object?>>> Readers = new()
     {
         [typeof(string)] = Texts,
+        [typeof(ReadOnlyMemory<char>)] = Texts,
         [typeof(bool)] = Values<bool>,
         [typeof(sbyte)] = Values<sbyte>,
         [typeof(byte)] = Values<byte>,
@@ -50,7 +51,7 @@ internal static class ParquetSource
 
     private static Conversion Read(Stream file, StreamWriter target, SourceRequest request, FieldDictionary dictionary)
     {
-        var reader = Wait(ParquetReader.CreateAsync(file, new ParquetOptions { UseDateOnlyTypeForDates = true }, leaveStreamOpen: true));
+        var reader = Open(file);
         try
         {
             var fields = reader.Schema.Fields.OfType<DataField>().Where(field => !field.IsArray && Readers.ContainsKey(field.ClrType)).ToImmutableArray();
@@ -72,6 +73,19 @@ internal static class ParquetSource
         finally
         {
             reader.DisposeAsync().AsTask().GetAwaiter().GetResult();
+        }
+    }
+
+    // The library says by an IOException too that a file is no Parquet file; reading the disk is not at fault then.
+    private static ParquetReader Open(Stream file)
+    {
+        try
+        {
+            return Wait(ParquetReader.CreateAsync(file, new ParquetOptions { UseDateOnlyTypeForDates = true }, leaveStreamOpen: true));
+        }
+        catch (IOException e)
+        {
+            throw new InvalidDataException("no Parquet file", e);
         }
     }
 

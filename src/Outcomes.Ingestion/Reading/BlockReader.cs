@@ -101,7 +101,8 @@ public sealed class BlockReader : IDisposable
 
     private Block? Cut(byte[] buffer, int filled, int end)
     {
-        if (filled == 0) return null;
+        // A heading without rows gives one empty block, so that its columns are on record.
+        if (filled == 0 && (_index > 0 || _offset == 0)) return null;
         _rest = buffer.AsSpan(end, filled - end).ToArray();
         var bytes = buffer.AsMemory(0, end);
         if (!Utf8.IsValid(bytes.Span))
