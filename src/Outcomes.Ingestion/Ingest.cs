@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Security.Cryptography;
 using System.Text;
+using Outcomes.Ingestion.Formats;
 using Outcomes.Ingestion.Mapping;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Store;
@@ -25,6 +26,9 @@ public sealed record IngestedSource(SourceRequest Request, StoredSource Stored, 
 {
     public string IndexPath => Path.Combine(Stored.Folder, Ingest.IndexFile);
 
+    /// <summary>The text that the places of rows lie in: the file itself, or its conversion in the store.</summary>
+    public string TextPath => Manifest.Converted ? Path.Combine(Stored.Folder, Ingest.ConvertedFile) : Request.Path;
+
     public string FindingsPath => Path.Combine(Stored.Folder, Ingest.FindingsFile);
 }
 
@@ -35,10 +39,11 @@ public sealed record IngestedSource(SourceRequest Request, StoredSource Stored, 
 public static class Ingest
 {
     /// <summary>Changes whenever the same input would be stored otherwise.</summary>
-    public const int FormatVersion = 1;
+    public const int FormatVersion = 2;
 
     internal const string IndexFile = "rows.bin";
     internal const string FindingsFile = "findings.bin";
+    internal const string ConvertedFile = "source.csv";
 
     private const int BlockSize = 4 * 1024 * 1024;
     private const int Workers = 2;
@@ -52,18 +57,57 @@ public static class Ingest
     public static IngestedSource Read(SourceRequest request, FieldDictionary dictionary, string store, int blockSize = BlockSize)
     {
         using var file = Open(request);
-        var header = SourceHeader.Read(file, request.File, request.Mapping.Table.Separator);
+        var table = request.Mapping.Table;
+        var format = SourceFormats.Of(file, request.Mapping, request.File);
+        if (format != SourceFormat.Utf8) return ReadConverted(format, file, request, dictionary, store, blockSize);
+        var header = SourceHeader.Read(file, request.File, table.Separator, table.HeaderRow);
         var plan = RowPlan.Make(request.Mapping, dictionary, header.Headings, request.File);
         var definition = DefinitionHash(request.Mapping, plan);
         Directory.CreateDirectory(store);
         if (Known(store, definition, file.Length) && HashOf(file) is var hash && SourceManifest.TryRead(Folder(store, definition, hash)) is { } known)
             return Describe(request, known, Folder(store, definition, hash), readAnew: false);
+        return InNewFolder(request, store, temporary => (definition, ReadInto(temporary, file, request, header, plan, blockSize)));
+    }
+
+    // Everything but plain UTF-8 first becomes UTF-8 text in the store, and then goes the one way that all text goes.
+    private static IngestedSource ReadConverted(SourceFormat format, FileStream file, SourceRequest request, FieldDictionary dictionary, string store, int blockSize)
+    {
+        Directory.CreateDirectory(store);
+        var hash = HashOf(file);
+        var mapping = Hash(request.Mapping.Text);
+        if (Remembered(store, hash, mapping) is { } headings)
+        {
+            var folder = Folder(store, DefinitionHash(request.Mapping, RowPlan.Make(request.Mapping, dictionary, headings, request.File)), hash);
+            if (SourceManifest.TryRead(folder) is { } known) return Describe(request, known, folder, readAnew: false);
+        }
+
+        return InNewFolder(request, store, temporary =>
+        {
+            var path = Path.Combine(temporary, ConvertedFile);
+            file.Position = 0;
+            var conversion = SourceFormats.Convert(format, file, path, request, dictionary);
+            using var text = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read, 1);
+            var header = SourceHeader.Read(text, request.File, conversion.Separator, conversion.HeaderRow);
+            var plan = RowPlan.Make(request.Mapping, dictionary, header.Headings, request.File);
+            var manifest = ReadInto(temporary, text, request, header, plan, blockSize, conversion);
+            return (DefinitionHash(request.Mapping, plan), manifest with
+            {
+                Length = file.Length,
+                Sha256 = hash,
+                OutsideRows = header.OutsideRows + conversion.OutsideRows,
+                Converted = true,
+                Mapping = mapping,
+            });
+        });
+    }
+
+    private static IngestedSource InNewFolder(SourceRequest request, string store, Func<string, (string Definition, SourceManifest Manifest)> read)
+    {
         var temporary = Path.Combine(store, "new-" + Path.GetRandomFileName());
         Directory.CreateDirectory(temporary);
         try
         {
-            file.Position = 0;
-            var manifest = ReadInto(temporary, file, request, header, plan, blockSize);
+            var (definition, manifest) = read(temporary);
             manifest.Write(temporary);
             var folder = Folder(store, definition, manifest.Sha256);
             Publish(temporary, folder);
@@ -75,10 +119,15 @@ public static class Ingest
         }
     }
 
-    private static SourceManifest ReadInto(string folder, FileStream file, SourceRequest request, SourceHeader header, RowPlan plan, int blockSize)
+    // The headings of a file that was read with this mapping before: opening a workbook for them costs as much as reading it.
+    private static ImmutableArray<string>? Remembered(string store, string hash, string mapping) =>
+        Directory.EnumerateDirectories(store, "*-" + hash[..32]).Select(SourceManifest.TryRead).FirstOrDefault(known => known?.Mapping == mapping)?.Headings;
+
+    private static SourceManifest ReadInto(
+        string folder, FileStream file, SourceRequest request, SourceHeader header, RowPlan plan, int blockSize, Conversion? conversion = null)
     {
         file.Position = 0;
-        var shared = new SharedPass(folder, request.File, header, plan, file, blockSize);
+        var shared = new SharedPass(folder, request.File, header, plan, file, blockSize, conversion?.Lines);
         using (shared)
         {
             // Two parts whatever the machine: the files must not depend on the number of cores.
@@ -87,7 +136,7 @@ public static class Ingest
             foreach (var worker in workers) worker.Start();
             foreach (var worker in workers) worker.Join();
             shared.ThrowIfFailed();
-            FindingLog.Write(Path.Combine(folder, FindingsFile), shared.Findings);
+            FindingLog.Write(Path.Combine(folder, FindingsFile), [.. conversion?.Notes ?? [], .. shared.Findings]);
         }
 
         return new SourceManifest
@@ -96,6 +145,7 @@ public static class Ingest
             Sha256 = Convert.ToHexStringLower(shared.FileHash),
             Rows = shared.Rows,
             BlankRows = shared.BlankRows,
+            OutsideRows = header.OutsideRows,
             Separator = header.Separator,
             RowsAreAttempts = plan.RowsAreAttempts,
             Headings = header.Headings,
@@ -157,12 +207,14 @@ public static class Ingest
         }
     }
 
+    private static string Hash(string text) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)))[..16];
+
     private static string DefinitionHash(SourceMapping mapping, RowPlan plan)
     {
         var text = new StringBuilder().Append(FormatVersion).Append('\n').Append(mapping.Text).Append('\n');
         foreach (var field in plan.Fields.Concat(plan.AttemptFields))
             text.Append(field.Name).Append('|').Append(field.Type).Append('|').AppendJoin(',', field.Allowed).Append('|').Append(field.Unit).Append('|')
                 .Append(field.Hard).Append('|').Append(field.Plausible).Append('|').Append(field.Required).Append('|').AppendJoin(',', field.Missing).Append('\n');
-        return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())))[..16];
+        return Hash(text.ToString());
     }
 }

@@ -16,6 +16,7 @@ internal sealed class SharedPass : IDisposable
     private readonly string _file;
     private readonly SourceHeader _header;
     private readonly RowPlan _plan;
+    private readonly LineMap? _lines;
     private readonly BlockReader _reader;
     private readonly FileStream _index;
     private readonly List<CellFinding> _findings = [];
@@ -24,10 +25,11 @@ internal sealed class SharedPass : IDisposable
     private int _turn;
     private bool _ended;
 
-    public SharedPass(string folder, string file, SourceHeader header, RowPlan plan, FileStream source, int blockSize)
+    public SharedPass(string folder, string file, SourceHeader header, RowPlan plan, FileStream source, int blockSize, LineMap? lines = null)
     {
-        (_folder, _file, _header, _plan) = (folder, file, header, plan);
+        (_folder, _file, _header, _plan, _lines) = (folder, file, header, plan, lines);
         _reader = new BlockReader(source, file, header.Separator, blockSize);
+        _reader.Skip(header.DataOffset);
         _index = new FileStream(Path.Combine(folder, Ingest.IndexFile), FileMode.CreateNew, FileAccess.Write, FileShare.None, 1 << 16);
     }
 
@@ -48,7 +50,7 @@ internal sealed class SharedPass : IDisposable
         var block = -1;
         try
         {
-            var rows = new RowReader(_plan, _header.Separator, _file);
+            var rows = new RowReader(_plan, _header.Separator, _file, _lines);
             ParquetTable? table = null, attempts = null;
             ReasonsTable? reasons = null;
             try
@@ -56,7 +58,7 @@ internal sealed class SharedPass : IDisposable
                 byte[] buffer = [];
                 while (Take(worker, ref buffer, out block) is { } taken)
                 {
-                    rows.Read(WithoutHeading(taken));
+                    rows.Read(taken);
                     InTurn(block, () => Log(rows));
                     Store(rows, worker, ref table, ref attempts, ref reasons);
                 }
@@ -78,18 +80,6 @@ internal sealed class SharedPass : IDisposable
     {
         _reader.Dispose();
         _index.Dispose();
-    }
-
-    // Empty lines may stand before the heading, so that it does not always end in the first block.
-    private Block WithoutHeading(Block block)
-    {
-        var heading = (int)Math.Clamp(_header.DataOffset - block.Offset, 0, block.Bytes.Length);
-        return heading == 0 ? block : block with
-        {
-            Bytes = block.Bytes[heading..],
-            Offset = block.Offset + heading,
-            LinesBefore = block.LinesBefore + RecordEnd.LineBreaks(block.Bytes.Span[..heading]),
-        };
     }
 
     private Block? Take(int worker, ref byte[] buffer, out int block)

@@ -33,11 +33,19 @@ public static class MappingFile
     private static TableLayout Layout(YamlNode? node)
     {
         if (node is null) return new TableLayout(null, false);
-        var map = node.Map("separator", "encoding", "rows");
-        map.Optional("encoding")?.Choice(("utf-8", true));
+        var map = node.Map("separator", "encoding", "rows", "sheet", "header_row", "decimal");
+        var headerRow = map.Optional("header_row");
+        if (headerRow is not null && headerRow.Integer() < 1) throw headerRow.Wrong("lines are counted from 1");
         return new TableLayout(
             map.Optional("separator")?.Choice<char?>((",", ','), (";", ';'), ("tab", '\t'), ("\t", '\t')),
-            map.Optional("rows")?.Choice(("attempts", true), ("records", false)) ?? false);
+            map.Optional("rows")?.Choice(("attempts", true), ("records", false)) ?? false)
+        {
+            Windows1252 = map.Optional("encoding")?.Choice(("utf-8", false), ("windows-1252", true)) ?? false,
+            HeaderRow = headerRow?.Integer() ?? 0,
+            Sheet = map.OptionalText("sheet"),
+            DecimalComma = map.Optional("decimal")?.Choice((".", false), (",", true)) ?? false,
+            Line = node.Line,
+        };
     }
 
     private static ImmutableArray<ColumnMapping> Columns(YamlNode node) => [.. node.Pairs().Select(pair => Column(pair.Key, pair.Value))];

@@ -60,18 +60,16 @@ public static class PipelineFile
             var map = value.Map("file", "mapping", "exported");
             var shown = replaced.TryGetValue(name, out var other) ? other : map.Text("file");
             var mapping = map.Text("mapping");
-            sources.Add(new PipelineSource(
-                name,
-                replaced.ContainsKey(name) ? Path.GetFullPath(shown) : Path.GetFullPath(Path.Combine(folder, shown)),
-                shown,
-                map.Optional("exported") is { } exported ? Date(exported) : null,
-                MappingFile.Read(Path.Combine(folder, mapping), mapping)));
+            var exported = map.Optional("exported") is { } date ? Date(date) : (DateOnly?)null;
+            var read = MappingFile.Read(Path.Combine(folder, mapping), mapping);
+            sources.AddRange(SourceFiles.Of(name, replaced.ContainsKey(name) ? Directory.GetCurrentDirectory() : folder, shown)
+                .Select(file => new PipelineSource(file.Name, file.Path, file.Shown, exported, read)));
         }
 
         if (sources.Count == 0)
             throw node.Wrong("the pipeline has no source; name at least one under `sources`");
-        foreach (var unknown in replaced.Keys.Where(name => !sources.Exists(source => source.Name == name)))
-            throw new Failure(ExitCode.Usage, $"--source {unknown}: the pipeline has no source of that name{Nearest.Suggest(unknown, sources.Select(source => source.Name))}");
+        foreach (var unknown in replaced.Keys.Where(name => node.Pairs().All(pair => pair.Key != name)))
+            throw new Failure(ExitCode.Usage, $"--source {unknown}: the pipeline has no source of that name{Nearest.Suggest(unknown, node.Pairs().Select(pair => pair.Key))}");
         if (sources.TrueForAll(source => source.Mapping.Table.RowsAreAttempts))
             throw node.Wrong("every source holds attempts; a source of records is needed");
 

@@ -43,7 +43,7 @@ public static class FindingList
     }
 
     private static Draft Rule(IngestedSource source, ConsistencyRule rule, RuleBreach breach) =>
-        new(breach.Row, 10_000 + breach.Rule, new Finding(
+        new(breach.Row, 1_000_000 + breach.Rule, new Finding(
             rule.Id, rule.Severity, source.Request.File, breach.Line, string.Join(", ", rule.Blanks.Select(field => Heading(source, field))), "", rule.Why));
 
     private static IEnumerable<Draft> LedgerRows(int index, IngestedSource source, Ledger ledger)
@@ -57,7 +57,7 @@ public static class FindingList
     }
 
     private static Draft OfLedger(IngestedSource source, int row, string rule) =>
-        new(row, 20_000, new Finding(rule, Severity.Refuse, source.Request.File, 0, Heading(source, Keys.RecordId), "", Explain(rule)));
+        new(row, 2_000_000, new Finding(rule, Severity.Refuse, source.Request.File, 0, Heading(source, Keys.RecordId), "", Explain(rule)));
 
     private static string Explain(string rule) => rule switch
     {
@@ -74,6 +74,7 @@ public static class FindingList
     private static IEnumerable<Finding> WithKeys(IngestedSource source, List<Draft> drafts)
     {
         int next = 0, first = 0;
+        for (; next < drafts.Count && drafts[next].Row < 0; next++) yield return drafts[next].Finding;
         foreach (var block in RowIndex.Read(source.IndexPath))
         {
             for (; next < drafts.Count && drafts[next].Row < first + block.Count; next++)

@@ -73,7 +73,7 @@ public static class LedgerKeeper
 
         if (any)
             foreach (var finding in FindingLog.Read(source.FindingsPath))
-                if (fates[finding.Row] == (byte)Fate.Quarantined && Refuses(finding, strict))
+                if (finding.Row >= 0 && fates[finding.Row] == (byte)Fate.Quarantined && Refuses(finding, strict))
                     rules.TryAdd((s, finding.Row), CellRules.Id(finding.Rule));
         foreach (var ((refusedSource, row), rule) in refused)
         {

@@ -21,7 +21,7 @@ public static class Quarantine
     public static IEnumerable<QuarantinedRow> Rows(IngestedSource source, int index, Ledger ledger)
     {
         if (ledger.Files[index].Quarantined == 0) yield break;
-        using var file = new FileStream(source.Request.Path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1 << 16);
+        using var file = new FileStream(source.TextPath, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1 << 16);
         foreach (var (row, line, offset, end, key) in Places(source, index, ledger))
         {
             file.Position = offset;

@@ -23,10 +23,26 @@ public sealed record SourceMapping(string File, string Text, TableLayout Table, 
     public string RowsTable => Table.RowsAreAttempts ? FieldDictionary.Attempt : FieldDictionary.Procedure;
 }
 
-/// <summary>The layout of a delimited text file.</summary>
+/// <summary>Where the table lies in the file, and how its text is written.</summary>
 /// <param name="Separator">The separator; null lets the header decide among comma, semicolon and tab.</param>
 /// <param name="RowsAreAttempts">True when a row is an attempt, false when it is a record.</param>
-public sealed record TableLayout(char? Separator, bool RowsAreAttempts);
+public sealed record TableLayout(char? Separator, bool RowsAreAttempts)
+{
+    /// <summary>True when the text is Windows-1252; otherwise it is UTF-8, or UTF-16 with a byte order mark.</summary>
+    public bool Windows1252 { get; init; }
+
+    /// <summary>Physical line (sheet row) of the headings, 1-based; 0 is the first that is not blank.</summary>
+    public int HeaderRow { get; init; }
+
+    /// <summary>The workbook's sheet; null is its first.</summary>
+    public string? Sheet { get; init; }
+
+    /// <summary>True when decimals are written with a comma.</summary>
+    public bool DecimalComma { get; init; }
+
+    /// <summary>Line of the mapping file, for messages.</summary>
+    public int Line { get; init; }
+}
 
 /// <summary>One column of the export.</summary>
 /// <param name="Field">The dictionary field it fills.</param>

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Runtime.CompilerServices;
 
 namespace Outcomes.Ingestion.Parsing;
@@ -77,6 +78,24 @@ public sealed class DatePattern
         minutes = (hour * 60) + minute;
         return true;
     }
+
+    /// <summary>A date and time written so: what <see cref="TryDate"/> and <see cref="TryMinutes"/> read back.</summary>
+    public string Format(DateTime value) => string.Concat(_parts.Select(part => part switch
+    {
+        "yyyy" => Padded(value.Year, 4),
+        "MMM" => Months[value.Month - 1],
+        "MM" => Padded(value.Month, 2),
+        "M" => Padded(value.Month, 1),
+        "dd" => Padded(value.Day, 2),
+        "d" => Padded(value.Day, 1),
+        "HH" => Padded(value.Hour, 2),
+        "H" => Padded(value.Hour, 1),
+        "mm" => Padded(value.Minute, 2),
+        "ss" => Padded(value.Second, 2),
+        _ => part,
+    }));
+
+    private static string Padded(int value, int width) => value.ToString(CultureInfo.InvariantCulture).PadLeft(width, '0');
 
     private bool Read(ReadOnlySpan<byte> cell, out int year, out int month, out int day, out int hour, out int minute)
     {

@@ -81,6 +81,16 @@ public static class Strict
         return true;
     }
 
+    /// <summary>As <see cref="TryNumber"/>, with a comma for the point; a point is then no number, since it might group thousands.</summary>
+    public static bool TryCommaNumber(ReadOnlySpan<byte> cell, out double value)
+    {
+        value = 0;
+        Span<byte> text = stackalloc byte[MaximumDigits + 2];
+        if (cell.Length > text.Length || cell.Contains((byte)'.')) return false;
+        cell.Replace(text, (byte)',', (byte)'.');
+        return TryNumber(text[..cell.Length], out value);
+    }
+
     /// <summary>Two digits at <paramref name="at"/>; -1 when they are not digits.</summary>
     internal static int Digits(ReadOnlySpan<byte> cell, int at, int count)
     {

@@ -21,6 +21,8 @@ public sealed class BlockReader : IDisposable
 
     internal const string NotUtf8 = "the file is not valid UTF-8; export it as UTF-8 (CSV UTF-8)";
 
+    internal const string NulByte = "the file holds a NUL byte, which no text has; export it again";
+
     private readonly Stream _file;
     private readonly string _name;
     private readonly byte _separator;
@@ -46,6 +48,16 @@ public sealed class BlockReader : IDisposable
 
     /// <summary>SHA-256 of all bytes read; call once, after the last block.</summary>
     public byte[] Hash() => _hash.GetHashAndReset();
+
+    /// <summary>Passes over what stands before the records, such as title rows and the heading: part of the file's hash and lines, not of its records.</summary>
+    public void Skip(int bytes)
+    {
+        var head = new byte[bytes];
+        _file.ReadExactly(head);
+        _hash.AppendData(head);
+        _offset += bytes;
+        _lines += RecordEnd.LineBreaks(head);
+    }
 
     /// <summary>The next block into <paramref name="buffer"/> (grown when needed); null at the end.</summary>
     public Block? Next(ref byte[] buffer)
@@ -89,13 +101,14 @@ public sealed class BlockReader : IDisposable
 
     private Block? Cut(byte[] buffer, int filled, int end)
     {
-        if (filled == 0) return null;
+        // A heading without rows gives one empty block, so that its columns are on record.
+        if (filled == 0 && (_index > 0 || _offset == 0)) return null;
         _rest = buffer.AsSpan(end, filled - end).ToArray();
         var bytes = buffer.AsMemory(0, end);
         if (!Utf8.IsValid(bytes.Span))
             throw new Failure(ExitCode.Input, NotUtf8, _name, rule: "not_utf8");
         if (bytes.Span.IndexOf((byte)0) is var zero and >= 0)
-            throw new Failure(ExitCode.Input, "the file holds a NUL byte, which no text has; export it again", _name, _lines + RecordEnd.LineBreaks(bytes.Span[..zero]) + 1, "not_text");
+            throw new Failure(ExitCode.Input, NulByte, _name, _lines + RecordEnd.LineBreaks(bytes.Span[..zero]) + 1, "not_text");
         var block = new Block(bytes, _offset, _lines, _index++);
         _offset += end;
         _lines += RecordEnd.LineBreaks(bytes.Span);

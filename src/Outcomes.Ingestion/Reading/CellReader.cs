@@ -20,17 +20,20 @@ public sealed class CellReader
     private readonly double _plausibleLow = double.NegativeInfinity;
     private readonly double _plausibleHigh = double.PositiveInfinity;
     private readonly bool _wordsFirst;
+    private readonly bool _decimalComma;
 
     /// <param name="field">The field.</param>
     /// <param name="column">How the file writes it; null where it is written as in the dictionary.</param>
     /// <param name="mappingFile">The mapping file, for messages.</param>
-    public CellReader(Field field, Mapping.ColumnMapping? column, string mappingFile)
+    /// <param name="decimalComma">True when the file writes decimals with a comma; a point is then no number.</param>
+    public CellReader(Field field, Mapping.ColumnMapping? column, string mappingFile, bool decimalComma = false)
     {
+        _decimalComma = decimalComma;
         Field = field;
         var line = column?.Line ?? 0;
         _split = (byte)(column?.Split ?? ';');
         _words = Words(field, column, mappingFile);
-        _pattern = Pattern(field, column, mappingFile);
+        _pattern = PatternOf(field, column, mappingFile);
         if (column?.Unit is { } unit)
             _unit = field.Unit is null
                 ? throw Failure.Definition(mappingFile, line, $"field `{field.Name}` has no unit in the dictionary; remove `unit`")
@@ -43,6 +46,12 @@ public sealed class CellReader
     }
 
     public Field Field { get; }
+
+    /// <summary>How the file writes dates or times; null for other fields.</summary>
+    public DatePattern? Pattern => _pattern;
+
+    /// <summary>True when the word is a value or a missing word of the field.</summary>
+    public bool Knows(ReadOnlySpan<byte> word) => _words.TryFind(word, out _);
 
     /// <summary>Reads one trimmed, non-empty cell. The buffer's row is set in every case; the rule says what was wrong, the reason why a value is missing.</summary>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
@@ -75,7 +84,7 @@ public sealed class CellReader
                 rule = Unread(cell, CellRule.NotInteger, out reason);
                 break;
             case FieldType.Number:
-                if (Strict.TryNumber(cell, out var number)) return Decimal(number, buffer, row, out reason);
+                if (TryNumber(cell, out var number)) return Decimal(number, buffer, row, out reason);
                 rule = Unread(cell, CellRule.NotNumber, out reason);
                 break;
             case FieldType.Date:
@@ -98,6 +107,8 @@ public sealed class CellReader
         buffer.SetMissing(row);
         return rule;
     }
+
+    private bool TryNumber(ReadOnlySpan<byte> cell, out double value) => _decimalComma ? Strict.TryCommaNumber(cell, out value) : Strict.TryNumber(cell, out value);
 
     private CellRule Unread(ReadOnlySpan<byte> cell, CellRule rule, out MissingReason reason)
     {
@@ -139,7 +150,7 @@ public sealed class CellReader
     private bool TryConverted(ReadOnlySpan<byte> cell, out int value)
     {
         value = 0;
-        if (!Strict.TryNumber(cell, out var number)) return false;
+        if (!TryNumber(cell, out var number)) return false;
         var converted = Math.Round(Converted(number), MidpointRounding.ToEven);
         if (Math.Abs(converted) > 999_999_999) return false;
         value = (int)converted;
@@ -177,7 +188,7 @@ public sealed class CellReader
     private static (double Low, double High) Ends(Interval? range) =>
         (range?.Minimum is { } low ? (double)low : double.NegativeInfinity, range?.Maximum is { } high ? (double)high : double.PositiveInfinity);
 
-    private static DatePattern? Pattern(Field field, Mapping.ColumnMapping? column, string file)
+    private static DatePattern? PatternOf(Field field, Mapping.ColumnMapping? column, string file)
     {
         var line = column?.Line ?? 0;
         return field.Type switch

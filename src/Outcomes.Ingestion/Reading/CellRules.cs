@@ -18,6 +18,7 @@ public enum CellRule : byte
     RaggedRow,
     KeyTooLong,
     BrokenQuotes,
+    MergedHeading,
 }
 
 /// <summary>Ids, severities and explanations of the cell rules.</summary>
@@ -36,6 +37,7 @@ public static class CellRules
         CellRule.RaggedRow => "ragged_row",
         CellRule.KeyTooLong => "key_too_long",
         CellRule.BrokenQuotes => "broken_quotes",
+        CellRule.MergedHeading => "merged_heading",
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "no such rule"),
     };
 
@@ -53,13 +55,14 @@ public static class CellRules
         CellRule.RaggedRow => "The row has more or fewer cells than the heading; a stray separator or line break is likely.",
         CellRule.KeyTooLong => "The key is longer than 200 bytes.",
         CellRule.BrokenQuotes => "A quotation mark stands where the format does not allow one; the cell was read as it stands, please check the row.",
+        CellRule.MergedHeading => "A merged cell spans several columns or rows of the heading, so that only its first column has this name; undo the merge and name each column.",
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "no such rule"),
     };
 
     /// <summary>The effect on a row: where the pipeline is strict, a bad cell refuses it.</summary>
     public static Severity SeverityOf(CellRule rule, Field? field, bool strict = false) => rule switch
     {
-        CellRule.Implausible or CellRule.BrokenQuotes => Severity.Warn,
+        CellRule.Implausible or CellRule.BrokenQuotes or CellRule.MergedHeading => Severity.Warn,
         CellRule.RaggedRow or CellRule.KeyTooLong => Severity.Refuse,
         _ when field is not null && Keys.IsKey(field) => Severity.Refuse,
         _ when strict => Severity.Refuse,

@@ -42,6 +42,20 @@ public static class RecordEnd
         }
     }
 
+    /// <summary>Where a physical line starts, 1-based; -1 when the text has fewer.</summary>
+    public static int StartOfLine(ReadOnlySpan<byte> text, int line)
+    {
+        var at = 0;
+        for (; line > 1; line--)
+        {
+            var end = text[at..].IndexOfAny((byte)'\n', (byte)'\r');
+            if (end < 0) return -1;
+            at += end + (text[(at + end)..].StartsWith("\r\n"u8) ? 2 : 1);
+        }
+
+        return at;
+    }
+
     /// <summary>Line breaks in the text: CR, LF and CR LF each count once.</summary>
     public static int LineBreaks(ReadOnlySpan<byte> text)
     {

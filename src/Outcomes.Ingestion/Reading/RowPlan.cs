@@ -59,7 +59,7 @@ public sealed record RowPlan
             var field = Known(mapping, dictionary, mapping.RowsTable, column.Field, column.Line);
             if (fields.Contains(field))
                 throw Failure.Definition(mapping.File, column.Line, $"field `{field.Name}` is mapped twice");
-            columns.Add(new PlannedColumn(Find(mapping, headings, column.Column, column.Line, file), new CellReader(field, column, mapping.File), fields.Count));
+            columns.Add(new PlannedColumn(Find(mapping, headings, column.Column, column.Line, file), new CellReader(field, column, mapping.File, mapping.Table.DecimalComma), fields.Count));
             fields.Add(field);
         }
 
@@ -170,7 +170,7 @@ public sealed record RowPlan
             if (list.Exists(other => other.Buffer == buffer))
                 throw Failure.Definition(mapping.File, column?.Line ?? wide.Line, string.Create(CultureInfo.InvariantCulture,
                     $"several columns give `{field.Name}` of attempt {number}; rename or remove all but one in the export"));
-            list.Add(new PlannedColumn(i, new CellReader(field, column, mapping.File), buffer));
+            list.Add(new PlannedColumn(i, new CellReader(field, column, mapping.File, mapping.Table.DecimalComma), buffer));
         }
 
         if (fields.Count == 0)

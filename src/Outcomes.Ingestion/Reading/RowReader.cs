@@ -7,7 +7,7 @@ using Outcomes.Records;
 namespace Outcomes.Ingestion.Reading;
 
 /// <summary>Reads blocks of records into batches, an index of rows and findings. One for each worker; it is refilled block by block.</summary>
-public sealed class RowReader(RowPlan plan, char separator, string file)
+public sealed class RowReader(RowPlan plan, char separator, string file, LineMap? lines = null)
 {
     private readonly List<CellFinding> _findings = [];
     private int _malformedLine;
@@ -67,6 +67,7 @@ public sealed class RowReader(RowPlan plan, char separator, string file)
     {
         var row = Index.Count;
         var line = (int)reader.LineNumber + block.LinesBefore;
+        if (lines is not null) line = lines.Of(line);
         var marks = RowMarks.None;
         if (_malformedLine == reader.LineNumber)
             _findings.Add(new CellFinding(row, line, -1, "", CellRule.BrokenQuotes));
@@ -138,7 +139,7 @@ public sealed class RowReader(RowPlan plan, char separator, string file)
             }
         }
 
-        _findings.Add(new CellFinding(row, line, (short)column.FileColumn, field.Name, rule));
+        _findings.Add(new CellFinding(row, line, column.FileColumn, field.Name, rule));
         return rule == CellRule.Implausible ? RowMarks.None : Keys.IsKey(field) ? RowMarks.Held | RowMarks.CellFault : RowMarks.CellFault;
     }
 

@@ -12,6 +12,9 @@ namespace Outcomes.Ingestion.Reading;
 /// <param name="DataOffset">Byte offset of the first record after the heading.</param>
 public sealed record SourceHeader(ImmutableArray<string> Headings, char Separator, int DataOffset)
 {
+    /// <summary>Lines above a declared heading, without one that names the separator: outside the table, counted all the same.</summary>
+    public int OutsideRows { get; init; }
+
     private const int HeadBytes = 1024 * 1024;
 
     /// <summary>The reader's options for records of a file whose separator is known; every caller reads alike.</summary>
@@ -29,8 +32,12 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
     };
 
     /// <summary>Reads the heading at the start of <paramref name="file"/> and leaves the stream at its start.</summary>
+    /// <param name="file">UTF-8 text.</param>
+    /// <param name="name">Its name in messages.</param>
+    /// <param name="separator">The separator; null takes that of a first line <c>sep=;</c>, else the one that the heading uses most.</param>
+    /// <param name="headerRow">Physical line of the heading, 1-based; 0 takes the first that is not blank.</param>
     /// <exception cref="Failure">Empty, not text, or a heading that is an identifier (exit 4).</exception>
-    public static SourceHeader Read(Stream file, string name, char? separator)
+    public static SourceHeader Read(Stream file, string name, char? separator, int headerRow = 0)
     {
         var head = new byte[HeadBytes];
         var length = file.ReadAtLeast(head, head.Length, throwOnEndOfStream: false);
@@ -40,34 +47,43 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
             throw new Failure(ExitCode.Input, "the file is not UTF-8 text; export it as CSV UTF-8", name, rule: "not_utf8");
         if (length == bom)
             throw new Failure(ExitCode.Input, "the file is empty; a heading row is needed", name, rule: "no_heading");
-        var used = separator ?? Guess(head.AsSpan(bom, length - bom));
-        using var reader = CsvReader.Create(head.AsMemory(bom, length - bom), Options(used));
+        var named = SeparatorLine.Read(head.AsSpan(bom, length - bom), out var nameBytes);
+        var start = bom + (headerRow > 0 ? RecordEnd.StartOfLine(head.AsSpan(bom, length - bom), headerRow) : nameBytes);
+        if (start < bom || start >= length) throw NoHeading(name, headerRow);
+        var used = separator ?? named ?? Guess(head.AsSpan(start, length - start));
+        using var reader = CsvReader.Create(head.AsMemory(start, length - start), Options(used));
         do
         {
-            if (!reader.Read())
-                throw new Failure(ExitCode.Input, "the file has no heading row", name, rule: "no_heading");
+            if (!reader.Read()) throw NoHeading(name, headerRow);
         }
-        while (reader.FieldCount == 1 && reader.IsEmpty(0));
+        while (headerRow == 0 && reader.FieldCount == 1 && reader.IsEmpty(0));
+        if (reader.FieldCount == 1 && reader.IsEmpty(0)) throw NoHeading(name, headerRow);
+        var line = RecordEnd.LineBreaks(head.AsSpan(bom, start - bom)) + (int)reader.LineNumber;
         var headings = Enumerable.Range(0, reader.FieldCount).Select(i => reader.GetString(i).Trim().Trim('\u00A0')).ToImmutableArray();
-        var data = reader.Read() ? (int)reader.ByteOffset + bom : length;
-        RecordEnd.Last(head.AsSpan(bom, data - bom), (byte)used, out var open);
+        var data = reader.Read() ? (int)reader.ByteOffset + start : length;
+        RecordEnd.Last(head.AsSpan(start, data - start), (byte)used, out var open);
         if (open >= 0)
-            throw BlockReader.Unclosed(name, RecordEnd.LineBreaks(head.AsSpan(bom, open)) + 1);
+            throw BlockReader.Unclosed(name, RecordEnd.LineBreaks(head.AsSpan(bom, start - bom + open)) + 1);
         if (data == HeadBytes)
-            throw new Failure(ExitCode.Input, "the heading row is longer than 1 MiB; line breaks are missing", name, 1, "no_heading");
+            throw new Failure(ExitCode.Input, "the heading row is longer than 1 MiB; line breaks are missing", name, line, "no_heading");
         if (!Utf8.IsValid(head.AsSpan(0, data)))
             throw new Failure(ExitCode.Input, BlockReader.NotUtf8, name, rule: "not_utf8");
-        RefuseIdentifiers(headings, name);
-        return new SourceHeader(headings, used, data);
+        if (head.AsSpan(0, data).Contains((byte)0))
+            throw new Failure(ExitCode.Input, BlockReader.NulByte, name, line, "not_text");
+        RefuseIdentifiers(headings, name, line);
+        return new SourceHeader(headings, used, data) { OutsideRows = Math.Max(0, headerRow - 1 - (named is null ? 0 : 1)) };
     }
 
+    internal static Failure NoHeading(string name, int headerRow) => new(ExitCode.Input,
+        headerRow > 0 ? "the line that the mapping's `header_row` names is blank or not there" : "the file has no heading row", name, headerRow, "no_heading");
+
     // A heading that is itself somebody's number is named by its position, never by its text.
-    private static void RefuseIdentifiers(ImmutableArray<string> headings, string name)
+    internal static void RefuseIdentifiers(ImmutableArray<string> headings, string name, int line)
     {
         for (var i = 0; i < headings.Length; i++)
             if (HeaderScreen.IsAnIdentifier(headings[i]))
                 throw new Failure(ExitCode.Input, string.Create(CultureInfo.InvariantCulture,
-                    $"the heading of column {i + 1} looks like an identifier of a person (a number that passes the NHS number check, or an e-mail address); remove it from the export"), name, 1, "identifying_heading");
+                    $"the heading of column {i + 1} looks like an identifier of a person (a number that passes the NHS number check, or an e-mail address); remove it from the export"), name, line, "identifying_heading");
     }
 
     // The heading alone decides: commas in data are common, commas in a semicolon file's headings are not.

@@ -3,12 +3,12 @@ using Outcomes.Ingestion.Reading;
 namespace Outcomes.Ingestion.Store;
 
 /// <summary>One finding on a cell or row, small enough to keep a million of them.</summary>
-/// <param name="Row">0-based row in the source.</param>
+/// <param name="Row">0-based row in the source; -1 when it concerns the whole file.</param>
 /// <param name="Line">Physical line, 1-based.</param>
 /// <param name="FileColumn">0-based column in the file; -1 when it concerns the whole row.</param>
 /// <param name="Field">The field's name; empty for a whole row.</param>
 /// <param name="Rule">What is wrong.</param>
-public readonly record struct CellFinding(int Row, int Line, short FileColumn, string Field, CellRule Rule);
+public readonly record struct CellFinding(int Row, int Line, int FileColumn, string Field, CellRule Rule);
 
 /// <summary>The cell findings of a source as a file.</summary>
 public static class FindingLog
@@ -32,7 +32,7 @@ public static class FindingLog
         using var reader = new BinaryReader(new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read, 1 << 16));
         var findings = new CellFinding[reader.ReadInt32()];
         for (var i = 0; i < findings.Length; i++)
-            findings[i] = new CellFinding(reader.ReadInt32(), reader.ReadInt32(), reader.ReadInt16(), string.Intern(reader.ReadString()), (CellRule)reader.ReadByte());
+            findings[i] = new CellFinding(reader.ReadInt32(), reader.ReadInt32(), reader.ReadInt32(), string.Intern(reader.ReadString()), (CellRule)reader.ReadByte());
         return findings;
     }
 }

@@ -17,6 +17,15 @@ public sealed record SourceManifest
 
     public required int BlankRows { get; init; }
 
+    /// <summary>Lines above a declared heading.</summary>
+    public int OutsideRows { get; init; }
+
+    /// <summary>True when the folder holds the source as UTF-8 text, because its file is not: places of rows are places in that text.</summary>
+    public bool Converted { get; init; }
+
+    /// <summary>Hash of the mapping's text.</summary>
+    public string Mapping { get; init; } = "";
+
     public required char Separator { get; init; }
 
     public required bool RowsAreAttempts { get; init; }
@@ -39,6 +48,9 @@ public sealed record SourceManifest
         json.WriteString("sha256", Sha256);
         json.WriteNumber("rows", Rows);
         json.WriteNumber("blank_rows", BlankRows);
+        json.WriteNumber("outside_rows", OutsideRows);
+        json.WriteBoolean("converted", Converted);
+        json.WriteString("mapping", Mapping);
         json.WriteString("separator", Separator.ToString());
         json.WriteBoolean("rows_are_attempts", RowsAreAttempts);
         Array(json, "headings", Headings);
@@ -61,6 +73,9 @@ public sealed record SourceManifest
                 Sha256 = root.GetProperty("sha256").GetString()!,
                 Rows = root.GetProperty("rows").GetInt32(),
                 BlankRows = root.GetProperty("blank_rows").GetInt32(),
+                OutsideRows = root.GetProperty("outside_rows").GetInt32(),
+                Converted = root.GetProperty("converted").GetBoolean(),
+                Mapping = root.GetProperty("mapping").GetString()!,
                 Separator = root.GetProperty("separator").GetString()![0],
                 RowsAreAttempts = root.GetProperty("rows_are_attempts").GetBoolean(),
                 Headings = Array(root, "headings"),

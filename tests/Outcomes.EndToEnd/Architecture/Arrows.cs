@@ -11,7 +11,7 @@ internal static class Arrows
     {
         ["Outcomes.Records"] = [],
         ["Outcomes.Statistics"] = ["MathNet.Numerics"],
-        ["Outcomes.Ingestion"] = ["Outcomes.Records", "CsvHelper", "Parquet"],
+        ["Outcomes.Ingestion"] = ["Outcomes.Records", "CsvHelper", "ExcelDataReader", "Parquet"],
         ["Outcomes.Measures"] = ["Outcomes.Records", "Outcomes.Statistics", "DuckDB.NET.*", "YamlDotNet"],
         ["Outcomes.CaseMix"] = ["Outcomes.Statistics", "MathNet.Numerics", "Microsoft.ML*"],
         ["Outcomes.Synthetic"] = ["Bogus"],

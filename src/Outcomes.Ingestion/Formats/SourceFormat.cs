@@ -1,0 +1,82 @@
+using System.Text;
+using Outcomes.Ingestion.Mapping;
+using Outcomes.Ingestion.Reading;
+using Outcomes.Ingestion.Store;
+using Outcomes.Records;
+
+namespace Outcomes.Ingestion.Formats;
+
+/// <summary>How a source is written. The content decides, never the file's name.</summary>
+public enum SourceFormat
+{
+    /// <summary>Delimited text that is read as it stands.</summary>
+    Utf8,
+    Utf16LittleEndian,
+    Utf16BigEndian,
+    Windows1252,
+    Workbook,
+    Parquet,
+}
+
+/// <summary>A source as UTF-8 text.</summary>
+/// <param name="Separator">The text's separator; null leaves it to the heading.</param>
+/// <param name="HeaderRow">Line of its heading; 0 is the first that is not blank.</param>
+/// <param name="OutsideRows">Rows above the heading that the text does not hold.</param>
+/// <param name="Lines">From its lines to the places of the original; null where they are the same.</param>
+/// <param name="Notes">What is to be said of the file as a whole.</param>
+public sealed record Conversion(char? Separator, int HeaderRow, int OutsideRows, LineMap? Lines, IReadOnlyList<CellFinding> Notes);
+
+/// <summary>Tells formats apart and turns each into UTF-8 text.</summary>
+public static class SourceFormats
+{
+    /// <summary>The format, by the first bytes and the mapping's encoding; the stream is left at its start.</summary>
+    /// <exception cref="Failure">A format that is not read (exit 4), or a layout that does not fit it (exit 3).</exception>
+    public static SourceFormat Of(Stream file, SourceMapping mapping, string name)
+    {
+        Span<byte> head = stackalloc byte[8];
+        head = head[..file.ReadAtLeast(head, head.Length, throwOnEndOfStream: false)];
+        file.Position = 0;
+        var table = mapping.Table;
+        var format = Signature(head, name) ?? (table.Windows1252 ? SourceFormat.Windows1252 : SourceFormat.Utf8);
+        var isText = format is not (SourceFormat.Workbook or SourceFormat.Parquet);
+        if (table.Sheet is not null && format != SourceFormat.Workbook)
+            throw Failure.Definition(mapping.File, table.Line, $"`sheet` is for workbooks, and {name} is none; remove it");
+        if (!isText && (table.Separator is not null || table.Windows1252))
+            throw Failure.Definition(mapping.File, table.Line, $"`separator` and `encoding` are for text, and {name} is none; remove them");
+        if (format == SourceFormat.Parquet && table.HeaderRow > 0)
+            throw Failure.Definition(mapping.File, table.Line, $"{name} is a Parquet file, which names its columns itself; remove `header_row`");
+        if (table.Windows1252 && (format != SourceFormat.Windows1252 || head.StartsWith("\uFEFF"u8)))
+            throw Failure.Definition(mapping.File, table.Line, $"{name} says itself, by a byte order mark, that it is Unicode; remove `encoding: windows-1252`");
+        return format;
+    }
+
+    /// <summary>Writes a source that is not UTF-8 text as such text.</summary>
+    /// <param name="format">Its format.</param>
+    /// <param name="file">The file, at its start.</param>
+    /// <param name="path">The text file to be made.</param>
+    /// <param name="request">The source.</param>
+    /// <param name="dictionary">The dictionary: typed cells are written as their fields read them.</param>
+    /// <exception cref="Failure">The file cannot be read or is refused (exit 4), or does not fit the mapping (exit 3).</exception>
+    public static Conversion Convert(SourceFormat format, FileStream file, string path, SourceRequest request, FieldDictionary dictionary)
+    {
+        using var target = new StreamWriter(path, append: false, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false), 1 << 16);
+        return format switch
+        {
+            SourceFormat.Workbook => Workbook.Convert(file, target, request, dictionary),
+            SourceFormat.Parquet => ParquetSource.Convert(file, target, request, dictionary),
+            _ => EncodedText.Convert(format, file, target, request),
+        };
+    }
+
+    private static SourceFormat? Signature(ReadOnlySpan<byte> head, string name) => head switch
+    {
+        [0xFF, 0xFE, ..] => SourceFormat.Utf16LittleEndian,
+        [0xFE, 0xFF, ..] => SourceFormat.Utf16BigEndian,
+        [(byte)'P', (byte)'K', 3, 4, ..] => SourceFormat.Workbook,
+        [(byte)'P', (byte)'A', (byte)'R', (byte)'1', ..] => SourceFormat.Parquet,
+        // The container of encrypted workbooks and of workbooks from before 2007 ([MS-CFB] 2.2).
+        [0xD0, 0xCF, 0x11, 0xE0, 0xA1, 0xB1, 0x1A, 0xE1, ..] => throw new Failure(ExitCode.Input,
+            "the workbook is encrypted, or in the old .xls format; save it as .xlsx without a password, or as CSV UTF-8", name, rule: "encrypted_or_old_workbook"),
+        _ => null,
+    };
+}

@@ -1,0 +1,111 @@
+using System.Collections.Immutable;
+using System.Text;
+using ExcelDataReader;
+using Outcomes.Ingestion.Reading;
+using Outcomes.Ingestion.Store;
+using Outcomes.Records;
+
+namespace Outcomes.Ingestion.Formats;
+
+/// <summary>A sheet of an .xlsx workbook, row by row. A formula is the value that was saved with it; nothing is computed.</summary>
+internal static class Workbook
+{
+    private const int MaximumRows = 1_048_576;
+    private const int MaximumColumns = 16_384;
+    private const int DaysTo1904 = 1462;
+
+    static Workbook() => Encoding.RegisterProvider(CodePagesEncodingProvider.Instance);
+
+    public static Conversion Convert(Stream file, StreamWriter target, SourceRequest request, FieldDictionary dictionary)
+    {
+        try
+        {
+            var from1904 = WorkbookScreen.Check(file, request.File);
+            file.Position = 0;
+            using var reader = ExcelReaderFactory.CreateOpenXmlReader(new BufferedStream(file, 1 << 16), new ExcelReaderConfiguration { LeaveOpen = true });
+            GoToSheet(reader, request);
+            return Sheet(reader, from1904, target, request, dictionary);
+        }
+        catch (Exception e) when (e is not (Failure or OutOfMemoryException) && (e is not IOException || e is EndOfStreamException))
+        {
+            // The library throws whatever a broken part leads it to; for a person it is one and the same thing.
+            throw new Failure(ExitCode.Input, "the workbook is damaged and cannot be read; open it, save it again as .xlsx, or export it as CSV UTF-8", request.File, rule: "not_readable");
+        }
+    }
+
+    private static void GoToSheet(IExcelDataReader reader, SourceRequest request)
+    {
+        if (request.Mapping.Table.Sheet is not { } sheet) return;
+        do
+        {
+            if (reader.Name == sheet) return;
+        }
+        while (reader.NextResult());
+        throw Failure.Definition(request.Mapping.File, request.Mapping.Table.Line, $"{request.File} has no sheet `{sheet}`; correct `sheet`, or remove it to read the first");
+    }
+
+    private static Conversion Sheet(IExcelDataReader reader, bool from1904, StreamWriter target, SourceRequest request, FieldDictionary dictionary)
+    {
+        if (reader.FieldCount > MaximumColumns) throw Limit(request.File);
+        var row = ToHeading(reader, request);
+        var headings = Headings(reader);
+        var table = new TextTable(target, headings, row, request, dictionary, from1904 ? DaysTo1904 : 0);
+        var notes = Merged(reader, row).Select(column => new CellFinding(-1, row, column, "", CellRule.MergedHeading)).ToList();
+        var above = row - 1;
+        var blanks = 0;
+        while (reader.Read())
+        {
+            if (++row > MaximumRows) throw Limit(request.File);
+            var width = Width(reader);
+            if (width == 0)
+            {
+                blanks++;
+                continue;
+            }
+
+            for (; blanks > 0; blanks--) table.WriteBlank(row - blanks);
+            table.Write(reader, Math.Max(width, table.Columns), row, (cells, i) => Value(cells, i));
+        }
+
+        return new Conversion(TextTable.Separator, 1, request.Mapping.Table.HeaderRow > 0 ? above : 0, table.Lines, notes);
+    }
+
+    // Stands on the heading row afterwards, and returns its number.
+    private static int ToHeading(IExcelDataReader reader, SourceRequest request)
+    {
+        var wanted = request.Mapping.Table.HeaderRow;
+        for (var row = 1; row <= MaximumRows && reader.Read(); row++)
+        {
+            if (row == wanted || (wanted == 0 && Width(reader) > 0))
+                return Width(reader) > 0 ? row : throw SourceHeader.NoHeading(request.File, wanted);
+        }
+
+        throw SourceHeader.NoHeading(request.File, wanted);
+    }
+
+    private static ImmutableArray<string> Headings(IExcelDataReader reader)
+    {
+        var text = new CellText('.');
+        return [.. Enumerable.Range(0, Width(reader)).Select(i => text.Of(Value(reader, i), null).Trim().Trim('\u00A0'))];
+    }
+
+    // Empty formatted cells at the end of a row are no cells.
+    private static int Width(IExcelDataReader reader)
+    {
+        for (var i = reader.FieldCount - 1; i >= 0; i--)
+            if (reader.GetValue(i) is not (null or "")) return i + 1;
+        return 0;
+    }
+
+    private static object? Value(IExcelDataReader reader, int i)
+    {
+        if (i >= reader.FieldCount) return null;
+        return reader.GetValue(i);
+    }
+
+    private static IEnumerable<int> Merged(IExcelDataReader reader, int row) =>
+        (reader.MergeCells ?? []).Where(range => range.FromRow <= row - 1 && range.ToRow >= row - 1).Select(range => range.FromColumn).Order();
+
+    private static Failure Limit(string file) =>
+        new(ExitCode.Input, "the sheet has more rows or columns than the format allows; export it as CSV UTF-8", file, rule: "workbook_limit");
+}
