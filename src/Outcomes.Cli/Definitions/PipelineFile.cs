@@ -57,7 +57,7 @@ public static class PipelineFile
         var sources = new List<PipelineSource>();
         foreach (var (name, value) in node.Pairs())
         {
-            var map = value.Map("file", "mapping", "exported");
+            var map = value.Map("file", "mapping", "exported", "mended");
             var shown = replaced.TryGetValue(name, out var other) ? other : map.Text("file");
             var mapping = map.Text("mapping");
             sources.Add(new PipelineSource(
@@ -65,7 +65,10 @@ public static class PipelineFile
                 replaced.ContainsKey(name) ? Path.GetFullPath(shown) : Path.GetFullPath(Path.Combine(folder, shown)),
                 shown,
                 map.Optional("exported") is { } exported ? Date(exported) : null,
-                MappingFile.Read(Path.Combine(folder, mapping), mapping)));
+                MappingFile.Read(Path.Combine(folder, mapping), mapping))
+            {
+                Mended = [.. Several(map.Optional("mended")).Select(item => new MendedRows(Path.GetFullPath(Path.Combine(folder, item.Text())), item.Text()))],
+            });
         }
 
         if (sources.Count == 0)
@@ -78,6 +81,8 @@ public static class PipelineFile
         // Only where every source says when it was exported do the dates order them: a half-dated list has no order of its own.
         return sources.TrueForAll(source => source.Exported is not null) ? [.. sources.OrderBy(source => source.Exported)] : [.. sources];
     }
+
+    private static IEnumerable<YamlNode> Several(YamlNode? node) => node is null ? [] : node.IsList ? node.Items() : [node];
 
     private static ImmutableArray<DefinitionPath> Paths(YamlNode? node, string folder)
     {

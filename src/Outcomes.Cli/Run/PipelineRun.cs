@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Diagnostics;
 using Outcomes.Cli.Definitions;
 using Outcomes.Ingestion;
@@ -33,6 +34,7 @@ public static class PipelineRun
         _ = Task.Run(Engine.Prepare);
         var catalogue = watch.Time("definitions", () => Catalogue.Of(pipeline));
         var month = request.Month ?? LastEnded(request.AsOf);
+        RefuseReplacing(pipeline, outFolder);
         using var output = OutputFolder.Open(outFolder);
         using var use = RecordStore.Use(pipeline.Store);
         var sources = watch.Time("read", () => Read(pipeline, catalogue, output));
@@ -68,6 +70,16 @@ public static class PipelineRun
         return tolerated ? ExitCode.Done : ExitCode.Input;
     }
 
+    // Hours of mending would go with the old set.
+    private static void RefuseReplacing(Pipeline pipeline, string outFolder)
+    {
+        var replaced = Path.GetFullPath(outFolder) + Path.DirectorySeparatorChar;
+        foreach (var source in pipeline.Sources)
+            foreach (var (path, file) in source.Mended.Select(mended => (mended.Path, mended.File)).Prepend((source.Path, source.File)))
+                if (path.StartsWith(replaced, StringComparison.Ordinal))
+                    throw new Failure(ExitCode.Usage, $"source `{source.Name}` lies in the output folder, which this run would replace; copy `{Path.GetFileName(file)}` beside the pipeline and name that copy");
+    }
+
     /// <summary>The last month that has ended by a date, its last day included.</summary>
     public static Month LastEnded(DateOnly asOf) => Month.Of(asOf.AddDays(1)).AddMonths(-1);
 
@@ -77,13 +89,29 @@ public static class PipelineRun
     {
         try
         {
-            return [.. pipeline.Sources.Select((source, order) =>
-                Ingest.Read(new SourceRequest(source.Name, order, source.Path, source.File, source.Mapping), catalogue.Dictionary, pipeline.Store))];
+            return [.. Requests(pipeline).Select(request => Ingest.Read(request, catalogue.Dictionary, pipeline.Store))];
         }
         catch (Failure refusal) when (refusal.Rule.Length > 0 && output is not null)
         {
             RefusedFile.Write(output, pipeline.Name, refusal);
             throw;
+        }
+    }
+
+    // What was mended follows the source that it came from, so that a later source corrects it as it would have corrected the row.
+    private static IEnumerable<SourceRequest> Requests(Pipeline pipeline)
+    {
+        var order = 0;
+        ImmutableArray<string> files = [.. pipeline.Sources.SelectMany(source => source.Mended.Select(mended => mended.File).Prepend(source.File)).Distinct()];
+        foreach (var source in pipeline.Sources)
+        {
+            var origin = order;
+            yield return new SourceRequest(source.Name, order++, source.Path, source.File, source.Mapping);
+            foreach (var mended in source.Mended)
+                yield return new SourceRequest($"{source.Name} (mended)", order++, mended.Path, mended.File, source.Mapping)
+                {
+                    Mends = new MendedOrigin(origin, source.File, files),
+                };
         }
     }
 

@@ -34,6 +34,7 @@ public static class RunManifest
             json.WriteString("sha256", source.Manifest.Sha256);
             json.WriteNumber("rows", source.Manifest.Rows);
             json.WriteNumber("blank_rows", source.Manifest.BlankRows);
+            if (source.Request.Mends is not null) json.WriteNumber("outside_rows", source.Manifest.OutsideRows);
             json.WriteEndObject();
         }
 

@@ -17,6 +17,9 @@ public sealed record SourceManifest
 
     public required int BlankRows { get; init; }
 
+    /// <summary>Rows of a mended file whose origin is another source's.</summary>
+    public int OutsideRows { get; init; }
+
     public required char Separator { get; init; }
 
     public required bool RowsAreAttempts { get; init; }
@@ -39,6 +42,7 @@ public sealed record SourceManifest
         json.WriteString("sha256", Sha256);
         json.WriteNumber("rows", Rows);
         json.WriteNumber("blank_rows", BlankRows);
+        json.WriteNumber("outside_rows", OutsideRows);
         json.WriteString("separator", Separator.ToString());
         json.WriteBoolean("rows_are_attempts", RowsAreAttempts);
         Array(json, "headings", Headings);
@@ -61,6 +65,7 @@ public sealed record SourceManifest
                 Sha256 = root.GetProperty("sha256").GetString()!,
                 Rows = root.GetProperty("rows").GetInt32(),
                 BlankRows = root.GetProperty("blank_rows").GetInt32(),
+                OutsideRows = root.GetProperty("outside_rows").GetInt32(),
                 Separator = root.GetProperty("separator").GetString()![0],
                 RowsAreAttempts = root.GetProperty("rows_are_attempts").GetBoolean(),
                 Headings = Array(root, "headings"),
