@@ -24,6 +24,9 @@ public sealed record Pipeline
 
     public required ImmutableArray<PipelineSource> Sources { get; init; }
 
+    /// <summary>The file of independent monthly counts; null without one.</summary>
+    public CountsSource? Capture { get; init; }
+
     /// <summary>Path of the local fields file; null without one.</summary>
     public string? LocalFields { get; init; }
 
@@ -94,3 +97,6 @@ public sealed record DefinitionPath(string Path, string Shown, int Line)
 
 /// <summary>A name that the pipeline uses, with its line for messages.</summary>
 public sealed record PipelineWord(string Word, int Line);
+
+/// <summary>A file of independent counts: its absolute path, and as the pipeline writes it.</summary>
+public sealed record CountsSource(string Path, string File);

@@ -18,7 +18,7 @@ public static class PipelineFile
         var full = Path.GetFullPath(path);
         var folder = Path.GetDirectoryName(full)!;
         var root = YamlFile.ReadPath(full, path);
-        var map = root.Map("name", "as_of", "sources", "fields", "measures", "consistency", "strata", "headline", "baseline", "runchart", "assume",
+        var map = root.Map("name", "as_of", "sources", "capture", "fields", "measures", "consistency", "strata", "headline", "baseline", "runchart", "assume",
             "duplicates", "strict", "tolerance", "audience", "data", "invented", "store");
         var name = map.Text("name");
         if (!name.All(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_'))
@@ -32,6 +32,7 @@ public static class PipelineFile
             Name = name,
             AsOf = map.Optional("as_of") is { } asOf ? Date(asOf) : null,
             Sources = Sources(map.Required("sources"), folder, replaced),
+            Capture = map.Optional("capture")?.Map("file").Text("file") is { } counts ? new CountsSource(Path.GetFullPath(Path.Combine(folder, counts)), counts) : null,
             LocalFields = map.OptionalText("fields"),
             Measures = Paths(map.Optional("measures"), folder),
             Consistency = Paths(map.Optional("consistency"), folder),

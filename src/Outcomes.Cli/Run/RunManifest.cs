@@ -39,6 +39,14 @@ public static class RunManifest
         }
 
         json.WriteEndArray();
+        if (facts.Capture is { } capture)
+        {
+            json.WriteStartObject("capture");
+            json.WriteString("file", capture.File);
+            json.WriteString("sha256", capture.Sha256);
+            json.WriteEndObject();
+        }
+
         json.WriteStartArray("reconciliation");
         foreach (var sums in facts.Ledger.Files.Append(facts.Ledger.Total))
         {
@@ -93,4 +101,7 @@ public static class RunManifest
 /// <summary>What the manifest states.</summary>
 public sealed record RunFacts(
     string Version, string Pipeline, DateOnly AsOf, Month? Month, string DefinitionsHash, bool Complete,
-    IReadOnlyList<IngestedSource> Sources, Ledger Ledger, IReadOnlyList<(string Stage, long Milliseconds)> Timings);
+    IReadOnlyList<IngestedSource> Sources, Ledger Ledger, IReadOnlyList<(string Stage, long Milliseconds)> Timings)
+{
+    public IndependentCounts? Capture { get; init; }
+}
