@@ -15,7 +15,17 @@ namespace Outcomes.Ingestion;
 /// <param name="Path">Where the file is.</param>
 /// <param name="File">How messages and tables call the file: as the pipeline writes it.</param>
 /// <param name="Mapping">How its columns become fields.</param>
-public sealed record SourceRequest(string Name, int Order, string Path, string File, SourceMapping Mapping);
+public sealed record SourceRequest(string Name, int Order, string Path, string File, SourceMapping Mapping)
+{
+    /// <summary>The source whose quarantined rows this file holds, mended; null for an export.</summary>
+    public MendedOrigin? Mends { get; init; }
+}
+
+/// <summary>Where the rows of a mended quarantine file came from.</summary>
+/// <param name="Order">The order of the source whose rows are taken from it.</param>
+/// <param name="File">That source's file: rows of any other origin lie outside this source's table.</param>
+/// <param name="Files">Every file of the pipeline: a row of yet another origin belongs to nothing, and refuses the file.</param>
+public sealed record MendedOrigin(int Order, string File, ImmutableArray<string> Files);
 
 /// <summary>A source that has been read: its place in the store and what reading it found.</summary>
 /// <param name="Request">What was asked for.</param>
@@ -30,6 +40,9 @@ public sealed record IngestedSource(SourceRequest Request, StoredSource Stored, 
     public string TextPath => Manifest.Converted ? Path.Combine(Stored.Folder, Ingest.ConvertedFile) : Request.Path;
 
     public string FindingsPath => Path.Combine(Stored.Folder, Ingest.FindingsFile);
+
+    /// <summary>The line in its origin of every row of a mended file.</summary>
+    public string OriginsPath => Path.Combine(Stored.Folder, Ingest.OriginsFile);
 }
 
 /// <summary>
@@ -44,6 +57,7 @@ public static class Ingest
     internal const string IndexFile = "rows.bin";
     internal const string FindingsFile = "findings.bin";
     internal const string ConvertedFile = "source.csv";
+    internal const string OriginsFile = "origins.bin";
 
     private const int BlockSize = 4 * 1024 * 1024;
     private const int Workers = 2;
@@ -58,10 +72,13 @@ public static class Ingest
     {
         using var file = Open(request);
         var table = request.Mapping.Table;
-        var format = SourceFormats.Of(file, request.Mapping, request.File);
+        // A mended file is one of ours, UTF-8 with commas, whatever its origin was.
+        var format = request.Mends is null ? SourceFormats.Of(file, request.Mapping, request.File) : SourceFormat.Utf8;
         if (format != SourceFormat.Utf8) return ReadConverted(format, file, request, dictionary, store, blockSize);
-        var header = SourceHeader.Read(file, request.File, table.Separator, table.HeaderRow);
-        var plan = RowPlan.Make(request.Mapping, dictionary, header.Headings, request.File);
+        var header = request.Mends is null ? SourceHeader.Read(file, request.File, table.Separator, table.HeaderRow) : SourceHeader.Read(file, request.File, null);
+        var plan = request.Mends is { } mends
+            ? RowPlan.Make(request.Mapping, dictionary, MendedFile.OwnHeadings(header.Headings, request.File), request.File) with { Mends = mends }
+            : RowPlan.Make(request.Mapping, dictionary, header.Headings, request.File);
         var definition = DefinitionHash(request.Mapping, plan);
         Directory.CreateDirectory(store);
         if (Known(store, definition, file.Length) && HashOf(file) is var hash && SourceManifest.TryRead(Folder(store, definition, hash)) is { } known)
@@ -137,6 +154,7 @@ public static class Ingest
             foreach (var worker in workers) worker.Join();
             shared.ThrowIfFailed();
             FindingLog.Write(Path.Combine(folder, FindingsFile), [.. conversion?.Notes ?? [], .. shared.Findings]);
+            if (plan.Mends is not null) OriginLines.Write(Path.Combine(folder, OriginsFile), shared.Origins);
         }
 
         return new SourceManifest
@@ -145,7 +163,7 @@ public static class Ingest
             Sha256 = Convert.ToHexStringLower(shared.FileHash),
             Rows = shared.Rows,
             BlankRows = shared.BlankRows,
-            OutsideRows = header.OutsideRows,
+            OutsideRows = header.OutsideRows + shared.OutsideRows,
             Separator = header.Separator,
             RowsAreAttempts = plan.RowsAreAttempts,
             Headings = header.Headings,
@@ -164,6 +182,7 @@ public static class Ingest
             Records = manifest.RowsAreAttempts ? [] : Files("rows-"),
             Attempts = manifest.RowsAreAttempts ? Files("rows-") : Files("attempts-"),
             RowsAreAttempts = manifest.RowsAreAttempts,
+            Mends = request.Mends?.Order,
             Reasons = Files("reasons-"),
             ProcedureFields = manifest.RowsAreAttempts ? [] : [.. manifest.Fields],
             AttemptFields = manifest.RowsAreAttempts ? [.. manifest.Fields] : [.. manifest.AttemptFields],
@@ -215,6 +234,8 @@ public static class Ingest
         foreach (var field in plan.Fields.Concat(plan.AttemptFields))
             text.Append(field.Name).Append('|').Append(field.Type).Append('|').AppendJoin(',', field.Allowed).Append('|').Append(field.Unit).Append('|')
                 .Append(field.Hard).Append('|').Append(field.Plausible).Append('|').Append(field.Required).Append('|').AppendJoin(',', field.Missing).Append('\n');
+        if (plan.Mends is { } mends)
+            text.Append("mends|").Append(mends.File).Append('|').AppendJoin('|', mends.Files).Append('\n');
         return Hash(text.ToString());
     }
 }

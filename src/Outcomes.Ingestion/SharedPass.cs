@@ -39,6 +39,11 @@ internal sealed class SharedPass : IDisposable
 
     public int BlankRows { get; private set; }
 
+    public int OutsideRows { get; private set; }
+
+    /// <summary>The line in its origin of every row of a mended file; empty for an export.</summary>
+    public List<int> Origins { get; } = [];
+
     public byte[] FileHash { get; private set; } = [];
 
     public IReadOnlyCollection<CellFinding> Findings => _findings;
@@ -133,6 +138,8 @@ internal sealed class SharedPass : IDisposable
         rows.Rebase(Rows);
         Rows += rows.Index.Count;
         BlankRows += rows.BlankRows;
+        OutsideRows += rows.OutsideRows;
+        Origins.AddRange(rows.Origins);
         RowIndex.Append(_index, rows.Index);
         _findings.AddRange(rows.Findings);
     }

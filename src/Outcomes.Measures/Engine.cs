@@ -120,6 +120,12 @@ public sealed class Engine : IDisposable
     /// <summary>Records counted, month by month; months without any are left out.</summary>
     public IReadOnlyList<MonthRecords> RecordsByMonth() => HasRecords ? SummaryQueries.ByMonth(_connection, _records) : [];
 
+    /// <summary>Records counted by month and value of a field, in the order of both; empty where no source collects the field.</summary>
+    public IReadOnlyList<LevelCount> Levels(string field) =>
+        HasRecords && _definitions.Blanked(field) is [var column, ..] && _collection.RecordSources.Any(source => _collection.Collects(source, field))
+            ? SummaryQueries.Levels(_connection, _records, column)
+            : [];
+
     /// <summary>How complete the collected fields of the record are in a period, in dictionary order, among records of the sources that collect them.</summary>
     public IReadOnlyList<Completeness> Completeness(Month from, Month to, IEnumerable<string>? fields = null)
     {

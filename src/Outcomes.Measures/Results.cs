@@ -37,6 +37,9 @@ public sealed record ValueResult(ImmutableArray<ValueRow> Rows, ImmutableArray<N
 /// <summary>Records counted in one month.</summary>
 public readonly record struct MonthRecords(Month Month, long Records);
 
+/// <summary>Records of one month that have one value of a field; <paramref name="Level"/> is null for those without any.</summary>
+public readonly record struct LevelCount(Month Month, string? Level, long Records);
+
 /// <summary>How complete one field is among the records of sources that collect it.</summary>
 public readonly record struct Completeness(string Field, long Known, long Records);
 

@@ -38,6 +38,10 @@ internal static class ProportionStatistics
             Difference.WaldContinuityCorrectedSource,
             """{"first": {"met": 600, "eligible": 705}, "second": {"met": 504, "eligible": 712}}""",
             inputs => DifferenceOf(inputs, Difference.WaldContinuityCorrected)),
+        new("poisson_rate", "events over a known exposure, such as records over an independent count, with its exact interval",
+            [new("events", "integer", "events seen"), new("exposure", "number", "what they arose from, above 0", "1"), Level], ExactPoisson.Source,
+            """{"events": 10}""",
+            PoissonRate),
     ];
 
     private static JsonObject Interval(ComputeInputs inputs, IntervalMethod method)
@@ -73,6 +77,19 @@ internal static class ProportionStatistics
             ["value"] = Numbers.Of(Proportion.Estimate(count)?.Value),
             ["lower"] = Numbers.Of(bounds.Lower),
             ["upper"] = Numbers.Of(bounds.Upper),
+        };
+    }
+
+    private static JsonObject PoissonRate(ComputeInputs inputs)
+    {
+        var (events, exposure, level) = (inputs.Integer("events", 0, 100_000_000), inputs.Number("exposure", 1e-9, 1e12, 1), inputs.Level());
+        var (lower, upper) = ExactPoisson.Interval(events, exposure, level);
+        return new()
+        {
+            ["value"] = Numbers.Of(events / exposure),
+            ["lower"] = Numbers.Of(lower),
+            ["upper"] = Numbers.Of(upper),
+            ["level"] = Numbers.Of(level),
         };
     }
 

@@ -24,6 +24,9 @@ public sealed record Pipeline
 
     public required ImmutableArray<PipelineSource> Sources { get; init; }
 
+    /// <summary>The file of independent monthly counts; null without one.</summary>
+    public CountsSource? Capture { get; init; }
+
     /// <summary>Path of the local fields file; null without one.</summary>
     public string? LocalFields { get; init; }
 
@@ -75,7 +78,14 @@ public sealed record Pipeline
 /// <param name="File">The file as the pipeline writes it.</param>
 /// <param name="Exported">When it was exported; decides the order of sources where given.</param>
 /// <param name="Mapping">Its mapping.</param>
-public sealed record PipelineSource(string Name, string Path, string File, DateOnly? Exported, SourceMapping Mapping);
+public sealed record PipelineSource(string Name, string Path, string File, DateOnly? Exported, SourceMapping Mapping)
+{
+    /// <summary>Quarantine files with mended rows of this source, in the order given.</summary>
+    public ImmutableArray<MendedRows> Mended { get; init; } = [];
+}
+
+/// <summary>A mended quarantine file: its absolute path, and as the pipeline writes it.</summary>
+public sealed record MendedRows(string Path, string File);
 
 /// <summary>A path to definitions and where the pipeline names it.</summary>
 public sealed record DefinitionPath(string Path, string Shown, int Line)
@@ -87,3 +97,6 @@ public sealed record DefinitionPath(string Path, string Shown, int Line)
 
 /// <summary>A name that the pipeline uses, with its line for messages.</summary>
 public sealed record PipelineWord(string Word, int Line);
+
+/// <summary>A file of independent counts: its absolute path, and as the pipeline writes it.</summary>
+public sealed record CountsSource(string Path, string File);

@@ -18,7 +18,7 @@ public static class PipelineFile
         var full = Path.GetFullPath(path);
         var folder = Path.GetDirectoryName(full)!;
         var root = YamlFile.ReadPath(full, path);
-        var map = root.Map("name", "as_of", "sources", "fields", "measures", "consistency", "strata", "headline", "baseline", "runchart", "assume",
+        var map = root.Map("name", "as_of", "sources", "capture", "fields", "measures", "consistency", "strata", "headline", "baseline", "runchart", "assume",
             "duplicates", "strict", "tolerance", "audience", "data", "invented", "store");
         var name = map.Text("name");
         if (!name.All(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_'))
@@ -32,6 +32,7 @@ public static class PipelineFile
             Name = name,
             AsOf = map.Optional("as_of") is { } asOf ? Date(asOf) : null,
             Sources = Sources(map.Required("sources"), folder, replaced),
+            Capture = map.Optional("capture")?.Map("file").Text("file") is { } counts ? new CountsSource(Path.GetFullPath(Path.Combine(folder, counts)), counts) : null,
             LocalFields = map.OptionalText("fields"),
             Measures = Paths(map.Optional("measures"), folder),
             Consistency = Paths(map.Optional("consistency"), folder),
@@ -57,13 +58,14 @@ public static class PipelineFile
         var sources = new List<PipelineSource>();
         foreach (var (name, value) in node.Pairs())
         {
-            var map = value.Map("file", "mapping", "exported");
+            var map = value.Map("file", "mapping", "exported", "mended");
             var shown = replaced.TryGetValue(name, out var other) ? other : map.Text("file");
             var mapping = map.Text("mapping");
             var exported = map.Optional("exported") is { } date ? Date(date) : (DateOnly?)null;
             var read = MappingFile.Read(Path.Combine(folder, mapping), mapping);
+            MendedRows[] mended = [.. Several(map.Optional("mended")).Select(item => new MendedRows(Path.GetFullPath(Path.Combine(folder, item.Text())), item.Text()))];
             sources.AddRange(SourceFiles.Of(name, replaced.ContainsKey(name) ? Directory.GetCurrentDirectory() : folder, shown)
-                .Select(file => new PipelineSource(file.Name, file.Path, file.Shown, exported, read)));
+                .Select(file => new PipelineSource(file.Name, file.Path, file.Shown, exported, read) { Mended = [.. mended] }));
         }
 
         if (sources.Count == 0)
@@ -76,6 +78,8 @@ public static class PipelineFile
         // Only where every source says when it was exported do the dates order them: a half-dated list has no order of its own.
         return sources.TrueForAll(source => source.Exported is not null) ? [.. sources.OrderBy(source => source.Exported)] : [.. sources];
     }
+
+    private static IEnumerable<YamlNode> Several(YamlNode? node) => node is null ? [] : node.IsList ? node.Items() : [node];
 
     private static ImmutableArray<DefinitionPath> Paths(YamlNode? node, string folder)
     {

@@ -11,6 +11,7 @@ public static class DataPackage
     private static readonly HashSet<string> Integers = new(StringComparer.Ordinal)
     {
         "met", "eligible", "missing", "n", "points", "useful", "longest_run", "run_limit", "crossings", "crossings_limit", "line",
+        "records", "counted", "months_counted",
     };
 
     private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal) { "lower", "upper", "level_pct", "median", "false_alarm" };
@@ -65,6 +66,7 @@ public static class DataPackage
         "runcharts.csv" => [.. OutputTables.RunChartsColumns],
         "signals.csv" => [.. OutputTables.SignalsColumns],
         "findings.csv" => [.. OutputTables.FindingsColumns],
+        "capture.csv" => [.. OutputTables.CaptureColumns],
         "ledger.csv" => [.. OutputTables.LedgerColumns],
         _ => ["origin", "line", "reasons"],
     };

@@ -21,6 +21,7 @@ public static class FindingList
             var drafts = Cells(sources[s], catalogue.Dictionary, strict)
                 .Concat(breaches.Where(breach => breach.Source == sources[s].Request.Order).Select(breach => Rule(sources[s], catalogue.Rules[breach.Rule], breach)))
                 .Concat(LedgerRows(s, sources[s], ledger))
+                .Where(draft => ledger.RuleOf(s, draft.Row) != LedgerKeeper.Mended)
                 .OrderBy(draft => draft.Row).ThenBy(draft => draft.Order).ToList();
             findings.AddRange(WithKeys(sources[s], drafts));
         }
@@ -48,22 +49,27 @@ public static class FindingList
 
     private static IEnumerable<Draft> LedgerRows(int index, IngestedSource source, Ledger ledger)
     {
+        foreach (var (_, row) in ledger.Strays.Where(place => place.Source == index))
+            yield return OfLedger(source, row, LedgerKeeper.OriginNotHeld, Severity.Warn);
         if (ledger.Files[index].Quarantined == 0) yield break;
         foreach (var (_, row) in ledger.Repeats.Where(place => place.Source == index))
             yield return OfLedger(source, row, LedgerKeeper.Repeated);
         for (var row = 0; row < source.Manifest.Rows; row++)
-            if (ledger.Of(index, row) == Fate.Quarantined && ledger.RuleOf(index, row) is LedgerKeeper.NoRecord or LedgerKeeper.AttemptRepeated)
+            if (ledger.Of(index, row) == Fate.Quarantined && ledger.RuleOf(index, row) is LedgerKeeper.NoRecord or LedgerKeeper.AttemptRepeated
+                || (source.Request.Mends is not null && ledger.RuleOf(index, row) == CellRules.Id(CellRule.RaggedRow)))
                 yield return OfLedger(source, row, ledger.RuleOf(index, row));
     }
 
-    private static Draft OfLedger(IngestedSource source, int row, string rule) =>
-        new(row, 2_000_000, new Finding(rule, Severity.Refuse, source.Request.File, 0, Heading(source, Keys.RecordId), "", Explain(rule)));
+    private static Draft OfLedger(IngestedSource source, int row, string rule, Severity severity = Severity.Refuse) =>
+        new(row, 2_000_000, new Finding(rule, severity, source.Request.File, 0, Heading(source, Keys.RecordId), "", Explain(rule)));
 
     private static string Explain(string rule) => rule switch
     {
         LedgerKeeper.Repeated => "The key stands in an earlier row too, and this pipeline keeps the first; the row is quarantined.",
         LedgerKeeper.NoRecord => "No accepted record has this key, so the attempt belongs to nothing; add the record or correct the key.",
         LedgerKeeper.AttemptRepeated => "The same attempt of the same record stands in an earlier row of this file; number the attempts or remove the repeat.",
+        LedgerKeeper.OriginNotHeld => "The row that this one mends is no longer held at its line, most likely since the export was written anew; it counts only where no row of the export has its key.",
+        "ragged_row" => CellRules.Explain(CellRule.RaggedRow, null),
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "no such rule"),
     };
 

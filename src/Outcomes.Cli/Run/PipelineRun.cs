@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Diagnostics;
 using Outcomes.Cli.Definitions;
 using Outcomes.Ingestion;
@@ -5,6 +6,7 @@ using Outcomes.Ingestion.Ledgers;
 using Outcomes.Measures;
 using Outcomes.Records;
 using Outcomes.Reporting.Drawings;
+using Outcomes.Reporting.Model;
 
 namespace Outcomes.Cli.Run;
 
@@ -17,7 +19,10 @@ public sealed record RunRequest(Month? Month, DateOnly AsOf, bool Charts);
 /// <summary>A run up to its figures: what was read, what became of it, what it amounts to.</summary>
 public sealed record Figures(
     Pipeline Pipeline, Catalogue Catalogue, IReadOnlyList<IngestedSource> Sources, Ledger Ledger, List<Finding> Findings,
-    CountResult Counts, ValueResult Values, SeriesBook Book, IReadOnlyDictionary<Month, long> Records, Month Month, DateOnly AsOf);
+    CountResult Counts, ValueResult Values, SeriesBook Book, IReadOnlyDictionary<Month, long> Records, Month Month, DateOnly AsOf)
+{
+    public CaptureReport? Capture { get; init; }
+}
 
 /// <summary>The whole pipeline as one sentence: read the sources, judge them, keep the ledger, count, infer, report.</summary>
 public static class PipelineRun
@@ -33,27 +38,38 @@ public static class PipelineRun
         _ = Task.Run(Engine.Prepare);
         var catalogue = watch.Time("definitions", () => Catalogue.Of(pipeline));
         var month = request.Month ?? LastEnded(request.AsOf);
+        RefuseReplacing(pipeline, outFolder);
         using var output = OutputFolder.Open(outFolder);
         using var use = RecordStore.Use(pipeline.Store);
         var sources = watch.Time("read", () => Read(pipeline, catalogue, output));
+        var counted = Counted(pipeline);
         if (sources.Sum(source => (long)source.Manifest.Rows) > ManyRows) GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
         using var engine = watch.Time("open engine", () => Open(pipeline, catalogue, sources, request.AsOf, output));
         var breaches = watch.Time("judge", engine.Judge);
         var ledger = watch.Time("ledger", () => KeepLedger(pipeline, catalogue, sources, breaches));
         var findings = watch.Time("findings", () => FindingList.Of(sources, catalogue, breaches, ledger, pipeline.Strict));
         var tolerated = ledger.QuarantinedShare <= pipeline.Tolerance;
+        Dictionary<Month, long> records = [];
+        CaptureReport? capture = null;
+        if (tolerated)
+        {
+            engine.SetAside(ledger.SetAside());
+            records = watch.Time("records by month", () => engine.RecordsByMonth().ToDictionary(row => row.Month, row => row.Records));
+            capture = counted is null ? null : Capture.Of(counted, records, Capture.Sites(counted, engine), YearFrom(pipeline, records, month), month);
+            if (capture is not null) findings.AddRange([.. counted!.Findings, .. Capture.Findings(counted, capture)]);
+        }
+
         // The tables of single rows need no engine: they are written while it counts.
         var recordTables = Task.Run(() => RecordTables.Write(output, sources, ledger, findings));
         if (tolerated)
         {
-            engine.SetAside(ledger.SetAside());
             string[] strata = [.. pipeline.Strata.Select(word => word.Word)];
             var counts = watch.Time("count", () => engine.Count(catalogue.Measures, strata));
             var values = watch.Time("values", () => engine.Values(catalogue.Measures, strata));
-            var records = watch.Time("records by month", () => engine.RecordsByMonth().ToDictionary(row => row.Month, row => row.Records));
-            var figures = new Figures(pipeline, catalogue, sources, ledger, findings, counts, values, Book(pipeline, counts, records, month), records, month, request.AsOf);
+            var figures = new Figures(pipeline, catalogue, sources, ledger, findings, counts, values, Book(pipeline, counts, records, month), records, month, request.AsOf) { Capture = capture };
             var model = watch.Time("infer", () => ReportBuilder.Build(figures, engine, watch));
             watch.Time("tables", () => FigureTables.Write(output, figures, model));
+            if (capture is not null) Capture.Write(output, capture);
             if (pipeline.ExportRecords) watch.Time("export", () => RecordExport.Write(engine, output));
             watch.Time("report", () => ReportFiles.Write(output, model, request.Charts));
         }
@@ -62,10 +78,20 @@ public static class PipelineRun
         DataPackage.Write(output, pipeline.Name);
 
         RunManifest.Write(output.PathOf("run.json"), new RunFacts(
-            Tool.Version, pipeline.Name, request.AsOf, month, catalogue.Hash, tolerated, sources, ledger, watch.Timings));
+            Tool.Version, pipeline.Name, request.AsOf, month, catalogue.Hash, tolerated, sources, ledger, watch.Timings) { Capture = counted });
         output.Publish();
         if (tolerated) use.Sweep(sources);
         return tolerated ? ExitCode.Done : ExitCode.Input;
+    }
+
+    // Hours of mending would go with the old set.
+    private static void RefuseReplacing(Pipeline pipeline, string outFolder)
+    {
+        var replaced = Path.GetFullPath(outFolder) + Path.DirectorySeparatorChar;
+        foreach (var source in pipeline.Sources)
+            foreach (var (path, file) in source.Mended.Select(mended => (mended.Path, mended.File)).Prepend((source.Path, source.File)))
+                if (path.StartsWith(replaced, StringComparison.Ordinal))
+                    throw new Failure(ExitCode.Usage, $"source `{source.Name}` lies in the output folder, which this run would replace; copy `{Path.GetFileName(file)}` beside the pipeline and name that copy");
     }
 
     /// <summary>The last month that has ended by a date, its last day included.</summary>
@@ -77,13 +103,29 @@ public static class PipelineRun
     {
         try
         {
-            return [.. pipeline.Sources.Select((source, order) =>
-                Ingest.Read(new SourceRequest(source.Name, order, source.Path, source.File, source.Mapping), catalogue.Dictionary, pipeline.Store))];
+            return [.. Requests(pipeline).Select(request => Ingest.Read(request, catalogue.Dictionary, pipeline.Store))];
         }
         catch (Failure refusal) when (refusal.Rule.Length > 0 && output is not null)
         {
             RefusedFile.Write(output, pipeline.Name, refusal);
             throw;
+        }
+    }
+
+    // What was mended follows the source that it came from, so that a later source corrects it as it would have corrected the row.
+    private static IEnumerable<SourceRequest> Requests(Pipeline pipeline)
+    {
+        var order = 0;
+        ImmutableArray<string> files = [.. pipeline.Sources.SelectMany(source => source.Mended.Select(mended => mended.File).Prepend(source.File)).Distinct()];
+        foreach (var source in pipeline.Sources)
+        {
+            var origin = order;
+            yield return new SourceRequest(source.Name, order++, source.Path, source.File, source.Mapping);
+            foreach (var mended in source.Mended)
+                yield return new SourceRequest($"{source.Name} (mended)", order++, mended.Path, mended.File, source.Mapping)
+                {
+                    Mends = new MendedOrigin(origin, source.File, files),
+                };
         }
     }
 
@@ -137,12 +179,23 @@ public static class PipelineRun
     }
 
     // From the first month with a record (or the baseline's, if earlier) to the report month: later months are not over.
-    private static SeriesBook Book(Pipeline pipeline, CountResult counts, Dictionary<Month, long> records, Month month)
+    private static SeriesBook Book(Pipeline pipeline, CountResult counts, Dictionary<Month, long> records, Month month) =>
+        new(counts.Rows, First(pipeline, records, month), month);
+
+    private static Month First(Pipeline pipeline, Dictionary<Month, long> records, Month month)
     {
         var first = records.Count == 0 ? month : records.Keys.Min();
         if (pipeline.Baseline is var (from, _) && from < first) first = from;
-        return new SeriesBook(counts.Rows, first < month ? first : month, month);
+        return first < month ? first : month;
     }
+
+    /// <summary>First of the 12 months that end with the report month, or of as many as there are.</summary>
+    public static Month YearFrom(Pipeline pipeline, Dictionary<Month, long> records, Month month) =>
+        month.AddMonths(-11) < First(pipeline, records, month) ? First(pipeline, records, month) : month.AddMonths(-11);
+
+    /// <summary>The independent counts of the pipeline; null where it names none.</summary>
+    /// <exception cref="Failure">The file cannot be used (exit 4).</exception>
+    public static IndependentCounts? Counted(Pipeline pipeline) => pipeline.Capture is { } capture ? CountsFile.Read(capture.Path, capture.File) : null;
 }
 
 /// <summary>Times the stages of a run and says which one is under way.</summary>

@@ -1,5 +1,7 @@
+using System.Collections.Immutable;
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Ledgers;
+using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Store;
 using Outcomes.Records;
 using Outcomes.Reporting.Tables;
@@ -39,13 +41,20 @@ public static class RecordTables
     private static void WriteQuarantine(string path, IReadOnlyList<IngestedSource> sources, Ledger ledger, ILookup<(string File, int Line), string> reasons)
     {
         var held = Enumerable.Range(0, sources.Count).Where(s => ledger.Files[s].Quarantined > 0).ToArray();
-        var headings = held.SelectMany(s => sources[s].Manifest.Headings).Distinct(StringComparer.Ordinal).ToArray();
+        var headings = held.SelectMany(s => Own(sources[s])).Distinct(StringComparer.Ordinal).ToArray();
         OutputTables.Quarantine(path, [.. headings], held.SelectMany(s =>
         {
-            var places = headings.Select(heading => sources[s].Manifest.Headings.IndexOf(heading)).ToArray();
+            // A row that was mended and is still held keeps its first origin, so that it can be mended once more.
+            var mends = sources[s].Request.Mends;
+            var lines = mends is null ? [] : OriginLines.Read(sources[s].OriginsPath);
+            var from = sources[s].Manifest.Headings.Length - Own(sources[s]).Length;
+            var places = headings.Select(heading => sources[s].Manifest.Headings.IndexOf(heading, from)).ToArray();
             return Quarantine.Rows(sources[s], s, ledger).Select(row => new QuarantineRow(
-                sources[s].Request.File, row.Line, string.Join(' ', reasons[(sources[s].Request.File, row.Line)].DefaultIfEmpty(ledger.RuleOf(s, row.Row))),
+                mends?.File ?? sources[s].Request.File, mends is null ? row.Line : lines[row.Row], string.Join(' ', reasons[(sources[s].Request.File, row.Line)].DefaultIfEmpty(ledger.RuleOf(s, row.Row))),
                 [.. places.Select(place => place >= 0 && place < row.Cells.Length ? row.Cells[place] : "")]));
         }));
     }
+
+    private static ImmutableArray<string> Own(IngestedSource source) =>
+        source.Request.Mends is null ? source.Manifest.Headings : source.Manifest.Headings[MendedFile.Columns.Length..];
 }

@@ -33,6 +33,7 @@ public static class ReportBuilder
             Inputs = [.. figures.Sources.Select(source => new InputFile(source.Request.File, source.Manifest.Sha256, source.Manifest.Rows))],
             Assumptions = [.. pipeline.Assume.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => new Assumption(pair.Key, pair.Value))],
             Procedures = [.. book.First.To(book.Last).Select(each => figures.Records.GetValueOrDefault(each))],
+            Capture = figures.Capture,
             Reconciliations = figures.Ledger.Files,
             // Side by side: most of the time goes into simulated chances, each from a seed of its own.
             Measures = [.. figures.Catalogue.Measures.AsParallel().AsOrdered().Select(measure => measure.Kind == MeasureKind.Proportion ? OfProportion(figures, measure, yearFrom) : OfQuantity(figures, measure, yearFrom))],

@@ -34,11 +34,19 @@ public static class RunManifest
             json.WriteString("sha256", source.Manifest.Sha256);
             json.WriteNumber("rows", source.Manifest.Rows);
             json.WriteNumber("blank_rows", source.Manifest.BlankRows);
-            if (source.Manifest.OutsideRows > 0) json.WriteNumber("outside_rows", source.Manifest.OutsideRows);
+            if (source.Manifest.OutsideRows > 0 || source.Request.Mends is not null) json.WriteNumber("outside_rows", source.Manifest.OutsideRows);
             json.WriteEndObject();
         }
 
         json.WriteEndArray();
+        if (facts.Capture is { } capture)
+        {
+            json.WriteStartObject("capture");
+            json.WriteString("file", capture.File);
+            json.WriteString("sha256", capture.Sha256);
+            json.WriteEndObject();
+        }
+
         json.WriteStartArray("reconciliation");
         foreach (var sums in facts.Ledger.Files.Append(facts.Ledger.Total))
         {
@@ -93,4 +101,7 @@ public static class RunManifest
 /// <summary>What the manifest states.</summary>
 public sealed record RunFacts(
     string Version, string Pipeline, DateOnly AsOf, Month? Month, string DefinitionsHash, bool Complete,
-    IReadOnlyList<IngestedSource> Sources, Ledger Ledger, IReadOnlyList<(string Stage, long Milliseconds)> Timings);
+    IReadOnlyList<IngestedSource> Sources, Ledger Ledger, IReadOnlyList<(string Stage, long Milliseconds)> Timings)
+{
+    public IndependentCounts? Capture { get; init; }
+}

@@ -10,21 +10,22 @@ namespace Outcomes.Ingestion.Ledgers;
 internal static class AttemptRows
 {
     public static ImmutableArray<SetAside> Settle(
-        ImmutableArray<IngestedSource> sources, ulong[][] hashes, RowMarks[][] marks, byte[][] fates, Dictionary<(int, int), string> rules)
+        ImmutableArray<IngestedSource> sources, ulong[][] hashes, RowMarks[][] marks, byte[][] fates, Dictionary<(int, int), string> rules, ImmutableArray<int> home)
     {
+        var seen = sources.Select(_ => new HashSet<(ulong Key, int Number)>()).ToArray();
         var records = BestRecords(sources, hashes, fates);
-        var newest = NewestSourceOfAttempts(sources, hashes, marks, fates, records);
+        var newest = NewestSourceOfAttempts(sources, hashes, marks, fates, records, home);
         var replaced = ImmutableArray.CreateBuilder<SetAside>();
         for (var s = 0; s < sources.Length; s++)
         {
             if (sources[s].Manifest.RowsAreAttempts)
             {
-                SettleFile(sources, hashes, fates, rules, records, newest, s);
+                SettleFile(sources, hashes, fates, rules, records, newest, seen[home[s]], s, home[s]);
                 continue;
             }
 
             for (var row = 0; row < fates[s].Length; row++)
-                if (fates[s][row] == (byte)Fate.Accepted && (marks[s][row] & RowMarks.HasAttempts) != 0 && newest.GetValueOrDefault(hashes[s][row], s) != s)
+                if (fates[s][row] == (byte)Fate.Accepted && (marks[s][row] & RowMarks.HasAttempts) != 0 && newest.GetValueOrDefault(hashes[s][row], home[s]) != home[s])
                     replaced.Add(new SetAside(sources[s].Request.Order, Attempts: true, row));
         }
 
@@ -52,22 +53,21 @@ internal static class AttemptRows
     private static int Rank(Fate fate) => fate switch { Fate.Accepted => 0, Fate.Withdrawn => 1, _ => 2 };
 
     private static Dictionary<ulong, int> NewestSourceOfAttempts(
-        ImmutableArray<IngestedSource> sources, ulong[][] hashes, RowMarks[][] marks, byte[][] fates, Dictionary<ulong, Fate> records)
+        ImmutableArray<IngestedSource> sources, ulong[][] hashes, RowMarks[][] marks, byte[][] fates, Dictionary<ulong, Fate> records, ImmutableArray<int> home)
     {
         var newest = new Dictionary<ulong, int>();
         for (var s = 0; s < sources.Length; s++)
             for (var row = 0; row < fates[s].Length; row++)
                 if (fates[s][row] == (byte)Fate.Accepted && records.GetValueOrDefault(hashes[s][row], Fate.Quarantined) == Fate.Accepted
                     && (sources[s].Manifest.RowsAreAttempts || (marks[s][row] & RowMarks.HasAttempts) != 0))
-                    newest[hashes[s][row]] = s;
+                    newest[hashes[s][row]] = Math.Max(newest.GetValueOrDefault(hashes[s][row]), home[s]);
         return newest;
     }
 
     private static void SettleFile(
         ImmutableArray<IngestedSource> sources, ulong[][] hashes, byte[][] fates, Dictionary<(int, int), string> rules,
-        Dictionary<ulong, Fate> records, Dictionary<ulong, int> newest, int s)
+        Dictionary<ulong, Fate> records, Dictionary<ulong, int> newest, HashSet<(ulong Key, int Number)> seen, int s, int home)
     {
-        var seen = new HashSet<(ulong Key, int Number)>();
         var row = 0;
         foreach (var block in RowIndex.Read(sources[s].IndexPath))
             for (var i = 0; i < block.Count; i++, row++)
@@ -76,8 +76,8 @@ internal static class AttemptRows
                 var (fate, rule) = !records.TryGetValue(hashes[s][row], out var record) ? (Fate.Quarantined, LedgerKeeper.NoRecord)
                     : record == Fate.Withdrawn ? (Fate.Withdrawn, LedgerKeeper.Deleted)
                     : record != Fate.Accepted ? (Fate.Quarantined, LedgerKeeper.NoRecord)
-                    : newest[hashes[s][row]] != s ? (Fate.Superseded, LedgerKeeper.Corrected)
-                    : !seen.Add((hashes[s][row], block.Attempt[i])) ? (Fate.Quarantined, LedgerKeeper.AttemptRepeated)
+                    : newest[hashes[s][row]] != home ? (Fate.Superseded, LedgerKeeper.Corrected)
+                    : !seen.Add((hashes[s][row], block.Attempt[i])) ? home == s ? (Fate.Quarantined, LedgerKeeper.AttemptRepeated) : (Fate.Superseded, LedgerKeeper.Corrected)
                     : (Fate.Accepted, "");
                 if (fate == Fate.Accepted) continue;
                 fates[s][row] = (byte)fate;

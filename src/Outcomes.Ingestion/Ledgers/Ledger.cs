@@ -42,6 +42,9 @@ public sealed class Ledger
     /// <summary>Attempts in columns that a newer source's attempts of the same record replace: set aside, but no rows of their own.</summary>
     public ImmutableArray<SetAside> ReplacedAttempts { get; }
 
+    /// <summary>Mended rows whose origin is no longer held.</summary>
+    public ImmutableArray<(int Source, int Row)> Strays { get; init; } = [];
+
     public Fate Of(int source, int row) => (Fate)_fates[source][row];
 
     /// <summary>The rule that decided a row's fate; empty where it was accepted.</summary>

@@ -15,6 +15,13 @@ public static class LedgerKeeper
     public const string Repeated = "duplicate";
     public const string Deleted = "deleted";
     public const string Corrected = "corrected";
+
+    /// <summary>Of a quarantined row whose mended version stands in its place.</summary>
+    public const string Mended = "mended";
+
+    /// <summary>Of a mended row whose origin is no longer held: the export has been written anew since.</summary>
+    public const string OriginNotHeld = "origin_not_held";
+
     public const string NoRecord = "attempt_without_record";
     public const string AttemptRepeated = "attempt_repeated";
 
@@ -37,12 +44,26 @@ public static class LedgerKeeper
             Alone(ordered[s], s, marks[s], fates[s], refused, rules, strict);
         }
 
+        var mending = Mending.Settle(ordered, WithoutMended(ordered, refused, policy, strict), hashes, fates, rules);
         var records = Enumerable.Range(0, ordered.Length).Where(s => !ordered[s].Manifest.RowsAreAttempts).ToArray();
         var repeats = ImmutableArray.CreateBuilder<(int, int)>();
-        foreach (var group in Groups(ordered, hashes, records))
+        foreach (var group in Groups(ordered, hashes, records, fates, mending))
             Among(group, marks, fates, rules, repeats, policy);
-        var replaced = Attempts(ordered, hashes, marks, fates, rules);
-        return new Ledger(ordered, fates, rules, repeats.ToImmutable(), replaced);
+        var replaced = Attempts(ordered, hashes, marks, fates, rules, mending);
+        return new Ledger(ordered, fates, rules, repeats.ToImmutable(), replaced) { Strays = [.. mending.Strays] };
+    }
+
+    // What is held can be known only once every row has met the others, and only what is held can have been mended.
+    private static Func<int, int, bool> WithoutMended(
+        ImmutableArray<IngestedSource> sources, IReadOnlyDictionary<(int Source, int Row), string> refused, DuplicatePolicy policy, bool strict)
+    {
+        var exports = Enumerable.Range(0, sources.Length).Where(s => sources[s].Request.Mends is null).ToList();
+        if (exports.Count == sources.Length) return (_, _) => false;
+        var ledger = Keep(
+            [.. exports.Select(s => sources[s])],
+            refused.Where(pair => exports.Contains(pair.Key.Source)).ToDictionary(pair => (exports.IndexOf(pair.Key.Source), pair.Key.Row), pair => pair.Value),
+            policy, strict);
+        return (s, row) => ledger.Of(exports.IndexOf(s), row) == Fate.Quarantined;
     }
 
     private static (ulong[] Hashes, RowMarks[] Marks) Load(IngestedSource source)
@@ -87,7 +108,7 @@ public static class LedgerKeeper
         finding.Rule is not (CellRule.Implausible or CellRule.BrokenQuotes) && (strict || finding.Field.Length == 0 || Keys.IsKey(finding.Field));
 
     // Hashes find the few keys that repeat; the keys themselves then decide, so that no accident of hashing joins two patients.
-    private static List<List<(int Source, int Row)>> Groups(ImmutableArray<IngestedSource> sources, ulong[][] hashes, int[] among)
+    private static List<List<(int Source, int Row)>> Groups(ImmutableArray<IngestedSource> sources, ulong[][] hashes, int[] among, byte[][] fates, Mending mending)
     {
         var repeated = RepeatedHashes.Find(among.Select(s => hashes[s]));
         if (repeated.Count == 0) return [];
@@ -98,13 +119,16 @@ public static class LedgerKeeper
             foreach (var block in RowIndex.Read(sources[s].IndexPath))
                 for (var i = 0; i < block.Count; i++, row++)
                 {
-                    if (!repeated.Contains(block.Hash[i])) continue;
+                    if (!repeated.Contains(block.Hash[i]) || fates[s][row] == (byte)Fate.Superseded) continue;
                     var key = Encoding.UTF8.GetString(block.Key(i));
                     if (!groups.TryGetValue(key, out var rows)) groups[key] = rows = [];
                     rows.Add((s, row));
                 }
         }
 
+        foreach (var rows in groups.Values)
+            if (rows.Exists(place => mending.IsMended(place.Item1)))
+                rows.Sort((a, b) => mending.Place(a).CompareTo(mending.Place(b)));
         return [.. groups.Values.Where(rows => rows.Count > 1)];
     }
 
@@ -143,7 +167,7 @@ public static class LedgerKeeper
     }
 
     private static ImmutableArray<SetAside> Attempts(
-        ImmutableArray<IngestedSource> sources, ulong[][] hashes, RowMarks[][] marks, byte[][] fates, Dictionary<(int, int), string> rules)
+        ImmutableArray<IngestedSource> sources, ulong[][] hashes, RowMarks[][] marks, byte[][] fates, Dictionary<(int, int), string> rules, Mending mending)
     {
         // A key that stands alone and says deleted never met another row above.
         for (var s = 0; s < sources.Length; s++)
@@ -156,7 +180,7 @@ public static class LedgerKeeper
                     }
 
         return sources.Any(source => source.Manifest.RowsAreAttempts)
-            ? AttemptRows.Settle(sources, hashes, marks, fates, rules)
+            ? AttemptRows.Settle(sources, hashes, marks, fates, rules, mending.Home)
             : [];
     }
 }

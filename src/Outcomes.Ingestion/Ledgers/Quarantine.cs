@@ -18,22 +18,26 @@ public sealed record QuarantinedRow(int Source, int Row, int Line, string Key, I
 public static class Quarantine
 {
     /// <summary>The quarantined rows of one source, in file order.</summary>
-    public static IEnumerable<QuarantinedRow> Rows(IngestedSource source, int index, Ledger ledger)
+    public static IEnumerable<QuarantinedRow> Rows(IngestedSource source, int index, Ledger ledger) =>
+        ledger.Files[index].Quarantined == 0 ? [] : Rows(source, index, row => ledger.Of(index, row) == Fate.Quarantined);
+
+    /// <summary>Wanted rows of one source with their cells as they were; the guard of a quarantine file that was fed back is off.</summary>
+    internal static IEnumerable<QuarantinedRow> Rows(IngestedSource source, int index, Func<int, bool> wanted)
     {
-        if (ledger.Files[index].Quarantined == 0) yield break;
+        var guarded = source.Request.Mends is not null;
         using var file = new FileStream(source.TextPath, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1 << 16);
-        foreach (var (row, line, offset, end, key) in Places(source, index, ledger))
+        foreach (var (row, line, offset, end, key) in Places(source, wanted))
         {
             file.Position = offset;
             var bytes = new byte[(int)Math.Min((end < 0 ? file.Length : end) - offset, BlockReader.MaximumRecord)];
             file.ReadExactly(bytes);
             using var reader = CsvReader.Create(bytes.AsMemory(), SourceHeader.Options(source.Manifest.Separator));
             if (reader.Read())
-                yield return new QuarantinedRow(index, row, line, key, [.. Enumerable.Range(0, reader.FieldCount).Select(reader.GetString)]);
+                yield return new QuarantinedRow(index, row, line, key, [.. Enumerable.Range(0, reader.FieldCount).Select(i => guarded ? FormulaGuard.Off(reader.GetString(i)) : reader.GetString(i))]);
         }
     }
 
-    private static IEnumerable<(int Row, int Line, long Offset, long End, string Key)> Places(IngestedSource source, int index, Ledger ledger)
+    private static IEnumerable<(int Row, int Line, long Offset, long End, string Key)> Places(IngestedSource source, Func<int, bool> wanted)
     {
         (int Row, int Line, long Offset, string Key)? waiting = null;
         var row = 0;
@@ -41,7 +45,7 @@ public static class Quarantine
             for (var i = 0; i < block.Count; i++, row++)
             {
                 if (waiting is var (before, line, offset, key)) yield return (before, line, offset, block.Offset[i], key);
-                waiting = ledger.Of(index, row) == Fate.Quarantined
+                waiting = wanted(row)
                     ? (row, block.Line[i], block.Offset[i], System.Text.Encoding.UTF8.GetString(block.Key(i)))
                     : null;
             }

@@ -41,6 +41,9 @@ public sealed record RowPlan
 
     public required bool RowsAreAttempts { get; init; }
 
+    /// <summary>Where the rows came from, in a mended quarantine file; null in an export.</summary>
+    public MendedOrigin? Mends { get; init; }
+
     public string RowsTable => RowsAreAttempts ? FieldDictionary.Attempt : FieldDictionary.Procedure;
 
     /// <summary>Which buffer holds <c>record_id</c>, and which <c>attempt_no</c> (-1 where rows are records).</summary>

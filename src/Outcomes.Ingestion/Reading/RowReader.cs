@@ -10,6 +10,7 @@ namespace Outcomes.Ingestion.Reading;
 public sealed class RowReader(RowPlan plan, char separator, string file, LineMap? lines = null)
 {
     private readonly List<CellFinding> _findings = [];
+    private readonly bool _guarded = plan.Mends is not null;
     private int _malformedLine;
 
     public TableBatch Rows { get; } = new(plan.Fields);
@@ -26,6 +27,12 @@ public sealed class RowReader(RowPlan plan, char separator, string file, LineMap
     /// <summary>Rows without any value: not rows in, but counted.</summary>
     public int BlankRows { get; private set; }
 
+    /// <summary>Rows of a mended file that came from another source: not rows in, but counted.</summary>
+    public int OutsideRows { get; private set; }
+
+    /// <summary>The line in its origin of each row of a mended file.</summary>
+    public List<int> Origins { get; } = [];
+
     /// <summary>
     /// Reads a block. Rows are numbered from 0 within it and lines from its first; <see cref="Rebase"/> shifts rows once the rows before are known.
     /// </summary>
@@ -38,7 +45,8 @@ public sealed class RowReader(RowPlan plan, char separator, string file, LineMap
         AttemptOf.Clear();
         Index.Reset(1024);
         _findings.Clear();
-        BlankRows = 0;
+        BlankRows = OutsideRows = 0;
+        Origins.Clear();
         _malformedLine = 0;
         using var reader = CsvReader.Create(block.Bytes, SourceHeader.Options(separator, malformed => _malformedLine = (int)malformed.LineNumber));
         while (reader.Read())
@@ -72,9 +80,21 @@ public sealed class RowReader(RowPlan plan, char separator, string file, LineMap
         if (_malformedLine == reader.LineNumber)
             _findings.Add(new CellFinding(row, line, -1, "", CellRule.BrokenQuotes));
         foreach (var watched in plan.Watched)
-            if (watched < reader.FieldCount && !Strict.Trim(reader.GetSpan(watched)).IsEmpty)
+            if (watched < reader.FieldCount && !Cell(reader, watched).IsEmpty)
                 throw new Failure(ExitCode.Input,
                     $"column {watched + 1} `{plan.Headings[watched]}` names a direct identifier and holds values; remove the column from the export", file, line, "identifying_column");
+        if (plan.Mends is { } mends)
+        {
+            var (mine, origin) = MendedFile.Origin(reader, mends, file, line);
+            if (!mine)
+            {
+                OutsideRows++;
+                return;
+            }
+
+            Origins.Add(origin);
+        }
+
         if (reader.FieldCount != plan.Headings.Length)
         {
             _findings.Add(new CellFinding(row, line, -1, "", CellRule.RaggedRow));
@@ -84,14 +104,14 @@ public sealed class RowReader(RowPlan plan, char separator, string file, LineMap
 
         var at = Rows.Add(row, line);
         foreach (var column in plan.Columns)
-            marks |= ReadCell(Strict.Trim(reader.GetSpan(column.FileColumn)), column, Rows, at, row, line, 0);
+            marks |= ReadCell(Cell(reader, column.FileColumn), column, Rows, at, row, line, 0);
         foreach (var constant in plan.Constants)
         {
             constant.Reader.Read(constant.Value, Rows.Columns[constant.Buffer], at, out var reason);
             if (reason != MissingReason.Blank) Rows.AddReason(at, 0, constant.Reader.Field, reason);
         }
 
-        if (plan.StatusColumn >= 0 && plan.DeletedWords.Any(word => Strict.Trim(reader.GetSpan(plan.StatusColumn)).SequenceEqual(word)))
+        if (plan.StatusColumn >= 0 && plan.DeletedWords.Any(word => Cell(reader, plan.StatusColumn).SequenceEqual(word)))
             marks |= RowMarks.Deleted;
         foreach (var attempt in plan.Attempts)
             marks |= ReadAttempt(reader, attempt, at, row, line);
@@ -103,14 +123,14 @@ public sealed class RowReader(RowPlan plan, char separator, string file, LineMap
     {
         var any = false;
         foreach (var column in attempt.Columns)
-            any |= !Strict.Trim(reader.GetSpan(column.FileColumn)).IsEmpty;
+            any |= !Cell(reader, column.FileColumn).IsEmpty;
         if (!any) return RowMarks.None;
         var at = Attempts.Add(row, line);
         AttemptOf.Add((attempt.Number, record));
         var marks = RowMarks.HasAttempts;
         foreach (var buffer in Attempts.Columns) buffer.SetMissing(at);
         foreach (var column in attempt.Columns)
-            marks |= ReadCell(Strict.Trim(reader.GetSpan(column.FileColumn)), column, Attempts, at, row, line, attempt.Number);
+            marks |= ReadCell(Cell(reader, column.FileColumn), column, Attempts, at, row, line, attempt.Number);
         return marks;
     }
 
@@ -146,9 +166,13 @@ public sealed class RowReader(RowPlan plan, char separator, string file, LineMap
     private bool IsBlank(CsvReader reader)
     {
         // The first mapped cell of a real row is its key nearly always: one look settles it.
-        if (plan.Columns[plan.Keys.RecordId].FileColumn is var key && key < reader.FieldCount && !Strict.Trim(reader.GetSpan(key)).IsEmpty) return false;
+        if (plan.Columns[plan.Keys.RecordId].FileColumn is var key && key < reader.FieldCount && !Cell(reader, key).IsEmpty) return false;
         for (var i = 0; i < reader.FieldCount; i++)
-            if (!Strict.Trim(reader.GetSpan(i)).IsEmpty) return false;
+            if (!Cell(reader, i).IsEmpty) return false;
         return true;
     }
+
+    // A mended file was written by this tool, which guards texts that a spreadsheet would run: exactly that comes off, before trimming.
+    private ReadOnlySpan<byte> Cell(CsvReader reader, int column) =>
+        Strict.Trim(_guarded ? FormulaGuard.Off(reader.GetSpan(column)) : reader.GetSpan(column));
 }

@@ -17,7 +17,7 @@ public sealed record SourceManifest
 
     public required int BlankRows { get; init; }
 
-    /// <summary>Lines above a declared heading.</summary>
+    /// <summary>Lines above a declared heading, or rows of a mended file whose origin is another source's.</summary>
     public int OutsideRows { get; init; }
 
     /// <summary>True when the folder holds the source as UTF-8 text, because its file is not: places of rows are places in that text.</summary>

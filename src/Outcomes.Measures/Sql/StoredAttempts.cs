@@ -22,11 +22,18 @@ internal sealed class StoredAttempts(ImmutableArray<StoredSource> wide, Immutabl
             var rows = Rows(own, columns, stage, "record_id, ");
             // Until the ledger has spoken, two files may hold attempts of one record: the newer one's stand.
             if (own.Length > 1)
-                rows = $"SELECT * FROM ({rows}) QUALIFY source = max(source) OVER (PARTITION BY record_id)";
-            joins += $" LEFT JOIN (SELECT record_id, max(source) AS source{aggregates} FROM ({rows}) GROUP BY record_id) o ON o.record_id = r.\"@record_id\"";
+                rows = $"SELECT * FROM ({rows}) QUALIFY {Generation()} = max({Generation()}) OVER (PARTITION BY record_id)";
+            joins += $" LEFT JOIN (SELECT record_id, max({Generation()}) AS source{aggregates} FROM ({rows}) GROUP BY record_id) o ON o.record_id = r.\"@record_id\"";
         }
 
         return joins;
+    }
+
+    // Mended rows are of the generation of the file that they came from: they add to its attempts and do not replace them.
+    private string Generation()
+    {
+        var mended = own.Where(source => source.Mends is not null).ToArray();
+        return mended.Length == 0 ? "source" : $"CASE source{string.Concat(mended.Select(source => $" WHEN {source.Order} THEN {source.Mends}"))} ELSE source END";
     }
 
     public string Cell(ScopeColumn column)

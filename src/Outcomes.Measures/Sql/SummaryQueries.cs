@@ -11,6 +11,10 @@ internal static class SummaryQueries
         Read(connection, $"SELECT {CountQuery.Month} AS m, count(*) FROM ({records.Build(["event_date"], Stage.Recorded, [])}) WHERE event_date IS NOT NULL GROUP BY m ORDER BY m",
             reader => new MonthRecords(CountQuery.MonthOf(reader.GetInt32(0)), reader.GetInt64(1)));
 
+    public static IReadOnlyList<LevelCount> Levels(DuckDBConnection connection, RecordsSql records, string column) =>
+        Read(connection, $"SELECT {CountQuery.Month} AS m, CAST({Quote.Name(column)} AS VARCHAR) AS level, count(*) FROM ({records.Build([column, "event_date"], Stage.Counted, [])}) WHERE event_date IS NOT NULL GROUP BY m, level ORDER BY m, level NULLS LAST",
+            reader => new LevelCount(CountQuery.MonthOf(reader.GetInt32(0)), reader.IsDBNull(1) ? null : reader.GetString(1), reader.GetInt64(2)));
+
     public static IReadOnlyList<Completeness> Completeness(DuckDBConnection connection, RecordsSql records, Collection collection,
         IReadOnlyList<string> fields, Definitions definitions, Month from, Month to)
     {

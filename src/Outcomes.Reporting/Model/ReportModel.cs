@@ -67,6 +67,9 @@ public sealed record ReportModel
     /// <summary>Accepted records in each month from <see cref="First"/> to <see cref="Last"/>.</summary>
     public required ImmutableArray<long> Procedures { get; init; }
 
+    /// <summary>Records against an independent count; null when the pipeline names none.</summary>
+    public CaptureReport? Capture { get; init; }
+
     /// <summary>One row a file that came in.</summary>
     public ImmutableArray<Reconciliation> Reconciliations { get; init; } = [];
 

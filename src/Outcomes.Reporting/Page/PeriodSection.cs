@@ -19,6 +19,7 @@ internal static class PeriodSection
             html.Add($"""<p class="sum">{Wording.Some(total.RowsIn, "row")} in = {Wording.Number(total.Accepted)} accepted + {Wording.Number(total.Superseded)} superseded + {Wording.Number(total.Withdrawn)} withdrawn + {Wording.Number(total.Quarantined)} quarantined</p>""");
         }
 
+        CaptureParagraph.Write(html, model);
         Missing(html, model);
         ByMonth(html, model);
         html.Add($"</section>\n");

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Outcomes.Records;
+using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Tables;
@@ -25,6 +26,9 @@ public static class OutputTables
 
     public static readonly ImmutableArray<string> SignalsColumns =
         ["measure", "stratum", "level", "rule", "from", "to", "false_alarm", "source"];
+
+    public static readonly ImmutableArray<string> CaptureColumns =
+        ["period", "site", "records", "counted", "months_counted", "value", "lower", "upper", "level_pct", "method", "source"];
 
     public static readonly ImmutableArray<string> FindingsColumns =
         ["rule", "severity", "file", "line", "column", "record_id", "explanation"];
@@ -72,6 +76,19 @@ public static class OutputTables
         foreach (var row in rows)
             table.Text(row.Measure).Text(row.Stratum).Text(row.Level).Text(row.Rule).Text(row.From.ToString())
                 .Text(row.To.ToString()).Number(row.FalseAlarm).Text(row.Source).End();
+    });
+
+    /// <summary>Records against independent counts; without any procedure counted the ratio's cells are empty.</summary>
+    public static void Capture(string path, IEnumerable<CaptureRatio> rows) => TableWriter.ToFile(path, CaptureColumns, table =>
+    {
+        foreach (var row in rows)
+        {
+            var interval = row.Interval;
+            table.Text(row.From == row.To ? row.From.ToString() : $"{row.From}/{row.To}").Text(row.Site.Length == 0 ? "all" : row.Site)
+                .Integer(row.Records).Integer(row.Counted).Integer(row.MonthsCounted)
+                .Number(row.Value).Number(interval?.Lower).Number(interval?.Upper)
+                .Number(interval is null ? null : 95).Text(interval is null ? null : ExactPoisson.Method).Text(row.Source).End();
+        }
     });
 
     public static void Findings(string path, IEnumerable<Finding> rows) => TableWriter.ToFile(path, FindingsColumns, table =>

@@ -3,6 +3,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using System.Runtime.CompilerServices;
 using System.Text;
+using Outcomes.Records;
 
 namespace Outcomes.Reporting.Tables;
 

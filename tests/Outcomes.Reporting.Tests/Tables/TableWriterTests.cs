@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using CsCheck;
 using CsvHelper;
+using Outcomes.Records;
 using Outcomes.Reporting.Tables;
 
 namespace Outcomes.Tests.Reporting.Tables;

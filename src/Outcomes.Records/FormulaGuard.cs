@@ -1,8 +1,8 @@
-namespace Outcomes.Reporting.Tables;
+namespace Outcomes.Records;
 
 /// <summary>
 /// The apostrophe that keeps a spreadsheet from running a text cell as a formula (OWASP, "CSV Injection"). A text that
-/// already looks guarded is guarded once more, so that <see cref="Off"/> gives back every text exactly as it was.
+/// already looks guarded is guarded once more, so that <see cref="Off(string)"/> gives back every text exactly as it was.
 /// </summary>
 public static class FormulaGuard
 {
@@ -18,8 +18,16 @@ public static class FormulaGuard
         return text is [Guard, ..] && Needed(text) ? text[1..] : text;
     }
 
+    /// <summary>The same of UTF-8 text: a part of <paramref name="utf8"/>.</summary>
+    public static ReadOnlySpan<byte> Off(ReadOnlySpan<byte> utf8)
+    {
+        if (utf8 is not [(byte)Guard, ..]) return utf8;
+        var rest = utf8.TrimStart((byte)Guard);
+        return rest is [(byte)'=' or (byte)'+' or (byte)'-' or (byte)'@' or (byte)'\t' or (byte)'\r' or (byte)'\n', ..] ? utf8[1..] : utf8;
+    }
+
     /// <summary>True for any number of apostrophes (most often none) before a character that starts a formula.</summary>
-    internal static bool Needed(ReadOnlySpan<char> text)
+    public static bool Needed(ReadOnlySpan<char> text)
     {
         var i = 0;
         while (i < text.Length && text[i] == Guard)

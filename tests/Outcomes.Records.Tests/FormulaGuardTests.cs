@@ -1,7 +1,7 @@
 using CsCheck;
-using Outcomes.Reporting.Tables;
+using Outcomes.Records;
 
-namespace Outcomes.Tests.Reporting.Tables;
+namespace Outcomes.Tests;
 
 public class FormulaGuardTests
 {
@@ -14,6 +14,10 @@ public class FormulaGuardTests
         var guarded = FormulaGuard.On(text);
         return guarded.Length == 0 || !"=+-@\t\r\n".Contains(guarded[0], StringComparison.Ordinal);
     });
+
+    [Fact]
+    public void Bytes_lose_their_guard_as_text_does() => Texts.Where(text => !text.Any(char.IsSurrogate)).Sample(text =>
+        System.Text.Encoding.UTF8.GetString(FormulaGuard.Off(System.Text.Encoding.UTF8.GetBytes(text))) == FormulaGuard.Off(text));
 
     [Fact]
     public void Taking_the_guard_off_gives_back_every_text() => Texts.Sample(text => FormulaGuard.Off(FormulaGuard.On(text)) == text);
