@@ -6,6 +6,19 @@ namespace Outcomes.Cli.Drafting;
 /// <summary>Writes one field's entry, with its questions where it has any.</summary>
 internal sealed class EntryDraft(DraftText text, Vocabulary vocabulary, int rows)
 {
+    // What the file's own code words stand for, by allowed values: what one column writes often, its sisters may write seldom.
+    private readonly Dictionary<string, SortedDictionary<string, string>> _shared = [];
+
+    /// <summary>Learns the words that may be shown of a coded column; all columns of the same values get them, whether they hold them or not.</summary>
+    public void Learn(Field field, ColumnProfile column)
+    {
+        if (field.Type is not (FieldType.Code or FieldType.YesNo or FieldType.Set)) return;
+        var table = CodeTable.Of(column, field, vocabulary);
+        if (!_shared.TryGetValue(Values(field), out var shared)) _shared[Values(field)] = shared = new(StringComparer.Ordinal);
+        foreach (var word in table.Words.Where(word => word.Value is not null && word.Value != word.Word.Word && !word.Word.Word.All(char.IsAsciiDigit) && MayShow(table, word)))
+            shared[word.Word.Word] = word.Value!;
+    }
+
     /// <summary>The entry of a field whose column is clear; what is not clear about it is asked.</summary>
     public void Entry(string indent, Field field, ColumnProfile column, string heading)
     {
@@ -84,16 +97,16 @@ internal sealed class EntryDraft(DraftText text, Vocabulary vocabulary, int rows
         var table = CodeTable.Of(column, field, vocabulary);
         var allowed = field.Type == FieldType.YesNo ? "yes, no" : string.Join(", ", field.Allowed);
         var open = table.Words.Where(word => word.Value is null).ToArray();
-        // Words are shown only of a column that is a code list beyond doubt, and only such as cannot be about one patient.
-        var mayShow = table.IsNumbered || table.Fit >= 0.5;
-        bool Shown(CodeWord word) => mayShow && word.Word.Rows >= CodeTable.FewestRows && Suspicion.MayShow(word.Word.Word, vocabulary);
-        var known = table.Words.Where(word => word.Value is not null && word.Value != word.Word.Word && Shown(word)).ToArray();
+        var shared = table.Words.Any(word => word.Value is not null && !word.Word.Word.All(char.IsAsciiDigit)) ? _shared.GetValueOrDefault(Values(field)) : null;
+        bool Shown(CodeWord word) => MayShow(table, word) || shared?.ContainsKey(word.Word.Word) == true;
+        var known = table.Words.Where(word => word.Value is not null && word.Value != word.Word.Word && Shown(word)).Select(word => (Word: word.Word.Word, Value: word.Value!))
+            .Concat(shared?.Select(pair => (Word: pair.Key, pair.Value)) ?? []).Where(pair => column.Missing.All(token => token.Word != pair.Word)).DistinctBy(pair => pair.Word).ToArray();
         var asked = open.Where(Shown).ToArray();
         var hidden = table.Words.Where(word => word.Value != word.Word.Word && !Shown(word)).ToArray();
         var inside = Inside(field, column, heading) + (field.Type == FieldType.Set && table.Separator is { } split and not ';' ? $", split: {DraftText.Quoted(split.ToString())}" : "");
         if (asked.Length == 0 && hidden.Length == 0)
         {
-            var codes = known.Length == 0 ? "" : $", codes: {{{string.Join(", ", known.Select(word => $"{DraftText.Quoted(word.Word.Word)}: {DraftText.Quoted(word.Value!)}"))}}}";
+            var codes = known.Length == 0 ? "" : $", codes: {{{string.Join(", ", known.Select(word => $"{DraftText.Quoted(word.Word)}: {DraftText.Quoted(word.Value)}"))}}}";
             text.Line($"{indent}{field.Name}: {{{inside}{codes}}}");
             return;
         }
@@ -102,10 +115,16 @@ internal sealed class EntryDraft(DraftText text, Vocabulary vocabulary, int rows
         foreach (var part in inside.Split(", missing: "))
             text.Line($"{indent}  {(part.StartsWith('{') ? "missing: " : "")}{part.Replace(", split: ", $"\n{indent}  split: ", StringComparison.Ordinal)}");
         text.Line($"{indent}  codes:");
-        foreach (var word in known) text.Line($"{indent}    {DraftText.Quoted(word.Word.Word)}: {DraftText.Quoted(word.Value!)}");
+        foreach (var word in known) text.Line($"{indent}    {DraftText.Quoted(word.Word)}: {DraftText.Quoted(word.Value)}");
         foreach (var word in asked)
             text.Ask(indent + "    ", string.Create(CultureInfo.InvariantCulture, $"column {heading}: what does {DraftText.Quoted(word.Word.Word)} ({word.Word.Rows} of {rows} rows) stand for? One of: {allowed}."), $"{DraftText.Quoted(word.Word.Word)}: ");
         if (hidden.Length > 0)
             text.Ask(indent + "    ", string.Create(CultureInfo.InvariantCulture, $"column {heading}: {hidden.Length} more word(s), too rare to be shown here (lines {string.Join(", ", hidden.Take(5).Select(word => word.Word.Line))}): add what they stand for, or correct the export. One of: {allowed}."));
     }
+
+    private static string Values(Field field) => field.Type == FieldType.YesNo ? "yes_no" : string.Join(',', field.Allowed);
+
+    // Only of a column that is a code list beyond doubt, and only words that cannot be about one patient.
+    private bool MayShow(CodeTable table, CodeWord word) =>
+        (table.IsNumbered || table.Fit >= 0.5) && word.Word.Rows >= CodeTable.FewestRows && Suspicion.MayShow(word.Word.Word, vocabulary);
 }

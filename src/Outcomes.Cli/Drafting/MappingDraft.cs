@@ -30,6 +30,8 @@ public sealed record MappingDraft(DraftText Text, ImmutableArray<Field> Mapped, 
         var proposals = Proposer.Propose(open, dictionary.Of(table), vocabulary);
         if (!rowsAreAttempts) proposals = [.. proposals.Select(proposal => proposal.Field?.Name == "record_id" && !IsKey(proposal.Column) ? proposal with { Field = null } : proposal)];
         var writer = new EntryDraft(text, vocabulary, sample.Rows.Length);
+        foreach (var proposal in proposals)
+            if (proposal.Field is not null) writer.Learn(proposal.Field, proposal.Column);
 
         text.Line($"# Drafted from {shown}. Left: the field (`outcomes describe FIELD` says what it is). Right: your column.");
         text.Line("# Lines that begin with # QUESTION need you: answer by removing the # of the line that is right, or by writing your own.");

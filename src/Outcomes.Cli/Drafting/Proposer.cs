@@ -83,11 +83,19 @@ public static class Proposer
 
     private static Candidate[] Candidates(ColumnProfile column, Field[] fields, Vocabulary vocabulary) =>
     [
-        .. fields.Select(field => (Field: field, Name: vocabulary.Likeness(column.Heading, field))).Where(pair => pair.Name >= Worth)
+        .. fields.Select(field => (Field: field, Name: Named(column.Heading, field, vocabulary))).Where(pair => pair.Name >= Worth)
             .Select(pair => new Candidate(pair.Field, pair.Name, Fit(column, pair.Field, vocabulary)))
             .Where(candidate => candidate.Fit >= 0.3)
             .OrderByDescending(candidate => candidate.Score).ThenBy(candidate => candidate.Field.Name, StringComparer.Ordinal),
     ];
+
+    // A unit in the heading speaks for the fields that are measured in it, and against all others.
+    private static double Named(string heading, Field field, Vocabulary vocabulary)
+    {
+        var likeness = vocabulary.Likeness(heading, field);
+        if (Headings.Unit(heading) is not { } unit || likeness < Worth || likeness > 0.999) return likeness;
+        return field.Unit is { } own && Units.Between(unit, own) is not null ? Math.Min(1, likeness + 0.2) : likeness - 0.2;
+    }
 
     // A name alone must be nearly the field's own; codes that are all the field's speak for a looser one.
     private static bool IsClear(ColumnProfile column, Candidate candidate, Vocabulary vocabulary)

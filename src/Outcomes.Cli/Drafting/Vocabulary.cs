@@ -68,6 +68,7 @@ public sealed partial class Vocabulary
         var tokens = Tokens(word);
         if (field.Type == FieldType.YesNo)
             return allowed.FirstOrDefault(value => known![value].Any(other => tokens.SequenceEqual(Tokens(other))));
+        if (tokens is ["no"] or ["n"] && allowed.FirstOrDefault(value => value is "no" or "none") is { } nothing) return nothing;
         var own = Tokens(field.Name).Concat(Tokens(field.Title)).ToHashSet();
         var bare = tokens.Where(token => !own.Contains(token)).ToArray();
         var scores = allowed.Select(value =>
@@ -77,7 +78,8 @@ public sealed partial class Vocabulary
                 SameSense(tokens, phrase) ? Alike(tokens, phrase) : 0,
                 bare.Length > 0 && bare.Length < tokens.Length && SameSense(tokens, phrase) ? Alike(bare, phrase) : 0)));
         }).OrderByDescending(pair => pair.Score).ThenBy(pair => pair.Value, StringComparer.Ordinal).ToArray();
-        return scores is [var best, ..] && best.Score >= 0.75 && (scores.Length == 1 || best.Score - scores[1].Score >= 0.15) ? best.Value : null;
+        if (scores is not [var best, ..] || best.Score < 0.75) return null;
+        return scores.Length == 1 || best.Score - scores[1].Score >= 0.15 || (best.Score > 0.999 && scores[1].Score < 0.95) ? best.Value : null;
     }
 
     /// <summary>The words of a text, lower case, groups of words replaced by the word they are read as.</summary>
