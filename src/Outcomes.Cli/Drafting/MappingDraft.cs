@@ -50,11 +50,12 @@ public sealed record MappingDraft(DraftText Text, ImmutableArray<Field> Mapped, 
                 derived.Add($"  hour_band: {{from_time: {DraftText.Quoted(proposal.Column.Heading)}, time: {DraftText.Quoted(pattern)}}}   # the exact time is not kept");
             else if (proposal.Field is null) { writer.Doubt("  ", proposal); continue; }
             else writer.Entry("  ", proposal.Field, proposal.Column, DraftText.Quoted(proposal.Column.Heading));
+            if (proposal.Field.Name == "age_years") text.Line($"  # To keep the age group alone, put in place of the line above, under `derive:`: age_band: {{from_age: {DraftText.Quoted(proposal.Column.Heading)}}}");
             mapped.Add(proposal.Field);
         }
 
         if (wide is not null) mapped.AddRange(Attempts(writer, text, sample, wide, dictionary, vocabulary));
-        Derive(text, derived, mapped, proposals);
+        Derive(text, derived, mapped, proposals, dictionary);
         if (!rowsAreAttempts) Constants(text, mapped, proposals);
         var notMapped = proposals.Where(proposal => proposal.Considered.Length == 0).Select(proposal => proposal.Column.Heading).Concat(repeated).ToImmutableArray();
         foreach (var heading in notMapped)
@@ -95,7 +96,7 @@ public sealed record MappingDraft(DraftText Text, ImmutableArray<Field> Mapped, 
         return [.. proposals.Select(proposal => proposal.Field).OfType<Field>()];
     }
 
-    private static void Derive(DraftText text, List<string> derived, List<Field> mapped, ImmutableArray<Proposal> proposals)
+    private static void Derive(DraftText text, List<string> derived, List<Field> mapped, ImmutableArray<Proposal> proposals, FieldDictionary dictionary)
     {
         var date = proposals.FirstOrDefault(proposal => proposal.Field?.Name == "event_date");
         if (derived.Count == 0 && !mapped.Exists(field => field.Name == "hour_band") && date is not null && DateForm.OfDates(date.Column)?.Pattern is { } pattern && pattern.Contains("HH", StringComparison.Ordinal))
@@ -104,6 +105,7 @@ public sealed record MappingDraft(DraftText Text, ImmutableArray<Field> Mapped, 
         if (derived.Count == 0) return;
         text.Line("derive:");
         foreach (var line in derived) text.Line(line);
+        mapped.Add(dictionary.Find(FieldDictionary.Procedure, "hour_band")!);
     }
 
     private static void Constants(DraftText text, List<Field> mapped, ImmutableArray<Proposal> proposals)

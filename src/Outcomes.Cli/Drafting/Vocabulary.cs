@@ -128,7 +128,7 @@ public sealed partial class Vocabulary
         }
     }
 
-    [GeneratedRegex(@"(?<=[a-z])(?=[A-Z][a-z]{2})")]
+    [GeneratedRegex(@"(?<=[a-z0-9])(?=[A-Z][a-z]{2})")]
     private static partial Regex Camel();
 
     [GeneratedRegex(@"[^\p{L}\p{Nd}]+")]
