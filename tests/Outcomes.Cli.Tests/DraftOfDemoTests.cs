@@ -1,6 +1,5 @@
 using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Drafting;
-using Outcomes.Ingestion.Mapping;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Records;
 
