@@ -62,7 +62,23 @@ internal static class DescribeCommand
         Line(output, "usual", Range(field.Plausible, field.Type));
         Line(output, "missing", string.Join(", ", field.Missing.Select(token => token.Word.Length == 0 ? "a blank cell" : token.Word)));
         Line(output, "identifying", field.Identifying switch { Identifying.Quasi => "in combination: coarsened in whatever leaves the department", Identifying.DirectRisk => "may identify a person: not read", _ => "no" });
+        Line(output, "mapping", Mapping(field));
         return true;
+    }
+
+    // The line to start from in a mapping file.
+    private static string? Mapping(Field field)
+    {
+        if (field.Identifying == Identifying.DirectRisk) return null;
+        var rest = field.Type switch
+        {
+            FieldType.Date => ", date: dd/MM/yyyy",
+            FieldType.Time => ", time: HH:mm",
+            FieldType.YesNo => ", codes: {\"Y\": yes, \"N\": no}",
+            FieldType.Code or FieldType.Set => $", codes: {{\"your word\": {field.Allowed[0]}}}",
+            _ => "",
+        };
+        return $"{field.Name}: {{column: \"your heading\"{rest}}}";
     }
 
     private static bool Print(TextWriter output, DerivedColumn column)

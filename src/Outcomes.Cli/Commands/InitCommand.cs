@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Outcomes.Cli.Drafting;
 using Outcomes.Cli.Run;
 using Outcomes.Records;
 
@@ -10,9 +11,21 @@ internal static class InitCommand
     public static Command Create()
     {
         var folder = new Argument<string>("DIR") { Description = "The folder to make; it must not exist, or be empty." };
-        var command = new Command("init", "Writes a starter pipeline folder to edit: pipeline, mapping and a small invented export.") { folder };
-        command.SetAction(parsed => (int)Execute(parsed.GetRequiredValue(folder)));
+        var from = new Option<string[]>("--from") { Description = "An export to draft the mapping from; a second one if attempts are a file of their own." };
+        var command = new Command("init", "Writes a starter pipeline folder to edit: with a small invented export, or drafted from yours.") { folder, from };
+        command.SetAction(parsed => (int)(parsed.GetValue(from) is { Length: > 0 } exports ? Draft(parsed.GetRequiredValue(folder), exports) : Execute(parsed.GetRequiredValue(folder))));
         return command;
+    }
+
+    private static ExitCode Draft(string folder, string[] exports)
+    {
+        NewFolder.MustBeEmpty(folder);
+        PipelineDraft.Write(folder, exports, Console.Out);
+        Console.Out.WriteLine($"""
+            Then: {Tool.Name} check {Path.Combine(folder, "pipeline.yaml")}   and   {Tool.Name} run {Path.Combine(folder, "pipeline.yaml")}
+            {Tool.Caution}
+            """);
+        return ExitCode.Done;
     }
 
     private static ExitCode Execute(string folder)
@@ -25,6 +38,7 @@ internal static class InitCommand
             stream.CopyTo(file);
         }
 
+        Launchers.Write(folder);
         Console.Out.WriteLine($"""
             {folder} holds pipeline.yaml, mapping.yaml and a small invented export.csv.
             1. Put your export in place of export.csv.  2. Edit mapping.yaml: your headings and codes.

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using Outcomes.Ingestion.Mapping;
 using Outcomes.Measures.Yaml;
 using Outcomes.Records;
@@ -19,8 +20,9 @@ public static class MappingFile
     public static SourceMapping Read(string path, string shown)
     {
         var root = YamlFile.ReadPath(path, shown);
-        var map = root.Map("table", "columns", "constants", "attempts", "status");
-        return new SourceMapping(shown, File.ReadAllText(path), Layout(map.Optional("table")), Columns(map.Required("columns")))
+        var map = root.Map("table", "columns", "derive", "constants", "attempts", "status");
+        var derived = map.Optional("derive") is { } derive ? derive.Pairs().Select(pair => Derived(pair.Key, pair.Value)) : [];
+        return new SourceMapping(shown, File.ReadAllText(path), Layout(map.Optional("table")), [.. Columns(map.Required("columns")), .. derived])
         {
             Constants = map.Optional("constants") is { } constants
                 ? [.. constants.Pairs().Select(pair => new ConstantMapping(pair.Key, pair.Value.Text(), pair.Value.Line))]
@@ -55,8 +57,14 @@ public static class MappingFile
         if (!node.IsMap) return new ColumnMapping(field, node.Text(), node.Line);
         var map = node.Map("column", "codes", "unit", "date", "time", "missing", "split");
         var split = map.OptionalText("split") ?? ";";
-        return new ColumnMapping(field, map.Text("column").Trim(), node.Line)
+        if (map.Optional("date") is not null && map.Optional("time") is { } both)
+            throw both.Wrong("a field is a date or a time of day, not both; keep one pattern");
+        var columns = map.Required("column") is { IsList: true } list ? [.. list.Items().Select(item => item.Text().Trim())] : ImmutableArray.Create(map.Text("column").Trim());
+        if (columns.Length == 0 || columns.Contains("") || columns.Distinct().Count() < columns.Length)
+            throw map.Required("column").Wrong("`column` is one heading, or a list of different ones of which the first that is not blank counts");
+        return new ColumnMapping(field, columns[0], node.Line)
         {
+            Others = columns[1..],
             Codes = map.Optional("codes") is { } codes
                 ? codes.Pairs().ToImmutableDictionary(pair => pair.Key.Trim(), pair => pair.Value.Text())
                 : ImmutableDictionary<string, string>.Empty,
@@ -66,6 +74,31 @@ public static class MappingFile
             Split = split.Length == 1 && char.IsAscii(split[0]) ? split[0] : throw map.Required("split").Wrong("`split` is one character, such as \";\""),
         };
     }
+
+    // derive: {hour_band: {from_time: "Time", time: HH:mm}, age_band: {from_age: "Age"}, day_type: {from_date: "Date", date: dd/MM/yyyy, holidays: []}}
+    private static ColumnMapping Derived(string field, YamlNode node)
+    {
+        var (from, key, others) = field switch
+        {
+            "hour_band" => (DeriveFrom.Time, "from_time", ["time"]),
+            "age_band" => (DeriveFrom.Age, "from_age", []),
+            "day_type" => (DeriveFrom.Date, "from_date", new[] { "date", "holidays" }),
+            _ => throw node.Wrong($"`{field}` cannot be derived; hour_band (from_time), age_band (from_age) and day_type (from_date) can"),
+        };
+        var map = node.Map([key, "missing", .. others]);
+        var holidays = from == DeriveFrom.Date ? map.Required("holidays").Items().Select(Holiday).ToImmutableArray() : [];
+        return new ColumnMapping(field, map.Text(key).Trim(), node.Line)
+        {
+            Derive = new Derivation(from, holidays),
+            Pattern = map.OptionalText("date") ?? map.OptionalText("time"),
+            Missing = map.Optional("missing") is { } missing ? Missing(missing) : ImmutableDictionary<string, MissingReason>.Empty,
+        };
+    }
+
+    private static DateOnly Holiday(YamlNode node) =>
+        DateOnly.TryParseExact(node.Text(), "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date)
+            ? date
+            : throw node.Wrong("a public holiday is a date such as 2026-12-25");
 
     // A list of words means not recorded; a map gives each word its reason.
     private static ImmutableDictionary<string, MissingReason> Missing(YamlNode node) => node.IsMap

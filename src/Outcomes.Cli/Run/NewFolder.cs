@@ -10,13 +10,19 @@ public static class NewFolder
     {
         try
         {
-            if (File.Exists(folder) || (Directory.Exists(folder) && Directory.EnumerateFileSystemEntries(folder).Any()))
-                throw new Failure(ExitCode.Output, $"`{folder}` is not empty; name a new folder");
+            MustBeEmpty(folder);
             Directory.CreateDirectory(folder);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             throw new Failure(ExitCode.Output, $"`{folder}` cannot be made; name another folder, or check its permissions");
         }
+    }
+
+    /// <exception cref="Failure">The folder holds something already (exit 5).</exception>
+    public static void MustBeEmpty(string folder)
+    {
+        if (File.Exists(folder) || (Directory.Exists(folder) && Directory.EnumerateFileSystemEntries(folder).Any()))
+            throw new Failure(ExitCode.Output, $"`{folder}` is not empty; name a new folder");
     }
 }

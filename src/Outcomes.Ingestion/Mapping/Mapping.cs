@@ -50,6 +50,12 @@ public sealed record TableLayout(char? Separator, bool RowsAreAttempts)
 /// <param name="Line">Line of the mapping file, for messages.</param>
 public sealed record ColumnMapping(string Field, string Column, int Line)
 {
+    /// <summary>Columns to look in, in this order, where the ones before are blank.</summary>
+    public ImmutableArray<string> Others { get; init; } = [];
+
+    /// <summary>What the field is derived from; null where the column holds the field itself.</summary>
+    public Derivation? Derive { get; init; }
+
     /// <summary>The export's words and the dictionary values they stand for; a word equal to a dictionary value needs none.</summary>
     public ImmutableDictionary<string, string> Codes { get; init; } = ImmutableDictionary<string, string>.Empty;
 
@@ -65,6 +71,19 @@ public sealed record ColumnMapping(string Field, string Column, int Line)
     /// <summary>What separates the values of a set in one cell.</summary>
     public char Split { get; init; } = ';';
 }
+
+/// <summary>What a coarser field is worked out from while reading, so that the exact value is never stored.</summary>
+public enum DeriveFrom
+{
+    Time,
+    Age,
+    Date,
+}
+
+/// <summary>How a coarser field comes from an exact value: the band of a time or an age, the kind of day of a date.</summary>
+/// <param name="From">What the column holds.</param>
+/// <param name="Holidays">Dates that count as weekend: a program cannot know a place's public holidays.</param>
+public sealed record Derivation(DeriveFrom From, ImmutableArray<DateOnly> Holidays);
 
 /// <summary>A field with one value for the whole file.</summary>
 public sealed record ConstantMapping(string Field, string Value, int Line);

@@ -27,7 +27,15 @@ public static class Units
         [("g", "mg")] = (1000, 1),
     };
 
+    private static readonly Dictionary<string, string> Spoken = new(StringComparer.OrdinalIgnoreCase)
+    {
+        ["mmHg"] = "mm[Hg]", ["percent"] = "%", ["fraction"] = "1", ["seconds"] = "s", ["minutes"] = "min", ["hours"] = "h", ["days"] = "d",
+    };
+
+    /// <summary>The UCUM code of a unit that may be written as people say it (mmHg, percent, fraction, seconds, minutes, hours, days).</summary>
+    public static string Code(string unit) => Spoken.GetValueOrDefault(unit, unit);
+
     /// <summary>The conversion, or null when there is none between the two units.</summary>
     public static (double Multiply, double Divide)? Between(string from, string to) =>
-        from == to ? (1, 1) : Table.TryGetValue((from, to), out var factor) ? factor : null;
+        Code(from) == to ? (1, 1) : Table.TryGetValue((Code(from), to), out var factor) ? factor : null;
 }

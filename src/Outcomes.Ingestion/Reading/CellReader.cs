@@ -13,6 +13,7 @@ public sealed class CellReader
     // Words become: an allowed value's place (0 and up), or -1 minus a reason for a missing value.
     private readonly WordTable _words;
     private readonly DatePattern? _pattern;
+    private readonly Bands? _bands;
     private readonly (double Multiply, double Divide) _unit = (1, 1);
     private readonly byte _split;
     private readonly double _hardLow = double.NegativeInfinity;
@@ -33,7 +34,8 @@ public sealed class CellReader
         var line = column?.Line ?? 0;
         _split = (byte)(column?.Split ?? ';');
         _words = Words(field, column, mappingFile);
-        _pattern = PatternOf(field, column, mappingFile);
+        _bands = column?.Derive is { } derive ? Bands.Of(field, derive, column, mappingFile) : null;
+        _pattern = _bands is null ? PatternOf(field, column, mappingFile) : null;
         if (column?.Unit is { } unit)
             _unit = field.Unit is null
                 ? throw Failure.Definition(mappingFile, line, $"field `{field.Name}` has no unit in the dictionary; remove `unit`")
@@ -75,6 +77,14 @@ public sealed class CellReader
                 break;
             case FieldType.Code:
             case FieldType.YesNo:
+                if (_bands is not null)
+                {
+                    rule = _bands.Read(cell, out var band);
+                    if (rule == CellRule.None) { buffer.Ints[row] = band; return rule; }
+                    if (_words.TryFind(cell, out var why) && why < 0) (rule, reason) = (CellRule.None, Reason(why));
+                    break;
+                }
+
                 if (!_words.TryFind(cell, out var code)) rule = CellRule.NotAllowed;
                 else if (code < 0) reason = Reason(code);
                 else { buffer.Ints[row] = code; return CellRule.None; }

@@ -6,8 +6,11 @@ using Outcomes.Records;
 
 namespace Outcomes.Ingestion.Reading;
 
-/// <summary>One file column and the buffer that its cells go to.</summary>
-public readonly record struct PlannedColumn(int FileColumn, CellReader Reader, int Buffer);
+/// <summary>One file column and the buffer that its cells go to; a blank cell is looked for in <see cref="Others"/>, in order.</summary>
+public readonly record struct PlannedColumn(int FileColumn, CellReader Reader, int Buffer)
+{
+    public ImmutableArray<int> Others { get; init; } = [];
+}
 
 /// <summary>The columns of one attempt that stands in its record's row.</summary>
 public sealed record PlannedAttempt(int Number, ImmutableArray<PlannedColumn> Columns);
@@ -62,7 +65,10 @@ public sealed record RowPlan
             var field = Known(mapping, dictionary, mapping.RowsTable, column.Field, column.Line);
             if (fields.Contains(field))
                 throw Failure.Definition(mapping.File, column.Line, $"field `{field.Name}` is mapped twice");
-            columns.Add(new PlannedColumn(Find(mapping, headings, column.Column, column.Line, file), new CellReader(field, column, mapping.File, mapping.Table.DecimalComma), fields.Count));
+            columns.Add(new PlannedColumn(Find(mapping, headings, column.Column, column.Line, file), new CellReader(field, column, mapping.File, mapping.Table.DecimalComma), fields.Count)
+            {
+                Others = [.. column.Others.Select(other => Find(mapping, headings, other, column.Line, file))],
+            });
             fields.Add(field);
         }
 
@@ -78,6 +84,7 @@ public sealed record RowPlan
             fields.Add(field);
         }
 
+        RefuseExactBesideBand(mapping);
         var (attempts, attemptFields) = PlanAttempts(mapping, dictionary, headings);
         var recordId = fields.FindIndex(field => field.Name == Reading.Keys.RecordId);
         var attemptNo = mapping.Table.RowsAreAttempts ? fields.FindIndex(field => field.Name == Reading.Keys.AttemptNo) : -1;
@@ -98,6 +105,17 @@ public sealed record RowPlan
             RowsAreAttempts = mapping.Table.RowsAreAttempts,
             Keys = (recordId, attemptNo),
         };
+    }
+
+    // Deriving is there so that the exact value is not kept: mapping that value as well would keep it after all.
+    private static void RefuseExactBesideBand(SourceMapping mapping)
+    {
+        foreach (var derived in mapping.Columns.Where(column => column.Derive is not null))
+        {
+            var exact = derived.Derive!.From switch { DeriveFrom.Time => "event_time", DeriveFrom.Age => "age_years", _ => null };
+            if (mapping.Columns.FirstOrDefault(column => column.Derive is null && column.Field == exact) is { } kept)
+                throw Failure.Definition(mapping.File, kept.Line, $"`{exact}` would be stored although `{derived.Field}` is derived so that it need not be; remove one of the two");
+        }
     }
 
     private static void Need(SourceMapping mapping, bool present, string key)
@@ -148,6 +166,8 @@ public sealed record RowPlan
         foreach (var column in wide.Columns)
         {
             Known(mapping, dictionary, FieldDictionary.Attempt, column.Field, column.Line);
+            if (column.Others.Length > 0)
+                throw Failure.Definition(mapping.File, column.Line, "an attempt's field has one column; several are for fields of the record");
             if (!written.TryAdd(column.Column, column))
                 throw Failure.Definition(mapping.File, column.Line, $"two attempt fields have the column `{column.Column}`");
             if (!headings.Any(heading => WideHeading.Match(wide.Pattern, heading)?.Word == column.Column))

@@ -104,7 +104,13 @@ public sealed class RowReader(RowPlan plan, char separator, string file, LineMap
 
         var at = Rows.Add(row, line);
         foreach (var column in plan.Columns)
-            marks |= ReadCell(Cell(reader, column.FileColumn), column, Rows, at, row, line, 0);
+        {
+            var cell = Cell(reader, column.FileColumn);
+            marks |= cell.IsEmpty && column.Others.Length > 0
+                ? ReadFirstFilled(reader, column, at, row, line)
+                : ReadCell(cell, column, Rows, at, row, line, 0);
+        }
+
         foreach (var constant in plan.Constants)
         {
             constant.Reader.Read(constant.Value, Rows.Columns[constant.Buffer], at, out var reason);
@@ -117,6 +123,15 @@ public sealed class RowReader(RowPlan plan, char separator, string file, LineMap
             marks |= ReadAttempt(reader, attempt, at, row, line);
         var number = plan.Keys.AttemptNo < 0 ? 0 : Math.Max(0, Rows.Columns[plan.Keys.AttemptNo].Ints[at]);
         Index.Add(Rows.Columns[plan.Keys.RecordId].Text(at), block.Offset + reader.ByteOffset, line, marks, number);
+    }
+
+    // A finding names the column that the value stood in; where all are blank, the first.
+    private RowMarks ReadFirstFilled(CsvReader reader, PlannedColumn column, int at, int row, int line)
+    {
+        foreach (var other in column.Others)
+            if (Cell(reader, other) is { IsEmpty: false } cell)
+                return ReadCell(cell, column with { FileColumn = other }, Rows, at, row, line, 0);
+        return ReadCell([], column, Rows, at, row, line, 0);
     }
 
     private RowMarks ReadAttempt(CsvReader reader, PlannedAttempt attempt, int record, int row, int line)

@@ -1,0 +1,85 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Outcomes.Ingestion.Reading;
+using Outcomes.Records;
+
+namespace Outcomes.Cli.Drafting;
+
+/// <summary>A pipeline folder drafted from exports: nothing of their rows goes into it but code words.</summary>
+public static class PipelineDraft
+{
+    private static readonly string[] Strata = ["location_type", "hour_band", "urgency"];
+
+    /// <summary>Writes the folder and says on <paramref name="output"/> what is open.</summary>
+    /// <param name="folder">An empty folder.</param>
+    /// <param name="exports">Paths of the exports: one of records and, where there is one, one of attempts.</param>
+    /// <param name="output">Where the summary goes.</param>
+    /// <exception cref="Failure">An export cannot be read (exit 4), or they are no records and attempts (exit 2).</exception>
+    public static void Write(string folder, IReadOnlyList<string> exports, TextWriter output)
+    {
+        var (dictionary, vocabulary) = (FieldDictionary.Shipped, Vocabulary.Shipped);
+        var samples = exports.Select(path => (Path: path, Sample: ExportSample.Read(path, path))).Select(pair => (pair.Path, pair.Sample, Attempts: RowsAreAttempts(pair.Sample, vocabulary))).OrderBy(export => export.Attempts).ToList();
+        if (samples.Count(export => !export.Attempts) != 1 || samples.Count > 2)
+            throw new Failure(ExitCode.Usage, "name one export whose rows are procedures with --from and, if attempts are a file of their own, that file with another --from");
+        var questions = new List<Question>();
+        var drafts = samples.Select(export => MappingDraft.Of(export.Sample, Path.GetFileName(export.Path), export.Attempts, export.Attempts ? "attempts-mapping.yaml" : "mapping.yaml", questions, dictionary, vocabulary)).ToList();
+        Run.NewFolder.Make(folder);
+        var pipeline = Pipeline(folder, [.. samples.Select(export => (export.Path, export.Attempts))], drafts, questions);
+        foreach (var draft in drafts.Select(draft => draft.Text).Append(pipeline))
+            File.WriteAllText(Path.Combine(folder, draft.File), draft.ToString());
+        var list = QuestionList(questions, drafts);
+        File.WriteAllText(Path.Combine(folder, "questions.md"), list);
+        Launchers.Write(folder);
+        output.Write(list);
+        output.WriteLine();
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{folder} holds pipeline.yaml, {string.Join(", ", drafts.Select(draft => draft.Text.File))}, questions.md, report.cmd and report.sh; the export stays where it is."));
+    }
+
+    // A record's key stands on several rows, and a column numbers them within the record.
+    private static bool RowsAreAttempts(ExportSample sample, Vocabulary vocabulary)
+    {
+        int Column(string field) => Enumerable.Range(0, sample.Headings.Length).Where(i => vocabulary.Likeness(sample.Headings[i], FieldDictionary.Shipped.Find(FieldDictionary.Attempt, field)!) >= 0.85).DefaultIfEmpty(-1).First();
+        var (key, number) = (Column("record_id"), Column("attempt_no"));
+        if (key < 0 || number < 0 || key == number || sample.Rows.Length == 0) return false;
+        var pairs = sample.Rows.Select(row => (row.Cells[key], row.Cells[number])).ToList();
+        return pairs.Select(pair => pair.Item1).Distinct().Count() < 0.98 * pairs.Count && pairs.Distinct().Count() >= 0.98 * pairs.Count;
+    }
+
+    private static DraftText Pipeline(string folder, ImmutableArray<(string Path, bool Attempts)> exports, List<MappingDraft> drafts, List<Question> questions)
+    {
+        var text = new DraftText("pipeline.yaml", questions);
+        bool Has(string field) => drafts[0].Mapped.Any(mapped => mapped.Name == field);
+        var name = new string([.. Path.GetFileName(Path.GetFullPath(folder).TrimEnd(Path.DirectorySeparatorChar)).Where(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_')]);
+        text.Line("# A department's monthly report. Measures and rules come with the tool; this folder holds only what is yours.");
+        text.Line($"name: {(name.Length == 0 ? "our-department" : name)}");
+        text.Line("# as_of: 2026-03-31          # the date the data are looked at; without it, today");
+        text.Line("sources:");
+        foreach (var (path, attempts) in exports)
+            text.Line($"  {(attempts ? "attempts" : "procedures")}: {{file: {DraftText.Quoted(Path.GetRelativePath(Path.GetFullPath(folder), Path.GetFullPath(path)).Replace('\\', '/'))}, mapping: {(attempts ? "attempts-mapping.yaml" : "mapping.yaml")}}}");
+        text.Line("measures: [shipped]          # add paths of your own measure files");
+        text.Line($"strata: [{string.Join(", ", Strata.Where(Has))}]");
+        text.Line("headline: [first_pass, spo2_below_90]");
+        text.Line("assume:                      # true of every row of the export; printed beside each figure that rests on it");
+        if (!Has("urgency")) text.Ask("  ", "the export does not say how urgent a procedure was. Was every one an emergency, none planned?", "urgency: emergency");
+        if (!Has("age_years") && !Has("age_band")) text.Ask("  ", "the export gives no age. Is everybody in it an adult?", "age_band: adult");
+        if (!Has("cardiac_arrest_before")) text.Ask("  ", "the export does not say who was in cardiac arrest beforehand. Was nobody?", "cardiac_arrest_before: no");
+        text.Line("duplicates: last             # the latest row with a key counts: corrections replace what they correct");
+        text.Line("tolerance: 0.05              # more quarantined rows than this share: no report, only the reasons");
+        text.Line("audience: department");
+        return text;
+    }
+
+    private static string QuestionList(List<Question> questions, List<MappingDraft> drafts)
+    {
+        var lines = new List<string> { "# Before the first run", "" };
+        foreach (var draft in drafts)
+            foreach (var column in draft.Refused)
+                lines.Add(string.Create(CultureInfo.InvariantCulture, $"- Take column {column.Column}, {DraftText.Quoted(column.Heading)}, out of the export: {column.Reason}. It is not mapped and must not be."));
+        lines.Add(questions.Count == 0 ? "No question is open." : "Each stands where it belongs, as `# QUESTION n`. `outcomes describe FIELD` says what a field means.");
+        lines.Add("");
+        lines.AddRange(questions.Select(question => string.Create(CultureInfo.InvariantCulture, $"{question.Number}. `{question.File}` line {question.Line}: {question.Text}")));
+        foreach (var draft in drafts.Where(draft => draft.NotMapped.Length > 0))
+            lines.AddRange(["", $"Not mapped, for want of a field (`{draft.Text.File}` says what was considered): {string.Join(", ", draft.NotMapped.Select(DraftText.Quoted))}."]);
+        return string.Join('\n', lines) + "\n";
+    }
+}
