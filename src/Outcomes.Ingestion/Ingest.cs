@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Security.Cryptography;
 using System.Text;
+using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Mapping;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Store;
@@ -35,7 +36,7 @@ public sealed record IngestedSource(SourceRequest Request, StoredSource Stored, 
 public static class Ingest
 {
     /// <summary>Changes whenever the same input would be stored otherwise.</summary>
-    public const int FormatVersion = 1;
+    public const int FormatVersion = 2;
 
     internal const string IndexFile = "rows.bin";
     internal const string FindingsFile = "findings.bin";
@@ -51,6 +52,7 @@ public static class Ingest
     /// <exception cref="Failure">The file is missing, unreadable or identifying (exit 4); the mapping does not fit it (exit 3).</exception>
     public static IngestedSource Read(SourceRequest request, FieldDictionary dictionary, string store, int blockSize = BlockSize)
     {
+        request = request with { File = ShownName.OfFile(request.File, request.Order) };
         using var file = Open(request);
         var header = SourceHeader.Read(file, request.File, request.Mapping.Table.Separator);
         var plan = RowPlan.Make(request.Mapping, dictionary, header.Headings, request.File);
@@ -87,6 +89,7 @@ public static class Ingest
             foreach (var worker in workers) worker.Start();
             foreach (var worker in workers) worker.Join();
             shared.ThrowIfFailed();
+            shared.Judge();
             FindingLog.Write(Path.Combine(folder, FindingsFile), shared.Findings);
         }
 
@@ -98,7 +101,9 @@ public static class Ingest
             BlankRows = shared.BlankRows,
             Separator = header.Separator,
             RowsAreAttempts = plan.RowsAreAttempts,
-            Headings = header.Headings,
+            Headings = plan.Shown,
+            Asked = plan.Screen.Asked,
+            Checked = plan.Screen.Checked,
             Fields = [.. plan.Fields.Select(field => field.Name)],
             AttemptFields = [.. plan.AttemptFields.Select(field => field.Name)],
             Files = [.. Directory.EnumerateFiles(folder, "*.parquet").Select(path => Path.GetFileName(path)).Order(StringComparer.Ordinal)],

@@ -1,5 +1,6 @@
 using System.Text;
 using Outcomes.Ingestion;
+using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Ledgers;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Store;
@@ -38,7 +39,7 @@ public static class FindingList
             var field = cell.Field.Length == 0 ? null : dictionary.Find(table, cell.Field) ?? dictionary.Find(FieldDictionary.Attempt, cell.Field);
             yield return new Draft(cell.Row, cell.FileColumn, new Finding(
                 CellRules.Id(cell.Rule), CellRules.SeverityOf(cell.Rule, field, strict), source.Request.File, cell.Line,
-                cell.FileColumn < 0 ? "" : source.Manifest.Headings[cell.FileColumn], "", CellRules.Explain(cell.Rule, field)));
+                cell.FileColumn < 0 ? "" : source.Manifest.Headings[cell.FileColumn], "", CellRules.Explain(cell.Rule, field, cell.Count)));
         }
     }
 
@@ -68,12 +69,13 @@ public static class FindingList
     };
 
     private static string Heading(IngestedSource source, string field) =>
-        source.Request.Mapping.Columns.FirstOrDefault(column => column.Field == field)?.Column ?? field;
+        source.Request.Mapping.Columns.FirstOrDefault(column => column.Field == field)?.Column is { } heading ? ShownName.Of(heading, field) : field;
 
     // One pass over the row index gives each finding its key, and those of the ledger their line.
     private static IEnumerable<Finding> WithKeys(IngestedSource source, List<Draft> drafts)
     {
         int next = 0, first = 0;
+        for (; next < drafts.Count && drafts[next].Row < 0; next++) yield return drafts[next].Finding;
         foreach (var block in RowIndex.Read(source.IndexPath))
         {
             for (; next < drafts.Count && drafts[next].Row < first + block.Count; next++)

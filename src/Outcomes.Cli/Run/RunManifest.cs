@@ -34,6 +34,9 @@ public static class RunManifest
             json.WriteString("sha256", source.Manifest.Sha256);
             json.WriteNumber("rows", source.Manifest.Rows);
             json.WriteNumber("blank_rows", source.Manifest.BlankRows);
+            json.WriteStartArray("columns_checked");
+            foreach (var column in source.Manifest.Checked) json.WriteNumberValue(column + 1);
+            json.WriteEndArray();
             json.WriteEndObject();
         }
 

@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using CsvHelper;
+using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Parsing;
 using Outcomes.Ingestion.Store;
 using Outcomes.Records;
@@ -7,7 +8,7 @@ using Outcomes.Records;
 namespace Outcomes.Ingestion.Reading;
 
 /// <summary>Reads blocks of records into batches, an index of rows and findings. One for each worker; it is refilled block by block.</summary>
-public sealed class RowReader(RowPlan plan, char separator, string file)
+public sealed class RowReader(RowPlan plan, char separator, string file, UniqueColumns unique)
 {
     private readonly List<CellFinding> _findings = [];
     private int _malformedLine;
@@ -20,6 +21,9 @@ public sealed class RowReader(RowPlan plan, char separator, string file)
     public List<(int Number, int Record)> AttemptOf { get; } = [];
 
     public RowIndexBlock Index { get; } = new();
+
+    /// <summary>What the identifier detectors found in the block.</summary>
+    public BlockScreen Screen { get; } = new(plan.Screen, unique);
 
     public IReadOnlyList<CellFinding> Findings => _findings;
 
@@ -38,6 +42,7 @@ public sealed class RowReader(RowPlan plan, char separator, string file)
         AttemptOf.Clear();
         Index.Reset(1024);
         _findings.Clear();
+        Screen.Reset();
         BlankRows = 0;
         _malformedLine = 0;
         using var reader = CsvReader.Create(block.Bytes, SourceHeader.Options(separator, malformed => _malformedLine = (int)malformed.LineNumber));
@@ -73,10 +78,11 @@ public sealed class RowReader(RowPlan plan, char separator, string file)
         foreach (var watched in plan.Watched)
             if (watched < reader.FieldCount && !Strict.Trim(reader.GetSpan(watched)).IsEmpty)
                 throw new Failure(ExitCode.Input,
-                    $"column {watched + 1} `{plan.Headings[watched]}` names a direct identifier and holds values; remove the column from the export", file, line, "identifying_column");
+                    $"column {watched + 1} `{plan.Shown[watched]}` names a direct identifier and holds values; remove the column from the export (`outcomes strip` writes a copy without it)", file, line, "identifying_column");
         if (reader.FieldCount != plan.Headings.Length)
         {
             _findings.Add(new CellFinding(row, line, -1, "", CellRule.RaggedRow));
+            for (var i = 0; i < reader.FieldCount; i++) Look(reader, i, row, line);
             Index.Add([], block.Offset + reader.ByteOffset, line, RowMarks.Held, 0);
             return;
         }
@@ -90,6 +96,7 @@ public sealed class RowReader(RowPlan plan, char separator, string file)
             if (reason != MissingReason.Blank) Rows.AddReason(at, 0, constant.Reader.Field, reason);
         }
 
+        foreach (var unread in plan.Screen.Unread) Look(reader, unread, row, line);
         if (plan.StatusColumn >= 0 && plan.DeletedWords.Any(word => Strict.Trim(reader.GetSpan(plan.StatusColumn)).SequenceEqual(word)))
             marks |= RowMarks.Deleted;
         foreach (var attempt in plan.Attempts)
@@ -129,6 +136,15 @@ public sealed class RowReader(RowPlan plan, char separator, string file)
         else
         {
             rule = column.Reader.Read(cell, buffer, at, out reason);
+            if (rule == CellRule.None && reason == MissingReason.Blank && field.Type != FieldType.Text) return RowMarks.None;
+            // A cell that was read as a word, a number or a date holds nothing else; text, and what could not be read, may.
+            if (reason is MissingReason.Blank or MissingReason.Invalid && rule != CellRule.Implausible
+                && Screen.Look(cell, column.FileColumn, row, line) is var found and not Identifier.None)
+            {
+                buffer.ClearText(at);
+                (rule, reason) = (IdentifierRules.Of(found), MissingReason.Invalid);
+            }
+
             if (rule == CellRule.None && reason == MissingReason.Blank) return RowMarks.None;
             if (reason != MissingReason.Blank)
             {
@@ -140,6 +156,11 @@ public sealed class RowReader(RowPlan plan, char separator, string file)
 
         _findings.Add(new CellFinding(row, line, (short)column.FileColumn, field.Name, rule));
         return rule == CellRule.Implausible ? RowMarks.None : Keys.IsKey(field) ? RowMarks.Held | RowMarks.CellFault : RowMarks.CellFault;
+    }
+
+    private void Look(CsvReader reader, int column, int row, int line)
+    {
+        if (Strict.Trim(reader.GetSpan(column)) is { IsEmpty: false } cell) Screen.Look(cell, column, row, line);
     }
 
     private bool IsBlank(CsvReader reader)

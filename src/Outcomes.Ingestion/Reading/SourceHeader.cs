@@ -67,7 +67,7 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
         for (var i = 0; i < headings.Length; i++)
             if (HeaderScreen.IsAnIdentifier(headings[i]))
                 throw new Failure(ExitCode.Input, string.Create(CultureInfo.InvariantCulture,
-                    $"the heading of column {i + 1} looks like an identifier of a person (a number that passes the NHS number check, or an e-mail address); remove it from the export"), name, 1, "identifying_heading");
+                    $"the heading of column {i + 1} looks like an identifier of a person (a number that passes the NHS number check, an e-mail address or a postcode); remove it from the export"), name, 1, "identifying_heading");
     }
 
     // The heading alone decides: commas in data are common, commas in a semicolon file's headings are not.
