@@ -70,7 +70,7 @@ internal sealed class SharedPass : IDisposable
                 byte[] buffer = [];
                 while (Take(worker, ref buffer, out block) is { } taken)
                 {
-                    rows.Read(WithoutHeading(taken));
+                    rows.Read(_header.Without(taken));
                     InTurn(block, () => Log(rows));
                     Store(rows, worker, ref table, ref attempts, ref reasons);
                 }
@@ -92,18 +92,6 @@ internal sealed class SharedPass : IDisposable
     {
         _reader.Dispose();
         _index.Dispose();
-    }
-
-    // Empty lines may stand before the heading, so that it does not always end in the first block.
-    private Block WithoutHeading(Block block)
-    {
-        var heading = (int)Math.Clamp(_header.DataOffset - block.Offset, 0, block.Bytes.Length);
-        return heading == 0 ? block : block with
-        {
-            Bytes = block.Bytes[heading..],
-            Offset = block.Offset + heading,
-            LinesBefore = block.LinesBefore + RecordEnd.LineBreaks(block.Bytes.Span[..heading]),
-        };
     }
 
     private Block? Take(int worker, ref byte[] buffer, out int block)

@@ -29,8 +29,12 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
     };
 
     /// <summary>Reads the heading at the start of <paramref name="file"/> and leaves the stream at its start.</summary>
+    /// <param name="file">The file.</param>
+    /// <param name="name">Its name in messages.</param>
+    /// <param name="separator">The separator, or null to let the heading decide.</param>
+    /// <param name="refuse">False lets a heading pass that is an identifier: for the command that takes its column out.</param>
     /// <exception cref="Failure">Empty, not text, or a heading that is an identifier (exit 4).</exception>
-    public static SourceHeader Read(Stream file, string name, char? separator)
+    public static SourceHeader Read(Stream file, string name, char? separator, bool refuse = true)
     {
         var head = new byte[HeadBytes];
         var length = file.ReadAtLeast(head, head.Length, throwOnEndOfStream: false);
@@ -57,8 +61,20 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
             throw new Failure(ExitCode.Input, "the heading row is longer than 1 MiB; line breaks are missing", name, 1, "no_heading");
         if (!Utf8.IsValid(head.AsSpan(0, data)))
             throw new Failure(ExitCode.Input, BlockReader.NotUtf8, name, rule: "not_utf8");
-        RefuseIdentifiers(headings, name);
+        if (refuse) RefuseIdentifiers(headings, name);
         return new SourceHeader(headings, used, data);
+    }
+
+    // Empty lines may stand before the heading, so that it does not always end in the first block.
+    internal Block Without(Block block)
+    {
+        var heading = (int)Math.Clamp(DataOffset - block.Offset, 0, block.Bytes.Length);
+        return heading == 0 ? block : block with
+        {
+            Bytes = block.Bytes[heading..],
+            Offset = block.Offset + heading,
+            LinesBefore = block.LinesBefore + RecordEnd.LineBreaks(block.Bytes.Span[..heading]),
+        };
     }
 
     // A heading that is itself somebody's number is named by its position, never by its text.
