@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Security.Cryptography;
 using System.Text;
 using Outcomes.Ingestion.Formats;
+using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Mapping;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Store;
@@ -70,6 +71,7 @@ public static class Ingest
     /// <exception cref="Failure">The file is missing, unreadable or identifying (exit 4); the mapping does not fit it (exit 3).</exception>
     public static IngestedSource Read(SourceRequest request, FieldDictionary dictionary, string store, int blockSize = BlockSize)
     {
+        request = request with { File = ShownName.OfFile(request.File, request.Order) };
         using var file = Open(request);
         var table = request.Mapping.Table;
         // A mended file is one of ours, UTF-8 with commas, whatever its origin was.
@@ -153,6 +155,7 @@ public static class Ingest
             foreach (var worker in workers) worker.Start();
             foreach (var worker in workers) worker.Join();
             shared.ThrowIfFailed();
+            shared.Judge();
             FindingLog.Write(Path.Combine(folder, FindingsFile), [.. conversion?.Notes ?? [], .. shared.Findings]);
             if (plan.Mends is not null) OriginLines.Write(Path.Combine(folder, OriginsFile), shared.Origins);
         }
@@ -166,7 +169,9 @@ public static class Ingest
             OutsideRows = header.OutsideRows + shared.OutsideRows,
             Separator = header.Separator,
             RowsAreAttempts = plan.RowsAreAttempts,
-            Headings = header.Headings,
+            Headings = plan.Shown,
+            Asked = plan.Screen.Asked,
+            Checked = plan.Screen.Checked,
             Fields = [.. plan.Fields.Select(field => field.Name)],
             AttemptFields = [.. plan.AttemptFields.Select(field => field.Name)],
             Files = [.. Directory.EnumerateFiles(folder, "*.parquet").Select(path => Path.GetFileName(path)).Order(StringComparer.Ordinal)],

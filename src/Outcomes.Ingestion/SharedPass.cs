@@ -1,4 +1,5 @@
 using System.Runtime.ExceptionServices;
+using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Store;
 using Outcomes.Records;
@@ -20,6 +21,8 @@ internal sealed class SharedPass : IDisposable
     private readonly BlockReader _reader;
     private readonly FileStream _index;
     private readonly List<CellFinding> _findings = [];
+    private readonly Sightings _sightings;
+    private readonly UniqueColumns _unique;
     private (int Block, ExceptionDispatchInfo Error)? _failure;
     private int _read;
     private int _turn;
@@ -28,6 +31,8 @@ internal sealed class SharedPass : IDisposable
     public SharedPass(string folder, string file, SourceHeader header, RowPlan plan, FileStream source, int blockSize, LineMap? lines = null)
     {
         (_folder, _file, _header, _plan, _lines) = (folder, file, header, plan, lines);
+        _sightings = new Sightings(plan.Screen.Asked.Length);
+        _unique = new UniqueColumns(plan.Screen.Asked.Length);
         _reader = new BlockReader(source, file, header.Separator, blockSize);
         _reader.Skip(header.DataOffset);
         _index = new FileStream(Path.Combine(folder, Ingest.IndexFile), FileMode.CreateNew, FileAccess.Write, FileShare.None, 1 << 16);
@@ -48,6 +53,15 @@ internal sealed class SharedPass : IDisposable
 
     public IReadOnlyCollection<CellFinding> Findings => _findings;
 
+    /// <summary>Judges what the whole file showed of identifiers: refuses it, or adds the findings on columns.</summary>
+    /// <exception cref="Failure">The file identifies, or seems to identify, people (exit 4).</exception>
+    public void Judge()
+    {
+        if ((Verdict.Refusal(Verdict.Grounds(_sightings), _plan.Shown, _file) ?? Verdict.UniqueAndRead(_unique, _plan.Screen, _plan.Shown, _file)) is { } refusal)
+            throw refusal;
+        _findings.AddRange(Verdict.Findings(_sightings, _unique, _plan.Screen));
+    }
+
     public void ThrowIfFailed() => _failure?.Error.Throw();
 
     public void Work(int worker)
@@ -55,7 +69,7 @@ internal sealed class SharedPass : IDisposable
         var block = -1;
         try
         {
-            var rows = new RowReader(_plan, _header.Separator, _file, _lines);
+            var rows = new RowReader(_plan, _header.Separator, _file, _unique, _lines);
             ParquetTable? table = null, attempts = null;
             ReasonsTable? reasons = null;
             try
@@ -136,6 +150,9 @@ internal sealed class SharedPass : IDisposable
     private void Log(RowReader rows)
     {
         rows.Rebase(Rows);
+        _sightings.Add(rows.Screen.Found, Rows);
+        for (var column = 0; column < _plan.Screen.ShouldRepeat.Length; column++)
+            if (_plan.Screen.ShouldRepeat[column]) _unique.Add(column, rows.Screen.Values(column));
         Rows += rows.Index.Count;
         BlankRows += rows.BlankRows;
         OutsideRows += rows.OutsideRows;

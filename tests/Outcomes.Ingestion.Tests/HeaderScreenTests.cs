@@ -1,3 +1,4 @@
+using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Reading;
 
 namespace Outcomes.Tests.Ingestion;
@@ -35,14 +36,14 @@ public class HeaderScreenTests
     [InlineData("9990000017", false)]
     [InlineData("9990000000", false)]
     [InlineData("999000001", false)]
-    public void The_check_digit_is_modulus_11(string digits, bool passes) => Assert.Equal(passes, HeaderScreen.PassesModulus11(digits));
+    public void The_check_digit_is_modulus_11(string digits, bool passes) => Assert.Equal(passes, TenDigits.Pass(System.Text.Encoding.ASCII.GetBytes(digits)));
 
     [Theory]
     [InlineData("999 000 0018", true)]
     [InlineData("999-000-0018", true)]
     [InlineData("9990000018", true)]
     [InlineData("999 000 0017", false)]
-    [InlineData("attempt 9990000018", false)]
+    [InlineData("attempt 9990000018", true)]
     [InlineData("someone@example.org", true)]
     public void A_heading_that_is_an_identifier(string heading, bool is_one) => Assert.Equal(is_one, HeaderScreen.IsAnIdentifier(heading));
 }

@@ -28,7 +28,7 @@ public class RoundTripTests
     public void Clean_values_of_every_type_come_back() => Gen.Select(Row.Array[1, 40], Pick.From(200, 1 << 20)).Sample((rows, blockSize) =>
     {
         using var place = new Workplace();
-        var mapping = Maps.Of(Fields) with { Table = new TableLayout(',', false) };
+        var mapping = Maps.Of(Fields) with { Table = new TableLayout(',', false), Checked = [new CheckedColumn("site", "random letters, checked by the author, 2026-01-01", 0)] };
         var source = place.Read(string.Join(',', Fields) + "\n" + string.Concat(rows.Select(row => string.Join(',', row.Select(Cell)) + "\n")), mapping, blockSize: blockSize);
         Assert.Empty(Stored.Notes(source));
         Assert.Empty(source.Stored.Reasons);

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using System.Text.RegularExpressions;
 using Outcomes.Ingestion.Mapping;
 using Outcomes.Measures.Yaml;
 using Outcomes.Records;
@@ -7,7 +8,7 @@ using Outcomes.Records;
 namespace Outcomes.Cli.Definitions;
 
 /// <summary>Reads a mapping file.</summary>
-public static class MappingFile
+public static partial class MappingFile
 {
     private static readonly (string Word, MissingReason Reason)[] Reasons =
     [
@@ -20,7 +21,7 @@ public static class MappingFile
     public static SourceMapping Read(string path, string shown)
     {
         var root = YamlFile.ReadPath(path, shown);
-        var map = root.Map("table", "columns", "derive", "constants", "attempts", "status");
+        var map = root.Map("table", "columns", "derive", "constants", "attempts", "status", "columns_checked");
         var derived = map.Optional("derive") is { } derive ? derive.Pairs().Select(pair => Derived(pair.Key, pair.Value)) : [];
         return new SourceMapping(shown, File.ReadAllText(path), Layout(map.Optional("table")), [.. Columns(map.Required("columns")), .. derived])
         {
@@ -28,6 +29,7 @@ public static class MappingFile
                 ? [.. constants.Pairs().Select(pair => new ConstantMapping(pair.Key, pair.Value.Text(), pair.Value.Line))]
                 : [],
             Attempts = map.Optional("attempts") is { } attempts ? Wide(attempts) : null,
+            Checked = map.Optional("columns_checked") is { } looked ? [.. looked.Pairs().Select(pair => Checked(pair.Key, pair.Value))] : [],
             Status = map.Optional("status") is { } status ? Status(status) : null,
         };
     }
@@ -114,6 +116,13 @@ public static class MappingFile
             throw map.Required("wide").Wrong("`wide` needs {n} for the attempt's number and, after it, * for the field, such as attempt{n}_*");
         return new WideAttempts(pattern, map.Optional("columns") is { } columns ? Columns(columns) : [], node.Line);
     }
+
+    private static CheckedColumn Checked(string heading, YamlNode node) => Dated().IsMatch(node.Text())
+        ? new CheckedColumn(heading.Trim(), node.Text(), node.Line)
+        : throw node.Wrong("say why the column identifies nobody, the role of who checked it, and the date, such as \"codes of monitors, checked by the audit lead, 2026-03-31\"");
+
+    [GeneratedRegex(@"\w{3,}.*\d{4}-\d{2}-\d{2}")]
+    private static partial Regex Dated();
 
     private static StatusMapping Status(YamlNode node)
     {

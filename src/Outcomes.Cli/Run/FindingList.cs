@@ -1,5 +1,6 @@
 using System.Text;
 using Outcomes.Ingestion;
+using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Ledgers;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Store;
@@ -39,7 +40,7 @@ public static class FindingList
             var field = cell.Field.Length == 0 ? null : dictionary.Find(table, cell.Field) ?? dictionary.Find(FieldDictionary.Attempt, cell.Field);
             yield return new Draft(cell.Row, cell.FileColumn, new Finding(
                 CellRules.Id(cell.Rule), CellRules.SeverityOf(cell.Rule, field, strict), source.Request.File, cell.Line,
-                cell.FileColumn < 0 ? "" : source.Manifest.Headings[cell.FileColumn], "", CellRules.Explain(cell.Rule, field)));
+                cell.FileColumn < 0 ? "" : source.Manifest.Headings[cell.FileColumn], "", CellRules.Explain(cell.Rule, field, cell.Count)));
         }
     }
 
@@ -74,7 +75,7 @@ public static class FindingList
     };
 
     private static string Heading(IngestedSource source, string field) =>
-        source.Request.Mapping.Columns.FirstOrDefault(column => column.Field == field)?.Column ?? field;
+        source.Request.Mapping.Columns.FirstOrDefault(column => column.Field == field)?.Column is { } heading ? ShownName.Of(heading, field) : field;
 
     // One pass over the row index gives each finding its key, and those of the ledger their line.
     private static IEnumerable<Finding> WithKeys(IngestedSource source, List<Draft> drafts)

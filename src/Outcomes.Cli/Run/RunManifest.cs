@@ -35,6 +35,9 @@ public static class RunManifest
             json.WriteNumber("rows", source.Manifest.Rows);
             json.WriteNumber("blank_rows", source.Manifest.BlankRows);
             if (source.Manifest.OutsideRows > 0 || source.Request.Mends is not null) json.WriteNumber("outside_rows", source.Manifest.OutsideRows);
+            json.WriteStartArray("columns_checked");
+            foreach (var column in source.Manifest.Checked) json.WriteNumberValue(column + 1);
+            json.WriteEndArray();
             json.WriteEndObject();
         }
 

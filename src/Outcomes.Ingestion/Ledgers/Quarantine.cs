@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using CsvHelper;
+using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Store;
 using Outcomes.Records;
@@ -33,9 +34,13 @@ public static class Quarantine
             file.ReadExactly(bytes);
             using var reader = CsvReader.Create(bytes.AsMemory(), SourceHeader.Options(source.Manifest.Separator));
             if (reader.Read())
-                yield return new QuarantinedRow(index, row, line, key, [.. Enumerable.Range(0, reader.FieldCount).Select(i => guarded ? FormulaGuard.Off(reader.GetString(i)) : reader.GetString(i))]);
+                yield return new QuarantinedRow(index, row, line, key, [.. Enumerable.Range(0, reader.FieldCount).Select(i =>
+                    Kept(guarded ? FormulaGuard.Off(reader.GetString(i)) : reader.GetString(i), source.Manifest.Asked[Math.Min(i, source.Manifest.Asked.Length - 1)]))]);
         }
     }
+
+    // What looks like an identifier does not travel on with the row.
+    private static string Kept(string cell, Identifier asked) => (Detect.In(cell, asked) & ~Identifier.TenDigits) == Identifier.None ? cell : "";
 
     private static IEnumerable<(int Row, int Line, long Offset, long End, string Key)> Places(IngestedSource source, Func<int, bool> wanted)
     {

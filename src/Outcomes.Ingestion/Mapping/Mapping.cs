@@ -19,6 +19,9 @@ public sealed record SourceMapping(string File, string Text, TableLayout Table, 
     /// <summary>The column that says a record was deleted; null when the export has none.</summary>
     public StatusMapping? Status { get; init; }
 
+    /// <summary>Columns that a person has checked and that are not searched for identifiers.</summary>
+    public ImmutableArray<CheckedColumn> Checked { get; init; } = [];
+
     /// <summary>The table that the file's rows belong to.</summary>
     public string RowsTable => Table.RowsAreAttempts ? FieldDictionary.Attempt : FieldDictionary.Procedure;
 }
@@ -93,6 +96,12 @@ public sealed record ConstantMapping(string Field, string Value, int Line);
 /// <param name="Columns">How single attempt fields are written, by field; <see cref="ColumnMapping.Column"/> is the word in place of *.</param>
 /// <param name="Line">Line of the mapping file, for messages.</param>
 public sealed record WideAttempts(string Pattern, ImmutableArray<ColumnMapping> Columns, int Line);
+
+/// <summary>A column of which a person has stated that it identifies nobody.</summary>
+/// <param name="Column">Its heading in the file.</param>
+/// <param name="Reason">Why, by whose role, and when: for those who read the mapping; it is printed nowhere.</param>
+/// <param name="Line">Line of the mapping file, for messages.</param>
+public sealed record CheckedColumn(string Column, string Reason, int Line);
 
 /// <summary>A status column and the words in it that mean deleted.</summary>
 public sealed record StatusMapping(string Column, ImmutableArray<string> Deleted, int Line);

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Outcomes.Ingestion.Identifiers;
 using Outcomes.Records;
 
 namespace Outcomes.Ingestion.Reading;
@@ -19,6 +20,9 @@ public enum CellRule : byte
     KeyTooLong,
     BrokenQuotes,
     MergedHeading,
+
+    /// <summary>From here on what the identifier detectors find: see <see cref="IdentifierRules"/>.</summary>
+    Identifier = 64,
 }
 
 /// <summary>Ids, severities and explanations of the cell rules.</summary>
@@ -38,11 +42,12 @@ public static class CellRules
         CellRule.KeyTooLong => "key_too_long",
         CellRule.BrokenQuotes => "broken_quotes",
         CellRule.MergedHeading => "merged_heading",
+        >= CellRule.Identifier => IdentifierRules.Id(rule),
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "no such rule"),
     };
 
     /// <summary>What is wrong and what to do, from the field's definition and never from the cell.</summary>
-    public static string Explain(CellRule rule, Field? field) => rule switch
+    public static string Explain(CellRule rule, Field? field, int count = 1) => rule switch
     {
         CellRule.Missing => "A value is required here; fill it in at the source.",
         CellRule.NotDate => "Not a date written as the mapping declares; correct the cell, or the mapping's date pattern if the whole column is so.",
@@ -56,13 +61,15 @@ public static class CellRules
         CellRule.KeyTooLong => "The key is longer than 200 bytes.",
         CellRule.BrokenQuotes => "A quotation mark stands where the format does not allow one; the cell was read as it stands, please check the row.",
         CellRule.MergedHeading => "A merged cell spans several columns or rows of the heading, so that only its first column has this name; undo the merge and name each column.",
+        >= CellRule.Identifier => IdentifierRules.Explain(rule, field is not null, count),
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "no such rule"),
     };
 
     /// <summary>The effect on a row: where the pipeline is strict, a bad cell refuses it.</summary>
     public static Severity SeverityOf(CellRule rule, Field? field, bool strict = false) => rule switch
     {
-        CellRule.Implausible or CellRule.BrokenQuotes or CellRule.MergedHeading => Severity.Warn,
+        CellRule.Implausible or CellRule.BrokenQuotes or CellRule.MergedHeading or IdentifierRules.UniqueText or IdentifierRules.ColumnChecked => Severity.Warn,
+        >= CellRule.Identifier when field is null => Severity.Blank,
         CellRule.RaggedRow or CellRule.KeyTooLong => Severity.Refuse,
         _ when field is not null && Keys.IsKey(field) => Severity.Refuse,
         _ when strict => Severity.Refuse,

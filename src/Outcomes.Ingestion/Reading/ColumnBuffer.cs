@@ -54,6 +54,14 @@ public sealed class ColumnBuffer(Field field)
         Ints[row] = _textLength;
     }
 
+    /// <summary>Takes back the text last set; other cells that could not be read are missing already.</summary>
+    public void ClearText(int row)
+    {
+        if (!IsText) return;
+        _textLength = row == 0 ? 0 : Ints[row - 1];
+        Ints[row] = _textLength;
+    }
+
     /// <summary>The bytes of a text cell; empty where it is missing.</summary>
     public ReadOnlySpan<byte> Text(int row)
     {

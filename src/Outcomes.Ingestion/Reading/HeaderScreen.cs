@@ -1,4 +1,5 @@
 using System.Text.RegularExpressions;
+using Outcomes.Ingestion.Identifiers;
 
 namespace Outcomes.Ingestion.Reading;
 
@@ -11,44 +12,42 @@ public static partial class HeaderScreen
     // Common practice: the headings under which hospital exports carry names, numbers, addresses and staff identities.
     private static readonly string[] Phrases =
     [
-        "nhs", "nhsnumber", "nhsno", "chi", "chinumber", "hcnumber", "hospitalnumber", "hospitalno", "hospno", "mrn", "medicalrecordnumber",
-        "patientid", "patientnumber", "patientno", "unitnumber", "casenotenumber", "name", "patientname", "forename", "firstname", "givenname",
-        "surname", "lastname", "familyname", "initials", "dob", "dateofbirth", "birthdate", "birthday", "address", "homeaddress", "postcode",
-        "postalcode", "zip", "zipcode", "phone", "telephone", "mobile", "email", "emailaddress", "staffname", "operatorname", "doctorname",
-        "consultantname", "gmc", "gmcnumber", "nmc", "nmcpin", "payrollnumber", "staffnumber", "deviceserial", "serialnumber", "bednumber", "bed",
-        "passport", "nationalinsurance", "socialsecuritynumber", "ssn",
+        "nhs", "nhsnumber", "nhsno", "nhsid", "chi", "chino", "chinumber", "hcnumber", "hcno", "healthandcarenumber", "hospitalnumber", "hospitalno", "hospitalid", "hospno",
+        "mrn", "medicalrecordnumber", "patientid", "patientnumber", "patientno", "unitnumber", "unitno", "casenotenumber", "casenotes", "name", "fullname",
+        "patientname", "forename", "firstname", "givenname", "surname", "lastname", "familyname", "initials", "dob", "dateofbirth", "birthdate", "birthday", "address",
+        "homeaddress", "postcode", "postalcode", "zip", "zipcode", "phone", "phonenumber", "telephone", "telephonenumber", "mobile", "mobilenumber", "email", "emailaddress",
+        "staffname", "operatorname", "doctorname", "consultantname", "nextofkin", "nok", "gmc", "gmcnumber", "gmcno", "nmc", "nmcpin", "nmcnumber", "payrollnumber", "staffnumber",
+        "staffid", "deviceserial", "serialnumber", "bednumber", "bed", "passport", "nationalinsurance", "nationalinsurancenumber", "socialsecuritynumber", "ssn",
+    ];
+
+    // These mean one thing wherever they stand: "Pt DOB", "Surname (maiden)", "Consultant GMC no".
+    private static readonly string[] Words =
+    [
+        "mrn", "dob", "surname", "forename", "forenames", "postcode", "gmc", "nmc", "initials", "email", "telephone", "payroll", "passport",
+    ];
+
+    private static readonly string[] Runs =
+    [
+        "nhs number", "nhs no", "nhs num", "chi number", "chi no", "date of birth", "birth date", "post code", "e mail", "hospital number", "hospital no", "patient name",
+        "patient s name", "first name", "last name", "family name", "given name", "home address", "d o b", "next of kin",
     ];
 
     /// <summary>True when the heading names a direct identifier.</summary>
-    public static bool NamesAnIdentifier(string heading) => Phrases.Contains(Squeezed(heading));
+    public static bool NamesAnIdentifier(string heading)
+    {
+        var words = string.Join(' ', WordStarts().Matches(heading).Select(match => match.Value.ToLowerInvariant()));
+        var padded = $" {words} ";
+        return Phrases.Contains(words.Replace(" ", "", StringComparison.Ordinal))
+            || Words.Concat(Runs).Any(run => padded.Contains($" {run} ", StringComparison.Ordinal));
+    }
 
     /// <summary>
-    /// True when the heading itself looks like an identifier of a person: ten digits that pass the NHS number check (modulus 11,
-    /// weights 10 to 2; NHS Data Dictionary), with or without spaces or dashes, or an e-mail address. It is named by position only.
+    /// True when the heading itself is an identifier of a person: a ten-digit number that passes the NHS number check, an e-mail
+    /// address, or a postcode. It is named by position only, and the file is refused.
     /// </summary>
-    public static bool IsAnIdentifier(string heading)
-    {
-        var digits = NonDigits().Replace(heading, "");
-        return (digits.Length == 10 && TenDigitForm().IsMatch(heading.Trim()) && PassesModulus11(digits)) || heading.Contains('@', StringComparison.Ordinal);
-    }
+    public static bool IsAnIdentifier(string heading) =>
+        (Detect.In(heading, IdentifierSets.Numbers | Identifier.Email | Identifier.Postcode) & (IdentifierSets.Refusing | IdentifierSets.Passing)) != Identifier.None;
 
-    /// <summary>The check digit of a ten-digit number by modulus 11 with weights 10 to 2; a remainder that would need 10 has none.</summary>
-    public static bool PassesModulus11(ReadOnlySpan<char> digits)
-    {
-        if (digits.Length != 10) return false;
-        var sum = 0;
-        for (var i = 0; i < 9; i++)
-            sum += (digits[i] - '0') * (10 - i);
-        var check = 11 - (sum % 11);
-        if (check == 11) check = 0;
-        return check != 10 && check == digits[9] - '0';
-    }
-
-    private static string Squeezed(string heading) => new([.. heading.Where(char.IsAsciiLetterOrDigit).Select(char.ToLowerInvariant)]);
-
-    [GeneratedRegex("[^0-9]")]
-    private static partial Regex NonDigits();
-
-    [GeneratedRegex(@"^\d{3}[ -]?\d{3}[ -]?\d{4}$")]
-    private static partial Regex TenDigitForm();
+    [GeneratedRegex("[A-Z]+(?![a-z])|[A-Z]?[a-z]+|[0-9]+")]
+    private static partial Regex WordStarts();
 }

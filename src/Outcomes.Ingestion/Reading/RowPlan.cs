@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
+using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Mapping;
 using Outcomes.Records;
 
@@ -22,6 +23,12 @@ public sealed record PlannedConstant(CellReader Reader, int Buffer, byte[] Value
 public sealed record RowPlan
 {
     public required ImmutableArray<string> Headings { get; init; }
+
+    /// <summary>The headings as messages and tables may print them.</summary>
+    public required ImmutableArray<string> Shown { get; init; }
+
+    /// <summary>What is looked for in each column.</summary>
+    public required ScreenPlan Screen { get; init; }
 
     public required ImmutableArray<PlannedColumn> Columns { get; init; }
 
@@ -91,15 +98,18 @@ public sealed record RowPlan
         Need(mapping, recordId >= 0, Reading.Keys.RecordId);
         Need(mapping, mapping.Table.RowsAreAttempts ? attemptNo >= 0 : fields.Exists(field => field.Name == Reading.Keys.EventDate),
             mapping.Table.RowsAreAttempts ? Reading.Keys.AttemptNo : Reading.Keys.EventDate);
+        var screen = ScreenPlan.Make(mapping, headings, columns.Concat(attempts.SelectMany(attempt => attempt.Columns)));
         return new RowPlan
         {
             Headings = headings,
+            Shown = ShownName.OfHeadings(headings),
+            Screen = screen,
             Columns = [.. columns],
             Constants = [.. constants],
             Attempts = attempts,
             Fields = [.. fields],
             AttemptFields = attemptFields,
-            Watched = [.. Enumerable.Range(0, headings.Length).Where(i => HeaderScreen.NamesAnIdentifier(headings[i]))],
+            Watched = [.. Enumerable.Range(0, headings.Length).Where(i => HeaderScreen.NamesAnIdentifier(headings[i]) && !screen.Checked.Contains(i))],
             StatusColumn = mapping.Status is { } status ? Find(mapping, headings, status.Column, status.Line, file) : -1,
             DeletedWords = mapping.Status is { } s ? [.. s.Deleted.Select(Encoding.UTF8.GetBytes)] : [],
             RowsAreAttempts = mapping.Table.RowsAreAttempts,
@@ -139,7 +149,7 @@ public sealed record RowPlan
         return found.Length switch
         {
             1 => found[0],
-            0 => throw Failure.Definition(mapping.File, line, $"{file} has no column `{heading}`{Nearest.Suggest(heading, headings)}"),
+            0 => throw Failure.Definition(mapping.File, line, $"{file} has no column `{heading}`{Nearest.Suggest(heading, headings.Where(other => !ShownName.Trips(other)))}"),
             _ => throw Failure.Definition(mapping.File, line, string.Create(CultureInfo.InvariantCulture,
                 $"{file} has {found.Length} columns `{heading}` (columns {string.Join(", ", found.Select(i => i + 1))}); rename all but one in the export")),
         };

@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using CsvHelper;
+using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Parsing;
 using Outcomes.Ingestion.Store;
 using Outcomes.Records;
@@ -7,7 +8,7 @@ using Outcomes.Records;
 namespace Outcomes.Ingestion.Reading;
 
 /// <summary>Reads blocks of records into batches, an index of rows and findings. One for each worker; it is refilled block by block.</summary>
-public sealed class RowReader(RowPlan plan, char separator, string file, LineMap? lines = null)
+public sealed class RowReader(RowPlan plan, char separator, string file, UniqueColumns unique, LineMap? lines = null)
 {
     private readonly List<CellFinding> _findings = [];
     private readonly bool _guarded = plan.Mends is not null;
@@ -21,6 +22,9 @@ public sealed class RowReader(RowPlan plan, char separator, string file, LineMap
     public List<(int Number, int Record)> AttemptOf { get; } = [];
 
     public RowIndexBlock Index { get; } = new();
+
+    /// <summary>What the identifier detectors found in the block.</summary>
+    public BlockScreen Screen { get; } = new(plan.Screen, unique);
 
     public IReadOnlyList<CellFinding> Findings => _findings;
 
@@ -47,6 +51,7 @@ public sealed class RowReader(RowPlan plan, char separator, string file, LineMap
         _findings.Clear();
         BlankRows = OutsideRows = 0;
         Origins.Clear();
+        Screen.Reset();
         _malformedLine = 0;
         using var reader = CsvReader.Create(block.Bytes, SourceHeader.Options(separator, malformed => _malformedLine = (int)malformed.LineNumber));
         while (reader.Read())
@@ -82,7 +87,7 @@ public sealed class RowReader(RowPlan plan, char separator, string file, LineMap
         foreach (var watched in plan.Watched)
             if (watched < reader.FieldCount && !Cell(reader, watched).IsEmpty)
                 throw new Failure(ExitCode.Input,
-                    $"column {watched + 1} `{plan.Headings[watched]}` names a direct identifier and holds values; remove the column from the export", file, line, "identifying_column");
+                    $"column {watched + 1} `{plan.Shown[watched]}` names a direct identifier and holds values; remove the column from the export (`outcomes strip` writes a copy without it)", file, line, "identifying_column");
         if (plan.Mends is { } mends)
         {
             var (mine, origin) = MendedFile.Origin(reader, mends, file, line);
@@ -98,6 +103,7 @@ public sealed class RowReader(RowPlan plan, char separator, string file, LineMap
         if (reader.FieldCount != plan.Headings.Length)
         {
             _findings.Add(new CellFinding(row, line, -1, "", CellRule.RaggedRow));
+            for (var i = 0; i < reader.FieldCount; i++) Look(reader, i, row, line);
             Index.Add([], block.Offset + reader.ByteOffset, line, RowMarks.Held, 0);
             return;
         }
@@ -117,6 +123,7 @@ public sealed class RowReader(RowPlan plan, char separator, string file, LineMap
             if (reason != MissingReason.Blank) Rows.AddReason(at, 0, constant.Reader.Field, reason);
         }
 
+        foreach (var unread in plan.Screen.Unread) Look(reader, unread, row, line);
         if (plan.StatusColumn >= 0 && plan.DeletedWords.Any(word => Cell(reader, plan.StatusColumn).SequenceEqual(word)))
             marks |= RowMarks.Deleted;
         foreach (var attempt in plan.Attempts)
@@ -165,6 +172,15 @@ public sealed class RowReader(RowPlan plan, char separator, string file, LineMap
         else
         {
             rule = column.Reader.Read(cell, buffer, at, out reason);
+            if (rule == CellRule.None && reason == MissingReason.Blank && field.Type != FieldType.Text) return RowMarks.None;
+            // A cell that was read as a word, a number or a date holds nothing else; text, and what could not be read, may.
+            if (reason is MissingReason.Blank or MissingReason.Invalid && rule != CellRule.Implausible
+                && Screen.Look(cell, column.FileColumn, row, line) is var found and not Identifier.None)
+            {
+                buffer.ClearText(at);
+                (rule, reason) = (IdentifierRules.Of(found), MissingReason.Invalid);
+            }
+
             if (rule == CellRule.None && reason == MissingReason.Blank) return RowMarks.None;
             if (reason != MissingReason.Blank)
             {
@@ -176,6 +192,11 @@ public sealed class RowReader(RowPlan plan, char separator, string file, LineMap
 
         _findings.Add(new CellFinding(row, line, column.FileColumn, field.Name, rule));
         return rule == CellRule.Implausible ? RowMarks.None : Keys.IsKey(field) ? RowMarks.Held | RowMarks.CellFault : RowMarks.CellFault;
+    }
+
+    private void Look(CsvReader reader, int column, int row, int line)
+    {
+        if (Strict.Trim(reader.GetSpan(column)) is { IsEmpty: false } cell) Screen.Look(cell, column, row, line);
     }
 
     private bool IsBlank(CsvReader reader)

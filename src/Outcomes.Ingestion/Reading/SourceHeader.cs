@@ -36,8 +36,9 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
     /// <param name="name">Its name in messages.</param>
     /// <param name="separator">The separator; null takes that of a first line <c>sep=;</c>, else the one that the heading uses most.</param>
     /// <param name="headerRow">Physical line of the heading, 1-based; 0 takes the first that is not blank.</param>
+    /// <param name="refuse">False lets a heading pass that is an identifier: for the command that takes its column out.</param>
     /// <exception cref="Failure">Empty, not text, or a heading that is an identifier (exit 4).</exception>
-    public static SourceHeader Read(Stream file, string name, char? separator, int headerRow = 0)
+    public static SourceHeader Read(Stream file, string name, char? separator, int headerRow = 0, bool refuse = true)
     {
         var head = new byte[HeadBytes];
         var length = file.ReadAtLeast(head, head.Length, throwOnEndOfStream: false);
@@ -70,7 +71,7 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
             throw new Failure(ExitCode.Input, BlockReader.NotUtf8, name, rule: "not_utf8");
         if (head.AsSpan(0, data).Contains((byte)0))
             throw new Failure(ExitCode.Input, BlockReader.NulByte, name, line, "not_text");
-        RefuseIdentifiers(headings, name, line);
+        if (refuse) RefuseIdentifiers(headings, name, line);
         return new SourceHeader(headings, used, data) { OutsideRows = Math.Max(0, headerRow - 1 - (named is null ? 0 : 1)) };
     }
 
@@ -83,7 +84,7 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
         for (var i = 0; i < headings.Length; i++)
             if (HeaderScreen.IsAnIdentifier(headings[i]))
                 throw new Failure(ExitCode.Input, string.Create(CultureInfo.InvariantCulture,
-                    $"the heading of column {i + 1} looks like an identifier of a person (a number that passes the NHS number check, or an e-mail address); remove it from the export"), name, line, "identifying_heading");
+                    $"the heading of column {i + 1} looks like an identifier of a person (a number that passes the NHS number check, an e-mail address or a postcode); remove it from the export"), name, line, "identifying_heading");
     }
 
     // The heading alone decides: commas in data are common, commas in a semicolon file's headings are not.

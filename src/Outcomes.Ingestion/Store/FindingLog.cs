@@ -8,7 +8,8 @@ namespace Outcomes.Ingestion.Store;
 /// <param name="FileColumn">0-based column in the file; -1 when it concerns the whole row.</param>
 /// <param name="Field">The field's name; empty for a whole row.</param>
 /// <param name="Rule">What is wrong.</param>
-public readonly record struct CellFinding(int Row, int Line, int FileColumn, string Field, CellRule Rule);
+/// <param name="Count">In how many cells, where one finding stands for all cells of a column.</param>
+public readonly record struct CellFinding(int Row, int Line, int FileColumn, string Field, CellRule Rule, int Count = 1);
 
 /// <summary>The cell findings of a source as a file.</summary>
 public static class FindingLog
@@ -24,6 +25,7 @@ public static class FindingLog
             writer.Write(finding.FileColumn);
             writer.Write(finding.Field);
             writer.Write((byte)finding.Rule);
+            writer.Write(finding.Count);
         }
     }
 
@@ -32,7 +34,7 @@ public static class FindingLog
         using var reader = new BinaryReader(new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read, 1 << 16));
         var findings = new CellFinding[reader.ReadInt32()];
         for (var i = 0; i < findings.Length; i++)
-            findings[i] = new CellFinding(reader.ReadInt32(), reader.ReadInt32(), reader.ReadInt32(), string.Intern(reader.ReadString()), (CellRule)reader.ReadByte());
+            findings[i] = new CellFinding(reader.ReadInt32(), reader.ReadInt32(), reader.ReadInt32(), string.Intern(reader.ReadString()), (CellRule)reader.ReadByte(), reader.ReadInt32());
         return findings;
     }
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Text.Json;
+using Outcomes.Ingestion.Identifiers;
 
 namespace Outcomes.Ingestion.Store;
 
@@ -30,11 +31,18 @@ public sealed record SourceManifest
 
     public required bool RowsAreAttempts { get; init; }
 
+    /// <summary>The headings as messages and tables may print them.</summary>
     public required ImmutableArray<string> Headings { get; init; }
 
     public required ImmutableArray<string> Fields { get; init; }
 
     public required ImmutableArray<string> AttemptFields { get; init; }
+
+    /// <summary>What is looked for in each column, and last in cells beyond the heading.</summary>
+    public required ImmutableArray<Identifier> Asked { get; init; }
+
+    /// <summary>Columns (0-based) that the mapping declares checked.</summary>
+    public required ImmutableArray<int> Checked { get; init; }
 
     /// <summary>Names of the Parquet files in the folder.</summary>
     public required ImmutableArray<string> Files { get; init; }
@@ -57,6 +65,8 @@ public sealed record SourceManifest
         Array(json, "fields", Fields);
         Array(json, "attempt_fields", AttemptFields);
         Array(json, "files", Files);
+        Numbers(json, "asked", Asked.Select(asked => (int)asked));
+        Numbers(json, "checked", Checked);
         json.WriteEndObject();
     }
 
@@ -82,6 +92,8 @@ public sealed record SourceManifest
                 Fields = Array(root, "fields"),
                 AttemptFields = Array(root, "attempt_fields"),
                 Files = Array(root, "files"),
+                Asked = [.. Numbers(root, "asked").Select(asked => (Identifier)asked)],
+                Checked = [.. Numbers(root, "checked")],
             };
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException or KeyNotFoundException or InvalidOperationException or FormatException)
@@ -96,6 +108,15 @@ public sealed record SourceManifest
         foreach (var value in values) json.WriteStringValue(value);
         json.WriteEndArray();
     }
+
+    private static void Numbers(Utf8JsonWriter json, string name, IEnumerable<int> values)
+    {
+        json.WriteStartArray(name);
+        foreach (var value in values) json.WriteNumberValue(value);
+        json.WriteEndArray();
+    }
+
+    private static IEnumerable<int> Numbers(JsonElement root, string name) => root.GetProperty(name).EnumerateArray().Select(value => value.GetInt32());
 
     private static ImmutableArray<string> Array(JsonElement root, string name) =>
         [.. root.GetProperty(name).EnumerateArray().Select(value => value.GetString()!)];

@@ -1,0 +1,35 @@
+using System.CommandLine;
+using System.Globalization;
+using Outcomes.Cli.Definitions;
+using Outcomes.Ingestion.Identifiers;
+using Outcomes.Records;
+
+namespace Outcomes.Cli.Commands;
+
+/// <summary><c>outcomes strip</c>: a copy of an export without the columns for which it would be refused.</summary>
+internal static class StripCommand
+{
+    public static Command Create()
+    {
+        var file = new Argument<string>("FILE") { Description = "The export, a CSV file." };
+        var copy = new Option<string>("--out") { Description = "Where the copy goes; nothing may be there yet.", HelpName = "FILE", Required = true };
+        var mapping = new Option<string>("--mapping") { Description = "The mapping the export is read by: for its separator, its key and its checked columns.", HelpName = "FILE" };
+        var command = new Command("strip", "Writes a copy of an export without the columns that identify people, and says which they were.") { file, copy, mapping };
+        command.SetAction(parsed => (int)Execute(parsed.GetRequiredValue(file), parsed.GetRequiredValue(copy), parsed.GetValue(mapping)));
+        return command;
+    }
+
+    private static ExitCode Execute(string file, string copy, string? mapping)
+    {
+        var result = Strip.Write(
+            file, file, Path.GetFullPath(copy), mapping is null ? null : MappingFile.Read(mapping, mapping), FieldDictionary.Shipped);
+        if (result.Columns.IsEmpty) Console.Out.WriteLine("No column is left out.");
+        foreach (var column in result.Columns) Console.Out.WriteLine($"Left out: {column.Name}, because {column.Reason}.");
+        foreach (var column in result.Unique)
+            Console.Out.WriteLine($"Kept, please check: {column}. Hardly a value repeats; the key may be so, any other column should not.");
+        if (result.CutRows > 0)
+            Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{result.CutRows} rows had more cells than there are headings; the cells beyond were left out."));
+        Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{result.Rows} rows copied. What no detector knows is still in the copy: look at it before it leaves your hands."));
+        return ExitCode.Done;
+    }
+}

@@ -1,0 +1,72 @@
+namespace Outcomes.Ingestion.Identifiers;
+
+/// <summary>What a text may hold that points at a person. Several can be true of one cell; each bit has its own rule id.</summary>
+[Flags]
+public enum Identifier
+{
+    None = 0,
+
+    /// <summary>A ten-digit number written 3-3-4 whose check digit is right: the way NHS numbers are printed.</summary>
+    NhsForm = 1 << 0,
+
+    /// <summary>A ten-digit number in any other form whose check digit is right. One in eleven random numbers does as much: a suspicion.</summary>
+    NhsNumber = 1 << 1,
+
+    /// <summary>The same, starting with a day, month and year as Scottish CHI numbers do.</summary>
+    Chi = 1 << 2,
+
+    /// <summary>The same, in the range of Northern Ireland's Health and Care numbers.</summary>
+    HealthAndCare = 1 << 3,
+
+    /// <summary>A ten-digit number, whether or not it passes the check: counted, and no finding by itself.</summary>
+    TenDigits = 1 << 4,
+
+    /// <summary>A ten-digit number that a spreadsheet has rounded, such as 9.99E+09: its check digit is gone.</summary>
+    Rounded = 1 << 5,
+
+    Email = 1 << 6,
+
+    Postcode = 1 << 7,
+
+    Phone = 1 << 8,
+
+    /// <summary>A web address or an IP address.</summary>
+    Web = 1 << 9,
+
+    /// <summary>A title and a name, or a name announced as the patient's.</summary>
+    TitledName = 1 << 10,
+
+    /// <summary>A date in the shape of a date of birth.</summary>
+    BirthDate = 1 << 11,
+
+    /// <summary>A letter and six to eight digits, or a number announced as a hospital number.</summary>
+    HospitalNumber = 1 << 12,
+
+    /// <summary>A professional registration number, by its words or by its shape.</summary>
+    Registration = 1 << 13,
+}
+
+/// <summary>Sets of identifiers.</summary>
+public static class IdentifierSets
+{
+    /// <summary>Every ten-digit number, in whatever form.</summary>
+    public const Identifier Numbers = Identifier.NhsForm | Passing | Identifier.TenDigits | Identifier.Rounded;
+
+    /// <summary>Ten-digit numbers that pass the check, without the printed form, which refuses by itself.</summary>
+    public const Identifier Passing = Identifier.NhsNumber | Identifier.Chi | Identifier.HealthAndCare;
+
+    /// <summary>One cell of these refuses the file.</summary>
+    public const Identifier Refusing = Identifier.NhsForm | Identifier.Email | Identifier.Postcode;
+
+    public const Identifier All = Numbers | Identifier.Email | Identifier.Postcode | Identifier.Phone | Identifier.Web | Identifier.TitledName
+        | Identifier.BirthDate | Identifier.HospitalNumber | Identifier.Registration;
+
+    /// <summary>
+    /// What is asked of a column of keys. A key is unique by its nature and made of letters and digits, so the shapes that a good
+    /// pseudonym may have (a letter and digits, digits alone) are no evidence there.
+    /// </summary>
+    public const Identifier OfKeys = Numbers | Identifier.Email | Identifier.Postcode | Identifier.Web | Identifier.TitledName;
+
+    /// <summary>What is asked of a cell that should have been a number, a date or a time and was not.</summary>
+    public const Identifier OfNumbers = Numbers | Identifier.Email | Identifier.Postcode;
+}

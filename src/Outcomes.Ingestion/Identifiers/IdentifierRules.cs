@@ -1,0 +1,77 @@
+using System.Numerics;
+using Outcomes.Ingestion.Reading;
+
+namespace Outcomes.Ingestion.Identifiers;
+
+/// <summary>Ids and explanations of what the detectors find. The ids are a stable contract; no text here comes from a cell.</summary>
+public static class IdentifierRules
+{
+    /// <summary>Room for the bits of <see cref="Identifier"/>.</summary>
+    public const int Bits = 14;
+
+    /// <summary>A column of text in which hardly a value repeats.</summary>
+    public const CellRule UniqueText = CellRule.Identifier + Bits;
+
+    /// <summary>A column that a person has checked and that is therefore not searched.</summary>
+    public const CellRule ColumnChecked = CellRule.Identifier + Bits + 1;
+
+    /// <summary>The rule of one kind; of several the lowest, which is the gravest.</summary>
+    public static CellRule Of(Identifier found) => CellRule.Identifier + (byte)BitOperations.TrailingZeroCount((uint)(found & ~Identifier.TenDigits));
+
+    public static string Id(CellRule rule) => rule switch
+    {
+        UniqueText => "identifier_unique_text",
+        ColumnChecked => "column_checked",
+        _ => KindOf(rule) switch
+        {
+            Identifier.NhsForm => "identifier_nhs_number_as_printed",
+            Identifier.NhsNumber => "identifier_nhs_number",
+            Identifier.Chi => "identifier_chi_number",
+            Identifier.HealthAndCare => "identifier_health_and_care_number",
+            Identifier.TenDigits => "identifier_ten_digits",
+            Identifier.Rounded => "identifier_rounded_number",
+            Identifier.Email => "identifier_email",
+            Identifier.Postcode => "identifier_postcode",
+            Identifier.Phone => "identifier_phone",
+            Identifier.Web => "identifier_web_address",
+            Identifier.TitledName => "identifier_name",
+            Identifier.BirthDate => "identifier_birth_date",
+            Identifier.HospitalNumber => "identifier_hospital_number",
+            Identifier.Registration => "identifier_registration_number",
+            var kind => throw new ArgumentOutOfRangeException(nameof(rule), kind, "no such rule"),
+        },
+    };
+
+    /// <summary>What the cell looks like, as the end of a sentence.</summary>
+    public static string What(CellRule rule) => KindOf(rule) switch
+    {
+        Identifier.NhsForm => "an NHS number as it is printed (3-3-4 digits, check digit right)",
+        Identifier.NhsNumber => "an NHS number (ten digits, check digit right)",
+        Identifier.Chi => "a CHI number (ten digits from a date, check digit right)",
+        Identifier.HealthAndCare => "a Health and Care number (ten digits, check digit right)",
+        Identifier.TenDigits => "ten-digit numbers, more of which pass the NHS number check than chance allows",
+        Identifier.Rounded => "a ten-digit number that a spreadsheet has rounded",
+        Identifier.Email => "an e-mail address",
+        Identifier.Postcode => "a postcode",
+        Identifier.Phone => "a telephone number",
+        Identifier.Web => "a web or network address",
+        Identifier.TitledName => "a person's name",
+        Identifier.BirthDate => "a date of birth",
+        Identifier.HospitalNumber => "a hospital number",
+        _ => "a professional registration number",
+    };
+
+    /// <summary>What a finding says.</summary>
+    /// <param name="rule">The rule.</param>
+    /// <param name="read">True when the column is one that the mapping reads.</param>
+    /// <param name="count">In how many cells.</param>
+    public static string Explain(CellRule rule, bool read, int count) => rule switch
+    {
+        UniqueText => "Hardly a value of this column repeats, as in a column of names or numbers of patients; it is not read. Leave it out of the export, or state under columns_checked that it identifies nobody.",
+        ColumnChecked => "The mapping states under columns_checked, with a reason, that a person has checked this column; it was not searched for identifiers.",
+        _ when read => $"It looks like {What(rule)} and was made missing; correct the cell at the source, or leave the column out of the export.",
+        _ => FormattableString.Invariant($"{count} cell{(count == 1 ? " looks" : "s look")} like {What(rule)}; the column is not read. Leave it out of the export."),
+    };
+
+    private static Identifier KindOf(CellRule rule) => (Identifier)(1 << (rule - CellRule.Identifier));
+}

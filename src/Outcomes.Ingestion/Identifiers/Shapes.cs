@@ -1,0 +1,49 @@
+using System.Text.RegularExpressions;
+
+namespace Outcomes.Ingestion.Identifiers;
+
+/// <summary>The shapes of the remaining identifiers, each a word or words of its own. All repetitions are bounded, so no text is slow.</summary>
+public static partial class Shapes
+{
+    /// <summary>True when an @ has a local part before it and a domain with a point after it.</summary>
+    public static bool HoldsEmail(ReadOnlySpan<char> text)
+    {
+        for (var i = text.IndexOf('@'); i >= 0;)
+        {
+            var domain = 0;
+            while (i + 1 + domain < text.Length && (char.IsLetterOrDigit(text[i + 1 + domain]) || text[i + 1 + domain] is '-' or '.')) domain++;
+            var host = text.Slice(i + 1, domain).TrimEnd('.');
+            var point = host.LastIndexOf('.');
+            if (i > 0 && (char.IsLetterOrDigit(text[i - 1]) || text[i - 1] is '_' or '-' or '.' or '+' or '"') && point > 0 && host.Length - point > 2 && char.IsLetter(host[^1]))
+                return true;
+            var next = text[(i + 1)..].IndexOf('@');
+            i = next < 0 ? -1 : i + 1 + next;
+        }
+
+        return false;
+    }
+
+    /// <summary>Common practice: +44, other international numbers (E.164), and United Kingdom numbers from 01, 02, 03 and 07 of ten or eleven digits.</summary>
+    [GeneratedRegex(@"(?<![\w.])(?:(?:\+|00)[1-9](?:[ ().-]{0,2}\d){8,13}|\(?0[1237](?:[ ().-]{0,2}\d){8,9})(?!\w|\.\d)")]
+    public static partial Regex Phone();
+
+    /// <summary>An address with a scheme or www, or four octets.</summary>
+    [GeneratedRegex(@"\b(?:https?://|ftp://|www\.)\S|(?<![\w.])(?:(?:25[0-5]|2[0-4]\d|1?\d?\d)\.){3}(?:25[0-5]|2[0-4]\d|1?\d?\d)(?![\w.])", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    public static partial Regex Web();
+
+    // MR in capitals is magnetic resonance, MS an illness: in capitals only titles that mean nothing else.
+    [GeneratedRegex(@"\b(?:(?:Mr|Mrs|Ms|Miss|Mx|Dr|Prof|Professor|Doctor|Sister|Rev|Sir|Dame)\.? {1,2}(?:[A-Z]\.? )?\p{Lu}[\p{L}'’-]+|(?:MRS|MISS|DR|PROF)\.? {1,2}\p{Lu}[\p{Lu}'’-]+)")]
+    internal static partial Regex Titled();
+
+    // "patient Ann Example", "Name: Ann Example", "pt Ann Example"
+    [GeneratedRegex(@"\b(?:[Nn]ame|NAME|[Pp]atient|PATIENT|[Pp]t|PT)(?: is| called|'s name)?[:=]? {1,2}\p{Lu}\p{Ll}[\p{L}'’-]* {1,2}\p{Lu}\p{Ll}[\p{L}'’-]*\b")]
+    internal static partial Regex Announced();
+
+    /// <summary>A letter and six to eight digits, or five to ten digits with the words of a hospital number before them.</summary>
+    [GeneratedRegex(@"(?<!\w)[A-Z]\d{6,8}(?!\w)|\b(?:MRN|hosp(?:ital)?\.? ?(?:no|num(?:ber)?|id)|case ?note(?:s)?(?: no| number)?|unit (?:no|number)|patient (?:no|number|id))\W{0,3}[A-Z]{0,3}\d{5,10}(?!\w)", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    public static partial Regex HospitalNumber();
+
+    /// <summary>Seven digits announced as a doctor's number, or a nurse's number: two digits, a letter, four digits, a letter (from memory).</summary>
+    [GeneratedRegex(@"\bGMC\W{0,3}(?:no|num(?:ber)?|ref)?\W{0,3}\d{7}(?!\d)|(?<!\w)\d{2}[A-Z]\d{4}[A-Z](?!\w)", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    public static partial Regex Registration();
+}
