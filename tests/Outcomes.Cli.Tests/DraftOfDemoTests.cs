@@ -31,10 +31,26 @@ public sealed class DraftOfDemoTests
     {
         Dictionary<string, string> right = new()
         {
-            ["record_id"] = "record_id", ["occurred_on"] = "event_date", ["site"] = "site_code", ["unit"] = "unit_code", ["attempts"] = "attempts_total", ["first_attempt_success"] = "first_pass_success",
-            ["plan_reached"] = "final_plan", ["spo2_before"] = "spo2_pre", ["spo2_lowest"] = "spo2_min", ["sbp_before"] = "sbp_pre", ["sbp_lowest"] = "sbp_min", ["preox_minutes"] = "preox_min",
-            ["age_band"] = "age_band", ["sex"] = "sex", ["preox_method"] = "preox_method", ["apnoeic_oxygen"] = "apnoeic_oxygenation", ["induction_agent"] = "induction_agent", ["relaxant"] = "nmba",
-            ["etco2_first_kpa"] = "etco2_first", ["oesophageal"] = "oesophageal",
+            ["record_id"] = "record_id",
+            ["occurred_on"] = "event_date",
+            ["site"] = "site_code",
+            ["unit"] = "unit_code",
+            ["attempts"] = "attempts_total",
+            ["first_attempt_success"] = "first_pass_success",
+            ["plan_reached"] = "final_plan",
+            ["spo2_before"] = "spo2_pre",
+            ["spo2_lowest"] = "spo2_min",
+            ["sbp_before"] = "sbp_pre",
+            ["sbp_lowest"] = "sbp_min",
+            ["preox_minutes"] = "preox_min",
+            ["age_band"] = "age_band",
+            ["sex"] = "sex",
+            ["preox_method"] = "preox_method",
+            ["apnoeic_oxygen"] = "apnoeic_oxygenation",
+            ["induction_agent"] = "induction_agent",
+            ["relaxant"] = "nmba",
+            ["etco2_first_kpa"] = "etco2_first",
+            ["oesophageal"] = "oesophageal",
         };
         var sample = ExportSample.Read(InRoot("synthetic-data", "baseline-500.csv"), "baseline-500.csv");
         var columns = sample.Headings.Select((heading, i) => ColumnProfile.Of(sample, heading, i)).ToList();
