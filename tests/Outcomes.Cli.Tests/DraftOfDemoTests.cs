@@ -25,6 +25,40 @@ public sealed class DraftOfDemoTests
         Assert.True(drafted.Columns.Length >= 0.85 * expected.Count, $"{drafted.Columns.Length} of {expected.Count}");
     }
 
+    // The comparison file has fields of its own for most columns: a column may be left open, but none may be taken for what it is not.
+    [Fact]
+    public void Columns_of_an_export_with_other_fields_are_left_open_rather_than_mapped_wrongly()
+    {
+        Dictionary<string, string> right = new()
+        {
+            ["record_id"] = "record_id",
+            ["occurred_on"] = "event_date",
+            ["site"] = "site_code",
+            ["unit"] = "unit_code",
+            ["attempts"] = "attempts_total",
+            ["first_attempt_success"] = "first_pass_success",
+            ["plan_reached"] = "final_plan",
+            ["spo2_before"] = "spo2_pre",
+            ["spo2_lowest"] = "spo2_min",
+            ["sbp_before"] = "sbp_pre",
+            ["sbp_lowest"] = "sbp_min",
+            ["preox_minutes"] = "preox_min",
+            ["age_band"] = "age_band",
+            ["sex"] = "sex",
+            ["preox_method"] = "preox_method",
+            ["apnoeic_oxygen"] = "apnoeic_oxygenation",
+            ["induction_agent"] = "induction_agent",
+            ["relaxant"] = "nmba",
+            ["etco2_first_kpa"] = "etco2_first",
+            ["oesophageal"] = "oesophageal",
+        };
+        var sample = ExportSample.Read(InRoot("synthetic-data", "baseline-500.csv"), "baseline-500.csv");
+        var columns = sample.Headings.Select((heading, i) => ColumnProfile.Of(sample, heading, i)).ToList();
+        var proposals = Proposer.Propose(columns, FieldDictionary.Shipped.Of(FieldDictionary.Procedure), Vocabulary.Shipped);
+        Assert.All(proposals.Where(proposal => proposal.Field is not null), proposal => Assert.Equal(right.GetValueOrDefault(proposal.Column.Heading, "(open)"), proposal.Field!.Name));
+        Assert.Equal(right.Count, proposals.Count(proposal => proposal.Field is not null));
+    }
+
     private static string InRoot(params string[] parts)
     {
         var folder = AppContext.BaseDirectory;

@@ -89,9 +89,10 @@ public sealed class DraftingTests
     [Fact]
     public void A_column_of_hospital_numbers_names_or_free_text_is_suspected_and_codes_are_not()
     {
-        Assert.NotNull(Suspicion.Of(Column("Ref", [.. Enumerable.Range(4_000_000, 40).Select(i => $"H{i}")]), Words));
+        Assert.NotNull(Suspicion.Of(Column("Ref", [.. Enumerable.Range(0, 40).Select(i => $"H{4_000_000 + (i * 1237)}")]), Words));
         Assert.NotNull(Suspicion.Of(Column("Who", [.. Enumerable.Range('a', 20).Select(c => $"Nob{(char)c} Invented")]), Words));
         Assert.NotNull(Suspicion.Of(Column("Remarks", [.. Enumerable.Range(0, 20).Select(i => $"there was a lot to say about {i}")]), Words));
+        Assert.Null(Suspicion.Of(Column("Ref", [.. Enumerable.Range(1, 40).Select(i => $"R{i:000000}")]), Words));
         Assert.Null(Suspicion.Of(Column("Ref", [.. Enumerable.Range(1, 40).Select(i => $"R{i}")]), Words));
         Assert.Null(Suspicion.Of(Column("Where", "Emergency Department", "Intensive Care"), Words));
     }
@@ -102,6 +103,13 @@ public sealed class DraftingTests
         var columns = new[] { Column("SpO2 lowest", "90", "85"), Column("Lowest SpO2", "91", "84"), Column("Sex", "M", "F") };
         Assert.Equal([null, null, "sex"], Proposer.Propose(columns, FieldDictionary.Shipped.Of(FieldDictionary.Procedure), Words).Select(proposal => proposal.Field?.Name));
     }
+
+    [Theory]
+    [InlineData("cardiac_arrest", "0 1 0")]
+    [InlineData("vasopressor_given", "0 1 0")]
+    [InlineData("Oxygen", "90 91 92")]
+    public void A_heading_that_could_be_two_things_is_left_open(string heading, string cells) =>
+        Assert.Null(Assert.Single(Proposer.Propose([Column(heading, cells.Split(' '))], FieldDictionary.Shipped.Of(FieldDictionary.Procedure), Words)).Field);
 
     [Fact]
     public void A_field_whose_values_the_cells_are_not_is_never_proposed()

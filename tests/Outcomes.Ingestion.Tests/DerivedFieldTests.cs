@@ -22,7 +22,13 @@ public class DerivedFieldTests
     public void Every_age_falls_into_the_band_that_holds_it() =>
         Gen.Int[0, 120].Sample(age => Banded("age_band", DeriveFrom.Age, null, $"{age}") == age switch
         {
-            < 16 => "0-15", < 30 => "16-29", < 45 => "30-44", < 60 => "45-59", < 75 => "60-74", < 90 => "75-89", _ => "90+",
+            < 16 => "0-15",
+            < 30 => "16-29",
+            < 45 => "30-44",
+            < 60 => "45-59",
+            < 75 => "60-74",
+            < 90 => "75-89",
+            _ => "90+",
         });
 
     // 2026-03-07 is a Saturday and 2026-04-06 Easter Monday (from memory; the day of the week by any calendar).

@@ -15,12 +15,26 @@ public sealed class ColumnProfile
 {
     private static readonly Dictionary<string, MissingReason> Usual = new(StringComparer.OrdinalIgnoreCase)
     {
-        ["not recorded"] = MissingReason.NotRecorded, ["nr"] = MissingReason.NotRecorded, ["n/r"] = MissingReason.NotRecorded, ["missing"] = MissingReason.NotRecorded,
-        ["-"] = MissingReason.NotRecorded, ["--"] = MissingReason.NotRecorded, ["null"] = MissingReason.NotRecorded, ["not documented"] = MissingReason.NotRecorded,
-        ["unknown"] = MissingReason.Unknown, ["not known"] = MissingReason.Unknown, ["nk"] = MissingReason.Unknown, ["n/k"] = MissingReason.Unknown, ["?"] = MissingReason.Unknown,
-        ["n/a"] = MissingReason.NotApplicable, ["na"] = MissingReason.NotApplicable, ["not applicable"] = MissingReason.NotApplicable,
-        ["withheld"] = MissingReason.Withheld, ["declined"] = MissingReason.Withheld,
-        ["not_recorded"] = MissingReason.NotRecorded, ["not_applicable"] = MissingReason.NotApplicable,
+        ["not recorded"] = MissingReason.NotRecorded,
+        ["nr"] = MissingReason.NotRecorded,
+        ["n/r"] = MissingReason.NotRecorded,
+        ["missing"] = MissingReason.NotRecorded,
+        ["-"] = MissingReason.NotRecorded,
+        ["--"] = MissingReason.NotRecorded,
+        ["null"] = MissingReason.NotRecorded,
+        ["not documented"] = MissingReason.NotRecorded,
+        ["unknown"] = MissingReason.Unknown,
+        ["not known"] = MissingReason.Unknown,
+        ["nk"] = MissingReason.Unknown,
+        ["n/k"] = MissingReason.Unknown,
+        ["?"] = MissingReason.Unknown,
+        ["n/a"] = MissingReason.NotApplicable,
+        ["na"] = MissingReason.NotApplicable,
+        ["not applicable"] = MissingReason.NotApplicable,
+        ["withheld"] = MissingReason.Withheld,
+        ["declined"] = MissingReason.Withheld,
+        ["not_recorded"] = MissingReason.NotRecorded,
+        ["not_applicable"] = MissingReason.NotApplicable,
     };
 
     private ColumnProfile(string heading, IEnumerable<int> columns, IEnumerable<(string Cell, int Line)> cells)

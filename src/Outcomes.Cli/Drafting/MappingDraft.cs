@@ -77,8 +77,15 @@ public sealed record MappingDraft(DraftText Text, ImmutableArray<Field> Mapped, 
                 : "is this the key of a record: a random or running number that is not a hospital number?", keys.Length == 0 ? ["record_id: {column: \"\"}"] : keys);
         }
 
-        if (!rowsAreAttempts && !Has("event_date")) text.Ask("  ", "which column is the date of the procedure, and how is it written?", "event_date: {column: \"\", date: dd/MM/yyyy}");
+        if (!rowsAreAttempts && !Has("event_date")) AskForDate(text, proposals);
         if (rowsAreAttempts && !Has("attempt_no")) text.Ask("  ", "which column numbers the attempts of a record?", "attempt_no: {column: \"\"}");
+    }
+
+    private static void AskForDate(DraftText text, ImmutableArray<Proposal> proposals)
+    {
+        string[] dates = [.. proposals.Where(proposal => proposal.Field is null).SelectMany(proposal => DateForm.OfDates(proposal.Column) is { } form
+            ? form.Either.Prepend(form.Pattern).OfType<string>().Select(pattern => $"event_date: {{column: {DraftText.Quoted(proposal.Column.Heading)}, date: {DraftText.Quoted(pattern)}}}") : [])];
+        text.Ask("  ", "which column is the date of the procedure, and how is it written?", dates.Length > 0 ? dates : ["event_date: {column: \"\", date: dd/MM/yyyy}"]);
     }
 
     private static List<Field> Attempts(EntryDraft writer, DraftText text, ExportSample sample, WideGroups wide, FieldDictionary dictionary, Vocabulary vocabulary)
@@ -127,6 +134,8 @@ public sealed record MappingDraft(DraftText Text, ImmutableArray<Field> Mapped, 
     {
         string[] near = [.. fields.Where(field => field.Identifying != Identifying.DirectRisk).Select(field => (field.Name, Likeness: vocabulary.Likeness(heading, field))).Where(pair => pair.Likeness >= 0.3)
             .OrderByDescending(pair => pair.Likeness).ThenBy(pair => pair.Name, StringComparer.Ordinal).Take(3).Select(pair => pair.Name)];
+        if (FieldDictionary.Shipped.Of(FieldDictionary.Attempt).FirstOrDefault(field => !fields.Contains(field) && vocabulary.Likeness(heading, field) >= 0.85) is { } ofAttempt)
+            return $"it looks like {ofAttempt.Name} of an attempt; if it is that of the first, call the column attempt1_{ofAttempt.Name} in the export and see `attempts` in docs/mapping.md";
         return near.Length == 0 ? "no field is called anything like it" : "considered, by its name: " + string.Join(", ", near);
     }
 }

@@ -61,6 +61,9 @@ public static class Proposer
                 return DateForm.OfDates(column) is null ? 0 : 1;
             case FieldType.Time:
                 return DateForm.OfTimes(column) is null ? 0 : 1;
+            // Noughts and ones are answers, whatever the heading says: "vasopressor given" is no time.
+            case FieldType.Integer or FieldType.Number when column.Words.Length == 2 && column.Words.All(word => word.Word is "0" or "1"):
+                return 0.3;
             case FieldType.Integer or FieldType.Number:
                 return (double)column.Numbers.Sum(number => number.Rows) / column.Filled is var share and >= 0.8 && InRange(column, field) >= 0.6 ? share : 0;
             case FieldType.Code or FieldType.YesNo or FieldType.Set:

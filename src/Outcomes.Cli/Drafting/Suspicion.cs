@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.RegularExpressions;
 using Outcomes.Ingestion.Reading;
 
@@ -25,13 +26,20 @@ public static partial class Suspicion
         if (column.Share(cell => Titled().IsMatch(cell)) >= 0.3) return "its cells look like names";
         var differ = (double)column.Words.Length / column.Filled;
         if (column.Words.Length >= 10 && column.Share(cell => LooksLikeName(cell, vocabulary)) >= 0.5) return "its cells look like names";
-        if (differ >= 0.5 && column.Share(cell => LongNumber().IsMatch(cell)) >= 0.8) return "its cells have the shape of hospital numbers";
+        if (differ >= 0.5 && column.Share(cell => LongNumber().IsMatch(cell)) >= 0.8 && !IsRunning(column)) return "its cells have the shape of hospital numbers";
         return differ >= 0.3 && column.Words.Length >= 5 && column.Share(cell => cell.Count(c => c == ' ') >= 5) >= 0.3 ? "it is free text" : null;
     }
 
     /// <summary>True for words that may be written into a draft: no long number, no name, nothing that points at somebody.</summary>
     public static bool MayShow(string word, Vocabulary vocabulary) =>
         word.Length <= 60 && !SixDigits().IsMatch(word) && !word.Contains('@', StringComparison.Ordinal) && !Titled().IsMatch(word) && !Postcode().IsMatch(word) && !LooksLikeName(word, vocabulary);
+
+    // Numbers given one after the other are a register's own; those of a hospital's patients lie far apart.
+    private static bool IsRunning(ColumnProfile column)
+    {
+        long[] numbers = [.. column.Words.Select(word => long.TryParse(word.Word.Where(char.IsAsciiDigit).ToArray(), NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number : -1)];
+        return numbers.Min() >= 0 && numbers.Max() - numbers.Min() < 3 * numbers.Length;
+    }
 
     private static bool LooksLikeName(string text, Vocabulary vocabulary) => Name().IsMatch(text) && !vocabulary.Knows(text);
 

@@ -14,7 +14,16 @@ public sealed record UnitForm(string? Unit, string? Doubt, string From)
 
     private static readonly Dictionary<string, string> Other = new()
     {
-        ["min"] = "s", ["s"] = "min", ["%"] = "1", ["mm[Hg]"] = "kPa", ["cm"] = "m", ["mm"] = "cm", ["h"] = "d", ["kg"] = "g", ["mL"] = "L", ["mg"] = "g",
+        ["min"] = "s",
+        ["s"] = "min",
+        ["%"] = "1",
+        ["mm[Hg]"] = "kPa",
+        ["cm"] = "m",
+        ["mm"] = "cm",
+        ["h"] = "d",
+        ["kg"] = "g",
+        ["mL"] = "L",
+        ["mg"] = "g",
     };
 
     /// <summary>The unit that heading and values agree on; where they do not, or neither says enough, a doubt.</summary>

@@ -9,7 +9,7 @@ namespace Outcomes.Cli.Drafting;
 public sealed partial class Vocabulary
 {
     private static readonly Lazy<Vocabulary> ShippedOnce = new(() => new Vocabulary(FieldDictionary.Shipped));
-    private static readonly string[] Fillers = ["of", "the", "and", "or", "for", "was", "is", "in", "on", "to", "pct", "percent"];
+    private static readonly string[] Fillers = ["of", "the", "and", "or", "for", "was", "is", "on", "to", "pct", "percent"];
     private static readonly string[] Denials = ["not", "no", "none", "without", "never", "un"];
 
     private readonly List<(string From, string To)> _phrases = [];
