@@ -120,9 +120,9 @@ public sealed class Engine : IDisposable
     /// <summary>Records counted, month by month; months without any are left out.</summary>
     public IReadOnlyList<MonthRecords> RecordsByMonth() => HasRecords ? SummaryQueries.ByMonth(_connection, _records) : [];
 
-    /// <summary>Records counted by month and value of a field, in the order of both; empty where no source collects the field.</summary>
-    public IReadOnlyList<LevelCount> Levels(string field) =>
-        HasRecords && _definitions.Blanked(field) is [var column, ..] && _collection.RecordSources.Any(source => _collection.Collects(source, field))
+    /// <summary>Records counted by month and value of a stored column, in the order of both; empty where no source collects it.</summary>
+    public IReadOnlyList<LevelCount> Levels(string column) =>
+        _definitions.Scope.Find(column)?.Stored is { } stored && _collection.RecordSources.Any(source => source.ProcedureFields.Contains(stored.Field.Name))
             ? SummaryQueries.Levels(_connection, _records, column)
             : [];
 
@@ -132,6 +132,10 @@ public sealed class Engine : IDisposable
         var asked = fields ?? _definitions.Scope.Dictionary.Of(FieldDictionary.Procedure).Select(field => field.Name);
         return SummaryQueries.Completeness(_connection, _records, _collection, [.. asked.Distinct()], _definitions, from, to);
     }
+
+    /// <summary>The same month by month, in the order of fields and months; months without a record asked are left out.</summary>
+    public IReadOnlyList<MonthCompleteness> CompletenessByMonth(IEnumerable<string> fields) =>
+        HasRecords ? SummaryQueries.CompletenessByMonth(_connection, _records, _collection, [.. fields.Distinct()], _definitions) : [];
 
     /// <summary>
     /// A researcher's read-only SQL: one SELECT over <c>records</c> (what measures see), <c>records_as_recorded</c> (before any

@@ -43,5 +43,8 @@ public readonly record struct LevelCount(Month Month, string? Level, long Record
 /// <summary>How complete one field is among the records of sources that collect it.</summary>
 public readonly record struct Completeness(string Field, long Known, long Records);
 
+/// <summary>How complete one field is in one month.</summary>
+public readonly record struct MonthCompleteness(string Field, Month Month, long Known, long Records);
+
 /// <summary>The answer to a query: column names and rows in the order that the query gives.</summary>
 public sealed record QueryResult(ImmutableArray<string> Columns, IReadOnlyList<object?[]> Rows);

@@ -34,26 +34,42 @@ public static class ExactPoisson
             throw new ArgumentOutOfRangeException(nameof(exposure), exposure, "an exposure lies above 0 and is finite");
         Requires.Level(level);
         var tail = (1 - level) / 2;
-        var lower = events == 0 ? 0 : Solve(events, tail, SpecialFunctions.GammaLowerRegularized, 1);
-        var upper = events == 0 ? -Math.Log(tail) : Solve(events + 1, tail, SpecialFunctions.GammaUpperRegularized, -1);
+        var lower = events == 0 ? 0 : Lower(events, tail);
+        var upper = events == 0 ? -Math.Log(tail) : Upper(events, tail);
         return new(lower / exposure, upper / exposure);
     }
 
-    // Newton's method on the logarithm of a tail as a function of ln mean, which is concave: every step after the first stays on one
-    // side of the root. The slope is the gamma density times the mean.
-    private static double Solve(double shape, double tail, Func<double, double, double> probability, int sign)
+    /// <summary>The mean at which <paramref name="k"/> or more events have the probability <paramref name="tail"/>.</summary>
+    private static double Lower(long k, double tail)
     {
-        var log = Math.Log(shape);
+        // Newton's method on the logarithm of the tail as a function of ln mean: increasing and concave, so that after one step it climbs to the root.
+        var log = Math.Log(k);
         for (var step = 0; step < 100; step++)
         {
-            var mean = Math.Exp(log);
-            var chance = probability(shape, mean);
-            var slope = sign * Math.Exp((shape * log) - mean - SpecialFunctions.GammaLn(shape)) / chance;
+            var chance = SpecialFunctions.GammaLowerRegularized(k, Math.Exp(log));
+            var slope = Math.Exp((k * log) - Math.Exp(log) - SpecialFunctions.GammaLn(k)) / chance;
             var change = Math.Log(chance / tail) / slope;
             log -= change;
             if (Math.Abs(change) < 1e-14)
                 break;
         }
         return Math.Exp(log);
+    }
+
+    /// <summary>The mean at which <paramref name="k"/> or fewer events have the probability <paramref name="tail"/>.</summary>
+    private static double Upper(long k, double tail)
+    {
+        // The same on the mean itself: decreasing and concave. On its logarithm the first step could leave the range of numbers.
+        double mean = k + 1;
+        for (var step = 0; step < 100; step++)
+        {
+            var chance = SpecialFunctions.GammaUpperRegularized(k + 1, mean);
+            var slope = Math.Exp((k * Math.Log(mean)) - mean - SpecialFunctions.GammaLn(k + 1)) / chance;
+            var change = Math.Log(chance / tail) / slope;
+            mean += change;
+            if (Math.Abs(change) < 1e-14 * mean)
+                break;
+        }
+        return mean;
     }
 }

@@ -1,7 +1,10 @@
+using System.Collections.Immutable;
 using System.CommandLine;
 using System.Globalization;
 using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Run;
+using Outcomes.Ingestion;
+using Outcomes.Measures;
 using Outcomes.Records;
 using Outcomes.Reporting.Model;
 using Spectre.Console;
@@ -11,6 +14,9 @@ namespace Outcomes.Cli.Commands;
 /// <summary><c>outcomes check</c>: reads everything, prints findings and reconciliation, writes no report.</summary>
 internal static class CheckCommand
 {
+    // So many of each kind fit on one screen.
+    private const int Rows = 6;
+
     public static Command Create()
     {
         var pipeline = RunCommand.PipelineArgument();
@@ -27,16 +33,68 @@ internal static class CheckCommand
         var catalogue = Catalogue.Of(pipeline);
         using var use = RecordStore.Use(pipeline.Store);
         var sources = PipelineRun.Read(pipeline, catalogue);
-        using var engine = PipelineRun.Open(pipeline, catalogue, sources, RunCommand.AsOf(asOf, pipeline));
+        var when = RunCommand.AsOf(asOf, pipeline);
+        using var engine = PipelineRun.Open(pipeline, catalogue, sources, when);
         ExampleChecks.Own(catalogue);
         var breaches = engine.Judge();
         var ledger = PipelineRun.KeepLedger(pipeline, catalogue, sources, breaches);
-        Print(ledger.Files.Append(ledger.Total));
-        Print(FindingGroup.Of(FindingList.Of(sources, catalogue, breaches, ledger, pipeline.Strict)));
         var tolerated = ledger.QuarantinedShare <= pipeline.Tolerance;
         Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture,
             $"{(tolerated ? "A run would report" : "A run would refuse")}: {ledger.Total.Quarantined} of {ledger.Total.RowsIn} rows quarantined, {pipeline.Tolerance:P0} tolerated."));
+        var findings = FindingList.Of(sources, catalogue, breaches, ledger, pipeline.Strict);
+        engine.SetAside(ledger.SetAside());
+        Print(Questions(pipeline, catalogue, engine, sources, findings, PipelineRun.LastEnded(when)));
+        Print(FindingGroup.Of(findings));
+        Console.Out.WriteLine();
+        Print(ledger.Files.Append(ledger.Total));
         return tolerated ? ExitCode.Done : ExitCode.Input;
+    }
+
+    // What whole months say, and what is missing; both belong to what the ledger lets in. Adds its findings to those of the rows.
+    private static ImmutableArray<DataQuestion> Questions(
+        Pipeline pipeline, Catalogue catalogue, Engine engine, IReadOnlyList<IngestedSource> sources, List<Finding> findings, Month month)
+    {
+        var records = engine.RecordsByMonth().ToDictionary(row => row.Month, row => row.Records);
+        var yearFrom = PipelineRun.YearFrom(pipeline, records, month);
+        var fields = DataQuality.Fields(pipeline, catalogue, engine);
+        findings.AddRange(DataQuality.SiteMonths(engine, fields, sources, month));
+        if (PipelineRun.Counted(pipeline) is { } counted)
+        {
+            var capture = Capture.Of(counted, records, Capture.Sites(counted, engine), yearFrom, month);
+            findings.AddRange([.. counted.Findings, .. Capture.Findings(counted, capture)]);
+        }
+
+        var byMonth = engine.CompletenessByMonth(fields.Select(field => field.Name)).Where(row => row.Month <= month);
+        return DataQuality.Questions(fields, byMonth, yearFrom, sources, findings, DataQuality.Needs(pipeline, catalogue, engine));
+    }
+
+    private static void Print(ImmutableArray<DataQuestion> questions)
+    {
+        Console.Out.WriteLine("\nMissing in the last 12 months, worst first");
+        var (asked, absent) = (questions.Where(question => !question.Columns.IsEmpty).ToArray(), questions.Where(question => question.Columns.IsEmpty).Select(question => question.Title).ToArray());
+        if (questions.IsEmpty) Console.Out.WriteLine("  No field that a figure rests on is missing in more than 5 % of records.");
+        foreach (var question in asked.Take(Rows))
+            Console.Out.WriteLine($"  {question.WhatIsMissing,9}  {question.Title}, column {string.Join("; ", question.Columns)}, {question.SinceWhen}\n             {question.Ask}");
+        More(asked.Length, "fields");
+        if (absent.Length > 0)
+            Console.Out.WriteLine($"  Not collected: {string.Join(", ", absent.Take(Rows))}{(absent.Length > Rows ? string.Create(CultureInfo.InvariantCulture, $" and {absent.Length - Rows} more") : "")}\n             Ask for these columns in the export, and map them.");
+    }
+
+    private static void Print(IReadOnlyList<FindingGroup> groups)
+    {
+        Console.Out.WriteLine("\nFindings, worst first");
+        if (groups.Count == 0) Console.Out.WriteLine("  No findings.");
+        foreach (var group in groups.Take(Rows))
+            Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture,
+                $"  {group.Findings,9}  {Word(group.Severity)}: {group.Rule}{(group.Columns.IsEmpty ? "" : $", column {string.Join("; ", group.Columns)}")}\n             {FirstSentence(group.Explanation)}"));
+        More(groups.Count, "rules");
+    }
+
+    private static string FirstSentence(string text) => text.IndexOf(". ", StringComparison.Ordinal) is var end and > 0 ? text[..(end + 1)] : text;
+
+    private static void More(int all, string things)
+    {
+        if (all > Rows) Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"             ... and {all - Rows} more {things}; the report lists them"));
     }
 
     private static void Print(IEnumerable<Reconciliation> files)
@@ -44,20 +102,6 @@ internal static class CheckCommand
         var table = Sheet("file", "rows in", "accepted", "superseded", "withdrawn", "quarantined");
         foreach (var file in files)
             table.AddRow(new Text(file.File), Number(file.RowsIn), Number(file.Accepted), Number(file.Superseded), Number(file.Withdrawn), Number(file.Quarantined));
-        AnsiConsole.Write(table);
-    }
-
-    private static void Print(IReadOnlyList<FindingGroup> groups)
-    {
-        if (groups.Count == 0)
-        {
-            Console.Out.WriteLine("No findings.");
-            return;
-        }
-
-        var table = Sheet("severity", "rule", "findings", "columns", "what to do");
-        foreach (var group in groups)
-            table.AddRow(new Text(Word(group.Severity)), new Text(group.Rule), Number(group.Findings), new Text(string.Join(", ", group.Columns)), new Text(group.Explanation));
         AnsiConsole.Write(table);
     }
 

@@ -1,5 +1,7 @@
 using System.Globalization;
+using System.Text;
 using System.Text.RegularExpressions;
+using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Reading;
 
 namespace Outcomes.Cli.Drafting;
@@ -43,7 +45,7 @@ public static partial class Suspicion
 
     private static bool LooksLikeName(string text, Vocabulary vocabulary) => Name().IsMatch(text) && !vocabulary.Knows(text);
 
-    private static bool IsHealthNumber(string cell) => HealthNumber().IsMatch(cell) && HeaderScreen.PassesModulus11(cell.Where(char.IsAsciiDigit).ToArray());
+    private static bool IsHealthNumber(string cell) => HealthNumber().IsMatch(cell) && TenDigits.Pass(Encoding.ASCII.GetBytes(cell.Where(char.IsAsciiDigit).ToArray()));
 
     [GeneratedRegex(@"[a-z]+")]
     private static partial Regex Word();

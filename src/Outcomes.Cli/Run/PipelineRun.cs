@@ -22,6 +22,9 @@ public sealed record Figures(
     CountResult Counts, ValueResult Values, SeriesBook Book, IReadOnlyDictionary<Month, long> Records, Month Month, DateOnly AsOf)
 {
     public CaptureReport? Capture { get; init; }
+
+    /// <summary>The core fields, and those that a figure rests on.</summary>
+    public ImmutableArray<Field> Fields { get; init; } = [];
 }
 
 /// <summary>The whole pipeline as one sentence: read the sources, judge them, keep the ledger, count, infer, report.</summary>
@@ -51,11 +54,14 @@ public static class PipelineRun
         var tolerated = ledger.QuarantinedShare <= pipeline.Tolerance;
         Dictionary<Month, long> records = [];
         CaptureReport? capture = null;
+        ImmutableArray<Field> fields = [];
         if (tolerated)
         {
             engine.SetAside(ledger.SetAside());
             records = watch.Time("records by month", () => engine.RecordsByMonth().ToDictionary(row => row.Month, row => row.Records));
             capture = counted is null ? null : Capture.Of(counted, records, Capture.Sites(counted, engine), YearFrom(pipeline, records, month), month);
+            fields = DataQuality.Fields(pipeline, catalogue, engine);
+            findings.AddRange(watch.Time("months", () => DataQuality.SiteMonths(engine, fields, sources, month).ToArray()));
             if (capture is not null) findings.AddRange([.. counted!.Findings, .. Capture.Findings(counted, capture)]);
         }
 
@@ -66,7 +72,7 @@ public static class PipelineRun
             string[] strata = [.. pipeline.Strata.Select(word => word.Word)];
             var counts = watch.Time("count", () => engine.Count(catalogue.Measures, strata));
             var values = watch.Time("values", () => engine.Values(catalogue.Measures, strata));
-            var figures = new Figures(pipeline, catalogue, sources, ledger, findings, counts, values, Book(pipeline, counts, records, month), records, month, request.AsOf) { Capture = capture };
+            var figures = new Figures(pipeline, catalogue, sources, ledger, findings, counts, values, Book(pipeline, counts, records, month), records, month, request.AsOf) { Capture = capture, Fields = fields };
             var model = watch.Time("infer", () => ReportBuilder.Build(figures, engine, watch));
             watch.Time("tables", () => FigureTables.Write(output, figures, model));
             if (capture is not null) Capture.Write(output, capture);

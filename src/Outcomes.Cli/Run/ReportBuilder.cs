@@ -18,6 +18,10 @@ public static class ReportBuilder
         var yearFrom = month.AddMonths(-11) < book.First ? book.First : month.AddMonths(-11);
         var ladder = watch.Time("plan ladder", () => engine.Ladder(yearFrom, month));
         var completeness = watch.Time("completeness", () => Completeness(figures, engine, yearFrom));
+        var byMonth = watch.Time("missing by month", () => engine.CompletenessByMonth(figures.Fields.Select(field => field.Name)).Where(row => row.Month <= month));
+        // Side by side: most of the time goes into simulated chances, each from a seed of its own.
+        ImmutableArray<MeasureReport> measures =
+            [.. figures.Catalogue.Measures.AsParallel().AsOrdered().Select(measure => measure.Kind == MeasureKind.Proportion ? OfProportion(figures, measure, yearFrom) : OfQuantity(figures, measure, yearFrom))];
         return new ReportModel
         {
             PipelineName = pipeline.Name,
@@ -35,11 +39,13 @@ public static class ReportBuilder
             Procedures = [.. book.First.To(book.Last).Select(each => figures.Records.GetValueOrDefault(each))],
             Capture = figures.Capture,
             Reconciliations = figures.Ledger.Files,
-            // Side by side: most of the time goes into simulated chances, each from a seed of its own.
-            Measures = [.. figures.Catalogue.Measures.AsParallel().AsOrdered().Select(measure => measure.Kind == MeasureKind.Proportion ? OfProportion(figures, measure, yearFrom) : OfQuantity(figures, measure, yearFrom))],
+            Measures = measures,
             Ladder = Ladder(ladder),
             Findings = FindingGroup.Of(figures.Findings),
             Completeness = completeness,
+            Questions = DataQuality.Questions(figures.Fields, byMonth, yearFrom, figures.Sources, figures.Findings, DataQuality.Needs(pipeline, figures.Catalogue, engine)),
+            MeasureCompleteness = [.. measures.Where(measure => measure is { Headline: true, NotCollected: null, Measure.Kind: MeasureKind.Proportion })
+                .Select(measure => Judged(measure, completeness, engine.FieldsBehind(measure.Measure)))],
             RulesNotRun = [.. engine.SkippedRules.GroupBy(rule => rule.Rule).Select(group =>
                 new RuleNotRun(group.Key, $"not collected: {string.Join(", ", group.SelectMany(rule => rule.Fields).Distinct().Order(StringComparer.Ordinal))}"))],
         };
@@ -133,18 +139,20 @@ public static class ReportBuilder
         [.. ladder.Plans.Select(plan => new LadderPlan(plan.Plan, plan.Started, plan.Used, plan.Left, plan.Succeeded, plan.OutcomeKnown))],
         [.. ladder.Steps.Select(step => new LadderStep(step.From, step.To, step.Records))]);
 
-    // The core fields, and those that a figure of this pipeline rests on: what else is missing changes nothing that is printed.
     private static ImmutableArray<FieldCompleteness> Completeness(Figures figures, Engine engine, Month from)
     {
-        var wanted = figures.Catalogue.Measures.SelectMany(measure => engine.FieldsBehind(measure)).Concat(figures.Pipeline.Strata.Select(word => word.Word)).ToHashSet(StringComparer.Ordinal);
-        var fields = figures.Catalogue.Dictionary.Of(FieldDictionary.Procedure).Where(field => field.Core || wanted.Contains(field.Name)).Select(field => field.Name);
-        var known = engine.Completeness(from, figures.Month, fields).ToDictionary(row => row.Field);
+        var known = engine.Completeness(from, figures.Month, figures.Fields.Select(field => field.Name)).ToDictionary(row => row.Field);
         return
         [
-            .. figures.Catalogue.Dictionary.Of(FieldDictionary.Procedure).Where(field => field.Core || known.ContainsKey(field.Name))
+            .. figures.Fields.Where(field => field.Core || known.ContainsKey(field.Name))
                 .Select(field => known.TryGetValue(field.Name, out var row)
                     ? new FieldCompleteness(field.Name, field.Title, row.Known, row.Records)
                     : new FieldCompleteness(field.Name, field.Title, 0, 0, Collected: false)),
         ];
     }
+
+    // Of the fields of a measure, those of the record; the three least known say where to begin.
+    private static MeasureCompleteness Judged(MeasureReport measure, ImmutableArray<FieldCompleteness> known, ImmutableArray<string> behind) => new(
+        measure.Measure.Title, measure.Year.Eligible, measure.Year.Eligible + measure.Year.Missing,
+        [.. known.Where(field => field is { Collected: true, Of: > 0 } && behind.Contains(field.Field)).OrderBy(field => field.Known / (double)field.Of).ThenBy(field => field.Field, StringComparer.Ordinal).Take(3)]);
 }

@@ -34,6 +34,34 @@ internal static class SummaryQueries
             new Completeness(item.Field, sum.Known + row.Known[i], sum.Records + row.Records - notAsked.GetValueOrDefault((row.Source, item.Field)))))];
     }
 
+    public static IReadOnlyList<MonthCompleteness> CompletenessByMonth(
+        DuckDBConnection connection, RecordsSql records, Collection collection, IReadOnlyList<string> fields, Definitions definitions)
+    {
+        var collected = fields
+            .Select(field => (Field: field, Columns: definitions.Blanked(field), Sources: Collecting(collection, field)))
+            .Where(item => item.Columns.Length > 0 && item.Sources.Length > 0).ToArray();
+        if (collected.Length == 0)
+            return [];
+        var counts = string.Concat(collected.Select(item => $", count({Quote.Name(item.Columns[0])})"));
+        var rows = records.Build(collected.Select(item => item.Columns[0]).Append("event_date").Distinct(), Stage.Counted, []);
+        var months = Read(connection, $"SELECT source, {CountQuery.Month} AS m, count(*){counts} FROM ({rows}) WHERE event_date IS NOT NULL GROUP BY source, m",
+            reader => (Source: reader.GetInt32(0), Month: CountQuery.MonthOf(reader.GetInt32(1)), Records: reader.GetInt64(2), Known: collected.Select((_, i) => reader.GetInt64(3 + i)).ToArray()));
+        var notAsked = NotApplicableByMonth(connection, records, collection);
+        return [.. collected.SelectMany((item, i) => months.Where(row => item.Sources.Contains(row.Source)).GroupBy(row => row.Month).OrderBy(group => group.Key)
+            .Select(group => new MonthCompleteness(item.Field, group.Key, group.Sum(row => row.Known[i]),
+                group.Sum(row => row.Records - notAsked.GetValueOrDefault((row.Source, row.Month, item.Field)))))
+            .Where(row => row.Records > 0))];
+    }
+
+    private static Dictionary<(int Source, Month Month, string Field), long> NotApplicableByMonth(DuckDBConnection connection, RecordsSql records, Collection collection)
+    {
+        if (new StoredReasons(collection.Sources, []).RecordCells() is not { } cells)
+            return [];
+        var rows = records.Build(["event_date"], Stage.Counted, []);
+        return Read(connection, $"SELECT n.source, {CountQuery.Month} AS m, n.field, count(*) FROM ({cells}) n JOIN ({rows}) r ON r.source = n.source AND r.\"row\" = n.\"row\" WHERE event_date IS NOT NULL GROUP BY n.source, m, n.field",
+            reader => (Key: (reader.GetInt32(0), CountQuery.MonthOf(reader.GetInt32(1)), reader.GetString(2)), N: reader.GetInt64(3))).ToDictionary(row => row.Key, row => row.N);
+    }
+
     // A cell that says "not applicable" is answered: the question did not arise, so the record is not among those asked.
     private static Dictionary<(int Source, string Field), long> NotApplicable(DuckDBConnection connection, RecordsSql records, Collection collection, Month from, Month to)
     {

@@ -84,6 +84,12 @@ public sealed record ReportModel
 
     public ImmutableArray<FieldCompleteness> Completeness { get; init; } = [];
 
+    /// <summary>What is missing and what to ask for, worst first.</summary>
+    public ImmutableArray<DataQuestion> Questions { get; init; } = [];
+
+    /// <summary>How completely each headline measure could be judged in the last 12 months.</summary>
+    public ImmutableArray<MeasureCompleteness> MeasureCompleteness { get; init; } = [];
+
     public ImmutableArray<RuleNotRun> RulesNotRun { get; init; } = [];
 
     /// <summary>First month of the twelve that end with the report month, or of as many as there are.</summary>

@@ -9,6 +9,7 @@ internal static class QualitySection
     public static void Write(Html html, ReportModel model)
     {
         html.Add($"""<section aria-labelledby="quality"><h2 id="quality">Data quality</h2>""");
+        AskSection.Write(html, model);
         Ledger(html, model);
         Findings(html, model);
         Completeness(html, model);

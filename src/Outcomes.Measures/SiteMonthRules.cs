@@ -1,0 +1,84 @@
+using System.Globalization;
+using Outcomes.Statistics;
+
+namespace Outcomes.Measures;
+
+/// <summary>Something about a whole month or quarter that no single record shows.</summary>
+/// <param name="Rule">The rule's id.</param>
+/// <param name="Column">The column it is about.</param>
+/// <param name="Explanation">What was seen, with its counts, and what to ask.</param>
+public sealed record SiteMonth(string Rule, string Column, string Explanation);
+
+/// <summary>
+/// Rules about the records of a month or quarter together, from counts alone. Each is a reason to ask, never a proof: they change
+/// nothing that is counted. Below <see cref="Fewest"/> known values nothing is said.
+/// </summary>
+public static class SiteMonthRules
+{
+    public const int Fewest = 20;
+    public const int FewestWithoutComplication = 30;
+
+    private static readonly string[] RoundSaturations = ["80", "85", "90"];
+
+    /// <summary>More than 40 % of a quarter's lowest saturations at exactly 80, 85 or 90: read from memory rather than from the monitor.</summary>
+    public static IEnumerable<SiteMonth> DigitPreference(string column, IEnumerable<LevelCount> levels) =>
+        from quarter in Known(levels).GroupBy(row => (row.Month.Year, Quarter: ((row.Month.Number - 1) / 3) + 1))
+        let known = quarter.Sum(row => row.Records)
+        let round = quarter.Where(row => RoundSaturations.Contains(row.Level)).Sum(row => row.Records)
+        where known >= Fewest && round * 100 > known * 40
+        orderby quarter.Key
+        select new SiteMonth("digit_preference", column, string.Create(CultureInfo.InvariantCulture,
+            $"{quarter.Key.Year} Q{quarter.Key.Quarter}: {round} of {known} values are exactly 80, 85 or 90; ask whether the lowest saturation is recalled or taken from the monitor's trend."));
+
+    /// <summary>More than 60 % of a month's lowest saturations at 100: a default left standing, or only uneventful cases entered.</summary>
+    public static IEnumerable<SiteMonth> AlwaysHundred(string column, IEnumerable<LevelCount> levels) =>
+        from month in Known(levels).GroupBy(row => row.Month)
+        let known = month.Sum(row => row.Records)
+        let hundred = month.Where(row => row.Level == "100").Sum(row => row.Records)
+        where known >= Fewest && hundred * 100 > known * 60
+        orderby month.Key
+        select new SiteMonth("perfect_saturation", column, string.Create(CultureInfo.InvariantCulture,
+            $"{month.Key}: {hundred} of {known} lowest saturations are 100; ask whether the form fills it in, or whether only uneventful cases are entered."));
+
+    /// <summary>No complication in a month of 30 or more known records.</summary>
+    /// <param name="column">The column to be named.</param>
+    /// <param name="none">Records by whether there was no complication: levels <c>true</c> and <c>false</c>.</param>
+    public static IEnumerable<SiteMonth> NoComplication(string column, IEnumerable<LevelCount> none) =>
+        from month in Known(none).GroupBy(row => row.Month)
+        let known = month.Sum(row => row.Records)
+        where known >= FewestWithoutComplication && month.All(row => row.Level == "true")
+        orderby month.Key
+        select new SiteMonth("no_complication", column, string.Create(CultureInfo.InvariantCulture,
+            $"{month.Key}: no complication in {known} records. Chance alone allows that up to a true rate of {100 * Wilson.Interval(0, known).Upper:0.0} % (upper end of the 95 % Wilson interval); ask whether complications are looked for and entered."));
+
+    /// <summary>
+    /// A value's share that moves by more than 30 points between one month and the next, beyond chance (the 99.9 % Newcombe interval of
+    /// the difference excludes 0: with 20 records a month 30 points alone come about by accident): a form or a code was changed.
+    /// </summary>
+    public static IEnumerable<SiteMonth> CodeShift(string column, IEnumerable<LevelCount> levels)
+    {
+        var months = Known(levels).GroupBy(row => row.Month).OrderBy(group => group.Key)
+            .Select(group => (Month: group.Key, Known: group.Sum(row => row.Records), Levels: group.ToDictionary(row => row.Level!, row => row.Records)))
+            .Where(month => month.Known >= Fewest).ToArray();
+        for (var i = 1; i < months.Length; i++)
+        {
+            var (before, after) = (months[i - 1], months[i]);
+            if (after.Month.MonthsSince(before.Month) != 1)
+                continue;
+            foreach (var level in before.Levels.Keys.Union(after.Levels.Keys).Order(StringComparer.Ordinal))
+            {
+                var (was, now) = (before.Levels.GetValueOrDefault(level), after.Levels.GetValueOrDefault(level));
+                // Exact in whole numbers: |now/after - was/before| > 30/100.
+                if (Math.Abs((now * before.Known) - (was * after.Known)) * 100 <= 30 * before.Known * after.Known)
+                    continue;
+                var difference = Difference.Newcombe(new Count(now, after.Known, 0), new Count(was, before.Known, 0), 0.999)!;
+                if (difference.Lower <= 0 && difference.Upper >= 0)
+                    continue;
+                yield return new SiteMonth("code_shift", column, string.Create(CultureInfo.InvariantCulture,
+                    $"{after.Month}: `{level}` in {now} of {after.Known}, the month before in {was} of {before.Known}; ask what changed in the form, the export or the codes."));
+            }
+        }
+    }
+
+    private static IEnumerable<LevelCount> Known(IEnumerable<LevelCount> levels) => levels.Where(row => row.Level is not null);
+}

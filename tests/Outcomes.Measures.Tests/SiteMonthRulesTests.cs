@@ -1,0 +1,63 @@
+using Outcomes.Measures;
+using Outcomes.Records;
+
+namespace Outcomes.Tests.Measures;
+
+/// <summary>Limits are the project's own (40 %, 60 %, 30 records, 30 points); the numbers are worked by hand.</summary>
+public class SiteMonthRulesTests
+{
+    private static readonly Month January = new(2026, 1);
+
+    [Theory]
+    [InlineData(8, 12, false)] // 8/20 is exactly 40 %
+    [InlineData(9, 11, true)]
+    [InlineData(9, 10, false)] // 19 known values are too few
+    public void Digit_preference_is_more_than_forty_percent_of_twenty(int round, int other, bool seen)
+    {
+        // Spread over the quarter's months and the three round values, with values missing beside them.
+        LevelCount[] levels =
+        [
+            new(January, "80", 3), new(January.AddMonths(1), "85", 2), new(January.AddMonths(2), "90", round - 5),
+            new(January, "93", other), new(January, null, 50), new(January.AddMonths(3), "90", 5),
+        ];
+        var found = SiteMonthRules.DigitPreference("spo2_min", levels).ToArray();
+        Assert.Equal(seen ? [$"2026 Q1: {round} of {round + other} values"] : [], found.Select(each => each.Explanation[..(seen ? 23 : 0)]));
+    }
+
+    [Theory]
+    [InlineData(12, 8, false)] // 12/20 is exactly 60 %
+    [InlineData(13, 7, true)]
+    [InlineData(19, 0, false)]
+    public void Perfect_saturation_is_more_than_sixty_percent_of_twenty(int hundred, int other, bool seen) =>
+        Assert.Equal(seen, SiteMonthRules.AlwaysHundred("spo2_min", [new(January, "100", hundred), new(January, "97", other), new(January, null, 9)]).Any());
+
+    [Fact]
+    public void No_complication_in_thirty_says_how_far_chance_goes()
+    {
+        // Wilson's upper end of 0/30: z²/(n + z²) = 3.8415/33.8415 = 11.4 %.
+        var found = Assert.Single(SiteMonthRules.NoComplication("complication", [new(January, "true", 30), new(January, null, 4)]));
+        Assert.Contains("no complication in 30 records", found.Explanation, StringComparison.Ordinal);
+        Assert.Contains("11.4 %", found.Explanation, StringComparison.Ordinal);
+        Assert.Empty(SiteMonthRules.NoComplication("complication", [new(January, "true", 29)]));
+        Assert.Empty(SiteMonthRules.NoComplication("complication", [new(January, "true", 60), new(January, "false", 1)]));
+    }
+
+    [Theory]
+    [InlineData(10, 20, 20, 20, true)] // 50 to 100 %
+    [InlineData(10, 20, 16, 20, false)] // exactly 30 points
+    [InlineData(7, 20, 14, 20, false)] // 35 points, but 20 records a month wander that far by chance
+    [InlineData(70, 200, 140, 200, true)] // the same 35 points on 200
+    [InlineData(10, 19, 20, 20, false)] // too few
+    public void A_code_shift_is_more_than_thirty_points_beyond_chance(int was, int before, int now, int after, bool seen)
+    {
+        LevelCount[] levels = [new(January, "icu", was), new(January, "ed", before - was), new(January.AddMonths(1), "icu", now), new(January.AddMonths(1), "ed", after - now)];
+        var found = SiteMonthRules.CodeShift("location_type", levels).Select(each => each.Explanation).ToArray();
+        // Of two values both move: each is named.
+        Assert.Equal(seen ? 2 : 0, found.Length);
+        if (seen) Assert.StartsWith($"2026-02: `ed` in {after - now} of {after}", found[0], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Months_apart_are_not_compared() =>
+        Assert.Empty(SiteMonthRules.CodeShift("location_type", [new(January, "icu", 50), new(January.AddMonths(2), "ed", 50)]));
+}
