@@ -1,3 +1,4 @@
+using Outcomes.Ingestion;
 using Outcomes.Ingestion.Ledgers;
 
 namespace Outcomes.Tests.Ingestion;
@@ -16,6 +17,17 @@ public class QuarantineTests
         Assert.Equal(["R2", " soon ", "a \"b\", c", "x\r\ny"], rows[0].Cells);
         Assert.Equal(["R4", "2024-01-31"], rows[1].Cells);
         Assert.Equal(["R5", "", "=1+1", "é"], rows[2].Cells);
+    }
+
+    [Fact]
+    public void A_row_of_a_workbook_comes_back_as_text_after_the_workbook_is_gone()
+    {
+        using var place = new Workplace();
+        var path = place.File(File.ReadAllBytes(Path.Combine(Fixtures.Folder, "ingestion", "date-pattern.xlsx")));
+        var source = Ingest.Read(new SourceRequest("s", 0, path, "s.xlsx", Maps.Of("record_id", "event_date")), Maps.Dictionary, place.Store);
+        File.Delete(path);
+        var rows = Quarantine.Rows(source, 0, Stored.Keep(DuplicatePolicy.Last, strict: false, source)).ToList();
+        Assert.Equal(["3: R2, 31/01/2024"], rows.Select(row => $"{row.Line}: {string.Join(", ", row.Cells)}"));
     }
 
     [Fact]

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using Outcomes.Records;
 using Parquet;
 using Parquet.Schema;
@@ -63,7 +64,7 @@ internal static class ParquetSource
                 if (fields.Sum(field => group.GetMetadata(field)?.MetaData?.TotalUncompressedSize ?? 0) > MaximumRowGroup)
                     throw new Failure(ExitCode.Input, "a row group of the file unpacks to more than 2 GiB; write it with smaller row groups", request.File, rule: "parquet_limit");
                 var rows = checked((int)group.RowCount);
-                var columns = fields.Select(field => Readers[field.ClrType](group, field, rows)).ToArray();
+                var columns = fields.Select(field => Cells(group, field, rows)).ToArray();
                 for (var row = 0; row < rows; row++, place++)
                     table.Write(row, columns.Length, place, (at, column) => columns[column](at));
             }
@@ -88,6 +89,20 @@ internal static class ParquetSource
             throw new InvalidDataException("no Parquet file", e);
         }
     }
+
+    private static Func<int, object?> Cells(ParquetRowGroupReader group, DataField field, int rows)
+    {
+        var cells = Readers[field.ClrType](group, field, rows);
+        return field is TimeDataField time ? row => cells(row) is { } count ? Time(System.Convert.ToInt64(count, CultureInfo.InvariantCulture), time.Precision) : null : cells;
+    }
+
+    // A time of day is a count since midnight; the library gives the count.
+    private static TimeSpan Time(long count, TimeUnitPrecision precision) => TimeSpan.FromTicks(precision switch
+    {
+        TimeUnitPrecision.Millis => count * TimeSpan.TicksPerMillisecond,
+        TimeUnitPrecision.Micros => count * TimeSpan.TicksPerMicrosecond,
+        _ => count / TimeSpan.NanosecondsPerTick,
+    });
 
     private static Func<int, object?> Texts(ParquetRowGroupReader group, DataField field, int rows)
     {
