@@ -22,11 +22,11 @@ public class CorpusTests(ITestOutputHelper output)
         Assert.True(measured.Blanked <= 80, $"{measured.Blanked} clean cells blanked");
     }
 
-    // Outside CI: dotnet run -c Release --project tests/Outcomes.Ingestion.Tests -- -explicit only -class '*CorpusTests' -showliveoutput on
+    // Outside CI: dotnet run -c Release --project tests/Outcomes.Ingestion.Tests -- -explicit only -class '*CorpusTests' -showliveoutput
     [Fact(Explicit = true)]
     public void The_long_measurement()
     {
-        var measured = Measure(seed: 2026, planted: 20_000, files: 5000, cells: 1_000_000);
+        var measured = Measure(seed: 2026, planted: 2000, files: 1000, cells: 100_000);
         Assert.All(measured.Recall, row => Assert.True(row.Of > 0));
         output.WriteLine(measured.Table());
     }

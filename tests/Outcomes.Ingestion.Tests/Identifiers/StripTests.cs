@@ -63,7 +63,7 @@ public class StripTests
 
     // Whatever stands in the cells: the copy of a clean file has the same cells, and the copy of a copy is the same copy.
     [Fact]
-    public void What_is_kept_is_kept_as_it_was() => Gen.String[Gen.Char["ab1 \",;'\n=é"], 0, 8].Array[3].Array[1, 12].Sample(rows =>
+    public void What_is_kept_is_kept_as_it_was() => Gen.String[Gen.Char["xq1 \",;'\n=é"], 0, 8].Array[3].Array[1, 12].Sample(rows =>
     {
         using var place = new Workplace();
         var text = "x,y,z\n" + string.Concat(rows.Select(row => string.Join(',', row.Select(cell => $"\"{cell.Replace("\"", "\"\"", StringComparison.Ordinal)}\"")) + "\n"));
