@@ -12,7 +12,7 @@ public class RefusalTests
 {
     private const string Heading = "record_id,event_date,spo2_min,location_type,notes\n";
 
-    // Numbers of the range kept for tests; TestNumbersAre checks them by hand in HeaderScreenTests.
+    // The number lies in the range kept for tests and passes modulus 11, worked by hand in HeaderScreenTests.
     [Theory]
     [InlineData("999 000 0018", "identifier_nhs_number_as_printed")]
     [InlineData("moved, 999-000-0018", "identifier_nhs_number_as_printed")]
