@@ -6,7 +6,7 @@ namespace Outcomes.Tests.EndToEnd;
 
 public sealed class CommandTests
 {
-    private static readonly string[] Commands = ["demo", "init", "check", "run", "describe", "compute", "synthesise", "forget"];
+    private static readonly string[] Commands = ["demo", "init", "check", "run", "describe", "compute", "synthesise", "forget", "strip"];
 
     [Fact]
     public async Task Help_names_every_command_on_standard_output()

@@ -53,13 +53,14 @@ public static class Detect
         if (at) possible |= Identifier.Email;
         if (digits > 0 && letters >= 3) possible |= Identifier.Postcode;
         if (digits >= 5 && letters >= 1) possible |= Identifier.HospitalNumber | Identifier.Registration;
-        if (digits >= 5) possible |= Identifier.BirthDate;
-        if (dots >= 3 || (letters >= 4 && dots + other > 0)) possible |= Identifier.Web;
+        if (digits >= 5 || (digits >= 3 && letters >= 3)) possible |= Identifier.BirthDate;
+        if (dots >= 3 || other >= 7 || (letters >= 4 && dots + other > 0)) possible |= Identifier.Web;
         if (capitals > 0 && letters >= 4 && dots + other > 0) possible |= Identifier.TitledName;
         return possible;
     }
 
-    private static Identifier Closely(ReadOnlySpan<byte> text, Identifier possible, Identifier asked)
+    /// <summary>Reads a text closely for what is possible in it.</summary>
+    internal static Identifier Closely(ReadOnlySpan<byte> text, Identifier possible, Identifier asked)
     {
         var found = (possible & IdentifierSets.Numbers) == 0 ? Identifier.None : TenDigits.Find(text);
         if ((possible & ~IdentifierSets.Numbers) == 0) return found & asked;

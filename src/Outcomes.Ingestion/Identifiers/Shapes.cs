@@ -27,8 +27,8 @@ public static partial class Shapes
     [GeneratedRegex(@"(?<![\w.])(?:(?:\+|00)[1-9](?:[ ().-]{0,2}\d){8,13}|\(?0[1237](?:[ ().-]{0,2}\d){8,9})(?!\w|\.\d)")]
     public static partial Regex Phone();
 
-    /// <summary>An address with a scheme or www, or four octets.</summary>
-    [GeneratedRegex(@"\b(?:https?://|ftp://|www\.)\S|(?<![\w.])(?:(?:25[0-5]|2[0-4]\d|1?\d?\d)\.){3}(?:25[0-5]|2[0-4]\d|1?\d?\d)(?![\w.])", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    /// <summary>An address with a scheme or www, or four octets, or eight groups of hexadecimal digits.</summary>
+    [GeneratedRegex(@"\b(?:https?://|ftp://|www\.)\S|(?<![\w.])(?:(?:25[0-5]|2[0-4]\d|1?\d?\d)\.){3}(?:25[0-5]|2[0-4]\d|1?\d?\d)(?![\w.])|(?<![\w:])(?:[0-9a-f]{1,4}:){7}[0-9a-f]{1,4}(?![\w:])", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     public static partial Regex Web();
 
     // MR in capitals is magnetic resonance, MS an illness: in capitals only titles that mean nothing else.
