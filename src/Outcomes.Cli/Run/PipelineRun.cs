@@ -84,7 +84,8 @@ public static class PipelineRun
         DataPackage.Write(output, pipeline.Name);
 
         RunManifest.Write(output.PathOf("run.json"), new RunFacts(
-            Tool.Version, pipeline.Name, request.AsOf, month, catalogue.Hash, tolerated, sources, ledger, watch.Timings) { Capture = counted });
+            Tool.Version, pipeline.Name, request.AsOf, month, catalogue.Hash, tolerated, sources, ledger, watch.Timings)
+        { Capture = counted });
         output.Publish();
         if (tolerated) use.Sweep(sources);
         return tolerated ? ExitCode.Done : ExitCode.Input;
