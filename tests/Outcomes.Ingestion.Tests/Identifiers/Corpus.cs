@@ -6,7 +6,7 @@ namespace Outcomes.Tests.Ingestion.Identifiers;
 
 /// <summary>
 /// A labelled corpus: texts in which one identifier of a known kind is planted, in the ways people write it, and texts and files
-/// without any. All of it is invented and drawn from a seed; its sentences were written without the detectors in view.
+/// without any. All of it is invented and drawn from a seed, by the author of the detectors and after them: it flatters them.
 /// </summary>
 internal static class Corpus
 {
