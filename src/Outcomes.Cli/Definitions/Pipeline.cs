@@ -35,6 +35,9 @@ public sealed record Pipeline
 
     public ImmutableArray<DefinitionPath> Consistency { get; init; } = [];
 
+    /// <summary>True when the tool's own rules apply, those about whole months included.</summary>
+    public bool ShippedRules => Consistency.Any(path => path.IsShipped);
+
     public ImmutableArray<PipelineWord> Strata { get; init; } = [];
 
     public ImmutableArray<PipelineWord> Headline { get; init; } = [];
