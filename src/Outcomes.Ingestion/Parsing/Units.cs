@@ -29,7 +29,13 @@ public static class Units
 
     private static readonly Dictionary<string, string> Spoken = new(StringComparer.OrdinalIgnoreCase)
     {
-        ["mmHg"] = "mm[Hg]", ["percent"] = "%", ["fraction"] = "1", ["seconds"] = "s", ["minutes"] = "min", ["hours"] = "h", ["days"] = "d",
+        ["mmHg"] = "mm[Hg]",
+        ["percent"] = "%",
+        ["fraction"] = "1",
+        ["seconds"] = "s",
+        ["minutes"] = "min",
+        ["hours"] = "h",
+        ["days"] = "d",
     };
 
     /// <summary>The UCUM code of a unit that may be written as people say it (mmHg, percent, fraction, seconds, minutes, hours, days).</summary>

@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text;
-using Bogus;
 
 namespace Outcomes.Tests.Ingestion.Identifiers;
 

@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text;
-using Bogus;
 using Outcomes.Ingestion.Identifiers;
 using Outcomes.Records;
 
