@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using Bogus;
 
 namespace Outcomes.Tests.Ingestion.Identifiers;
 

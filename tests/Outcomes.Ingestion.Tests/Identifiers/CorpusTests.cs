@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using Bogus;
 using Outcomes.Ingestion.Identifiers;
 using Outcomes.Records;
 
