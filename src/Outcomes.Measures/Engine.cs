@@ -23,12 +23,11 @@ public sealed class Engine : IDisposable
     private readonly EngineOptions _options;
     private readonly long _storedRows;
 
-    private Engine(DuckDBConnection connection, FieldDictionary dictionary, IReadOnlyList<StoredSource> sources, EngineOptions options)
+    private Engine(DuckDBConnection connection, Definitions definitions, IReadOnlyList<StoredSource> sources, EngineOptions options)
     {
         _connection = connection;
         _options = options;
-        _definitions = Definitions.Build(connection, dictionary, options.Derived);
-        _definitions.Add(options.Rules);
+        _definitions = definitions;
         _collection = new Collection(_definitions.Scope, sources, options.Assume);
         _rows = new StoredBase(connection, _collection, options.AsOf);
         _records = new RecordsSql(_definitions, _collection, _rows, options.Rules);
@@ -43,13 +42,29 @@ public sealed class Engine : IDisposable
     /// Opens the engine on the stored sources of a pipeline. A definition that is wrong is a <see cref="Failure"/> with file and
     /// line. Opened on no source at all, it checks definitions before anything is read.
     /// </summary>
-    public static Engine Open(FieldDictionary dictionary, IReadOnlyList<StoredSource> sources, EngineOptions options)
+    public static Engine Open(FieldDictionary dictionary, IReadOnlyList<StoredSource> sources, EngineOptions options) => Open(sources, options, connection =>
+    {
+        var definitions = Definitions.Build(connection, dictionary, options.Derived);
+        definitions.Add(options.Rules);
+        return definitions;
+    });
+
+    /// <summary>
+    /// An engine by the same definitions on the sources, once they are read: definitions are checked before that, and parsed once. The
+    /// two are closed apart.
+    /// </summary>
+    /// <param name="sources">The stored sources.</param>
+    /// <param name="writable">See <see cref="EngineOptions.Writable"/>.</param>
+    public Engine On(IReadOnlyList<StoredSource> sources, ImmutableArray<string> writable) =>
+        Open(sources, _options with { Writable = writable }, _definitions.On);
+
+    private static Engine Open(IReadOnlyList<StoredSource> sources, EngineOptions options, Func<DuckDBConnection, Definitions> definitions)
     {
         var files = sources.SelectMany(source => source.Records.Concat(source.Attempts).Concat(source.Reasons)).Concat(options.Writable);
         var connection = LockedConnection.Open(files, options.Threads, options.MemoryLimitMegabytes);
         try
         {
-            return new Engine(connection, dictionary, sources, options);
+            return new Engine(connection, definitions(connection), sources, options);
         }
         catch
         {

@@ -7,10 +7,6 @@ namespace Outcomes.Reporting;
 /// <summary>What a run chart says, in words: evidence of a change in time, never whether that is good.</summary>
 public static class RunChartWording
 {
-    public const string Source =
-        "Anhøj J, Olesen AV. Run charts revisited: a simulation study of run chart rules for detection of non-random variation in " +
-        "health care processes. PLoS ONE 2014;9(11):e113825";
-
     /// <summary>A few words, for the summary table.</summary>
     public static string Brief(RunChart chart, Month first)
     {

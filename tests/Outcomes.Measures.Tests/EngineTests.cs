@@ -1,19 +1,14 @@
-using System.Collections.Immutable;
-using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
+using Outcomes.Measures;
 using Outcomes.Records;
 using Outcomes.Statistics;
+using static Outcomes.Tests.Engines;
 
 namespace Outcomes.Tests;
 
+/// <summary>Counts, quantities and summaries on small tables worked by hand.</summary>
 public sealed class EngineTests
 {
-    private static readonly Measure Below90 = new("below_90", "Below 90 %") { Eligible = "spo2_pre >= 90", Met = "spo2_min < 90" };
-
-    private static readonly Month January = new(2026, 1);
-
-    private static EngineOptions Options => new() { AsOf = new DateOnly(2026, 3, 31), Threads = 2 };
-
     [Fact]
     public void Counts_by_month_and_stratum()
     {
@@ -95,126 +90,6 @@ public sealed class EngineTests
     }
 
     [Fact]
-    public void Rows_set_aside_are_not_counted_but_are_judged()
-    {
-        using var store = new Store().Add("SELECT * FROM (VALUES (DATE '2026-01-05', 95, 80), (DATE '2026-01-05', 80, 95), (DATE '2026-01-06', 95, 94)) t(event_date, spo2_pre, spo2_min)");
-        using var engine = Open(store, Options with { Rules = [Rule("falls", "spo2_min <= spo2_pre", Severity.Warn)] });
-        engine.SetAside([new SetAside(0, false, 0), new SetAside(0, false, 1)]);
-        Assert.Equal(new Count(0, 1, 0), One(engine, Below90));
-        Assert.Equal([new RuleBreach(0, 1, 3, 0)], engine.Judge());
-    }
-
-    [Fact]
-    public void Blanking_hides_only_the_fields_a_broken_rule_names_and_all_rules_see_the_same_state()
-    {
-        // The second rule compares what the first one blanks: it must still see both values.
-        using var store = new Store().Add("SELECT * FROM (VALUES (DATE '2026-01-05', 80, 95, 93, 70)) t(event_date, spo2_pre, spo2_min, spo2_at_2min, sbp_min)");
-        using var engine = Open(store, Options with
-        {
-            Rules =
-            [
-                Rule("falls", "spo2_min <= spo2_pre", Severity.Blank, "spo2_min", "spo2_pre"),
-                Rule("lowest", "spo2_min <= spo2_at_2min", Severity.Blank, "spo2_min", "spo2_at_2min"),
-                Rule("warned", "sbp_min > 75", Severity.Warn),
-            ],
-        });
-        var query = engine.Query("SELECT spo2_pre, spo2_min, spo2_at_2min, sbp_min, lowest_spo2 FROM records UNION ALL SELECT spo2_pre, spo2_min, spo2_at_2min, sbp_min, lowest_spo2 FROM records_as_recorded");
-        Assert.Equal([null, null, null, 70, null], query.Rows[0]);
-        Assert.Equal([80, 95, 93, 70, 95], query.Rows[1]);
-        Assert.Equal(new Count(0, 0, 1), One(engine, Below90));
-        Assert.Equal([0, 1, 2], engine.Judge().Select(breach => breach.Rule));
-    }
-
-    [Fact]
-    public void Unknown_is_no_breach_and_blanks_nothing()
-    {
-        using var store = new Store().Add("SELECT DATE '2026-01-05' AS event_date, 95 AS spo2_pre, NULL::INTEGER AS spo2_min");
-        using var engine = Open(store, Options with { Rules = [Rule("falls", "spo2_min <= spo2_pre", Severity.Blank, "spo2_min", "spo2_pre")] });
-        Assert.Empty(engine.Judge());
-        Assert.Equal(95, engine.Query("SELECT spo2_pre FROM records").Rows.Single()[0]);
-    }
-
-    [Fact]
-    public void A_set_field_is_blanked_as_a_whole()
-    {
-        var columns = string.Concat(Column.Of(FieldDictionary.Shipped.Find(FieldDictionary.Procedure, "preox_method")!).Select(column => $", true AS {column.Name}"));
-        using var store = new Store().Add($"SELECT DATE '2026-01-05' AS event_date{columns}");
-        using var engine = Open(store, Options with { Rules = [Rule("none_alone", "NOT (preox_method_none AND preox_method_hfno)", Severity.Blank, "preox_method")] });
-        Assert.Equal([null, null], engine.Query("SELECT preox_method_none, preox_method_niv_or_cpap FROM records").Rows[0]);
-    }
-
-    [Fact]
-    public void A_measure_that_a_source_lacks_a_field_for_has_no_rows_from_it_and_says_so()
-    {
-        using var store = new Store()
-            .Add("SELECT * FROM (VALUES (DATE '2026-01-05', 95, 80)) t(event_date, spo2_pre, spo2_min)")
-            .Add("SELECT * FROM (VALUES (DATE '2026-01-06', 70)) t(event_date, spo2_min)");
-        using var engine = Open(store);
-        var result = engine.Count([Below90, new Measure("gone", "Gone") { Eligible = "true", Met = "team_brief" }], []);
-        Assert.Equal([new CountRow("below_90", January, "all", "all", new Count(1, 1, 0))], result.Rows);
-        Assert.Equal(["below_90 source1 spo2_pre", "gone source0 team_brief", "gone source1 team_brief"], result.NotCollected.Select(item => $"{item.Measure} {item.Source} {string.Join(",", item.Fields)}"));
-    }
-
-    [Fact]
-    public void Alternative_evidence_that_is_never_collected_is_left_out_so_that_the_other_can_say_no()
-    {
-        var either = new Measure("preox", "Preoxygenation") { Eligible = "true", Met = "preox_min >= 3 OR eto2_pre_pct > 85", Settled = Settled.Any };
-        using var store = new Store().Add("SELECT * FROM (VALUES (DATE '2026-01-05', 4.0::DOUBLE), (DATE '2026-01-05', 1.0), (DATE '2026-01-05', NULL)) t(event_date, preox_min)");
-        using var engine = Open(store);
-        Assert.Equal(new Count(1, 2, 1), One(engine, either));
-        Assert.Single(engine.Count([either with { Settled = Settled.All }], []).NotCollected);
-    }
-
-    [Fact]
-    public void An_assumption_stands_in_for_a_field_that_is_not_collected_but_never_for_a_blank_cell()
-    {
-        using var store = new Store()
-            .Add("SELECT * FROM (VALUES (DATE '2026-01-05', 95, 80)) t(event_date, spo2_pre, spo2_min)")
-            .Add("SELECT * FROM (VALUES (DATE '2026-01-06', 95, 95, NULL), (DATE '2026-01-06', 95, 95, false)) t(event_date, spo2_pre, spo2_min, cardiac_arrest_before)");
-        using var engine = Open(store, Options with { Assume = ImmutableDictionary<string, string>.Empty.Add("cardiac_arrest_before", "no") });
-        var measure = Below90 with { Eligible = "spo2_pre >= 90 AND NOT cardiac_arrest_before" };
-        Assert.Equal(new Count(1, 2, 1), One(engine, measure));
-        var rests = Assert.Single(engine.Count([measure], []).Assumptions);
-        Assert.Equal(("source0", "cardiac_arrest_before"), (rests.Source, Assert.Single(rests.Fields)));
-    }
-
-    [Fact]
-    public void A_minimal_export_with_its_assumptions_gives_real_figures()
-    {
-        using var store = new Store().Add("""
-            SELECT * FROM (VALUES ('a', DATE '2026-01-05', 1, 'A', 98, 95), ('b', DATE '2026-01-09', 2, 'A', 96, 84), ('c', DATE '2026-01-20', 3, 'B', 92, 70))
-              t(record_id, event_date, attempts_total, final_plan, spo2_pre, spo2_min)
-            """);
-        using var engine = Open(store, Options with
-        {
-            Assume = ImmutableDictionary<string, string>.Empty.Add("urgency", "emergency").Add("age_band", "adult").Add("cardiac_arrest_before", "no"),
-        });
-        var result = engine.Count(MeasureCatalogue.Shipped, []);
-        var counts = result.Rows.ToDictionary(row => row.Measure, row => row.Count);
-        Assert.Equal(new Count(1, 3, 0), counts["first_pass"]);
-        Assert.Equal(new Count(2, 3, 0), counts["attempts_2_plus"]);
-        Assert.Equal(new Count(1, 3, 0), counts["attempts_3_plus"]);
-        Assert.Equal(new Count(2, 3, 0), counts["spo2_below_90"]);
-        Assert.Equal(new Count(2, 3, 0), counts["success_by_second_attempt"]);
-        Assert.Equal(new Count(1, 3, 0), counts["beyond_plan_a"]);
-        Assert.DoesNotContain(counts, pair => pair.Value.Eligible == 0);
-        Assert.DoesNotContain("hypotension", counts.Keys);
-        Assert.Equal(["sbp_min", "sbp_pre"], result.NotCollected.Single(item => item.Measure == "hypotension").Fields);
-        Assert.Contains(result.Assumptions, item => item.Measure == "first_pass" && item.Fields.SequenceEqual(["age_band", "urgency"]));
-    }
-
-    [Fact]
-    public void A_local_field_wins_over_the_derived_column_of_the_same_name_where_it_is_collected()
-    {
-        var dictionary = FieldDictionary.Shipped.With([new Field("device", FieldDictionary.Procedure, FieldType.Code, "Device", "") { Allowed = ["vl_one", "direct"] }]);
-        using var store = new Store().Add("SELECT * FROM (VALUES ('a', DATE '2026-01-05', 'vl_one'), ('b', DATE '2026-01-05', NULL)) t(record_id, event_date, device)", dictionary: dictionary)
-            .Add("SELECT 'c' AS record_id, DATE '2026-01-05' AS event_date")
-            .Add(null, "SELECT * FROM (VALUES ('a', 1, 'direct'), ('b', 1, 'direct'), ('c', 1, 'video')) t(record_id, attempt_no, device)");
-        using var engine = Engine.Open(dictionary, store.Sources, Options);
-        Assert.Equal(["vl_one", null, "video"], engine.Query("SELECT device FROM records ORDER BY record_id").Rows.Select(row => row[0]));
-    }
-
-    [Fact]
     public void A_month_of_more_records_than_one_packed_number_holds_is_counted_in_parts()
     {
         using var store = new Store().Add("SELECT CAST(i AS INTEGER) AS \"row\", CAST(i + 2 AS INTEGER) AS line, DATE '2026-01-05' AS event_date, i % 2 = 0 AS team_brief FROM range(2200000) t(i)");
@@ -247,40 +122,6 @@ public sealed class EngineTests
     }
 
     [Fact]
-    public void Rules_whose_fields_a_source_lacks_are_skipped_there_and_reported()
-    {
-        using var store = new Store().Add("SELECT DATE '2026-04-05' AS event_date, 95 AS spo2_min");
-        using var engine = Open(store, Options with { Rules = [Rule("future", "event_date <= as_of", Severity.Refuse), Rule("needs", "spo2_pre IS NOT NULL", Severity.Warn)] });
-        Assert.Equal([new RuleBreach(0, 0, 2, 0)], engine.Judge());
-        var skipped = Assert.Single(engine.SkippedRules);
-        Assert.Equal(("needs", "source0", "spo2_pre"), (skipped.Rule, skipped.Source, Assert.Single(skipped.Fields)));
-    }
-
-    [Fact]
-    public void A_stratum_that_no_source_collects_is_left_out_and_listed()
-    {
-        using var store = new Store().Add("SELECT DATE '2026-01-05' AS event_date, 95 AS spo2_pre, 80 AS spo2_min").Add("SELECT DATE '2026-01-05' AS event_date, 95 AS spo2_pre, 80 AS spo2_min, 600 AS event_time");
-        using var engine = Open(store);
-        var result = engine.Count([Below90], ["location_type", "hour_band"]);
-        Assert.Equal(["location_type"], result.StrataNotCollected);
-        Assert.Equal([("all", "all"), ("hour_band", "08-18"), ("hour_band", "(missing)")], result.Rows.Select(row => (row.Stratum, row.Level)));
-    }
-
-    [Fact]
-    public void Without_a_source_definitions_can_still_be_checked_and_nothing_is_counted()
-    {
-        using var engine = Engine.Open(FieldDictionary.Shipped, [], Options with { Rules = RuleFile.Shipped });
-        engine.Check(MeasureCatalogue.Shipped, ["location_type"]);
-        Assert.Empty(engine.Count(MeasureCatalogue.Shipped, ["location_type"]).Rows);
-        Assert.Empty(engine.Values(MeasureCatalogue.Shipped, []).Rows);
-        Assert.Empty(engine.Judge());
-        Assert.Empty(engine.RecordsByMonth());
-        Assert.Empty(engine.Completeness(January, January));
-        Assert.Equal(0, engine.Ladder(January, January).Records);
-        Assert.Equal(["attempts.spo2_min", "spo2_min", "spo2_pre"], engine.FieldsBehind(Below90 with { Met = "lowest_spo2 < 90" }));
-    }
-
-    [Fact]
     public void A_source_without_rows_is_no_error()
     {
         using var store = new Store().Add("SELECT DATE '2026-01-05' AS event_date, 95 AS spo2_pre, 80 AS spo2_min WHERE false");
@@ -289,19 +130,4 @@ public sealed class EngineTests
         Assert.Empty(engine.Count([Below90], []).Rows);
         Assert.Equal([new Completeness("spo2_pre", 0, 0)], engine.Completeness(January, January, ["spo2_pre"]));
     }
-
-    [Fact]
-    public void Every_one_of_a_hundred_and_fifty_rules_is_judged()
-    {
-        using var store = new Store().Add("SELECT * FROM (VALUES (DATE '2026-01-05', 10), (DATE '2026-01-05', 149)) t(event_date, spo2_min)");
-        using var engine = Open(store, Options with { Rules = [.. Enumerable.Range(0, 150).Select(i => Rule($"not_{i}", $"spo2_min <> {i}", Severity.Warn))] });
-        Assert.Equal([(0, 10), (1, 149)], engine.Judge().Select(breach => (breach.Row, breach.Rule)));
-    }
-
-    private static Engine Open(Store store, EngineOptions? options = null) => Engine.Open(FieldDictionary.Shipped, store.Sources, options ?? Options);
-
-    private static ConsistencyRule Rule(string id, string expect, Severity severity, params string[] blanks) => new(id, expect, severity) { Blanks = [.. blanks] };
-
-    private static Count One(Engine engine, Measure measure, string? id = null) =>
-        engine.Count([measure], []).Rows.Where(row => row.Measure == (id ?? measure.Id)).Aggregate(default(Count), (sum, row) => sum + row.Count);
 }

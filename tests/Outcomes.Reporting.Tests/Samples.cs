@@ -55,7 +55,7 @@ public static class Samples
                     NotCollected = "no source collects membrane_palpated or membrane_ultrasound",
                 },
             ],
-            Ladder = new Ladder(214, 190, 15, 6, 3,
+            Ladder = new PlanLadder(First.AddMonths(Months - 12), First.AddMonths(Months - 1), 214, 190, 15, 6, 3,
                 [new("A", 208, 209, 17, 196, 208), new("B", 2, 14, 8, 8, 13), new("C", 0, 5, 2, 2, 5), new("D", 0, 1, 0, 1, 1)],
                 [
                     new("A", "B", 11), new("A", "C", 2), new("A", "woken", 1), new("B", "A", 4), new("B", "C", 3), new("B", "D", 1),
@@ -160,7 +160,7 @@ public static class Samples
                 ChanceMethod = ChanceMethod.FairCoin,
             },
             PointIntervals =
-                [.. points.Select(point => Estimate(point.Count) is { } e ? new PointInterval(e.Lower, e.Upper) : default(PointInterval?))],
+                [.. points.Select(point => Estimate(point.Count) is { } e ? new Bounds(e.Lower, e.Upper) : default(Bounds?))],
         };
     }
 

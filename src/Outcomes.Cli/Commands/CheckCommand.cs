@@ -31,11 +31,12 @@ internal static class CheckCommand
     {
         var pipeline = PipelineFile.Read(path, RunCommand.Replaced(replaced));
         var catalogue = Catalogue.Of(pipeline);
+        var when = RunCommand.AsOf(asOf, pipeline);
+        using var defined = PipelineRun.Define(pipeline, catalogue, when);
+        ExampleChecks.Own(catalogue);
         using var use = RecordStore.Use(pipeline.Store);
         var sources = PipelineRun.Read(pipeline, catalogue);
-        var when = RunCommand.AsOf(asOf, pipeline);
-        using var engine = PipelineRun.Open(pipeline, catalogue, sources, when);
-        ExampleChecks.Own(catalogue);
+        using var engine = PipelineRun.Open(defined, pipeline, sources);
         var breaches = engine.Judge();
         var ledger = PipelineRun.KeepLedger(pipeline, catalogue, sources, breaches);
         var tolerated = ledger.QuarantinedShare <= pipeline.Tolerance;

@@ -26,7 +26,7 @@ internal static class DemoCommand
             SynthesiseCommand.WriteFolder(Demo.Options, Demo.Name, sources);
             var pipeline = PipelineFile.Read(Path.Combine(sources, SyntheticFolder.Pipeline), new Dictionary<string, string>()) with { Invented = true };
             var progress = new Progress(Console.Error, !Console.IsErrorRedirected);
-            var code = PipelineRun.Execute(pipeline, new RunRequest(null, RunCommand.AsOf(null, pipeline), Charts: true), outFolder, progress);
+            var (code, _) = PipelineRun.Execute(pipeline, new RunRequest(null, RunCommand.AsOf(null, pipeline), Charts: true), outFolder, progress);
             progress.Done();
             Console.Out.WriteLine($"""
                 An invented department: {Path.Combine(outFolder, "report.html")} is its monthly report, {Path.Combine(outFolder, "tables")} its figures.

@@ -27,9 +27,10 @@ internal static class QueryCommand
     {
         var pipeline = PipelineFile.Read(path, new Dictionary<string, string>());
         var catalogue = Catalogue.Of(pipeline);
+        using var defined = PipelineRun.Define(pipeline, catalogue, RunCommand.AsOf(null, pipeline));
         using var use = RecordStore.Use(pipeline.Store);
         var sources = PipelineRun.Read(pipeline, catalogue);
-        using var engine = PipelineRun.Open(pipeline, catalogue, sources, RunCommand.AsOf(null, pipeline));
+        using var engine = PipelineRun.Open(defined, pipeline, sources);
         engine.SetAside(PipelineRun.KeepLedger(pipeline, catalogue, sources, engine.Judge()).SetAside());
         var result = engine.Query(sql);
         if (format == "csv") WriteCsv(result);

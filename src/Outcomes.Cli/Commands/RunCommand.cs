@@ -38,8 +38,9 @@ internal static class RunCommand
         var looked = AsOf(asOf, pipeline);
         var progress = new Progress(Console.Error, !Console.IsErrorRedirected);
         var shown = outFolder ?? Path.Combine("outcomes-out", pipeline.Name, (month ?? PipelineRun.LastEnded(looked)).ToString());
-        var code = PipelineRun.Execute(pipeline, new RunRequest(month, looked, charts), shown, progress);
+        var (code, unchanged) = PipelineRun.Execute(pipeline, new RunRequest(month, looked, charts), shown, progress);
         progress.Done();
+        if (unchanged) Console.Error.WriteLine($"{Tool.Name}: nothing has changed since this report was made; it is left as it is");
         if (code == ExitCode.Done)
             Console.Out.WriteLine(Path.Combine(shown, "report.html"));
         else

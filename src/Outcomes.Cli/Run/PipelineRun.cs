@@ -10,11 +10,19 @@ using Outcomes.Reporting.Model;
 
 namespace Outcomes.Cli.Run;
 
-/// <summary>What the command line adds to a pipeline file.</summary>
+/// <summary>
+/// What the command line adds to a pipeline file. All of it goes into what <see cref="FormerRun"/> compares; a path that is added here
+/// needs its content compared there too.
+/// </summary>
 /// <param name="Month">The report month; null is the last that has ended by as_of.</param>
 /// <param name="AsOf">The date on which the data are looked at.</param>
 /// <param name="Charts">Whether charts are drawn.</param>
 public sealed record RunRequest(Month? Month, DateOnly AsOf, bool Charts);
+
+/// <summary>How a run ended.</summary>
+/// <param name="Code">Done, or Input when more is quarantined than tolerated.</param>
+/// <param name="Unchanged">True when nothing had changed since the output was made, so that it was left as it is.</param>
+public readonly record struct RunResult(ExitCode Code, bool Unchanged);
 
 /// <summary>A run up to its figures: what was read, what became of it, what it amounts to.</summary>
 public sealed record Figures(
@@ -33,21 +41,24 @@ public static class PipelineRun
     // Beyond this, what reading has left in memory goes back before the engine takes its own.
     private const long ManyRows = 200_000;
 
-    /// <summary>Runs a pipeline and publishes its output set. Done, or Input when more is quarantined than tolerated.</summary>
-    public static ExitCode Execute(Pipeline pipeline, RunRequest request, string outFolder, Progress progress)
+    /// <summary>Runs a pipeline and publishes its output set; where the set stands already and nothing has changed, leaves it.</summary>
+    public static RunResult Execute(Pipeline pipeline, RunRequest request, string outFolder, Progress progress)
     {
         var watch = new StageWatch(progress);
         if (request.Charts) _ = Task.Run(Charts.Prepare);
         _ = Task.Run(Engine.Prepare);
         var catalogue = watch.Time("definitions", () => Catalogue.Of(pipeline));
+        using var defined = watch.Time("check definitions", () => Define(pipeline, catalogue, request.AsOf));
         var month = request.Month ?? LastEnded(request.AsOf);
         RefuseReplacing(pipeline, outFolder);
         using var output = OutputFolder.Open(outFolder);
         using var use = RecordStore.Use(pipeline.Store);
         var sources = watch.Time("read", () => Read(pipeline, catalogue, output));
         var counted = Counted(pipeline);
+        var former = FormerRun.Of(pipeline, request with { Month = month }, sources, outFolder);
+        if (watch.Time("compare", former.Stands)) return new RunResult(ExitCode.Done, Unchanged: true);
         if (sources.Sum(source => (long)source.Manifest.Rows) > ManyRows) GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
-        using var engine = watch.Time("open engine", () => Open(pipeline, catalogue, sources, request.AsOf, output));
+        using var engine = watch.Time("open engine", () => Open(defined, pipeline, sources, output));
         var breaches = watch.Time("judge", engine.Judge);
         var ledger = watch.Time("ledger", () => KeepLedger(pipeline, catalogue, sources, breaches));
         var findings = watch.Time("findings", () => FindingList.Of(sources, catalogue, breaches, ledger, pipeline.Strict));
@@ -87,8 +98,13 @@ public static class PipelineRun
             Tool.Version, pipeline.Name, request.AsOf, month, catalogue.Hash, tolerated, sources, ledger, watch.Timings)
         { Capture = counted });
         output.Publish();
-        if (tolerated) use.Sweep(sources);
-        return tolerated ? ExitCode.Done : ExitCode.Input;
+        if (tolerated)
+        {
+            former.Remember();
+            use.Sweep(sources);
+        }
+
+        return new RunResult(tolerated ? ExitCode.Done : ExitCode.Input, Unchanged: false);
     }
 
     // Hours of mending would go with the old set.
@@ -136,16 +152,15 @@ public static class PipelineRun
         }
     }
 
-    /// <summary>Opens the engine on what was read.</summary>
+    /// <summary>An engine with every definition checked and no source yet: what is wrong is said before a long read.</summary>
     /// <exception cref="Failure">A definition names what is not there (exit 3, file and line).</exception>
-    public static Engine Open(Pipeline pipeline, Catalogue catalogue, IReadOnlyList<IngestedSource> sources, DateOnly asOf, OutputFolder? output = null)
+    public static Engine Define(Pipeline pipeline, Catalogue catalogue, DateOnly asOf)
     {
-        var engine = AtLine(pipeline, pipeline.AssumeLine, () => Engine.Open(catalogue.Dictionary, [.. sources.Select(source => source.Stored)], new EngineOptions
+        var engine = AtLine(pipeline, pipeline.AssumeLine, () => Engine.Open(catalogue.Dictionary, [], new EngineOptions
         {
             AsOf = asOf,
             Assume = pipeline.Assume,
             Rules = catalogue.Rules,
-            Writable = output is null || !pipeline.ExportRecords ? [] : [.. RecordExport.Files(output)],
         }));
         try
         {
@@ -160,6 +175,10 @@ public static class PipelineRun
             throw;
         }
     }
+
+    /// <summary>The engine on what was read.</summary>
+    public static Engine Open(Engine defined, Pipeline pipeline, IReadOnlyList<IngestedSource> sources, OutputFolder? output = null) =>
+        defined.On([.. sources.Select(source => source.Stored)], output is null || !pipeline.ExportRecords ? [] : [.. RecordExport.Files(output)]);
 
     // The engine does not know the pipeline file: what it says of a word of that file gets the word's line here.
     private static Engine AtLine(Pipeline pipeline, int line, Func<Engine> work)

@@ -40,7 +40,7 @@ public static class ReportBuilder
             Capture = figures.Capture,
             Reconciliations = figures.Ledger.Files,
             Measures = measures,
-            Ladder = Ladder(ladder),
+            Ladder = ladder.Records == 0 || ladder.Unknown == ladder.Records ? null : ladder,
             Findings = FindingGroup.Of(figures.Findings),
             Completeness = completeness,
             Questions = DataQuality.Questions(figures.Fields, byMonth, yearFrom, figures.Sources, figures.Findings, DataQuality.Needs(pipeline, figures.Catalogue, engine)),
@@ -74,8 +74,7 @@ public static class ReportBuilder
                 : null,
             Series = series,
             RunChart = chart,
-            PointIntervals = [.. chart.Points.Select(point => point.Count.Eligible > 0 && Wilson.Interval(point.Count.Met, point.Count.Eligible) is var bounds
-                ? new PointInterval(bounds.Lower, bounds.Upper) : (PointInterval?)null)],
+            PointIntervals = [.. chart.Points.Select(point => point.Count.Eligible > 0 ? Wilson.Interval(point.Count.Met, point.Count.Eligible) : (Bounds?)null)],
             Strata = [.. pipeline.Strata.Select(word => word.Word).Where(field => StratumReport.Allowed(measure, field)).Select(field => Stratum(figures, measure, field, yearFrom))],
             RestsOn = [.. figures.Counts.Assumptions.Where(each => each.Measure == measure.Id).SelectMany(each => each.Fields).Distinct().Order(StringComparer.Ordinal)
                 .Where(pipeline.Assume.ContainsKey).Select(field => new Assumption(field, pipeline.Assume[field]))],
@@ -133,11 +132,6 @@ public static class ReportBuilder
         return StratumReport.Of(field, found?.Title ?? field,
             levels.Select(level => (level, book.Sum(book.Of(measure.Id, field, level), yearFrom, figures.Month))), count => Proportion.Estimate(count));
     }
-
-    private static Ladder? Ladder(PlanLadder ladder) => ladder.Records == 0 || ladder.Unknown == ladder.Records ? null : new Ladder(
-        ladder.Records, ladder.FromAttempts, ladder.FromPlanFields, ladder.FromFinalPlan, ladder.Unknown,
-        [.. ladder.Plans.Select(plan => new LadderPlan(plan.Plan, plan.Started, plan.Used, plan.Left, plan.Succeeded, plan.OutcomeKnown))],
-        [.. ladder.Steps.Select(step => new LadderStep(step.From, step.To, step.Records))]);
 
     private static ImmutableArray<FieldCompleteness> Completeness(Figures figures, Engine engine, Month from)
     {

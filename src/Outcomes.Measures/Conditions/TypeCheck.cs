@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using Outcomes.Measures.Sql;
+using Outcomes.Records;
 
 namespace Outcomes.Measures.Conditions;
 
@@ -57,7 +58,7 @@ internal static class TypeCheck
 
     public static ConditionError Unknown(string name, Scope scope)
     {
-        var near = Spelling.Nearest(name, scope.Columns.Select(column => column.Name));
+        var near = Nearest.Of(name, scope.Columns.Select(column => column.Name));
         return new ConditionError($"no field or derived column is called `{name}`" + (near is null ? "; `outcomes describe` lists them" : $"; did you mean `{near}`?"));
     }
 
@@ -88,7 +89,7 @@ internal static class TypeCheck
         if (kind == Kind.Text && !allowed.IsDefaultOrEmpty)
             foreach (var literal in parts.OfType<Literal>().Where(literal => !allowed.Contains(literal.Text)))
                 throw new ConditionError($"'{literal.Text}' is no value of `{parts.OfType<Name>().First().Value}`"
-                    + (Spelling.Nearest(literal.Text, allowed) is { } near ? $"; did you mean '{near}'?" : $"; its values are {string.Join(", ", allowed)}"));
+                    + (Nearest.Of(literal.Text, allowed) is { } near ? $"; did you mean '{near}'?" : $"; its values are {string.Join(", ", allowed)}"));
         return Kind.YesNo;
     }
 

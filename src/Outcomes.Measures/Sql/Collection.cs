@@ -86,7 +86,7 @@ internal sealed class Collection
     {
         var field = _scope.Dictionary.Find(FieldDictionary.Procedure, name)
             ?? throw new Failure(ExitCode.Definition, $"assume: no field is called `{name}`"
-                + (Spelling.Nearest(name, _scope.Dictionary.Of(FieldDictionary.Procedure).Select(f => f.Name)) is { } near ? $"; did you mean `{near}`?" : ""));
+                + Nearest.Suggest(name, _scope.Dictionary.Of(FieldDictionary.Procedure).Select(f => f.Name)));
         return Literal(field, value) ?? throw new Failure(ExitCode.Definition, $"assume: `{value}` is no value of `{name}`"
             + (field.Allowed.IsEmpty ? "" : $"; its values are {string.Join(", ", field.Allowed)}"));
     }

@@ -16,23 +16,27 @@ internal sealed record Written(string Text, string Owner, string File, int Line,
 /// <summary>The names that conditions may use, and the conditions parsed so far.</summary>
 internal sealed class Definitions
 {
-    private readonly Dictionary<(string, Kind), Expression> _trees = [];
+    private readonly Dictionary<(string, Kind), Expression> _trees;
     private readonly DuckDBConnection _connection;
 
-    private Definitions(DuckDBConnection connection, Scope scope)
+    private Definitions(DuckDBConnection connection, Scope scope, Dictionary<(string, Kind), Expression> trees)
     {
         _connection = connection;
+        _trees = trees;
         Scope = scope;
     }
 
     public Scope Scope { get; }
+
+    /// <summary>The same, with what is new from now on parsed by another connection.</summary>
+    public Definitions On(DuckDBConnection connection) => new(connection, Scope, new(_trees));
 
     public static Definitions Build(DuckDBConnection connection, FieldDictionary dictionary, IReadOnlyList<DerivedColumn> derived)
     {
         var parsed = ConditionParser.Parse(connection, [.. derived.Select(column => new Source(column.Sql, Shipped: true))]);
         var trees = derived.Select((column, i) => (column, parsed[i].Tree
             ?? throw Failure.Definition(column.File, column.Line, $"derived column `{column.Id}`: {parsed[i].Error!.Message}"))).ToArray();
-        return new Definitions(connection, Scope.Build(dictionary, trees));
+        return new Definitions(connection, Scope.Build(dictionary, trees), []);
     }
 
     /// <summary>Parses and checks what is new, in one go.</summary>

@@ -15,62 +15,48 @@ internal static class SummaryQueries
         Read(connection, $"SELECT {CountQuery.Month} AS m, CAST({Quote.Name(column)} AS VARCHAR) AS level, count(*) FROM ({records.Build([column, "event_date"], Stage.Counted, [])}) WHERE event_date IS NOT NULL GROUP BY m, level ORDER BY m, level NULLS LAST",
             reader => new LevelCount(CountQuery.MonthOf(reader.GetInt32(0)), reader.IsDBNull(1) ? null : reader.GetString(1), reader.GetInt64(2)));
 
+    /// <summary>The same summed over a period; a field without a record asked is listed too.</summary>
     public static IReadOnlyList<Completeness> Completeness(DuckDBConnection connection, RecordsSql records, Collection collection,
         IReadOnlyList<string> fields, Definitions definitions, Month from, Month to)
     {
-        // An assumed value is no answer of the record's.
-        var collected = fields
-            .Select(field => (Field: field, Columns: definitions.Blanked(field), Sources: Collecting(collection, field)))
-            .Where(item => item.Columns.Length > 0 && item.Sources.Length > 0).ToArray();
+        var months = CompletenessByMonth(connection, records, collection, fields, definitions, Period(from, to)).ToLookup(row => row.Field);
+        return [.. fields.Where(field => IsCollected(collection, definitions, field))
+            .Select(field => new Completeness(field, months[field].Sum(row => row.Known), months[field].Sum(row => row.Records)))];
+    }
+
+    public static IReadOnlyList<MonthCompleteness> CompletenessByMonth(DuckDBConnection connection, RecordsSql records, Collection collection,
+        IReadOnlyList<string> fields, Definitions definitions, string period = "event_date IS NOT NULL")
+    {
+        var collected = fields.Where(field => IsCollected(collection, definitions, field))
+            .Select(field => (Field: field, Column: definitions.Blanked(field)[0], Sources: Collecting(collection, field))).ToArray();
         if (collected.Length == 0)
             return [];
         // One row a source and plain counts: a filter on each count would cost more than reading the columns.
-        var counts = string.Concat(collected.Select(item => $", count({Quote.Name(item.Columns[0])})"));
-        var rows = records.Build(collected.Select(item => item.Columns[0]).Append("event_date").Distinct(), Stage.Counted, []);
-        var bySource = Read(connection, $"SELECT source, count(*){counts} FROM ({rows}) WHERE {Period(from, to)} GROUP BY source",
-            reader => (Source: reader.GetInt32(0), Records: reader.GetInt64(1), Known: collected.Select((_, i) => reader.GetInt64(2 + i)).ToArray()));
-        var notAsked = NotApplicable(connection, records, collection, from, to);
-        return [.. collected.Select((item, i) => bySource.Where(row => item.Sources.Contains(row.Source)).Aggregate(new Completeness(item.Field, 0, 0), (sum, row) =>
-            new Completeness(item.Field, sum.Known + row.Known[i], sum.Records + row.Records - notAsked.GetValueOrDefault((row.Source, item.Field)))))];
-    }
-
-    public static IReadOnlyList<MonthCompleteness> CompletenessByMonth(
-        DuckDBConnection connection, RecordsSql records, Collection collection, IReadOnlyList<string> fields, Definitions definitions)
-    {
-        var collected = fields
-            .Select(field => (Field: field, Columns: definitions.Blanked(field), Sources: Collecting(collection, field)))
-            .Where(item => item.Columns.Length > 0 && item.Sources.Length > 0).ToArray();
-        if (collected.Length == 0)
-            return [];
-        var counts = string.Concat(collected.Select(item => $", count({Quote.Name(item.Columns[0])})"));
-        var rows = records.Build(collected.Select(item => item.Columns[0]).Append("event_date").Distinct(), Stage.Counted, []);
-        var months = Read(connection, $"SELECT source, {CountQuery.Month} AS m, count(*){counts} FROM ({rows}) WHERE event_date IS NOT NULL GROUP BY source, m",
+        var counts = string.Concat(collected.Select(item => $", count({Quote.Name(item.Column)})"));
+        var rows = records.Build(collected.Select(item => item.Column).Append("event_date").Distinct(), Stage.Counted, []);
+        var months = Read(connection, $"SELECT source, {CountQuery.Month} AS m, count(*){counts} FROM ({rows}) WHERE {period} GROUP BY source, m",
             reader => (Source: reader.GetInt32(0), Month: CountQuery.MonthOf(reader.GetInt32(1)), Records: reader.GetInt64(2), Known: collected.Select((_, i) => reader.GetInt64(3 + i)).ToArray()));
-        var notAsked = NotApplicableByMonth(connection, records, collection);
+        var notAsked = NotApplicable(connection, records, collection, period);
         return [.. collected.SelectMany((item, i) => months.Where(row => item.Sources.Contains(row.Source)).GroupBy(row => row.Month).OrderBy(group => group.Key)
             .Select(group => new MonthCompleteness(item.Field, group.Key, group.Sum(row => row.Known[i]),
                 group.Sum(row => row.Records - notAsked.GetValueOrDefault((row.Source, row.Month, item.Field)))))
             .Where(row => row.Records > 0))];
     }
 
-    private static Dictionary<(int Source, Month Month, string Field), long> NotApplicableByMonth(DuckDBConnection connection, RecordsSql records, Collection collection)
+    // A cell that says "not applicable" is answered: the question did not arise, so the record is not among those asked.
+    private static Dictionary<(int Source, Month Month, string Field), long> NotApplicable(
+        DuckDBConnection connection, RecordsSql records, Collection collection, string period)
     {
         if (new StoredReasons(collection.Sources, []).RecordCells() is not { } cells)
             return [];
         var rows = records.Build(["event_date"], Stage.Counted, []);
-        return Read(connection, $"SELECT n.source, {CountQuery.Month} AS m, n.field, count(*) FROM ({cells}) n JOIN ({rows}) r ON r.source = n.source AND r.\"row\" = n.\"row\" WHERE event_date IS NOT NULL GROUP BY n.source, m, n.field",
+        return Read(connection, $"SELECT n.source, {CountQuery.Month} AS m, n.field, count(*) FROM ({cells}) n JOIN ({rows}) r ON r.source = n.source AND r.\"row\" = n.\"row\" WHERE {period} GROUP BY n.source, m, n.field",
             reader => (Key: (reader.GetInt32(0), CountQuery.MonthOf(reader.GetInt32(1)), reader.GetString(2)), N: reader.GetInt64(3))).ToDictionary(row => row.Key, row => row.N);
     }
 
-    // A cell that says "not applicable" is answered: the question did not arise, so the record is not among those asked.
-    private static Dictionary<(int Source, string Field), long> NotApplicable(DuckDBConnection connection, RecordsSql records, Collection collection, Month from, Month to)
-    {
-        if (new StoredReasons(collection.Sources, []).RecordCells() is not { } cells)
-            return [];
-        var rows = records.Build(["event_date"], Stage.Counted, []);
-        return Read(connection, $"SELECT n.source, n.field, count(*) FROM ({cells}) n JOIN ({rows}) r ON r.source = n.source AND r.\"row\" = n.\"row\" WHERE {Period(from, to)} GROUP BY n.source, n.field",
-            reader => (Key: (reader.GetInt32(0), reader.GetString(1)), N: reader.GetInt64(2))).ToDictionary(row => row.Key, row => row.N);
-    }
+    // An assumed value is no answer of the record's.
+    private static bool IsCollected(Collection collection, Definitions definitions, string field) =>
+        definitions.Blanked(field).Length > 0 && Collecting(collection, field).Length > 0;
 
     public static IReadOnlyList<PlanPath> Paths(DuckDBConnection connection, RecordsSql records, Month from, Month to)
     {

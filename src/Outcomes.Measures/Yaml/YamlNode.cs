@@ -49,6 +49,14 @@ public sealed class YamlNode
         return list.Children.Select(item => new YamlNode(item, File));
     }
 
+    /// <summary>Every text in it, at whatever depth, in file order; keys are left out.</summary>
+    public IEnumerable<string> Texts() => _node switch
+    {
+        YamlMappingNode => Pairs().SelectMany(pair => pair.Value.Texts()),
+        YamlSequenceNode => Items().SelectMany(item => item.Texts()),
+        _ => [(_node as YamlScalarNode)?.Value ?? ""],
+    };
+
     /// <summary>A map whose keys are all among <paramref name="known"/>; an unknown key is an error at its line.</summary>
     public YamlMap Map(params string[] known)
     {

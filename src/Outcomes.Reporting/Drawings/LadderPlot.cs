@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using Outcomes.Reporting.Model;
+using Outcomes.Measures;
 using ScottPlot;
 
 namespace Outcomes.Reporting.Drawings;
@@ -23,7 +23,7 @@ internal static class LadderPlot
         ["died"] = "died",
     }.ToImmutableDictionary(StringComparer.Ordinal);
 
-    public static void Draw(Sheet sheet, Ladder ladder, string period)
+    public static void Draw(Sheet sheet, PlanLadder ladder, string period)
     {
         sheet.Text("Plan ladder", 0, 15, 18, Ink.Black, bold: true);
         sheet.Text($"{Wording.Some(ladder.Records, "emergency record")}, {period} · black: onward, blue: back · numbers on the arrows are records",
@@ -50,9 +50,9 @@ internal static class LadderPlot
     }
 
     /// <summary>A staircase with an exit more is a step taller.</summary>
-    public static int Height(Ladder ladder) => (int)(First + ((Boxes(ladder).Count - 1) * Drop) + BoxHeight + 4);
+    public static int Height(PlanLadder ladder) => (int)(First + ((Boxes(ladder).Count - 1) * Drop) + BoxHeight + 4);
 
-    private static List<string> Boxes(Ladder ladder) =>
+    private static List<string> Boxes(PlanLadder ladder) =>
         [.. ladder.Plans.Select(plan => plan.Plan), .. ladder.Steps.Select(step => step.To).Except(ladder.Plans.Select(plan => plan.Plan)).OrderDescending(StringComparer.Ordinal)];
 
     private readonly record struct Way(int From, int To, long Records)
@@ -80,7 +80,7 @@ internal static class LadderPlot
         sheet.Text(Wording.Number(way.Records), x - 5, to.Top + BoxHeight + 17, 13, Ink.Accent, Alignment.MiddleRight, bold: true);
     }
 
-    private static void Box(Sheet sheet, Ladder ladder, string plan, double left, double top)
+    private static void Box(Sheet sheet, PlanLadder ladder, string plan, double left, double top)
     {
         sheet.Box(left, top, BoxWidth, BoxHeight, Ink.Wash, Ink.Accent, 1.4f);
         if (ladder.Plans.FirstOrDefault(one => one.Plan == plan) is not { } used)
@@ -95,14 +95,14 @@ internal static class LadderPlot
         sheet.Text(Success(used), left + 10, top + 41, 12, Ink.Black);
     }
 
-    private static string Success(LadderPlan plan) => plan.Used == 0 ? "not used"
+    private static string Success(PlanUse plan) => plan.Used == 0 ? "not used"
         : plan.OutcomeKnown == 0 ? $"used {Wording.Number(plan.Used)}, outcome unknown"
         : $"succeeded {Wording.Number(plan.Succeeded)}/{Wording.Number(plan.OutcomeKnown)}";
 
     /// <summary>What a plan is, in a word or two.</summary>
     public static string Name(string plan) => Names.GetValueOrDefault(plan, plan);
 
-    public static string Describe(Ladder ladder) =>
+    public static string Describe(PlanLadder ladder) =>
         "Plan ladder. " + string.Join(" ", ladder.Plans.Select(plan =>
             $"Plan {plan.Plan}, {Name(plan.Plan)}: used {plan.Used}, succeeded {plan.Succeeded} of {plan.OutcomeKnown}.")) + " " +
         string.Join(" ", ladder.Steps.Select(step => $"{step.From} to {step.To}: {step.Records}."));

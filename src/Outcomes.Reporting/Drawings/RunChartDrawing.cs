@@ -11,7 +11,7 @@ namespace Outcomes.Reporting.Drawings;
 /// <param name="N">Eligible records.</param>
 /// <param name="Value">Met out of eligible, a fraction.</param>
 /// <param name="Interval">Its interval.</param>
-public sealed record DrawnPoint(double X, string Label, long N, double? Value, PointInterval? Interval)
+public sealed record DrawnPoint(double X, string Label, long N, double? Value, Bounds? Interval)
 {
     /// <summary>Below this a point is drawn hollow.</summary>
     public const int Few = 5;

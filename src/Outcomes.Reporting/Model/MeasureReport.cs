@@ -4,9 +4,6 @@ using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Model;
 
-/// <summary>An interval about a point of a chart.</summary>
-public readonly record struct PointInterval(double Lower, double Upper);
-
 /// <summary>What a report says of one measure.</summary>
 public sealed record MeasureReport
 {
@@ -43,7 +40,7 @@ public sealed record MeasureReport
     public RunChart? RunChart { get; init; }
 
     /// <summary>An interval a point of the run chart, in its order; null where the point is a gap.</summary>
-    public ImmutableArray<PointInterval?> PointIntervals { get; init; } = [];
+    public ImmutableArray<Bounds?> PointIntervals { get; init; } = [];
 
     /// <summary>Last 12 months by stratum; see <see cref="StratumReport.Of"/>.</summary>
     public ImmutableArray<StratumReport> Strata { get; init; } = [];

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Measures;
 using Outcomes.Records;
 
 namespace Outcomes.Reporting.Model;
@@ -77,7 +78,7 @@ public sealed record ReportModel
     public ImmutableArray<MeasureReport> Measures { get; init; } = [];
 
     /// <summary>The plan ladder of the last 12 months; null when no source says which plans were used.</summary>
-    public Ladder? Ladder { get; init; }
+    public PlanLadder? Ladder { get; init; }
 
     /// <summary>Findings by rule; see <see cref="FindingGroup.Of"/>.</summary>
     public ImmutableArray<FindingGroup> Findings { get; init; } = [];

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Measures;
 using Outcomes.Reporting.Drawings;
 using Outcomes.Reporting.Model;
 
@@ -37,7 +38,7 @@ internal static class LadderSection
     }
 
     /// <summary>What the way of each record was read from.</summary>
-    private static string Basis(Ladder ladder)
+    private static string Basis(PlanLadder ladder)
     {
         (long Records, string From)[] parts =
         [

@@ -1,4 +1,5 @@
 using Outcomes.Reporting.Model;
+using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Page;
 
@@ -17,7 +18,7 @@ internal static class MethodsSection
             if every one were met.</dd></div>
             <div><dt>Run charts</dt><dd>Points are months, or calendar quarters where months have too few cases. The line they are compared with is the median
             of the baseline, fixed beforehand. Points on the median count for neither side. Tested by the longest run and the number of
-            crossings ({RunChartWording.Source}), and only with ten useful points and a median off 0 and 100{Wording.Space}%. A month without
+            crossings ({LongestRunAndCrossings.LimitsSource}), and only with ten useful points and a median off 0 and 100{Wording.Space}%. A month without
             cases is a gap, never a zero.</dd></div>
             <div><dt>Looking often</dt><dd>Every chart that is looked at can signal by chance, and each month is another look. The chance printed
             with a test is for one look at one chart.</dd></div>

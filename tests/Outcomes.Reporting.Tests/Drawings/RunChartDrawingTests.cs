@@ -1,5 +1,5 @@
 using Outcomes.Reporting.Drawings;
-using Outcomes.Reporting.Model;
+using Outcomes.Statistics;
 
 namespace Outcomes.Tests.Reporting.Drawings;
 
@@ -12,14 +12,14 @@ public class RunChartDrawingTests
     [InlineData(0.2, 0.51, 1)]
     [InlineData(0.9, 1, 1)]
     public void The_axis_ends_at_the_least_round_end_that_holds_everything(double value, double upper, double top) =>
-        Assert.Equal(top, RunChartDrawing.AxisTop([new(0, "", 20, value, new PointInterval(0, upper)), new(1, "", 0, null, null)]));
+        Assert.Equal(top, RunChartDrawing.AxisTop([new(0, "", 20, value, new Bounds(0, upper)), new(1, "", 0, null, null)]));
 
     [Fact]
     public void A_hollow_points_long_interval_does_not_stretch_the_axis_but_its_value_does()
     {
-        DrawnPoint usual = new(0, "", 20, 0.01, new PointInterval(0, 0.1));
-        Assert.Equal(0.1, RunChartDrawing.AxisTop([usual, new(1, "", 3, 0, new PointInterval(0, 0.56))]));
-        Assert.Equal(0.5, RunChartDrawing.AxisTop([usual, new(1, "", 3, 1 / 3.0, new PointInterval(0, 0.79))]));
+        DrawnPoint usual = new(0, "", 20, 0.01, new Bounds(0, 0.1));
+        Assert.Equal(0.1, RunChartDrawing.AxisTop([usual, new(1, "", 3, 0, new Bounds(0, 0.56))]));
+        Assert.Equal(0.5, RunChartDrawing.AxisTop([usual, new(1, "", 3, 1 / 3.0, new Bounds(0, 0.79))]));
     }
 
     [Fact]
