@@ -136,10 +136,18 @@ public sealed class Engine : IDisposable
     public IReadOnlyList<MonthRecords> RecordsByMonth() => HasRecords ? SummaryQueries.ByMonth(_connection, _records) : [];
 
     /// <summary>Records counted by month and value of a stored column, in the order of both; empty where no source collects it.</summary>
-    public IReadOnlyList<LevelCount> Levels(string column) =>
-        _definitions.Scope.Find(column)?.Stored is { } stored && _collection.RecordSources.Any(source => source.ProcedureFields.Contains(stored.Field.Name))
-            ? SummaryQueries.Levels(_connection, _records, column)
-            : [];
+    /// <param name="column">The column.</param>
+    /// <param name="site">A field by which they are counted apart too; null for all together.</param>
+    public IReadOnlyList<LevelCount> Levels(string column, string? site = null) =>
+        Collects(column) ? SummaryQueries.Levels(_connection, _records, column, site) : [];
+
+    /// <summary>True where some source collects a field of the record.</summary>
+    public bool Collects(string column) =>
+        _definitions.Scope.Find(column)?.Stored is { } stored && _collection.RecordSources.Any(source => source.ProcedureFields.Contains(stored.Field.Name));
+
+    /// <summary>Counted records that agree with another one in all of these fields, each of them known; empty where one is not collected.</summary>
+    public IReadOnlyList<AlikeRecord> Alike(IReadOnlyList<string> fields) =>
+        fields.All(Collects) ? SummaryQueries.Alike(_connection, _records, fields) : [];
 
     /// <summary>How complete the collected fields of the record are in a period, in dictionary order, among records of the sources that collect them.</summary>
     public IReadOnlyList<Completeness> Completeness(Month from, Month to, IEnumerable<string>? fields = null)

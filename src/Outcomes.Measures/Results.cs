@@ -38,7 +38,17 @@ public sealed record ValueResult(ImmutableArray<ValueRow> Rows, ImmutableArray<N
 public readonly record struct MonthRecords(Month Month, long Records);
 
 /// <summary>Records of one month that have one value of a field; <paramref name="Level"/> is null for those without any.</summary>
-public readonly record struct LevelCount(Month Month, string? Level, long Records);
+public readonly record struct LevelCount(Month Month, string? Level, long Records)
+{
+    /// <summary>Their site, where asked by site; null for those that name none.</summary>
+    public string? Site { get; init; }
+}
+
+/// <summary>A record that agrees with another in everything it was compared by.</summary>
+/// <param name="Source">The source's order.</param>
+/// <param name="Line">Physical line, 1-based.</param>
+/// <param name="RecordId">Its key.</param>
+public readonly record struct AlikeRecord(int Source, int Line, string RecordId);
 
 /// <summary>How complete one field is among the records of sources that collect it.</summary>
 public readonly record struct Completeness(string Field, long Known, long Records);

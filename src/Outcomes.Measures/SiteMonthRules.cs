@@ -11,7 +11,7 @@ public sealed record SiteMonth(string Rule, string Column, string Explanation);
 
 /// <summary>
 /// Rules about the records of a month or quarter together, from counts alone. Each is a reason to ask, never a proof: they change
-/// nothing that is counted. Below <see cref="Fewest"/> known values nothing is said.
+/// nothing that is counted. Sites are judged apart where they are given. Below <see cref="Fewest"/> known values nothing is said.
 /// </summary>
 public static class SiteMonthRules
 {
@@ -20,45 +20,65 @@ public static class SiteMonthRules
 
     private static readonly string[] RoundSaturations = ["80", "85", "90"];
 
-    /// <summary>More than 40 % of a quarter's lowest saturations at exactly 80, 85 or 90: read from memory rather than from the monitor.</summary>
+    /// <summary>
+    /// More than 40 % of a quarter's lowest saturations at exactly 80, 85 or 90: read from memory rather than from the monitor. Were one in
+    /// five of them truly so, at most 2.1 % of quarters would show it by chance (binomial, 22 values; fewer as values grow).
+    /// </summary>
     public static IEnumerable<SiteMonth> DigitPreference(string column, IEnumerable<LevelCount> levels) =>
-        from quarter in Known(levels).GroupBy(row => (row.Month.Year, Quarter: ((row.Month.Number - 1) / 3) + 1))
+        from site in BySite(levels, months: 3)
+        from quarter in site.GroupBy(row => (row.Month.Year, Quarter: ((row.Month.Number - 1) / 3) + 1))
         let known = quarter.Sum(row => row.Records)
         let round = quarter.Where(row => RoundSaturations.Contains(row.Level)).Sum(row => row.Records)
         where known >= Fewest && round * 100 > known * 40
-        orderby quarter.Key
+        orderby quarter.Key, site.Key
         select new SiteMonth("digit_preference", column, string.Create(CultureInfo.InvariantCulture,
-            $"{quarter.Key.Year} Q{quarter.Key.Quarter}: {round} of {known} values are exactly 80, 85 or 90; ask whether the lowest saturation is recalled or taken from the monitor's trend."));
+            $"{quarter.Key.Year} Q{quarter.Key.Quarter}{site.Key}: {round} of {known} values are exactly 80, 85 or 90; ask whether the lowest saturation is recalled or taken from the monitor's trend. Were one in five truly so, chance would show this in at most 2.1 % of quarters."));
 
-    /// <summary>More than 60 % of a month's lowest saturations at 100: a default left standing, or only uneventful cases entered.</summary>
+    /// <summary>
+    /// More than 60 % of a month's lowest saturations at 100: a default left standing, or only uneventful cases entered. Were 35 % of them
+    /// truly so, at most 1.1 % of months would show it by chance (binomial, 21 values; fewer as values grow).
+    /// </summary>
     public static IEnumerable<SiteMonth> AlwaysHundred(string column, IEnumerable<LevelCount> levels) =>
-        from month in Known(levels).GroupBy(row => row.Month)
+        from site in BySite(levels, months: 1)
+        from month in site.GroupBy(row => row.Month)
         let known = month.Sum(row => row.Records)
         let hundred = month.Where(row => row.Level == "100").Sum(row => row.Records)
         where known >= Fewest && hundred * 100 > known * 60
-        orderby month.Key
+        orderby month.Key, site.Key
         select new SiteMonth("perfect_saturation", column, string.Create(CultureInfo.InvariantCulture,
-            $"{month.Key}: {hundred} of {known} lowest saturations are 100; ask whether the form fills it in, or whether only uneventful cases are entered."));
+            $"{month.Key}{site.Key}: {hundred} of {known} lowest saturations are 100; ask whether the form fills it in, or whether only uneventful cases are entered. Were 35 % truly so, chance would show this in at most 1.1 % of months."));
 
-    /// <summary>No complication in a month of 30 or more known records.</summary>
+    /// <summary>
+    /// No complication in a month of 30 or more known records. Where one in ten has any, at most 4.3 % of months show it by chance
+    /// (0.9 to the power of the number of records).
+    /// </summary>
     /// <param name="column">The column to be named.</param>
     /// <param name="none">Records by whether there was no complication: levels <c>true</c> and <c>false</c>.</param>
     public static IEnumerable<SiteMonth> NoComplication(string column, IEnumerable<LevelCount> none) =>
-        from month in Known(none).GroupBy(row => row.Month)
+        from site in BySite(none, months: 1)
+        from month in site.GroupBy(row => row.Month)
         let known = month.Sum(row => row.Records)
         where known >= FewestWithoutComplication && month.All(row => row.Level == "true")
-        orderby month.Key
+        orderby month.Key, site.Key
         select new SiteMonth("no_complication", column, string.Create(CultureInfo.InvariantCulture,
-            $"{month.Key}: no complication in {known} records. Chance alone allows that up to a true rate of {100 * Wilson.Interval(0, known).Upper:0.0} % (upper end of the 95 % Wilson interval); ask whether complications are looked for and entered."));
+            $"{month.Key}{site.Key}: no complication in {known} records. Chance alone allows that up to a true rate of {100 * Wilson.Interval(0, known).Upper:0.0} % (upper end of the 95 % Wilson interval), and shows it in {100 * Math.Pow(0.9, known):0.0} % of months where one in ten has any; ask whether complications are looked for and entered."));
 
     /// <summary>
     /// A value's share that moves by more than 30 points between one month and the next, beyond chance (the 99.9 % Newcombe interval of
-    /// the difference excludes 0: with 20 records a month 30 points alone come about by accident): a form or a code was changed.
+    /// the difference excludes 0: with 20 records a month 30 points alone come about by accident): a form or a code was changed. Chance
+    /// shows it in about one of a thousand comparisons at most (nominal; see the tests for 20 records), and there is one a value and month.
     /// </summary>
     public static IEnumerable<SiteMonth> CodeShift(string column, IEnumerable<LevelCount> levels)
     {
-        var months = Known(levels).GroupBy(row => row.Month).OrderBy(group => group.Key)
-            .Select(group => (Month: group.Key, Known: group.Sum(row => row.Records), Levels: group.ToDictionary(row => row.Level!, row => row.Records)))
+        foreach (var site in BySite(levels, months: 1))
+            foreach (var shift in CodeShift(column, site.Key, site))
+                yield return shift;
+    }
+
+    private static IEnumerable<SiteMonth> CodeShift(string column, string site, IEnumerable<LevelCount> levels)
+    {
+        var months = levels.GroupBy(row => row.Month).OrderBy(group => group.Key)
+            .Select(group => (Month: group.Key, Known: group.Sum(row => row.Records), Levels: group.GroupBy(row => row.Level!).ToDictionary(same => same.Key, same => same.Sum(row => row.Records))))
             .Where(month => month.Known >= Fewest).ToArray();
         for (var i = 1; i < months.Length; i++)
         {
@@ -75,10 +95,21 @@ public static class SiteMonthRules
                 if (difference.Lower <= 0 && difference.Upper >= 0)
                     continue;
                 yield return new SiteMonth("code_shift", column, string.Create(CultureInfo.InvariantCulture,
-                    $"{after.Month}: `{level}` in {now} of {after.Known}, the month before in {was} of {before.Known}; ask what changed in the form, the export or the codes."));
+                    $"{after.Month}{site}: `{level}` in {now} of {after.Known}, the month before in {was} of {before.Known}; ask what changed in the form, the export or the codes."));
             }
         }
     }
 
-    private static IEnumerable<LevelCount> Known(IEnumerable<LevelCount> levels) => levels.Where(row => row.Level is not null);
+    // Each site that usually has enough known values in so many months by itself, the others together, and what names no site with them. The key
+    // is how a sentence names the site; with one site or none there is nothing to name.
+    private static IEnumerable<IGrouping<string, LevelCount>> BySite(IEnumerable<LevelCount> levels, int months)
+    {
+        var known = levels.Where(row => row.Level is not null).ToArray();
+        if (known.Select(row => row.Site).Distinct().Count() < 2)
+            return known.GroupBy(_ => "");
+        var alone = known.Where(row => row.Site is not null).GroupBy(row => row.Site!)
+            .Where(site => site.Sum(row => row.Records) * months >= Fewest * site.Select(row => row.Month).Distinct().Count())
+            .Select(site => site.Key).ToHashSet(StringComparer.Ordinal);
+        return known.GroupBy(row => row.Site is { } site && alone.Contains(site) ? $", site {site}" : ", other sites together");
+    }
 }

@@ -31,6 +31,14 @@ public sealed class ExitCodeTests : IDisposable
     }
 
     [Fact]
+    public async Task A_wrong_definition_is_said_before_any_source_is_read()
+    {
+        _workspace.Write("measure.yaml", TinyPipeline.Measure.Replace("met: tube_first_time", "met: no_such_field", StringComparison.Ordinal));
+        File.Delete(_workspace["rows.csv"]);
+        AssertStopped(3, await Run(), "measure.yaml:5", "no_such_field");
+    }
+
+    [Fact]
     public async Task A_pipeline_with_an_unknown_field_in_its_strata_is_exit_3_naming_file_and_line()
     {
         _workspace.Write("pipeline.yaml", TinyPipeline.Pipeline.Replace("strata: [location_type]", "strata: [no_such_field]", StringComparison.Ordinal));

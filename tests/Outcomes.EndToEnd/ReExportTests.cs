@@ -75,6 +75,45 @@ public sealed class ReExportTests : IDisposable
     }
 
     [Fact]
+    public async Task A_record_deleted_in_one_file_and_sent_again_in_the_next_counts()
+    {
+        _workspace.Write("mapping.yaml", TinyPipeline.Mapping + "status: {column: status, deleted: [removed]}\n");
+        _workspace.Write("rows.csv", string.Join('\n', TinyPipeline.Rows.TrimEnd('\n').Split('\n').Select((line, i) => line + (i == 0 ? ",status" : ",kept"))) + "\n");
+        _workspace.Write("second.csv", Heading.TrimEnd('\n') + ",status\nr1,2026-01-02,icu,1,yes,removed\n");
+        _workspace.Write("third.csv", Heading.TrimEnd('\n') + ",status\nr1,2026-01-03,icu,2,no,kept\n");
+        Sources("  second: {file: second.csv, mapping: mapping.yaml}\n  third: {file: third.csv, mapping: mapping.yaml}\n");
+        await Run();
+        Assert.Equal(["rows.csv:2 r1 superseded corrected", "second.csv:2 r1 superseded corrected", "third.csv:2 r1 accepted"], Of("r1"));
+        Assert.Equal("2/5+1", Reconciled.January(_workspace["out"]));
+    }
+
+    [Fact]
+    public async Task Where_the_first_row_counts_a_later_file_s_repeat_is_held_even_if_the_first_is_bad()
+    {
+        _workspace.Write("rows.csv", TinyPipeline.Rows + "r7,soon,icu,1,yes\n");
+        _workspace.Write("later.csv", Heading + "r2,2026-01-05,icu,1,yes\nr7,2026-01-30,icu,1,yes\n");
+        _workspace.Write("pipeline.yaml", TinyPipeline.Pipeline.Replace("tolerance: 0.2", "tolerance: 0.5\nduplicates: first", StringComparison.Ordinal)
+            .Replace("mapping.yaml}\n", "mapping.yaml}\n  later: {file: later.csv, mapping: mapping.yaml}\n", StringComparison.Ordinal));
+        await Run();
+        Assert.Equal(["rows.csv:3 r2 accepted", "later.csv:2 r2 quarantined duplicate"], Of("r2"));
+        Assert.Equal(["rows.csv:8 r7 quarantined not_date", "later.csv:3 r7 quarantined duplicate"], Of("r7"));
+        Assert.Equal("3/5+1", Reconciled.January(_workspace["out"]));
+    }
+
+    [Fact]
+    public async Task A_file_of_attempts_that_arrives_a_month_later_is_read_then()
+    {
+        await Run();
+        Assert.Equal(6, Reconciled.Ledger(_workspace["out"]).Length);
+        _workspace.Write("attempts.yaml", "table: {rows: attempts}\ncolumns:\n  record_id: {column: id}\n  attempt_no: {column: number}\n  outcome: {column: outcome}\n");
+        _workspace.Write("attempts.csv", "id,number,outcome\nr1,1,success\nr2,1,failed_no_view\nr2,2,success\n");
+        Sources("  attempts: {file: attempts.csv, mapping: attempts.yaml}\n");
+        await Run();
+        Assert.Equal((9, 0, 0), Reconciled.Total(_workspace["out"]));
+        Assert.Equal("3/5+1", Reconciled.January(_workspace["out"]));
+    }
+
+    [Fact]
     public async Task Unchanged_files_are_not_read_again()
     {
         _workspace.Write("later.csv", Heading + "r2,2026-01-05,icu,1,yes\n");

@@ -34,7 +34,7 @@ public class BlockSizeTests
 
     [Fact]
     public void Any_block_size_gives_the_same_rows_findings_lines_and_index() =>
-        Gen.Select(Dirty, Pick.From(1, 2, 7, 13, 64, 300)).Sample(
+        Gen.Select(Dirty, Gen.Frequency((4, Gen.Int[1, 64]), (1, Gen.Const(300)))).Sample(
             (dirty, size) => Assert.Equal(Snapshot(dirty.Text, 1 << 20), Snapshot(dirty.Text, size)), iter: 60);
 
     [Fact]

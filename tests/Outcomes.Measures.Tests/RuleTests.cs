@@ -67,6 +67,41 @@ public sealed class RuleTests
         Assert.Equal(("needs", "source0", "spo2_pre"), (skipped.Rule, skipped.Source, Assert.Single(skipped.Fields)));
     }
 
+    [Theory]
+    [InlineData("duration_s")]
+    [InlineData("attempt1_outcome")]
+    [InlineData("intubation_attempts")]
+    public void A_rule_that_would_blank_what_belongs_to_attempts_is_refused_with_its_place(string field)
+    {
+        using var store = new Store().Add("SELECT DATE '2026-01-05' AS event_date");
+        var rule = Rule("r", "spo2_min > 50", Severity.Blank, field) with { File = "rules.yaml", Line = 7 };
+        var failure = Assert.Throws<Failure>(() => Open(store, Options with { Rules = [rule] }));
+        Assert.Equal((ExitCode.Definition, "rules.yaml", 7), (failure.Code, failure.File, failure.Line));
+        Assert.Contains($"`{field}` belongs to attempts", failure.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Records_that_agree_in_every_compared_field_are_alike_and_a_missing_one_is_no_agreement()
+    {
+        using var store = new Store()
+            .Add("SELECT * FROM (VALUES ('a', DATE '2026-01-05', 60, 'male'), ('b', DATE '2026-01-05', 60, 'male'), ('c', DATE '2026-01-05', 60, 'female'), ('d', DATE '2026-01-05', 60, NULL), ('e', DATE '2026-01-05', 60, NULL)) t(record_id, event_date, age_years, sex)")
+            .Add("SELECT 'f' AS record_id, DATE '2026-01-05' AS event_date, 60 AS age_years, 'female' AS sex");
+        using var engine = Open(store);
+        Assert.Equal([new(0, 2, "a"), new(0, 3, "b"), new(0, 4, "c"), new(1, 2, "f")], engine.Alike(["event_date", "age_years", "sex"]));
+        engine.SetAside([new SetAside(1, false, 0)]);
+        Assert.Equal(["a", "b"], engine.Alike(["event_date", "age_years", "sex"]).Select(alike => alike.RecordId));
+        Assert.Empty(engine.Alike(["event_date", "age_years", "sex", "t_first_blade_s"]));
+    }
+
+    [Fact]
+    public void Levels_are_counted_by_site_where_asked()
+    {
+        using var store = new Store().Add("SELECT * FROM (VALUES (DATE '2026-01-05', 90, 'N'), (DATE '2026-01-06', 90, 'S'), (DATE '2026-01-07', 90, 'N'), (DATE '2026-01-07', NULL, NULL)) t(event_date, spo2_min, site_code)");
+        using var engine = Open(store);
+        Assert.Equal([new(January, "90", 2) { Site = "N" }, new(January, "90", 1) { Site = "S" }, new(January, null, 1)], engine.Levels("spo2_min", "site_code"));
+        Assert.Equal([new LevelCount(January, "90", 3), new(January, null, 1)], engine.Levels("spo2_min"));
+    }
+
     [Fact]
     public void Every_one_of_a_hundred_and_fifty_rules_is_judged()
     {

@@ -58,6 +58,57 @@ public class SiteMonthRulesTests
     }
 
     [Fact]
+    public void Sites_are_judged_apart_where_each_has_enough_and_the_small_ones_together()
+    {
+        // Together 22 of 75 are on the round numbers, 29 %; site N alone 12 of 25; the small sites 8 of 20 and then 9 of 20.
+        LevelCount[] Levels(int round) =>
+        [
+            new(January, "90", 12) { Site = "N" }, new(January, "93", 13) { Site = "N" },
+            new(January, "90", 2) { Site = "S" }, new(January, "93", 28) { Site = "S" },
+            new(January, "85", round) { Site = "T" }, new(January, "94", 6 - round) { Site = "T" },
+            new(January, "80", 0) { Site = "U" }, new(January, "94", 6) { Site = "U" }, new(January, "90", 5), new(January, "94", 3),
+        ];
+        Assert.Equal(["2026 Q1, site N: 12 of 25"], SiteMonthRules.DigitPreference("spo2_min", Levels(3)).Select(each => each.Explanation.Split(" values")[0]));
+        Assert.Equal(["2026 Q1, other sites together: 9 of 20", "2026 Q1, site N: 12 of 25"], SiteMonthRules.DigitPreference("spo2_min", Levels(4)).Select(each => each.Explanation.Split(" values")[0]));
+        Assert.Equal(["2026-01, site N: no complication in 30 "], SiteMonthRules.NoComplication("complication",
+            [new(January, "true", 30) { Site = "N" }, new(January, "true", 30) { Site = "S" }, new(January, "false", 1) { Site = "S" }]).Select(each => each.Explanation.Split("records")[0]));
+        Assert.Equal(["2026-01: no complication in 30 "], SiteMonthRules.NoComplication("complication", [new(January, "true", 30) { Site = "N" }]).Select(each => each.Explanation.Split("records")[0]));
+    }
+
+    [Theory]
+    [InlineData(40, 0.20, 0.021)]
+    [InlineData(60, 0.35, 0.011)]
+    public void The_chance_of_a_false_alarm_is_at_most_what_the_text_says(int percent, double truly, double said)
+    {
+        // Exact binomial tails by Pascal's rule, from 20 values (the fewest judged) to 400.
+        double[] row = [1];
+        var worst = 0.0;
+        for (var n = 1; n <= 400; n++)
+        {
+            var next = new double[n + 1];
+            for (var k = 0; k <= n; k++) next[k] = (k < n ? row[k] * (1 - truly) : 0) + (k > 0 ? row[k - 1] * truly : 0);
+            row = next;
+            if (n >= SiteMonthRules.Fewest) worst = Math.Max(worst, row.Where((_, k) => k * 100 > percent * n).Sum());
+        }
+
+        Assert.InRange(worst, said - 0.001, said);
+        Assert.InRange(Math.Pow(0.9, SiteMonthRules.FewestWithoutComplication), 0.042, 0.043);
+    }
+
+    [Fact]
+    public void A_code_shift_by_chance_is_as_rare_as_the_text_says()
+    {
+        // Two months of 20 records with one true share: the exact chance that the rule speaks, over shares from 5 to 95 %.
+        var speaks = new bool[21, 21];
+        for (var was = 0; was <= 20; was++)
+            for (var now = 0; now <= 20; now++)
+                speaks[was, now] = SiteMonthRules.CodeShift("c", [new(January, "a", was), new(January, "b", 20 - was), new(January.AddMonths(1), "a", now), new(January.AddMonths(1), "b", 20 - now)]).Any();
+        double Of(double p, int k) => MathNet.Numerics.Distributions.Binomial.PMF(p, 20, k);
+        var worst = Enumerable.Range(1, 19).Max(i => Enumerable.Range(0, 21).Sum(was => Enumerable.Range(0, 21).Sum(now => speaks[was, now] ? Of(i / 20.0, was) * Of(i / 20.0, now) : 0)));
+        Assert.InRange(worst, 0.0001, 0.001);
+    }
+
+    [Fact]
     public void Months_apart_are_not_compared() =>
         Assert.Empty(SiteMonthRules.CodeShift("location_type", [new(January, "icu", 50), new(January.AddMonths(2), "ed", 50)]));
 }

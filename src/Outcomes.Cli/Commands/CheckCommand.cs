@@ -58,7 +58,7 @@ internal static class CheckCommand
         var records = engine.RecordsByMonth().ToDictionary(row => row.Month, row => row.Records);
         var yearFrom = PipelineRun.YearFrom(pipeline, records, month);
         var fields = DataQuality.Fields(pipeline, catalogue, engine);
-        if (pipeline.ShippedRules) findings.AddRange(DataQuality.SiteMonths(engine, fields, sources, month));
+        if (pipeline.ShippedRules) findings.AddRange([.. DataQuality.PossibleDuplicates(engine, sources), .. DataQuality.SiteMonths(engine, fields, sources, month)]);
         if (PipelineRun.Counted(pipeline) is { } counted)
         {
             var capture = Capture.Of(counted, records, Capture.Sites(counted, engine), yearFrom, month);

@@ -11,7 +11,7 @@ namespace Outcomes.Cli.Run;
 /// <summary>Records against independent counts, month by month and for the last 12 months.</summary>
 public static class Capture
 {
-    private const string SiteField = "site_code";
+    public const string SiteField = "site_code";
 
     /// <summary>The capture from the first month to the report month.</summary>
     /// <param name="counts">What somebody else counted.</param>

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Outcomes.Ingestion;
+using Outcomes.Ingestion.Reading;
 using Outcomes.Measures;
 using Outcomes.Records;
 using Outcomes.Reporting.Model;
@@ -47,6 +48,18 @@ public static class DataQuality
     public static IReadOnlyList<(string Title, ImmutableArray<string> Fields)> Needs(Definitions.Pipeline pipeline, Catalogue catalogue, Engine engine) =>
         [.. catalogue.Measures.Where(measure => pipeline.Headline.Any(word => word.Word == measure.Id)).Select(measure => (measure.Title, engine.FieldsBehind(measure)))];
 
+    // Two records of one unit that agree in all of these are most likely one procedure.
+    private static readonly string[] Twice = ["event_date", "age_years", "sex", "attempts_total", "t_first_blade_s"];
+
+    /// <summary>Counted records that look like one procedure entered twice, each a warning at its line; none where a field of the comparison is not collected.</summary>
+    public static IEnumerable<Finding> PossibleDuplicates(Engine engine, IReadOnlyList<IngestedSource> sources)
+    {
+        string[] compared = [.. Twice, .. new[] { Capture.SiteField, "unit_code", "location_type" }.Where(engine.Collects)];
+        var files = sources.ToDictionary(source => source.Request.Order, source => source.Request.File);
+        return engine.Alike(compared).Select(alike => new Finding("possible_duplicate", Severity.Warn, files[alike.Source], alike.Line, Keys.RecordId, alike.RecordId,
+            "Another record has the same place, date, age, sex, number of attempts and time of the first laryngoscopy. If it is the same procedure, remove one of the two in the export; both are counted."));
+    }
+
     /// <summary>Findings about whole months, up to the report month: warnings without a line.</summary>
     public static IEnumerable<Finding> SiteMonths(Engine engine, IEnumerable<Field> fields, IReadOnlyList<IngestedSource> sources, Month month)
     {
@@ -57,7 +70,7 @@ public static class DataQuality
             .Concat(fields.Where(field => field.Type == FieldType.Code).SelectMany(field => SiteMonthRules.CodeShift(field.Name, Levels(field.Name))))
             .Select(seen => new Finding(seen.Rule, Severity.Warn, File(seen.Column), 0, Heading(seen.Column), "", seen.Explanation));
 
-        LevelCount[] Levels(string column) => [.. engine.Levels(column).Where(row => row.Month <= month)];
+        LevelCount[] Levels(string column) => [.. engine.Levels(column, engine.Collects(Capture.SiteField) ? Capture.SiteField : null).Where(row => row.Month <= month)];
 
         IngestedSource[] Collecting(string field) => [.. sources.Where(source => source.Stored.ProcedureFields.Contains(field) && source.Request.Mends is null)];
 

@@ -72,7 +72,7 @@ public static class PipelineRun
             records = watch.Time("records by month", () => engine.RecordsByMonth().ToDictionary(row => row.Month, row => row.Records));
             capture = counted is null ? null : Capture.Of(counted, records, Capture.Sites(counted, engine), YearFrom(pipeline, records, month), month);
             fields = DataQuality.Fields(pipeline, catalogue, engine);
-            if (pipeline.ShippedRules) findings.AddRange(watch.Time("months", () => DataQuality.SiteMonths(engine, fields, sources, month).ToArray()));
+            if (pipeline.ShippedRules) findings.AddRange(watch.Time("months", () => DataQuality.PossibleDuplicates(engine, sources).Concat(DataQuality.SiteMonths(engine, fields, sources, month)).ToArray()));
             if (capture is not null) findings.AddRange([.. counted!.Findings, .. Capture.Findings(counted, capture)]);
         }
 

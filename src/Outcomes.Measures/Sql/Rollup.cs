@@ -50,6 +50,7 @@ internal static class Rollups
 
         yield return ("attempt_path", "VARCHAR",
             "string_agg(coalesce(plan, '?') || CASE WHEN outcome = 'success' THEN '+' WHEN outcome IS NULL THEN '?' ELSE '-' END, '' ORDER BY attempt_no)", ["plan", "outcome"]);
+        yield return ("attempts_duration_s", "INTEGER", WhereAllKnown(["duration_s"], "sum(duration_s)"), ["duration_s"]);
         yield return ("attempt_spo2_min", "INTEGER", "min(spo2_min)", ["spo2_min"]);
         yield return ("attempt_oesophageal", "BOOLEAN",
             $"CASE WHEN count(*) FILTER (WHERE outcome = 'oesophageal') > 0 THEN true WHEN {AllKnown("outcome")} THEN false END", ["outcome"]);

@@ -11,9 +11,21 @@ internal static class SummaryQueries
         Read(connection, $"SELECT {CountQuery.Month} AS m, count(*) FROM ({records.Build(["event_date"], Stage.Recorded, [])}) WHERE event_date IS NOT NULL GROUP BY m ORDER BY m",
             reader => new MonthRecords(CountQuery.MonthOf(reader.GetInt32(0)), reader.GetInt64(1)));
 
-    public static IReadOnlyList<LevelCount> Levels(DuckDBConnection connection, RecordsSql records, string column) =>
-        Read(connection, $"SELECT {CountQuery.Month} AS m, CAST({Quote.Name(column)} AS VARCHAR) AS level, count(*) FROM ({records.Build([column, "event_date"], Stage.Counted, [])}) WHERE event_date IS NOT NULL GROUP BY m, level ORDER BY m, level NULLS LAST",
-            reader => new LevelCount(CountQuery.MonthOf(reader.GetInt32(0)), reader.IsDBNull(1) ? null : reader.GetString(1), reader.GetInt64(2)));
+    public static IReadOnlyList<LevelCount> Levels(DuckDBConnection connection, RecordsSql records, string column, string? site)
+    {
+        var rows = records.Build(new[] { column, "event_date", site }.OfType<string>().Distinct(), Stage.Counted, []);
+        var place = site is null ? "CAST(NULL AS VARCHAR)" : $"CAST({Quote.Name(site)} AS VARCHAR)";
+        return Read(connection, $"SELECT {CountQuery.Month} AS m, CAST({Quote.Name(column)} AS VARCHAR) AS level, count(*), {place} AS place FROM ({rows}) WHERE event_date IS NOT NULL GROUP BY m, level, place ORDER BY m, level NULLS LAST, place NULLS LAST",
+            reader => new LevelCount(CountQuery.MonthOf(reader.GetInt32(0)), Text(reader, 1), reader.GetInt64(2)) { Site = Text(reader, 3) });
+    }
+
+    public static IReadOnlyList<AlikeRecord> Alike(DuckDBConnection connection, RecordsSql records, IReadOnlyList<string> fields)
+    {
+        var rows = records.Build(fields.Append("record_id").Distinct(), Stage.Counted, []);
+        return Read(connection, $"SELECT source, line, record_id FROM ({rows}) WHERE {string.Join(" AND ", fields.Select(field => $"{Quote.Name(field)} IS NOT NULL"))}"
+            + $" QUALIFY count(*) OVER (PARTITION BY {Quote.Names(fields)}) > 1 ORDER BY source, line",
+            reader => new AlikeRecord(reader.GetInt32(0), reader.GetInt32(1), reader.GetString(2)));
+    }
 
     /// <summary>The same summed over a period; a field without a record asked is listed too.</summary>
     public static IReadOnlyList<Completeness> Completeness(DuckDBConnection connection, RecordsSql records, Collection collection,
