@@ -31,7 +31,7 @@ public sealed class DataQualityTests : IDisposable
         var lines = result.Output.ReplaceLineEndings("\n").Replace('\u00a0', ' ').Split('\n');
         var at = Array.FindIndex(lines, line => line.Contains("20/40  ", StringComparison.Ordinal));
         Assert.True(at >= 0, result.Output);
-        Assert.EndsWith("column place, March 2025", lines[at], StringComparison.Ordinal);
+        Assert.EndsWith("column place, since March 2025", lines[at], StringComparison.Ordinal);
         Assert.Contains("Ask what changed in the form or the export in March 2025.", lines[at + 1], StringComparison.Ordinal);
         Assert.Contains(lines, line => line.Contains("made missing: not_allowed, column place", StringComparison.Ordinal));
         Assert.InRange(lines.Length, 10, 40);

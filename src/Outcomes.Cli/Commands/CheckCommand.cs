@@ -7,7 +7,6 @@ using Outcomes.Ingestion;
 using Outcomes.Measures;
 using Outcomes.Records;
 using Outcomes.Reporting.Model;
-using Spectre.Console;
 
 namespace Outcomes.Cli.Commands;
 
@@ -15,7 +14,7 @@ namespace Outcomes.Cli.Commands;
 internal static class CheckCommand
 {
     // So many of each kind fit on one screen.
-    private const int Rows = 6;
+    private const int Rows = 5;
 
     public static Command Create()
     {
@@ -44,10 +43,10 @@ internal static class CheckCommand
             $"{(tolerated ? "A run would report" : "A run would refuse")}: {ledger.Total.Quarantined} of {ledger.Total.RowsIn} rows quarantined, {pipeline.Tolerance:P0} tolerated."));
         var findings = FindingList.Of(sources, catalogue, breaches, ledger, pipeline.Strict);
         engine.SetAside(ledger.SetAside());
-        Print(Questions(pipeline, catalogue, engine, sources, findings, PipelineRun.LastEnded(when)));
-        Print(FindingGroup.Of(findings));
-        Console.Out.WriteLine();
         Print(ledger.Files.Append(ledger.Total));
+        var questions = Questions(pipeline, catalogue, engine, sources, findings, PipelineRun.LastEnded(when));
+        Print(FindingGroup.Of(findings), findings);
+        Print(questions);
         return tolerated ? ExitCode.Done : ExitCode.Input;
     }
 
@@ -69,51 +68,51 @@ internal static class CheckCommand
         return DataQuality.Questions(fields, byMonth, yearFrom, sources, findings, DataQuality.Needs(pipeline, catalogue, engine));
     }
 
+    // Questions in a row with one answer share it.
     private static void Print(ImmutableArray<DataQuestion> questions)
     {
-        Console.Out.WriteLine("\nMissing in the last 12 months, worst first");
+        Console.Out.WriteLine("\nMissing in the last 12 months: what headline figures need first, then the largest shares");
         var (asked, absent) = (questions.Where(question => !question.Columns.IsEmpty).ToArray(), questions.Where(question => question.Columns.IsEmpty).Select(question => question.Title).ToArray());
         if (questions.IsEmpty) Console.Out.WriteLine("  No field that a figure rests on is missing in more than 5 % of records.");
-        foreach (var question in asked.Take(Rows))
-            Console.Out.WriteLine($"  {question.WhatIsMissing,9}  {question.Title}, column {string.Join("; ", question.Columns)}, {question.SinceWhen}\n             {question.Ask}");
+        for (var i = 0; i < Math.Min(asked.Length, Rows); i++)
+        {
+            Console.Out.WriteLine($"  {asked[i].WhatIsMissing,9}  {asked[i].Title}, column {string.Join("; ", asked[i].Columns)}, {(asked[i].Since is { FromTheStart: false } ? "since " : "")}{asked[i].SinceWhen}");
+            if (i + 1 == Math.Min(asked.Length, Rows) || asked[i + 1].Ask != asked[i].Ask) Console.Out.WriteLine($"             {asked[i].Ask}");
+        }
+
         More(asked.Length, "fields");
         if (absent.Length > 0)
-            Console.Out.WriteLine($"  Not collected: {string.Join(", ", absent.Take(Rows))}{(absent.Length > Rows ? string.Create(CultureInfo.InvariantCulture, $" and {absent.Length - Rows} more") : "")}\n             Ask for these columns in the export, and map them.");
+            Console.Out.WriteLine($"  Not collected: {string.Join(", ", absent.Take(Rows))}{(absent.Length > Rows ? string.Create(CultureInfo.InvariantCulture, $" and {absent.Length - Rows} more") : "")}.\n             Ask for these columns in the export, and map them.");
     }
 
-    private static void Print(IReadOnlyList<FindingGroup> groups)
+    private static void Print(IReadOnlyList<FindingGroup> groups, IReadOnlyList<Finding> findings)
     {
         Console.Out.WriteLine("\nFindings, worst first");
         if (groups.Count == 0) Console.Out.WriteLine("  No findings.");
         foreach (var group in groups.Take(Rows))
             Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                $"  {group.Findings,9}  {Word(group.Severity)}: {group.Rule}{(group.Columns.IsEmpty ? "" : $", column {string.Join("; ", group.Columns)}")}\n             {FirstSentence(group.Explanation)}"));
+                $"  {group.Findings,9}  {Word(group.Severity)}: {group.Rule}{(group.Columns.IsEmpty ? "" : $", column {string.Join("; ", group.Columns)}")}{First(group, findings)}\n             {FirstSentence(group.Explanation)}"));
         More(groups.Count, "rules");
     }
+
+    private static string First(FindingGroup group, IReadOnlyList<Finding> findings) =>
+        findings.FirstOrDefault(finding => finding.Rule == group.Rule && finding.Severity == group.Severity && finding.Explanation == group.Explanation && finding.Line > 0) is { } first
+            ? string.Create(CultureInfo.InvariantCulture, $", {(group.Findings == 1 ? "at" : "first at")} {first.File}:{first.Line}") : "";
 
     private static string FirstSentence(string text) => text.IndexOf(". ", StringComparison.Ordinal) is var end and > 0 ? text[..(end + 1)] : text;
 
     private static void More(int all, string things)
     {
-        if (all > Rows) Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"             ... and {all - Rows} more {things}; the report lists them"));
+        if (all > Rows) Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"             ... and {all - Rows} more {things}; a run's findings.csv lists every one"));
     }
 
+    // The name stands last, so that a long one needs no second line.
     private static void Print(IEnumerable<Reconciliation> files)
     {
-        var table = Sheet("file", "rows in", "accepted", "superseded", "withdrawn", "quarantined");
+        Console.Out.WriteLine("\n    rows in   accepted superseded  withdrawn quarantined  file");
         foreach (var file in files)
-            table.AddRow(new Text(file.File), Number(file.RowsIn), Number(file.Accepted), Number(file.Superseded), Number(file.Withdrawn), Number(file.Quarantined));
-        AnsiConsole.Write(table);
+            Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {file.RowsIn,9} {file.Accepted,10} {file.Superseded,10} {file.Withdrawn,10} {file.Quarantined,11}  {file.File}"));
     }
-
-    private static Table Sheet(params string[] headings)
-    {
-        var table = new Table { Border = TableBorder.Simple };
-        foreach (var heading in headings) table.AddColumn(new TableColumn(new Text(heading)));
-        return table;
-    }
-
-    private static Text Number(long value) => new Text(value.ToString(CultureInfo.InvariantCulture)).RightJustified();
 
     private static string Word(Severity severity) => severity switch { Severity.Refuse => "quarantined", Severity.Blank => "made missing", _ => "please check" };
 }
