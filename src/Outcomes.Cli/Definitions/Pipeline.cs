@@ -47,6 +47,9 @@ public sealed record Pipeline
 
     public bool WholeBaseline { get; init; }
 
+    /// <summary>What the department declares to have changed, by date.</summary>
+    public ImmutableArray<ChangeEntry> Changes { get; init; } = [];
+
     /// <summary>A span that every run chart is drawn by; null lets the volume decide.</summary>
     public PointSpan? Span { get; init; }
 

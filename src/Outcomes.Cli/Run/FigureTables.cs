@@ -1,6 +1,7 @@
 using System.Globalization;
 using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
+using Outcomes.Records;
 using Outcomes.Reporting.Model;
 using Outcomes.Reporting.Tables;
 using Outcomes.Statistics;
@@ -16,8 +17,8 @@ public static class FigureTables
         OutputTables.Counts(output.PathOf("tables/counts.csv"), Counts(figures));
         OutputTables.Estimates(output.PathOf("tables/estimates.csv"), Counts(figures).Select(row =>
             new EstimatesRow(row.Measure, row.Period, row.Stratum, row.Level, row.Count, Proportion.Estimate(row.Count))));
-        OutputTables.RunCharts(output.PathOf("tables/runcharts.csv"), charts.Select(measure =>
-            new RunChartsRow(measure.Measure.Id, CountRow.All, CountRow.All, model.First, model.Last, measure.RunChart!)));
+        OutputTables.RunCharts(output.PathOf("tables/runcharts.csv"), charts.SelectMany(measure => measure.Phases.Select(phase =>
+            new RunChartsRow(measure.Measure.Id, CountRow.All, CountRow.All, PhaseFrom(phase, measure, model), PhaseTo(phase, model), phase))));
         OutputTables.Signals(output.PathOf("tables/signals.csv"), charts.SelectMany(measure => Signals(measure, model)));
         OutputTables.Values(output.PathOf("tables/values.csv"), Values(figures));
     }
@@ -46,6 +47,13 @@ public static class FigureTables
     public static IEnumerable<string> Readings(Measure measure) =>
         measure.Missing == MissingRule.NotDone ? [measure.Id, measure.Id + ".known"] : [measure.Id];
 
+    // Its own months: the first phase from the model's first month on, every other from the declared change that starts it.
+    private static Month PhaseFrom(RunChart phase, MeasureReport measure, ReportModel model) =>
+        ReferenceEquals(phase, measure.Phases[0]) ? model.First : model.First.AddMonths(phase.Points[0].Start);
+
+    private static Month PhaseTo(RunChart phase, ReportModel model) =>
+        phase.Points.IsEmpty ? model.Last : model.First.AddMonths(phase.Points[^1].Start + phase.Points[^1].Months - 1);
+
     private static IEnumerable<SignalsRow> Signals(MeasureReport measure, ReportModel model)
     {
         var chart = measure.RunChart!;
@@ -55,6 +63,6 @@ public static class FigureTables
         if (chart.FewCrossings) yield return Row("few_crossings");
 
         SignalsRow Row(string rule) =>
-            new(measure.Measure.Id, CountRow.All, CountRow.All, rule, model.First, model.Last, chart.Chance, source);
+            new(measure.Measure.Id, CountRow.All, CountRow.All, rule, PhaseFrom(chart, measure, model), PhaseTo(chart, model), chart.Chance, source);
     }
 }

@@ -60,7 +60,8 @@ public static class ReportBuilder
             return new MeasureReport { Measure = measure, Headline = headline, NotCollected = WhyNot(figures.Counts.NotCollected, measure) };
 
         var year = book.Sum(series, yearFrom, month);
-        var chart = Chart(figures, series);
+        var changes = pipeline.Changes.Select(entry => entry.Change).Where(change => change.Measures.Contains(measure.Id)).ToImmutableArray();
+        var phases = Phases(figures, series, changes);
         return new MeasureReport
         {
             Measure = measure,
@@ -73,8 +74,9 @@ public static class ReportBuilder
                 ? (book.Sum(known, yearFrom, month), Proportion.Estimate(book.Sum(known, yearFrom, month)))
                 : null,
             Series = series,
-            RunChart = chart,
-            PointIntervals = [.. chart.Points.Select(point => point.Count.Eligible > 0 && Wilson.Interval(point.Count.Met, point.Count.Eligible) is var bounds
+            Phases = phases,
+            Changes = changes,
+            PointIntervals = [.. phases.SelectMany(phase => phase.Points).Select(point => point.Count.Eligible > 0 && Wilson.Interval(point.Count.Met, point.Count.Eligible) is var bounds
                 ? new PointInterval(bounds.Lower, bounds.Upper) : (PointInterval?)null)],
             Strata = [.. pipeline.Strata.Select(word => word.Word).Where(field => StratumReport.Allowed(measure, field)).Select(field => Stratum(figures, measure, field, yearFrom))],
             RestsOn = [.. figures.Counts.Assumptions.Where(each => each.Measure == measure.Id).SelectMany(each => each.Fields).Distinct().Order(StringComparer.Ordinal)
@@ -110,10 +112,11 @@ public static class ReportBuilder
     }
 
     // The seed is fixed: a chance that was printed once is printed again from the same counts.
-    private static RunChart Chart(Figures figures, Series series)
+    private static ImmutableArray<RunChart> Phases(Figures figures, Series series, IEnumerable<DeclaredChange> changes)
     {
         var baseline = figures.Pipeline.Baseline;
-        return RunCharts.Analyse(series, new RunChartOptions
+        int[] starts = [.. changes.Where(change => change.NewPhase).Select(change => change.FirstWhole.MonthsSince(figures.Book.First)).Distinct()];
+        return RunChartPhases.Analyse(series, starts, new RunChartOptions
         {
             BaselineFrom = baseline is var (from, _) ? Math.Clamp(from.MonthsSince(figures.Book.First), 0, series.Counts.Length - 1) : 0,
             BaselineMonths = figures.Pipeline.WholeBaseline ? int.MaxValue : baseline is var (_, months) ? months : 12,
