@@ -40,6 +40,7 @@ public static class ReportBuilder
             Capture = figures.Capture,
             Reconciliations = figures.Ledger.Files,
             Measures = measures,
+            Changes = [.. ChangeEvaluations.Of(figures, measures)],
             Ladder = Ladder(ladder),
             Findings = FindingGroup.Of(figures.Findings),
             Completeness = completeness,

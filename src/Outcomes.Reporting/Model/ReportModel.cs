@@ -76,6 +76,9 @@ public sealed record ReportModel
     /// <summary>Headline measures first, then the rest in catalogue order, those not collected included.</summary>
     public ImmutableArray<MeasureReport> Measures { get; init; } = [];
 
+    /// <summary>Declared changes, each with the measures that it should move, by date.</summary>
+    public ImmutableArray<ChangeEvaluation> Changes { get; init; } = [];
+
     /// <summary>The plan ladder of the last 12 months; null when no source says which plans were used.</summary>
     public Ladder? Ladder { get; init; }
 

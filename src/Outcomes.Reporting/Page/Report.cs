@@ -40,6 +40,7 @@ public static class Report
         CautionsSection.Short(html, model);
         PeriodSection.Write(html, model);
         SummarySection.Write(html, model);
+        ChangesSection.Write(html, model);
         MeasuresSection.Write(html, model, charts);
         LadderSection.Write(html, model, charts);
         QualitySection.Write(html, model);
