@@ -40,6 +40,7 @@ public static class PipelineFile
             Headline = Words(map.Optional("headline")),
             Baseline = baseline is { IsMap: true } ? Baseline(baseline) : null,
             WholeBaseline = baseline is { IsMap: false } && baseline.Choice(("all", true)),
+            Pace = map.Optional("signals")?.Map("pace").Optional("pace")?.Choice(("default", Pace.Default), ("strict", Pace.Strict), ("faster", Pace.Faster), ("proof", Pace.Proof)) ?? Pace.Default,
             Changes = map.OptionalText("changes") is { } changes ? ChangesFile.Read(Path.Combine(folder, changes), changes) : [],
             Span = map.Optional("runchart")?.Map("span").Optional("span")?.Choice(("month", PointSpan.Month), ("quarter", PointSpan.Quarter)),
             Assume = Assume(map.Optional("assume")),

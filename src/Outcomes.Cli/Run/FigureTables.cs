@@ -1,7 +1,6 @@
 using System.Globalization;
 using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
-using Outcomes.Records;
 using Outcomes.Reporting.Model;
 using Outcomes.Reporting.Tables;
 using Outcomes.Statistics;
@@ -18,8 +17,9 @@ public static class FigureTables
         OutputTables.Estimates(output.PathOf("tables/estimates.csv"), Counts(figures).Select(row =>
             new EstimatesRow(row.Measure, row.Period, row.Stratum, row.Level, row.Count, Proportion.Estimate(row.Count))));
         OutputTables.RunCharts(output.PathOf("tables/runcharts.csv"), charts.SelectMany(measure => measure.Phases.Select(phase =>
-            new RunChartsRow(measure.Measure.Id, CountRow.All, CountRow.All, PhaseFrom(phase, measure, model), PhaseTo(phase, model), phase))));
-        OutputTables.Signals(output.PathOf("tables/signals.csv"), charts.SelectMany(measure => Signals(measure, model)));
+            new RunChartsRow(measure.Measure.Id, CountRow.All, CountRow.All, SignalTables.From(phase, measure, model), SignalTables.To(phase, model), phase))));
+        OutputTables.Signals(output.PathOf("tables/signals.csv"), SignalTables.Signals(model));
+        OutputTables.ChangeOdds(output.PathOf("tables/change_odds.csv"), SignalTables.ChangeOdds(model));
         OutputTables.Values(output.PathOf("tables/values.csv"), Values(figures));
     }
 
@@ -46,23 +46,4 @@ public static class FigureTables
     /// <summary>The ids under which a measure is counted: its own, and the known-only reading where an unknown counts as not done.</summary>
     public static IEnumerable<string> Readings(Measure measure) =>
         measure.Missing == MissingRule.NotDone ? [measure.Id, measure.Id + ".known"] : [measure.Id];
-
-    // Its own months: the first phase from the model's first month on, every other from the declared change that starts it.
-    private static Month PhaseFrom(RunChart phase, MeasureReport measure, ReportModel model) =>
-        ReferenceEquals(phase, measure.Phases[0]) ? model.First : model.First.AddMonths(phase.Points[0].Start);
-
-    private static Month PhaseTo(RunChart phase, ReportModel model) =>
-        phase.Points.IsEmpty ? model.Last : model.First.AddMonths(phase.Points[^1].Start + phase.Points[^1].Months - 1);
-
-    private static IEnumerable<SignalsRow> Signals(MeasureReport measure, ReportModel model)
-    {
-        var chart = measure.RunChart!;
-        if (!chart.Signals) yield break;
-        const string source = "Anhoej and Olesen, PLoS ONE 2014;9:e113825";
-        if (chart.LongRun) yield return Row("longest_run");
-        if (chart.FewCrossings) yield return Row("few_crossings");
-
-        SignalsRow Row(string rule) =>
-            new(measure.Measure.Id, CountRow.All, CountRow.All, rule, PhaseFrom(chart, measure, model), PhaseTo(chart, model), chart.Chance, source);
-    }
 }

@@ -19,9 +19,10 @@ public static class ReportBuilder
         var ladder = watch.Time("plan ladder", () => engine.Ladder(yearFrom, month));
         var completeness = watch.Time("completeness", () => Completeness(figures, engine, yearFrom));
         var byMonth = watch.Time("missing by month", () => engine.CompletenessByMonth(figures.Fields.Select(field => field.Name)).Where(row => row.Month <= month));
+        var signals = new ChangeSignals(figures);
         // Side by side: most of the time goes into simulated chances, each from a seed of its own.
         ImmutableArray<MeasureReport> measures =
-            [.. figures.Catalogue.Measures.AsParallel().AsOrdered().Select(measure => measure.Kind == MeasureKind.Proportion ? OfProportion(figures, measure, yearFrom) : OfQuantity(figures, measure, yearFrom))];
+            [.. figures.Catalogue.Measures.AsParallel().AsOrdered().Select(measure => measure.Kind == MeasureKind.Proportion ? OfProportion(figures, signals, measure, yearFrom) : OfQuantity(figures, measure, yearFrom))];
         return new ReportModel
         {
             PipelineName = pipeline.Name,
@@ -40,6 +41,7 @@ public static class ReportBuilder
             Capture = figures.Capture,
             Reconciliations = figures.Ledger.Files,
             Measures = measures,
+            Pace = pipeline.Pace,
             Changes = [.. ChangeEvaluations.Of(figures, measures)],
             Ladder = Ladder(ladder),
             Findings = FindingGroup.Of(figures.Findings),
@@ -52,7 +54,7 @@ public static class ReportBuilder
         };
     }
 
-    private static MeasureReport OfProportion(Figures figures, Measure measure, Month yearFrom)
+    private static MeasureReport OfProportion(Figures figures, ChangeSignals signals, Measure measure, Month yearFrom)
     {
         var (pipeline, book, month) = (figures.Pipeline, figures.Book, figures.Month);
         var headline = pipeline.Headline.Any(word => word.Word == measure.Id);
@@ -77,6 +79,7 @@ public static class ReportBuilder
             Series = series,
             Phases = phases,
             Changes = changes,
+            Signal = signals.Of(measure, series, changes),
             PointIntervals = [.. phases.SelectMany(phase => phase.Points).Select(point => point.Count.Eligible > 0 && Wilson.Interval(point.Count.Met, point.Count.Eligible) is var bounds
                 ? new PointInterval(bounds.Lower, bounds.Upper) : (PointInterval?)null)],
             Strata = [.. pipeline.Strata.Select(word => word.Word).Where(field => StratumReport.Allowed(measure, field)).Select(field => Stratum(figures, measure, field, yearFrom))],

@@ -41,7 +41,7 @@ public static class Charts
             Months = 2,
             Phases = [new(0, 2, 0.5, (0, 1))],
             Points = [new(0.5, "x", 9, 0.4, new(0.1, 0.8)), new(1.5, "x", 3, 0.6, new(0.1, 0.8))],
-            Signal = (new(0, 1, true), "x"),
+            Signal = new(0.5, 1.5, 1.5, "x"),
         };
         _ = Make("x", "x", "x", "x", RunChartPlot.Width, RunChartPlot.Height(drawing), picture: true, sheet => RunChartPlot.Draw(sheet, drawing));
     }

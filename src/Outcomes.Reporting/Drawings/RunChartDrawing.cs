@@ -26,6 +26,13 @@ public sealed record DrawnPoint(double X, string Label, long N, double? Value, P
 /// <param name="Baseline">Its baseline's first month and number of months.</param>
 public readonly record struct DrawnPhase(int From, int To, double? Median, (int From, int Months) Baseline);
 
+/// <summary>A signal as it is drawn.</summary>
+/// <param name="From">Where its bar starts.</param>
+/// <param name="To">Where its bar ends.</param>
+/// <param name="At">Where a black diamond stands; null without one.</param>
+/// <param name="Words">What it says.</param>
+public readonly record struct DrawnSignal(double From, double To, double? At, string Words);
+
 /// <summary>A declared change as it is drawn.</summary>
 /// <param name="X">Its date, in months from the start of the series.</param>
 /// <param name="Mark">The letter beside its line.</param>
@@ -60,8 +67,11 @@ public sealed record RunChartDrawing
     /// <summary>Declared changes within the chart, by date.</summary>
     public ImmutableArray<DrawnChange> Changes { get; init; } = [];
 
-    /// <summary>The run that signals, and words for it; null without such a signal.</summary>
-    public required (LongestRun Run, string Words)? Signal { get; init; }
+    /// <summary>
+    /// What signals, from where to where in months from the start of the series, and words for it: the range in which a change may have
+    /// started and the month of its signal, or for a measure that is not watched the run that is too long. Null without a signal.
+    /// </summary>
+    public required DrawnSignal? Signal { get; init; }
 
     /// <summary>The drawing of a measure's run chart; null when it has none.</summary>
     public static RunChartDrawing? Of(MeasureReport report, Month first)
@@ -73,17 +83,16 @@ public sealed record RunChartDrawing
         var points = report.Points.Select((point, i) => new DrawnPoint(
             point.Start + (point.Months / 2.0), Wording.Point(chart.Span, first.AddMonths(point.Start)), point.Count.Eligible,
             point.Value, i < report.PointIntervals.Length && point.Value is not null ? report.PointIntervals[i] : null)).ToImmutableArray();
-        var brief = RunChartWording.Brief(chart, first);
+        var brief = report.Signal is { } watched ? SignalWording.Brief(watched) : RunChartWording.Brief(chart, first);
         var span = chart.Span == PointSpan.Quarter ? "quarter" : "month";
         var top = AxisTop(points);
         var unit = Wording.Unit(measure.Per);
-        var run = chart.Signals && chart.LongRun ? LongestRun.Of(chart) : null;
         return new()
         {
             Id = measure.Id,
             Title = measure.Title,
             Subtitle = $"{(measure.Per == 100 ? "Percentage of" : Sentence(unit))} eligible records by {span}"
-                + (top < 1 ? $" · axis ends at {Wording.Short(top, measure.Per)}" : "") + $" · {RunChartWording.Verdict(chart)}",
+                + (top < 1 ? $" · axis ends at {Wording.Short(top, measure.Per)}" : "") + $" · {(report.Signal is { } read ? SignalWording.Brief(read) : RunChartWording.Verdict(chart))}",
             Description = Describe(report, chart, first, brief),
             Per = measure.Per,
             Top = top,
@@ -91,9 +100,7 @@ public sealed record RunChartDrawing
             Points = points,
             Phases = [.. Parts(report.Phases, series.Counts.Length)],
             Changes = [.. Notes(report.Changes, first, series.Counts.Length)],
-            Signal = run is { } found
-                ? (found, $"signal: run of {chart.LongestRun} {(found.Above ? "above" : "below")} the median")
-                : null,
+            Signal = Signalled(report, chart, points, first),
         };
     }
 
@@ -113,6 +120,23 @@ public sealed record RunChartDrawing
         }
 
         return 1;
+    }
+
+    // For a watched measure the change odds decide, and the run chart's own rules stand in the words below it only.
+    private static DrawnSignal? Signalled(MeasureReport report, RunChart chart, ImmutableArray<DrawnPoint> points, Month first)
+    {
+        if (report.Signal is { } signal)
+        {
+            if (signal is not { Change: { } change, Window: { } window, Withheld: Withheld.No })
+                return null;
+            var start = window.ReportsFrom.MonthsSince(first);
+            return new(start + change.Start.From, start + change.Start.To + 1, start + change.Report + 0.5, "change signal; the bar: when it may have started");
+        }
+
+        if (!chart.Signals || !chart.LongRun || LongestRun.Of(chart) is not { } run)
+            return null;
+        var before = report.Points.Count() - chart.Points.Length;
+        return new(points[before + run.First].X, points[before + run.Last].X, null, $"signal: run of {chart.LongestRun} {(run.Above ? "above" : "below")} the median");
     }
 
     private static IEnumerable<DrawnPhase> Parts(ImmutableArray<RunChart> phases, int months)

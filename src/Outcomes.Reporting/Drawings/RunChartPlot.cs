@@ -156,13 +156,16 @@ internal static class RunChartPlot
 
     private static void Signal(Sheet sheet, RunChartDrawing chart, Func<double, double> x)
     {
-        if (chart.Signal is not var (run, words))
+        if (chart.Signal is not var (start, end, at, words))
             return;
-        var (from, to) = (x(chart.Points[run.First].X), x(chart.Points[run.Last].X));
+        var (from, to) = (x(start), x(end));
         Bar(sheet, from, to, Top - 28, Ink.Black, 2.4f);
+        if (at is { } month)
+            sheet.Diamond(x(month), Top - 28, 6, Ink.Black);
         // A long text over a short run near an edge stays on the sheet.
-        var alignment = (from + to) / 2 > (Left + Right) / 2 ? Alignment.MiddleRight : Alignment.MiddleLeft;
-        sheet.Text(words, alignment == Alignment.MiddleRight ? to : from, Top - 38, 12, Ink.Black, alignment, bold: true);
+        var right = Math.Max(to, at is { } found ? x(found) : to);
+        var alignment = (from + right) / 2 > (Left + Right) / 2 ? Alignment.MiddleRight : Alignment.MiddleLeft;
+        sheet.Text(words, alignment == Alignment.MiddleRight ? right : from, Top - 42, 12, Ink.Black, alignment, bold: true);
     }
 
     private static void Bar(Sheet sheet, double from, double to, double y, Color color, float width)

@@ -49,6 +49,9 @@ public sealed record MeasureReport
     /// <summary>The points of every phase.</summary>
     public IEnumerable<RunChartPoint> Points => Phases.SelectMany(phase => phase.Points);
 
+    /// <summary>Whether it has changed, under the report's false-alarm budget; null for a measure that is not watched.</summary>
+    public MeasureSignal? Signal { get; init; }
+
     /// <summary>Declared changes that should move this measure, by date.</summary>
     public ImmutableArray<DeclaredChange> Changes { get; init; } = [];
 

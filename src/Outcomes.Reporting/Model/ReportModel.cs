@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Outcomes.Records;
+using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Model;
 
@@ -75,6 +76,9 @@ public sealed record ReportModel
 
     /// <summary>Headline measures first, then the rest in catalogue order, those not collected included.</summary>
     public ImmutableArray<MeasureReport> Measures { get; init; } = [];
+
+    /// <summary>How much evidence a change signal asks for, as the pipeline chose before looking.</summary>
+    public Pace Pace { get; init; } = Pace.Default;
 
     /// <summary>Declared changes, each with the measures that it should move, by date.</summary>
     public ImmutableArray<ChangeEvaluation> Changes { get; init; } = [];
