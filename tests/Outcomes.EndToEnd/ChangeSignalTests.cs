@@ -59,7 +59,7 @@ public sealed class ChangeSignalTests : IDisposable
     public async Task The_table_of_change_odds_holds_the_history_and_every_month_and_its_limit_never_moves()
     {
         await Signals(Rates(6));
-        var rows = CsvTable.Read(_workspace["out"], "tables", "change_odds.csv").Rows;
+        var rows = CsvTable.Read(_workspace["out"], "tables", "change_odds.csv").Rows.ToArray();
         Assert.Equal(["history", .. Enumerable.Repeat("report", 6)], rows.Select(row => row["part"]));
         Assert.Equal(("2024-01/2024-12", "216", "240"), (rows[0]["period"], rows[0]["met"], rows[0]["eligible"]));
         Assert.Single(rows.Select(row => row["limit"]).Distinct());
