@@ -27,7 +27,7 @@ internal static class SignalStudy
                 foreach (var row in FalseAlarms.Rows(scheme, volume, history, departments, Seed).Concat(Detection.Rows(scheme, volume, history, departments, Seed)))
                     yield return row;
             }
-        foreach (var (volume, history) in ((double, int)[])[(5, 12), (10, 12), (10, 24), (25, 12), (50, 12)])
+        foreach (var (volume, history) in ((double, int)[])[(5, 12), (5, 24), (10, 12), (10, 24), (25, 12), (25, 24), (50, 12)])
         {
             progress($"by department: {volume} cases a month, {history} months of history");
             foreach (var row in Conditional.Rows(volume, history, Math.Max(10, departments / 50), Math.Max(20, departments / 25), Seed))

@@ -16,7 +16,9 @@ internal static class UsualRules
     public static ImmutableArray<(string Name, Rule First)> All { get; } =
     [
         ("shift of 6", (bad, eligible, history) => Shift(bad, eligible, history, 6)),
+        ("shift of 6 for the worse", (bad, eligible, history) => Shift(bad, eligible, history, 6, worseOnly: true)),
         ("shift of 8", (bad, eligible, history) => Shift(bad, eligible, history, 8)),
+        ("shift of 8 for the worse", (bad, eligible, history) => Shift(bad, eligible, history, 8, worseOnly: true)),
         ("longest run or crossings", RunOrCrossings),
         ("three-sigma limits", ThreeSigma),
     ];
@@ -60,26 +62,30 @@ internal static class UsualRules
         return alarms;
     }
 
-    /// <summary>So many reports in a row on one side of the history's median; a report on it neither breaks nor lengthens a run.</summary>
-    private static int? Shift(ReadOnlySpan<int> bad, ReadOnlySpan<int> eligible, int history, int length)
+    /// <summary>So many reports in a row on one side of the history's median; a report on it neither breaks nor lengthens a run. Not tested with the median at 0 or 100 %, which only one side can pass.</summary>
+    private static int? Shift(ReadOnlySpan<int> bad, ReadOnlySpan<int> eligible, int history, int length, bool worseOnly = false)
     {
         var median = Median(bad, eligible, history);
+        if (median is 0 or 1)
+            return null;
         var (side, run) = (0, 0);
         for (var month = history; month < bad.Length; month++)
         {
             if (eligible[month] == 0 || Math.Sign(((double)bad[month] / eligible[month]) - median) is var next && next == 0)
                 continue;
             (side, run) = (next, next == side ? run + 1 : 1);
-            if (run == length)
+            if (run >= length && (side > 0 || !worseOnly))
                 return month - history;
         }
         return null;
     }
 
-    /// <summary>A run chart of every month so far about the history's median, with the limits of its useful points.</summary>
+    /// <summary>A run chart of every month so far about the history's median, with the limits of its useful points. Not tested with the median at 0 or 100 %.</summary>
     private static int? RunOrCrossings(ReadOnlySpan<int> bad, ReadOnlySpan<int> eligible, int history)
     {
         var median = Median(bad, eligible, history);
+        if (median is 0 or 1)
+            return null;
         var (useful, side, run, longest, crossings) = (0, 0, 0, 0, 0);
         for (var month = 0; month < bad.Length; month++)
         {
