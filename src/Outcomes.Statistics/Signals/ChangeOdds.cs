@@ -37,7 +37,7 @@ public static class ChangeOdds
             throw new ArgumentOutOfRangeException(nameof(reports), reports.Count, $"the budget covers {options.Horizon} reports: renew the history");
         var ((pastBad, pastEligible), (bad, eligible)) = (Coded(history, better), Coded(reports, better));
         var past = history.Aggregate(default(Count), Count.Add);
-        if (history.Count < options.LeastHistoryMonths || past.Eligible < options.LeastHistoryCases)
+        if (TooFew(history, options))
             return new(
                 ChangeState.TooFewToJudge, history.Count, past, null,
                 [.. reports.Select(count => new ChangeMonth(count, null, null, ChangeState.TooFewToJudge))], null, null);
@@ -60,6 +60,10 @@ public static class ChangeOdds
             history.Count, past, limit, months.MoveToImmutable(), change, walk.Variation());
     }
 
+    /// <summary>Whether a history is too short or holds too few cases.</summary>
+    internal static bool TooFew(IReadOnlyList<Count> history, ChangeOddsOptions options) =>
+        history.Count < options.LeastHistoryMonths || history.Aggregate(default(Count), Count.Add).Eligible < options.LeastHistoryCases;
+
     private static Change At(int month, bool worse, ChangeWalk walk, int[] bad, int[] eligible, IReadOnlyList<Count> reports, ChangeOddsOptions options)
     {
         var start = ChangeStarts.Of(walk, worse, bad.AsSpan(0, month + 1), eligible.AsSpan(0, month + 1), options);
@@ -78,7 +82,7 @@ public static class ChangeOdds
     }
 
     /// <summary>Bad events and eligible cases: inside, every measure is one where less is better.</summary>
-    private static (int[] Bad, int[] Eligible) Coded(IReadOnlyList<Count> counts, Better better)
+    internal static (int[] Bad, int[] Eligible) Coded(IReadOnlyList<Count> counts, Better better)
     {
         var (bad, eligible) = (new int[counts.Count], new int[counts.Count]);
         for (var month = 0; month < counts.Count; month++)

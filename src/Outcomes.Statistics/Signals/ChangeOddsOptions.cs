@@ -5,16 +5,16 @@ namespace Outcomes.Statistics;
 /// <summary>How much evidence a change signal asks for. Chosen before looking, and kept.</summary>
 public enum Pace
 {
-    /// <summary>At most 10 % of stable departments see any false signal on six measures in 36 reports, also where months vary a little.</summary>
+    /// <summary>At most 10 % of stable departments see any false signal on all measures within the horizon, also where months vary with ρ up to .02.</summary>
     Default,
 
-    /// <summary>Most departments individually keep that budget; a change is noticed later.</summary>
+    /// <summary>At most 5 %; a change is noticed later.</summary>
     Strict,
 
-    /// <summary>The budget is kept only where months do not vary; a change is noticed sooner.</summary>
+    /// <summary>At most 20 %; a change is noticed sooner.</summary>
     Faster,
 
-    /// <summary>The limit with a proof for any volume and history; far slower.</summary>
+    /// <summary>At most 10 % with a proof, for any volume and history, where months vary no more than the prior says; far slower.</summary>
     Proof,
 }
 
@@ -34,8 +34,8 @@ public sealed record ChangeOddsOptions
     /// <summary>How careful the limit is.</summary>
     public Pace Pace { get; init; } = Pace.Default;
 
-    /// <summary>The changes looked for, as odds ratios above 1, equally weighted.</summary>
-    public ImmutableArray<double> OddsRatios { get; init; } = [1.5, 2, 3];
+    /// <summary>The changes looked for, as odds ratios above 1, equally weighted, up and down.</summary>
+    public ImmutableArray<double> OddsRatios { get; init; } = [1.8];
 
     /// <summary>Share of the budget for a change for the worse, 0 to 1; the rest is for the better.</summary>
     public double WorseWeight { get; init; } = 2.0 / 3;
@@ -47,7 +47,7 @@ public sealed record ChangeOddsOptions
     public ImmutableArray<double> VariationWeights { get; init; } = [0.35, 0.30, 0.20, 0.15];
 
     /// <summary>A change before the first report counts as much as changes at this many later reports more.</summary>
-    public double HeadStart { get; init; } = 6;
+    public double HeadStart { get; init; } = 12;
 
     /// <summary>Reports that share the budget; then the history is renewed.</summary>
     public int Horizon { get; init; } = 36;
@@ -64,6 +64,17 @@ public sealed record ChangeOddsOptions
     /// <summary>Fewer eligible cases in the history are too few to judge.</summary>
     public int LeastHistoryCases { get; init; } = 40;
 
-    /// <summary>The chance of a false signal that one measure may spend over the horizon: 1 − 0.9^(1/6) for each of six.</summary>
-    public double FalseAlarm { get; init; } = ChangeLimit.SixMeasures;
+    /// <summary>Measures that share the budget, at least 1. Every measure that can give a signal counts.</summary>
+    public int Measures { get; init; } = 6;
+
+    /// <summary>The fitted limit. Other constants need another curve.</summary>
+    public ChangeLimitCurve LimitCurve { get; init; } = new(Top: 8.1, Drop: 4.07, Gain: 0.56, Scale: 0.96, Slope: 1, SlopeScale: 0.7);
+
+    /// <summary>The constants where the search for the defaults started: the side-by-side table in docs/statistics/signals.md has both.</summary>
+    public static ChangeOddsOptions FirstStudied { get; } = new()
+    {
+        OddsRatios = [1.5, 2, 3],
+        HeadStart = 6,
+        LimitCurve = new(Top: 7, Drop: 3.4, Gain: 0.85, Scale: 0.37, Slope: 0.95, SlopeScale: 0.4),
+    };
 }

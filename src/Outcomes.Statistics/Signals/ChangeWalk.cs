@@ -68,6 +68,16 @@ internal sealed class ChangeWalk
         return total[0] + total[1] + (total[2] + total[3]);
     }
 
+    /// <summary>Where the walk stands, to be taken up again with <see cref="Restore"/> under the same history.</summary>
+    public double[][] Save() => [[.. _logWeights], .. _sums.Select(sum => (double[])[.. sum])];
+
+    public void Restore(double[][] saved)
+    {
+        saved[0].CopyTo(_logWeights, 0);
+        for (var alternative = 0; alternative < _sums.Length; alternative++)
+            saved[alternative + 1].CopyTo(_sums[alternative], 0);
+    }
+
     /// <summary>Posterior mean of the variation ρ.</summary>
     public double Variation()
     {
