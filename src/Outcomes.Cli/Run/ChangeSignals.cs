@@ -1,4 +1,4 @@
-using System.Collections.Immutable;
+using Outcomes.Cli.Definitions;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 using Outcomes.Reporting.Model;
@@ -7,64 +7,48 @@ using Outcomes.Statistics;
 namespace Outcomes.Cli.Run;
 
 /// <summary>Reads the headline measures for change, all of them under one false-alarm budget.</summary>
-public sealed class ChangeSignals(Figures figures)
+/// <param name="pipeline">Which measures, which history, at what pace.</param>
+/// <param name="measures">The catalogue.</param>
+/// <param name="book">The counts, from the first month to the report month.</param>
+/// <param name="asOf">Months that are not over by then are left out.</param>
+public sealed class ChangeSignals(Pipeline pipeline, IEnumerable<Measure> measures, SeriesBook book, DateOnly asOf)
 {
-    /// <summary>The chance of any false signal on all headline measures together, in one horizon, in a stable department.</summary>
-    public const double Budget = 0.10;
-
-    private const int RenewedHistory = 24;
-
     // Each headline measure spends the same part, whether or not it has cases: what is watched is chosen before looking.
-    private readonly ChangeOddsOptions _options = new()
-    {
-        Pace = figures.Pipeline.Pace,
-        FalseAlarm = 1 - Math.Pow(1 - Budget, 1.0 / Math.Max(1, figures.Catalogue.Measures.Count(measure => IsWatched(figures, measure)))),
-    };
+    public ChangeOddsOptions Options { get; } = new() { Pace = pipeline.Pace, Measures = Math.Max(1, measures.Count(measure => IsWatched(pipeline, measure))) };
 
     /// <summary>Whether a measure is read for change: a headline proportion that has a better side.</summary>
-    public static bool IsWatched(Figures figures, Measure measure) =>
-        measure is { Kind: MeasureKind.Proportion, Direction: not Direction.None } && figures.Pipeline.Headline.Any(word => word.Word == measure.Id);
+    public static bool IsWatched(Pipeline pipeline, Measure measure) =>
+        measure is { Kind: MeasureKind.Proportion, Direction: not Direction.None } && pipeline.Headline.Any(word => word.Word == measure.Id);
 
-    /// <summary>The signal of a measure; null where it is not watched, or where the whole period is its own baseline.</summary>
-    /// <param name="measure">The measure.</param>
-    /// <param name="series">Its counts from the book's first month on.</param>
-    /// <param name="changes">Declared changes of this measure.</param>
-    public MeasureSignal? Of(Measure measure, Series series, IEnumerable<DeclaredChange> changes)
+    /// <summary>Which way a measure gets better.</summary>
+    public static Better BetterOf(Measure measure) => measure.Direction == Direction.Up ? Better.Up : Better.Down;
+
+    /// <summary>The signal of a measure; null where it is not watched, has no counts, or where the whole period is its own baseline.</summary>
+    public MeasureSignal? Of(Measure measure)
     {
-        if (figures.Pipeline.WholeBaseline || !IsWatched(figures, measure))
+        if (pipeline.WholeBaseline || !IsWatched(pipeline, measure) || book.Whole(measure.Id) is not { } series)
             return null;
-        var over = figures.Month.LastDay > figures.AsOf ? series.Counts.Length - 1 : series.Counts.Length;
-        var (baseline, history) = figures.Pipeline.Baseline is var (from, months) ? (from.MonthsSince(figures.Book.First), months) : (0, _options.LeastHistoryMonths);
-        var phases = changes.Where(change => change.NewPhase).Select(change => change.FirstWhole.MonthsSince(figures.Book.First)).Where(start => start > 0 && start < over).ToArray();
-        var signal = new MeasureSignal(
-            [.. Windows(series.Counts[..over], phases.Length == 0 ? Math.Max(0, baseline) : phases[^1], history, measure.Direction == Direction.Up ? Better.Up : Better.Down)],
-            _options.FalseAlarm,
-            phases.Length == 0 ? null : figures.Book.First.AddMonths(phases[^1]));
-        return signal with { Withheld = CaptureFell(signal) ? Withheld.CaptureFell : Withheld.No };
+        var over = book.Last.LastDay > asOf ? series.Counts.Length - 1 : series.Counts.Length;
+        var (baseline, history) = pipeline.Baseline is var (from, months) ? (Math.Max(0, from.MonthsSince(book.First)), months) : (0, Options.LeastHistoryMonths);
+        int[] declared = [.. pipeline.Changes.Select(entry => entry.Change).Where(change => change.NewPhase && change.Measures.Contains(measure.Id))
+            .Select(change => change.FirstWhole.MonthsSince(book.First)).Where(start => start > 0 && start < over)];
+        var first = declared.Length == 0 ? Math.Min(baseline, over) : declared[^1];
+        var windows = ChangePhases.Read([.. series.Counts[first..over]], history, BetterOf(measure), Options)
+            .Select(phase => new SignalWindow(book.First.AddMonths(first + phase.HistoryFrom), book.First.AddMonths(first + phase.ReportsFrom), phase.Reading));
+        return new([.. windows], ChangeLimit.Budget(Options), declared.Length == 0 ? null : book.First.AddMonths(first));
     }
 
-    // A budget is for one horizon. After it, without a signal, the last two years become the history of the next.
-    private IEnumerable<SignalWindow> Windows(ImmutableArray<Count> counts, int from, int months, Better better)
+    /// <summary>
+    /// The signal, withheld where it is for the better and the captured share of procedures fell by more than a tenth since the history: bad
+    /// cases that are no longer recorded look like improvement. A tenth is judgement.
+    /// </summary>
+    public static MeasureSignal Believed(MeasureSignal signal, CaptureReport? capture)
     {
-        while (from + months < counts.Length)
-        {
-            var first = from + months;
-            var to = Math.Min(counts.Length, first + _options.Horizon);
-            var reading = ChangeOdds.Read(counts[from..first], counts[first..to], better, _options);
-            yield return new(figures.Book.First.AddMonths(from), figures.Book.First.AddMonths(first), reading);
-            if (reading.Change is not null || to == counts.Length)
-                yield break;
-            (from, months) = (to - RenewedHistory, RenewedHistory);
-        }
-    }
-
-    // Bad cases that are no longer recorded look like improvement. Judgement: a fall of the captured share by more than a tenth.
-    private bool CaptureFell(MeasureSignal signal)
-    {
-        if (signal.Change is not { ForTheWorse: false } change || signal.Window is not { } window || figures.Capture is not { } capture)
-            return false;
-        return Ratio(capture, window.HistoryFrom, window.HistoryTo) is { } before && Ratio(capture, window.Of(change.Start.From), window.Of(change.Report)) is { } since
-            && since < 0.9 * before;
+        if (signal.Change is not { ForTheWorse: false } change || signal.Window is not { } window || capture is null)
+            return signal;
+        var fell = Ratio(capture, window.HistoryFrom, window.HistoryTo) is { } before
+            && Ratio(capture, window.Of(change.Start.From), window.Of(change.Report)) is { } since && since < 0.9 * before;
+        return fell ? signal with { Withheld = Withheld.CaptureFell } : signal;
     }
 
     private static double? Ratio(CaptureReport capture, Month from, Month to)

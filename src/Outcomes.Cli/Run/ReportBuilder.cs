@@ -12,6 +12,9 @@ public static class ReportBuilder
 {
     private const int Replicates = 2_000;
 
+    // Said in twentieths: a standard error of 2 points is enough.
+    private const int SightMonths = 12, SightReplicates = 500;
+
     public static ReportModel Build(Figures figures, Engine engine, StageWatch watch)
     {
         var (pipeline, book, month) = (figures.Pipeline, figures.Book, figures.Month);
@@ -19,7 +22,7 @@ public static class ReportBuilder
         var ladder = watch.Time("plan ladder", () => engine.Ladder(yearFrom, month));
         var completeness = watch.Time("completeness", () => Completeness(figures, engine, yearFrom));
         var byMonth = watch.Time("missing by month", () => engine.CompletenessByMonth(figures.Fields.Select(field => field.Name)).Where(row => row.Month <= month));
-        var signals = new ChangeSignals(figures);
+        var signals = new ChangeSignals(pipeline, figures.Catalogue.Measures, book, figures.AsOf);
         // Side by side: most of the time goes into simulated chances, each from a seed of its own.
         ImmutableArray<MeasureReport> measures =
             [.. figures.Catalogue.Measures.AsParallel().AsOrdered().Select(measure => measure.Kind == MeasureKind.Proportion ? OfProportion(figures, signals, measure, yearFrom) : OfQuantity(figures, measure, yearFrom))];
@@ -79,7 +82,7 @@ public static class ReportBuilder
             Series = series,
             Phases = phases,
             Changes = changes,
-            Signal = signals.Of(measure, series, changes),
+            Signal = Signal(figures, signals, measure),
             PointIntervals = [.. phases.SelectMany(phase => phase.Points).Select(point => point.Count.Eligible > 0 && Wilson.Interval(point.Count.Met, point.Count.Eligible) is var bounds
                 ? new PointInterval(bounds.Lower, bounds.Upper) : (PointInterval?)null)],
             Strata = [.. pipeline.Strata.Select(word => word.Word).Where(field => StratumReport.Allowed(measure, field)).Select(field => Stratum(figures, measure, field, yearFrom))],
@@ -113,6 +116,18 @@ public static class ReportBuilder
     {
         var lacking = all.Where(each => each.Measure == measure.Id).SelectMany(each => each.Fields).Distinct().Order(StringComparer.Ordinal).ToArray();
         return lacking.Length > 0 ? $"no source collects {string.Join(", ", lacking)}" : "no record was eligible";
+    }
+
+    private static MeasureSignal? Signal(Figures figures, ChangeSignals signals, Measure measure)
+    {
+        if (signals.Of(measure) is not { } signal)
+            return null;
+        var power = MeasurePower.Of(measure, signal, figures.Book, signals.Options, SightMonths, SightReplicates);
+        return ChangeSignals.Believed(signal, figures.Capture) with
+        {
+            Sights = power is null ? [] : [.. power.Changes.Where(change => change.Detection?.Noticed.Length == SightMonths)
+                .Select(change => new Sight(power.Rate, change.To, SightMonths, change.Detection!.Within(SightMonths)))],
+        };
     }
 
     // The seed is fixed: a chance that was printed once is printed again from the same counts.
