@@ -53,6 +53,9 @@ public static class Wording
     /// <summary>A chance: <c>4.3 %</c>.</summary>
     public static string Chance(double value) => Rate(value, 100);
 
+    /// <summary>A chance in whole hundredths, for a figure that was simulated: <c>54</c>.</summary>
+    public static string Hundred(double chance) => Math.Round(chance * 100).ToString("0", CultureInfo.InvariantCulture);
+
     /// <summary><c>March 2026</c>.</summary>
     public static string Name(Month month) => $"{Months[month.Number - 1]}{Space}{month.Year}";
 

@@ -11,6 +11,8 @@ public static class SyntheticFolder
     public const string Attempts = "attempts.csv";
     public const string TruthFile = "truth.json";
 
+    public const string Changes = "changes.yaml";
+
     private const string ProcedureMapping = "mappings/demo.yaml";
     private const string AttemptMapping = "mappings/attempts.yaml";
 
@@ -27,6 +29,7 @@ public static class SyntheticFolder
         WriteText(open, TruthFile, TruthJson.Text(truth));
         WriteText(open, ProcedureMapping, Resource(ProcedureMapping));
         WriteText(open, AttemptMapping, Resource(AttemptMapping));
+        WriteText(open, Changes, Resource(Changes));
         WriteText(open, Pipeline, PipelineText(options, name));
         return truth;
     }

@@ -144,7 +144,7 @@ public static class Samples
             YearEstimate = Estimate(year),
             ZeroBound = year.Met == 0 ? 1 - Math.Pow(0.05, 1.0 / year.Eligible) : null,
             Series = new Series(First.Year, First.Number, counts),
-            RunChart = new RunChart
+            Phases = [new RunChart
             {
                 Span = span,
                 Points = points,
@@ -158,7 +158,7 @@ public static class Samples
                 Untested = median is 0 or 1 ? Untested.MedianAtEdge : Untested.No,
                 Chance = median is 0 or 1 ? null : 0.047,
                 ChanceMethod = ChanceMethod.FairCoin,
-            },
+            }],
             PointIntervals =
                 [.. points.Select(point => Estimate(point.Count) is { } e ? new Bounds(e.Lower, e.Upper) : default(Bounds?))],
         };

@@ -47,6 +47,12 @@ public sealed record Pipeline
 
     public bool WholeBaseline { get; init; }
 
+    /// <summary>How much evidence a change signal asks for.</summary>
+    public Pace Pace { get; init; } = Pace.Default;
+
+    /// <summary>What the department declares to have changed, by date.</summary>
+    public ImmutableArray<ChangeEntry> Changes { get; init; } = [];
+
     /// <summary>A span that every run chart is drawn by; null lets the volume decide.</summary>
     public PointSpan? Span { get; init; }
 

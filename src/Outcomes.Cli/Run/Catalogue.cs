@@ -24,6 +24,9 @@ public sealed record Catalogue(FieldDictionary Dictionary, ImmutableArray<Measur
         var rules = RuleFile.Load(pipeline.Consistency.Any(path => path.IsShipped), Files(pipeline, pipeline.Consistency));
         var headline = pipeline.Headline.Select(word => measures.FirstOrDefault(measure => measure.Id == word.Word)
             ?? throw Failure.Definition(pipeline.File, word.Line, $"headline: there is no measure `{word.Word}`{Nearest.Suggest(word.Word, measures.Select(measure => measure.Id))}")).ToArray();
+        foreach (var (file, word) in pipeline.Changes.SelectMany(entry => entry.Measures.Select(word => (entry.File, word))))
+            if (measures.FirstOrDefault(measure => measure.Id == word.Word) is not { Kind: MeasureKind.Proportion })
+                throw Failure.Definition(file, word.Line, $"there is no proportion `{word.Word}` among the measures{Nearest.Suggest(word.Word, measures.Select(measure => measure.Id))}");
         return new Catalogue(dictionary, [.. headline, .. measures.Except(headline)], rules, HashOf(pipeline, dictionary, measures, rules));
     }
 

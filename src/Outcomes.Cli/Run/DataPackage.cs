@@ -65,6 +65,7 @@ public static class DataPackage
         "estimates.csv" => [.. OutputTables.EstimatesColumns],
         "runcharts.csv" => [.. OutputTables.RunChartsColumns],
         "signals.csv" => [.. OutputTables.SignalsColumns],
+        "change_odds.csv" => [.. OutputTables.ChangeOddsColumns],
         "findings.csv" => [.. OutputTables.FindingsColumns],
         "capture.csv" => [.. OutputTables.CaptureColumns],
         "ledger.csv" => [.. OutputTables.LedgerColumns],

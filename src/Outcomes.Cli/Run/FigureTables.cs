@@ -16,9 +16,10 @@ public static class FigureTables
         OutputTables.Counts(output.PathOf("tables/counts.csv"), Counts(figures));
         OutputTables.Estimates(output.PathOf("tables/estimates.csv"), Counts(figures).Select(row =>
             new EstimatesRow(row.Measure, row.Period, row.Stratum, row.Level, row.Count, Proportion.Estimate(row.Count))));
-        OutputTables.RunCharts(output.PathOf("tables/runcharts.csv"), charts.Select(measure =>
-            new RunChartsRow(measure.Measure.Id, CountRow.All, CountRow.All, model.First, model.Last, measure.RunChart!)));
-        OutputTables.Signals(output.PathOf("tables/signals.csv"), charts.SelectMany(measure => Signals(measure, model)));
+        OutputTables.RunCharts(output.PathOf("tables/runcharts.csv"), charts.SelectMany(measure => measure.Phases.Select(phase =>
+            new RunChartsRow(measure.Measure.Id, CountRow.All, CountRow.All, SignalTables.From(phase, measure, model), SignalTables.To(phase, model), phase))));
+        OutputTables.Signals(output.PathOf("tables/signals.csv"), SignalTables.Signals(model));
+        OutputTables.ChangeOdds(output.PathOf("tables/change_odds.csv"), SignalTables.ChangeOdds(model));
         OutputTables.Values(output.PathOf("tables/values.csv"), Values(figures));
     }
 
@@ -45,16 +46,4 @@ public static class FigureTables
     /// <summary>The ids under which a measure is counted: its own, and the known-only reading where an unknown counts as not done.</summary>
     public static IEnumerable<string> Readings(Measure measure) =>
         measure.Missing == MissingRule.NotDone ? [measure.Id, measure.Id + ".known"] : [measure.Id];
-
-    private static IEnumerable<SignalsRow> Signals(MeasureReport measure, ReportModel model)
-    {
-        var chart = measure.RunChart!;
-        if (!chart.Signals) yield break;
-        const string source = "Anhoej and Olesen, PLoS ONE 2014;9:e113825";
-        if (chart.LongRun) yield return Row("longest_run");
-        if (chart.FewCrossings) yield return Row("few_crossings");
-
-        SignalsRow Row(string rule) =>
-            new(measure.Measure.Id, CountRow.All, CountRow.All, rule, model.First, model.Last, chart.Chance, source);
-    }
 }

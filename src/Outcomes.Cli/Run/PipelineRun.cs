@@ -204,8 +204,8 @@ public static class PipelineRun
         return LedgerKeeper.Keep(sources, refused, pipeline.Duplicates, pipeline.Strict);
     }
 
-    // From the first month with a record (or the baseline's, if earlier) to the report month: later months are not over.
-    private static SeriesBook Book(Pipeline pipeline, CountResult counts, Dictionary<Month, long> records, Month month) =>
+    /// <summary>From the first month with a record (or the baseline's, if earlier) to the report month: later months are not over.</summary>
+    public static SeriesBook Book(Pipeline pipeline, CountResult counts, Dictionary<Month, long> records, Month month) =>
         new(counts.Rows, First(pipeline, records, month), month);
 
     private static Month First(Pipeline pipeline, Dictionary<Month, long> records, Month month)

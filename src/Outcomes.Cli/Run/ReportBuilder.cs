@@ -12,6 +12,9 @@ public static class ReportBuilder
 {
     private const int Replicates = 2_000;
 
+    // Said in twentieths: a standard error of 2 points is enough.
+    private const int SightMonths = 12, SightReplicates = 500;
+
     public static ReportModel Build(Figures figures, Engine engine, StageWatch watch)
     {
         var (pipeline, book, month) = (figures.Pipeline, figures.Book, figures.Month);
@@ -19,9 +22,10 @@ public static class ReportBuilder
         var ladder = watch.Time("plan ladder", () => engine.Ladder(yearFrom, month));
         var completeness = watch.Time("completeness", () => Completeness(figures, engine, yearFrom));
         var byMonth = watch.Time("missing by month", () => engine.CompletenessByMonth(figures.Fields.Select(field => field.Name)).Where(row => row.Month <= month));
+        var signals = new ChangeSignals(pipeline, figures.Catalogue.Measures, book, figures.AsOf);
         // Side by side: most of the time goes into simulated chances, each from a seed of its own.
         ImmutableArray<MeasureReport> measures =
-            [.. figures.Catalogue.Measures.AsParallel().AsOrdered().Select(measure => measure.Kind == MeasureKind.Proportion ? OfProportion(figures, measure, yearFrom) : OfQuantity(figures, measure, yearFrom))];
+            [.. figures.Catalogue.Measures.AsParallel().AsOrdered().Select(measure => measure.Kind == MeasureKind.Proportion ? OfProportion(figures, signals, measure, yearFrom) : OfQuantity(figures, measure, yearFrom))];
         return new ReportModel
         {
             PipelineName = pipeline.Name,
@@ -40,6 +44,8 @@ public static class ReportBuilder
             Capture = figures.Capture,
             Reconciliations = figures.Ledger.Files,
             Measures = measures,
+            Pace = pipeline.Pace,
+            Changes = [.. ChangeEvaluations.Of(figures, measures)],
             Ladder = ladder.Records == 0 || ladder.Unknown == ladder.Records ? null : ladder,
             Findings = FindingGroup.Of(figures.Findings),
             Completeness = completeness,
@@ -51,7 +57,7 @@ public static class ReportBuilder
         };
     }
 
-    private static MeasureReport OfProportion(Figures figures, Measure measure, Month yearFrom)
+    private static MeasureReport OfProportion(Figures figures, ChangeSignals signals, Measure measure, Month yearFrom)
     {
         var (pipeline, book, month) = (figures.Pipeline, figures.Book, figures.Month);
         var headline = pipeline.Headline.Any(word => word.Word == measure.Id);
@@ -60,7 +66,8 @@ public static class ReportBuilder
             return new MeasureReport { Measure = measure, Headline = headline, NotCollected = WhyNot(figures.Counts.NotCollected, measure) };
 
         var year = book.Sum(series, yearFrom, month);
-        var chart = Chart(figures, series);
+        var changes = pipeline.Changes.Select(entry => entry.Change).Where(change => change.Measures.Contains(measure.Id)).ToImmutableArray();
+        var phases = Phases(figures, series, changes);
         return new MeasureReport
         {
             Measure = measure,
@@ -73,8 +80,10 @@ public static class ReportBuilder
                 ? (book.Sum(known, yearFrom, month), Proportion.Estimate(book.Sum(known, yearFrom, month)))
                 : null,
             Series = series,
-            RunChart = chart,
-            PointIntervals = [.. chart.Points.Select(point => point.Count.Eligible > 0 ? Wilson.Interval(point.Count.Met, point.Count.Eligible) : (Bounds?)null)],
+            Phases = phases,
+            Changes = changes,
+            Signal = Signal(figures, signals, measure),
+            PointIntervals = [.. phases.SelectMany(phase => phase.Points).Select(point => point.Count.Eligible > 0 ? Wilson.Interval(point.Count.Met, point.Count.Eligible) : (Bounds?)null)],
             Strata = [.. pipeline.Strata.Select(word => word.Word).Where(field => StratumReport.Allowed(measure, field)).Select(field => Stratum(figures, measure, field, yearFrom))],
             RestsOn = [.. figures.Counts.Assumptions.Where(each => each.Measure == measure.Id).SelectMany(each => each.Fields).Distinct().Order(StringComparer.Ordinal)
                 .Where(pipeline.Assume.ContainsKey).Select(field => new Assumption(field, pipeline.Assume[field]))],
@@ -108,11 +117,24 @@ public static class ReportBuilder
         return lacking.Length > 0 ? $"no source collects {string.Join(", ", lacking)}" : "no record was eligible";
     }
 
+    private static MeasureSignal? Signal(Figures figures, ChangeSignals signals, Measure measure)
+    {
+        if (signals.Of(measure) is not { } signal)
+            return null;
+        var power = MeasurePower.Of(measure, signal, figures.Book, signals.Options, SightMonths, SightReplicates);
+        return ChangeSignals.Believed(signal, figures.Capture) with
+        {
+            Sights = power is null ? [] : [.. power.Changes.Where(change => change.Detection?.Noticed.Length == SightMonths)
+                .Select(change => new Sight(power.Rate, change.To, SightMonths, change.Detection!.Within(SightMonths)))],
+        };
+    }
+
     // The seed is fixed: a chance that was printed once is printed again from the same counts.
-    private static RunChart Chart(Figures figures, Series series)
+    private static ImmutableArray<RunChart> Phases(Figures figures, Series series, IEnumerable<DeclaredChange> changes)
     {
         var baseline = figures.Pipeline.Baseline;
-        return RunCharts.Analyse(series, new RunChartOptions
+        int[] starts = [.. changes.Where(change => change.NewPhase).Select(change => change.FirstWhole.MonthsSince(figures.Book.First)).Distinct()];
+        return RunChartPhases.Analyse(series, starts, new RunChartOptions
         {
             BaselineFrom = baseline is var (from, _) ? Math.Clamp(from.MonthsSince(figures.Book.First), 0, series.Counts.Length - 1) : 0,
             BaselineMonths = figures.Pipeline.WholeBaseline ? int.MaxValue : baseline is var (_, months) ? months : 12,

@@ -39,12 +39,11 @@ public static class Charts
             Per = 100,
             Top = 1,
             Months = 2,
-            Median = 0.5,
-            Baseline = (0, 1),
+            Phases = [new(0, 2, 0.5, (0, 1))],
             Points = [new(0.5, "x", 9, 0.4, new(0.1, 0.8)), new(1.5, "x", 3, 0.6, new(0.1, 0.8))],
-            Signal = (new(0, 1, true), "x"),
+            Signal = new(0.5, 1.5, 1.5, "x"),
         };
-        _ = Make("x", "x", "x", "x", RunChartPlot.Width, RunChartPlot.Height, picture: true, sheet => RunChartPlot.Draw(sheet, drawing));
+        _ = Make("x", "x", "x", "x", RunChartPlot.Width, RunChartPlot.Height(drawing), picture: true, sheet => RunChartPlot.Draw(sheet, drawing));
     }
 
     /// <summary>
@@ -62,7 +61,7 @@ public static class Charts
             if (RunChartDrawing.Of(measure, model.First) is not { } drawing)
                 continue;
             var name = Unused(names, drawing.Id);
-            jobs.Add(() => Make(drawing.Id, name, drawing.Title, drawing.Description, RunChartPlot.Width, RunChartPlot.Height, pictures,
+            jobs.Add(() => Make(drawing.Id, name, drawing.Title, drawing.Description, RunChartPlot.Width, RunChartPlot.Height(drawing), pictures,
                 sheet => RunChartPlot.Draw(sheet, drawing)));
         }
 

@@ -19,6 +19,26 @@ public sealed record DrawnPoint(double X, string Label, long N, double? Value, B
     public bool Hollow => N < Few;
 }
 
+/// <summary>The part of a chart that has one median.</summary>
+/// <param name="From">Where it starts, in months from the start of the series.</param>
+/// <param name="To">Where it ends.</param>
+/// <param name="Median">The median of its baseline, a fraction; null without one.</param>
+/// <param name="Baseline">Its baseline's first month and number of months.</param>
+public readonly record struct DrawnPhase(int From, int To, double? Median, (int From, int Months) Baseline);
+
+/// <summary>A signal as it is drawn.</summary>
+/// <param name="From">Where its bar starts.</param>
+/// <param name="To">Where its bar ends.</param>
+/// <param name="At">Where a black diamond stands; null without one.</param>
+/// <param name="Words">What it says.</param>
+public readonly record struct DrawnSignal(double From, double To, double? At, string Words);
+
+/// <summary>A declared change as it is drawn.</summary>
+/// <param name="X">Its date, in months from the start of the series.</param>
+/// <param name="Mark">The letter beside its line.</param>
+/// <param name="Words">Its date and what was changed.</param>
+public readonly record struct DrawnChange(double X, string Mark, string Words);
+
 /// <summary>A run chart as numbers and words, before any pixel.</summary>
 public sealed record RunChartDrawing
 {
@@ -41,12 +61,17 @@ public sealed record RunChartDrawing
 
     public required ImmutableArray<DrawnPoint> Points { get; init; }
 
-    public required double? Median { get; init; }
+    /// <summary>A median a phase; one where no declared change starts a phase.</summary>
+    public required ImmutableArray<DrawnPhase> Phases { get; init; }
 
-    public required (int From, int Months) Baseline { get; init; }
+    /// <summary>Declared changes within the chart, by date.</summary>
+    public ImmutableArray<DrawnChange> Changes { get; init; } = [];
 
-    /// <summary>The run that signals, and words for it; null without such a signal.</summary>
-    public required (LongestRun Run, string Words)? Signal { get; init; }
+    /// <summary>
+    /// What signals, from where to where in months from the start of the series, and words for it: the range in which a change may have
+    /// started and the month of its signal, or for a measure that is not watched the run that is too long. Null without a signal.
+    /// </summary>
+    public required DrawnSignal? Signal { get; init; }
 
     /// <summary>The drawing of a measure's run chart; null when it has none.</summary>
     public static RunChartDrawing? Of(MeasureReport report, Month first)
@@ -55,30 +80,27 @@ public sealed record RunChartDrawing
         if (report.RunChart is not { } chart || report.Series is not { } series)
             return null;
         var measure = report.Measure;
-        var points = chart.Points.Select((point, i) => new DrawnPoint(
+        var points = report.Points.Select((point, i) => new DrawnPoint(
             point.Start + (point.Months / 2.0), Wording.Point(chart.Span, first.AddMonths(point.Start)), point.Count.Eligible,
             point.Value, i < report.PointIntervals.Length && point.Value is not null ? report.PointIntervals[i] : null)).ToImmutableArray();
-        var brief = RunChartWording.Brief(chart, first);
+        var brief = report.Signal is { } watched ? SignalWording.Brief(watched) : RunChartWording.Brief(chart, first);
         var span = chart.Span == PointSpan.Quarter ? "quarter" : "month";
         var top = AxisTop(points);
         var unit = Wording.Unit(measure.Per);
-        var run = chart.Signals && chart.LongRun ? LongestRun.Of(chart) : null;
         return new()
         {
             Id = measure.Id,
             Title = measure.Title,
             Subtitle = $"{(measure.Per == 100 ? "Percentage of" : Sentence(unit))} eligible records by {span}"
-                + (top < 1 ? $" · axis ends at {Wording.Short(top, measure.Per)}" : "") + $" · {RunChartWording.Verdict(chart)}",
+                + (top < 1 ? $" · axis ends at {Wording.Short(top, measure.Per)}" : "") + $" · {(report.Signal is { } read ? SignalWording.Brief(read) : RunChartWording.Verdict(chart))}",
             Description = Describe(report, chart, first, brief),
             Per = measure.Per,
             Top = top,
             Months = series.Counts.Length,
             Points = points,
-            Median = chart.Median,
-            Baseline = chart.Baseline,
-            Signal = run is { } found
-                ? (found, $"signal: run of {chart.LongestRun} {(found.Above ? "above" : "below")} the median")
-                : null,
+            Phases = [.. Parts(report.Phases, series.Counts.Length)],
+            Changes = [.. Notes(report.Changes, first, series.Counts.Length)],
+            Signal = Signalled(report, chart, points, first),
         };
     }
 
@@ -100,13 +122,48 @@ public sealed record RunChartDrawing
         return 1;
     }
 
+    // For a watched measure the change odds decide, and the run chart's own rules stand in the words below it only.
+    private static DrawnSignal? Signalled(MeasureReport report, RunChart chart, ImmutableArray<DrawnPoint> points, Month first)
+    {
+        if (report.Signal is { } signal)
+        {
+            if (signal is not { Change: { } change, Window: { } window, Withheld: Withheld.No })
+                return null;
+            var start = window.ReportsFrom.MonthsSince(first);
+            return new(start + change.Start.From, start + change.Start.To + 1, start + change.Report + 0.5, "change signal; the bar: when it may have started");
+        }
+
+        if (!chart.Signals || !chart.LongRun || LongestRun.Of(chart) is not { } run)
+            return null;
+        var before = report.Points.Count() - chart.Points.Length;
+        return new(points[before + run.First].X, points[before + run.Last].X, null, $"signal: run of {chart.LongestRun} {(run.Above ? "above" : "below")} the median");
+    }
+
+    private static IEnumerable<DrawnPhase> Parts(ImmutableArray<RunChart> phases, int months)
+    {
+        for (var i = 0; i < phases.Length; i++)
+            yield return new(i == 0 ? 0 : phases[i].Points[0].Start, i + 1 < phases.Length ? phases[i + 1].Points[0].Start : months, phases[i].Median, phases[i].Baseline);
+    }
+
+    private static IEnumerable<DrawnChange> Notes(ImmutableArray<DeclaredChange> changes, Month first, int months)
+    {
+        var mark = 'A';
+        foreach (var change in changes)
+        {
+            var month = Month.Of(change.Date);
+            var x = month.MonthsSince(first) + ((change.Date.Day - 1.0) / DateTime.DaysInMonth(month.Year, month.Number));
+            if (x >= 0 && x <= months)
+                yield return new(x, $"{mark++}", $"{Wording.Date(change.Date)}: {change.What}{(change.NewPhase ? " (new phase)" : "")}");
+        }
+    }
+
     private static string Sentence(string text) => char.ToUpperInvariant(text[0]) + text[1..];
 
     private static string Describe(MeasureReport report, RunChart chart, Month first, string brief)
     {
         var per = report.Measure.Per;
-        var known = chart.Points.Where(point => point.Value is not null).ToList();
-        var gaps = chart.Points.Length - known.Count;
+        var known = report.Points.Where(point => point.Value is not null).ToList();
+        var gaps = report.Points.Count() - known.Count;
         if (known.Count == 0)
             return $"Run chart of {report.Measure.Title}: no {(chart.Span == PointSpan.Quarter ? "quarter" : "month")} has eligible cases.";
         var last = known[^1];
@@ -115,6 +172,7 @@ public sealed record RunChartDrawing
             (gaps > 0 ? $", {Wording.Some(gaps, "gap")} without cases" : "") +
             $". Lowest {Wording.Rate(known.Min(point => point.Value!.Value), per)}, highest {Wording.Rate(known.Max(point => point.Value!.Value), per)}, " +
             $"last {Wording.Rate(last.Value!.Value, per)} ({Wording.Fraction(last.Count)})" +
-            (chart.Median is { } median ? $", median of the baseline {Wording.Rate(median, per)}" : "") + $". {Sentence(brief)}.";
+            (chart.Median is { } median ? $", median of the baseline {Wording.Rate(median, per)}" : "") + $". {Sentence(brief)}." +
+            string.Concat(report.Changes.Where(change => Month.Of(change.Date) >= first).Select(change => $" Declared change on {Wording.Date(change.Date)}: {change.What}{(change.NewPhase ? ", a new phase" : "")}."));
     }
 }

@@ -8,11 +8,15 @@ namespace Outcomes.Reporting.Drawings;
 /// </summary>
 internal static class RunChartPlot
 {
-    public const int Width = 840, Height = 400;
+    public const int Width = 840;
+    private const int Plain = 400, Line = 17;
     private const double Left = 58, Right = Width - 104, Top = 92, Bottom = 290;
 
     /// <summary>More points than this are drawn smaller.</summary>
     private const int Many = 60;
+
+    /// <summary>A line more for each declared change.</summary>
+    public static int Height(RunChartDrawing chart) => Plain + (chart.Changes.Length * Line);
 
     public static void Draw(Sheet sheet, RunChartDrawing chart)
     {
@@ -26,7 +30,8 @@ internal static class RunChartPlot
         sheet.Text(Cut(chart.Subtitle, 120), 0, 39, 13, Ink.Quiet);
         Axis(sheet, chart, Y);
         Labels(sheet, chart, X, every);
-        Median(sheet, chart, X, Y);
+        foreach (var phase in chart.Phases)
+            Median(sheet, chart, phase, X, Y);
         foreach (var point in chart.Points)
         {
             if (point.Interval is not { } interval)
@@ -45,8 +50,9 @@ internal static class RunChartPlot
         }
 
         Signal(sheet, chart, X);
+        Changes(sheet, chart, X);
         sheet.Text("Bars: 95 % intervals (Wilson). Hollow: fewer than 5 cases. No point: no cases, never zero."
-            + (every > 1 ? $" n and month at every {every}{(every == 2 ? "nd" : every == 3 ? "rd" : "th")} point." : ""), 0, Height - 12, 11.5f, Ink.Quiet);
+            + (every > 1 ? $" n and month at every {every}{(every == 2 ? "nd" : every == 3 ? "rd" : "th")} point." : ""), 0, Plain - 12, 11.5f, Ink.Quiet);
     }
 
     /// <summary>Points that a line may join: neighbours with values.</summary>
@@ -115,31 +121,51 @@ internal static class RunChartPlot
 
     private static string Digits(long number) => number.ToString(System.Globalization.CultureInfo.InvariantCulture);
 
-    private static void Median(Sheet sheet, RunChartDrawing chart, Func<double, double> x, Func<double, double> y)
+    private static void Median(Sheet sheet, RunChartDrawing chart, DrawnPhase phase, Func<double, double> x, Func<double, double> y)
     {
-        if (chart.Median is not { } median)
+        if (phase.Median is not { } median)
             return;
-        var (from, to) = (x(chart.Baseline.From), x(chart.Baseline.From + chart.Baseline.Months));
-        if (from > Left)
-            sheet.Line(Left, y(median), from, y(median), Ink.Black, 1.2f, LinePattern.Dashed);
-        sheet.Line(from, y(median), Math.Min(to, Right), y(median), Ink.Black, 1.6f);
-        if (to < Right)
-            sheet.Line(to, y(median), Right, y(median), Ink.Black, 1.2f, LinePattern.Dashed);
+        var (start, end) = (x(phase.From), x(phase.To));
+        var (from, to) = (x(phase.Baseline.From), Math.Min(x(phase.Baseline.From + phase.Baseline.Months), end));
+        if (from > start)
+            sheet.Line(start, y(median), from, y(median), Ink.Black, 1.2f, LinePattern.Dashed);
+        sheet.Line(from, y(median), to, y(median), Ink.Black, 1.6f);
+        if (to < end)
+            sheet.Line(to, y(median), end, y(median), Ink.Black, 1.2f, LinePattern.Dashed);
+        Bar(sheet, from, to, Top - 10, Ink.Quiet, 1);
+        // An earlier phase has no room at the right for its median: it stands by its baseline.
+        var last = phase.To == chart.Months;
+        sheet.Text(last ? "baseline" : $"baseline: median {Wording.Short(median, chart.Per)}", from + 5, Top - 20, 11, last ? Ink.Quiet : Ink.Black);
+        if (!last)
+            return;
         sheet.Text("baseline median", Right + 6, y(median) - 8, 11.5f, Ink.Black);
         sheet.Text(Wording.Short(median, chart.Per), Right + 6, y(median) + 8, 13, Ink.Black, bold: true);
-        Bar(sheet, from, Math.Min(to, Right), Top - 10, Ink.Quiet, 1);
-        sheet.Text("baseline", from + 5, Top - 20, 11, Ink.Quiet);
+    }
+
+    // What was declared: a line at its date with a letter, and the words under the drawing.
+    private static void Changes(Sheet sheet, RunChartDrawing chart, Func<double, double> x)
+    {
+        for (var i = 0; i < chart.Changes.Length; i++)
+        {
+            var change = chart.Changes[i];
+            sheet.Line(x(change.X), Top - 4, x(change.X), Bottom, Ink.Black, 1, LinePattern.Dotted);
+            sheet.Text(change.Mark, x(change.X) + 4, Bottom - 8, 12, Ink.Black, bold: true);
+            sheet.Text(Cut($"{change.Mark}  {change.Words}", 120), 0, Plain + (i * Line) + 2, 11.5f, Ink.Black);
+        }
     }
 
     private static void Signal(Sheet sheet, RunChartDrawing chart, Func<double, double> x)
     {
-        if (chart.Signal is not var (run, words))
+        if (chart.Signal is not var (start, end, at, words))
             return;
-        var (from, to) = (x(chart.Points[run.First].X), x(chart.Points[run.Last].X));
+        var (from, to) = (x(start), x(end));
         Bar(sheet, from, to, Top - 28, Ink.Black, 2.4f);
+        if (at is { } month)
+            sheet.Diamond(x(month), Top - 28, 6, Ink.Black);
         // A long text over a short run near an edge stays on the sheet.
-        var alignment = (from + to) / 2 > (Left + Right) / 2 ? Alignment.MiddleRight : Alignment.MiddleLeft;
-        sheet.Text(words, alignment == Alignment.MiddleRight ? to : from, Top - 38, 12, Ink.Black, alignment, bold: true);
+        var right = Math.Max(to, at is { } found ? x(found) : to);
+        var alignment = (from + right) / 2 > (Left + Right) / 2 ? Alignment.MiddleRight : Alignment.MiddleLeft;
+        sheet.Text(words, alignment == Alignment.MiddleRight ? right : from, Top - 42, 12, Ink.Black, alignment, bold: true);
     }
 
     private static void Bar(Sheet sheet, double from, double to, double y, Color color, float width)

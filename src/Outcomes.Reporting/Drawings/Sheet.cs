@@ -56,6 +56,18 @@ internal sealed class Sheet(SKCanvas canvas) : IDisposable
         Drawing.FillPath(canvas, _paint, path, new FillStyle { Color = color });
     }
 
+    /// <summary>A filled square on its corner.</summary>
+    public void Diamond(double x, double y, double half, Color color)
+    {
+        using var path = new SKPath();
+        path.MoveTo((float)x, (float)(y - half));
+        path.LineTo((float)(x + half), (float)y);
+        path.LineTo((float)x, (float)(y + half));
+        path.LineTo((float)(x - half), (float)y);
+        path.Close();
+        Drawing.FillPath(canvas, _paint, path, new FillStyle { Color = color });
+    }
+
     public void Text(
         string text, double x, double y, float size, Color color, Alignment alignment = Alignment.MiddleLeft, bool bold = false,
         float rotation = 0)

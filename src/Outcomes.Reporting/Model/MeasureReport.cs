@@ -37,9 +37,22 @@ public sealed record MeasureReport
     /// <summary>The counts month by month, from the model's first month to its last.</summary>
     public Series? Series { get; init; }
 
-    public RunChart? RunChart { get; init; }
+    /// <summary>A run chart a phase, in order of time; one where no declared change starts a phase, none without a series.</summary>
+    public ImmutableArray<RunChart> Phases { get; init; } = [];
 
-    /// <summary>An interval a point of the run chart, in its order; null where the point is a gap.</summary>
+    /// <summary>The run chart of the phase that the report month lies in: the one that is tested and put into words.</summary>
+    public RunChart? RunChart => Phases.IsDefaultOrEmpty ? null : Phases[^1];
+
+    /// <summary>The points of every phase.</summary>
+    public IEnumerable<RunChartPoint> Points => Phases.SelectMany(phase => phase.Points);
+
+    /// <summary>Whether it has changed, under the report's false-alarm budget; null for a measure that is not watched.</summary>
+    public MeasureSignal? Signal { get; init; }
+
+    /// <summary>Declared changes that should move this measure, by date.</summary>
+    public ImmutableArray<DeclaredChange> Changes { get; init; } = [];
+
+    /// <summary>An interval a point of <see cref="Points"/>, in its order; null where the point is a gap.</summary>
     public ImmutableArray<Bounds?> PointIntervals { get; init; } = [];
 
     /// <summary>Last 12 months by stratum; see <see cref="StratumReport.Of"/>.</summary>

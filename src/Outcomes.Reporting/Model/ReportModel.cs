@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Outcomes.Measures;
 using Outcomes.Records;
+using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Model;
 
@@ -76,6 +77,12 @@ public sealed record ReportModel
 
     /// <summary>Headline measures first, then the rest in catalogue order, those not collected included.</summary>
     public ImmutableArray<MeasureReport> Measures { get; init; } = [];
+
+    /// <summary>How much evidence a change signal asks for, as the pipeline chose before looking.</summary>
+    public Pace Pace { get; init; } = Pace.Default;
+
+    /// <summary>Declared changes, each with the measures that it should move, by date.</summary>
+    public ImmutableArray<ChangeEvaluation> Changes { get; init; } = [];
 
     /// <summary>The plan ladder of the last 12 months; null when no source says which plans were used.</summary>
     public PlanLadder? Ladder { get; init; }

@@ -7,7 +7,7 @@ internal static class Masthead
 {
     private static readonly (string Id, string Title)[] Contents =
     [
-        ("period", "Period"), ("summary", "Summary"), ("measures", "Measure by measure"), ("ladder", "Plan ladder"),
+        ("period", "Period"), ("signals", "Has anything changed?"), ("summary", "Summary"), ("changes", "Did our changes help?"), ("measures", "Measure by measure"), ("ladder", "Plan ladder"),
         ("quality", "Data quality"), ("strata", "Strata"), ("definitions", "Definitions"), ("methods", "Methods"), ("cautions", "Cautions"),
     ];
 
@@ -20,10 +20,17 @@ internal static class Masthead
         if (model.Partial)
             html.Add($"""<p class="note"><strong>Partial month.</strong> {Wording.Name(model.Month)} was not over on {Wording.Date(model.AsOf)}: its counts will change.</p>""");
         html.Add($"""</header><nav aria-label="Contents"><ul>""");
-        foreach (var (id, name) in Contents)
+        foreach (var (id, name) in Contents.Where(part => IsThere(model, part.Id)))
             html.Add($"""<li><a href="#{id}">{name}</a></li>""");
         html.Add($"</ul></nav>\n");
     }
+
+    private static bool IsThere(ReportModel model, string id) => id switch
+    {
+        "signals" => model.Measures.Any(measure => measure.Signal is not null),
+        "changes" => !model.Changes.IsEmpty,
+        _ => true,
+    };
 
     public static void Foot(Html html, ReportModel model)
     {

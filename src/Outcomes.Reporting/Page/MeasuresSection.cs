@@ -52,9 +52,8 @@ internal static class MeasuresSection
         html.Add($"<details><summary>Data of this chart</summary>");
         Table.Write(html, $"d-{slug}", $"{report.Measure.Title}, point by point", columns, () =>
         {
-            for (var i = 0; i < chart.Points.Length; i++)
+            foreach (var (i, point) in report.Points.Index())
             {
-                var point = chart.Points[i];
                 var interval = i < report.PointIntervals.Length ? report.PointIntervals[i] : null;
                 Table.Row(html, columns, Wording.Point(chart.Span, model.First.AddMonths(point.Start)),
                     point.Value is null ? "no cases" : Wording.Fraction(point.Count),

@@ -39,7 +39,9 @@ public static class Report
         html.Add($"""<main id="main">""");
         CautionsSection.Short(html, model);
         PeriodSection.Write(html, model);
+        SignalsSection.Write(html, model);
         SummarySection.Write(html, model);
+        ChangesSection.Write(html, model);
         MeasuresSection.Write(html, model, charts);
         LadderSection.Write(html, model, charts);
         QualitySection.Write(html, model);

@@ -9,13 +9,13 @@ internal static class SummarySection
 {
     private static readonly Column[] Columns =
     [
-        "Measure", Column.Num("This month"), Column.Num("12 months"), "Estimate (95 % interval)", "If missing records counted", "Run chart",
+        "Measure", Column.Num("This month"), Column.Num("12 months"), "Estimate (95 % interval)", "If missing records counted", "Change",
     ];
 
     public static void Write(Html html, ReportModel model)
     {
         html.Add($"""<section aria-labelledby="summary"><h2 id="summary">Summary</h2>""");
-        html.Add($"""<p>Each figure is met out of eligible records. The last 12 months are {Wording.Span(model.YearFrom, model.Month)}. What a run chart says is evidence of change in time; it never says whether a change is good.</p>""");
+        html.Add($"""<p>Each figure is met out of eligible records. The last 12 months are {Wording.Span(model.YearFrom, model.Month)}. Headline measures are read for change under one false-alarm budget; the others have a run chart each, whose rules mislead when many are looked at every month. Neither says whether a change is good.</p>""");
         html.Add($"<p>{Signals(model)}</p>");
         var collected = model.Measures.Where(measure => measure.NotCollected is null).ToList();
         Rows(html, model, "t-headline", "Headline measures", collected.Where(measure => measure.Headline && measure.Measure.Kind == MeasureKind.Proportion));
@@ -25,16 +25,16 @@ internal static class SummarySection
         html.Add($"</section>\n");
     }
 
-    /// <summary>Which charts signal, out of how many looks, and how many would by chance.</summary>
+    /// <summary>Which charts signal of those that have no change signal, out of how many looks, and how many would by chance.</summary>
     private static string Signals(ReportModel model)
     {
-        var tested = model.Measures.Where(measure => measure.RunChart is { Untested: Untested.No }).ToList();
+        var tested = model.Measures.Where(measure => measure is { Signal: null, RunChart.Untested: Untested.No }).ToList();
         if (tested.Count == 0)
-            return "No run chart could be tested.";
+            return model.Measures.Any(measure => measure.Signal is null) ? "No run chart of the other measures could be tested." : "";
         var signals = tested.Where(measure => measure.RunChart!.Signals).Select(measure => measure.Measure.Title).ToList();
         var expected = tested.Sum(measure => measure.RunChart!.Chance ?? 0);
         var found = signals.Count == 0 ? "none signals a change" : $"{signals.Count} {(signals.Count == 1 ? "signals" : "signal")} a change ({string.Join("; ", signals)})";
-        return $"Of {Wording.Some(tested.Count, "tested run chart", "tested run charts")}, {found}. " +
+        return $"Of {Wording.Some(tested.Count, "tested run chart", "tested run charts")} of the other measures, {found}. " +
             $"Had nothing changed, about {expected.ToString("0.0", System.Globalization.CultureInfo.InvariantCulture)} would signal all the same.";
     }
 
@@ -68,8 +68,8 @@ internal static class SummarySection
         html.Add($"</td><td>{Missing(report.Year, per)}</td><td>");
         if (report.RunChart is { } chart)
         {
-            var brief = RunChartWording.Brief(chart, model.First);
-            if (chart.Signals)
+            var brief = report.Signal is { } signal ? SignalWording.Brief(signal) : RunChartWording.Brief(chart, model.First);
+            if (report.Signal?.State == ChangeState.ChangeSignal || (report.Signal is null && chart.Signals))
                 html.Add($"""<strong class="signal">◆ {brief}</strong>""");
             else
                 html.Add($"{brief}");

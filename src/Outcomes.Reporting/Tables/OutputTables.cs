@@ -27,6 +27,9 @@ public static class OutputTables
     public static readonly ImmutableArray<string> SignalsColumns =
         ["measure", "stratum", "level", "rule", "from", "to", "false_alarm", "source"];
 
+    public static readonly ImmutableArray<string> ChangeOddsColumns =
+        ["measure", "period", "part", "met", "eligible", "missing", "log_odds", "limit", "state"];
+
     public static readonly ImmutableArray<string> CaptureColumns =
         ["period", "site", "records", "counted", "months_counted", "value", "lower", "upper", "level_pct", "method", "source"];
 
@@ -76,6 +79,12 @@ public static class OutputTables
         foreach (var row in rows)
             table.Text(row.Measure).Text(row.Stratum).Text(row.Level).Text(row.Rule).Text(row.From.ToString())
                 .Text(row.To.ToString()).Number(row.FalseAlarm).Text(row.Source).End();
+    });
+
+    public static void ChangeOdds(string path, IEnumerable<ChangeOddsRow> rows) => TableWriter.ToFile(path, ChangeOddsColumns, table =>
+    {
+        foreach (var row in rows)
+            Counts(table.Text(row.Measure).Text(row.Period).Text(row.Part), row.Count).Number(row.LogOdds).Number(row.Limit).Text(row.State).End();
     });
 
     /// <summary>Records against independent counts; without any procedure counted the ratio's cells are empty.</summary>

@@ -1,0 +1,41 @@
+using Outcomes.Records;
+using Outcomes.Reporting.Model;
+using Outcomes.Statistics;
+
+namespace Outcomes.Cli.Run;
+
+/// <summary>Did the declared changes move what they should move? Counts before and after, and their difference.</summary>
+public static class ChangeEvaluations
+{
+    private const int MonthsBefore = 12;
+
+    /// <summary>One evaluation a change and measure, by date; changes outside the series are left out.</summary>
+    public static IEnumerable<ChangeEvaluation> Of(Figures figures, IEnumerable<MeasureReport> measures)
+    {
+        var reported = measures.Where(measure => measure.Series is not null).ToDictionary(measure => measure.Measure.Id, StringComparer.Ordinal);
+        foreach (var change in figures.Pipeline.Changes.Select(entry => entry.Change))
+            foreach (var id in change.Measures.Where(reported.ContainsKey))
+                if (Month.Of(change.Date) is var month && month >= figures.Book.First && month <= figures.Book.Last)
+                    yield return One(figures, change, reported[id]);
+    }
+
+    private static ChangeEvaluation One(Figures figures, DeclaredChange change, MeasureReport report)
+    {
+        // Months on the other side of another phase are another way of working.
+        var phases = report.Changes.Where(other => other.NewPhase && other != change).ToArray();
+        var from = Latest([figures.Book.First, change.LastBefore.AddMonths(1 - MonthsBefore), .. phases.Where(other => other.Date < change.Date).Select(other => other.FirstWhole)]);
+        var to = Earliest([LastWhole(figures), .. phases.Where(other => other.Date > change.Date).Select(other => other.LastBefore)]);
+        var before = from <= change.LastBefore ? (from, change.LastBefore) : ((Month From, Month To)?)null;
+        var after = change.FirstWhole <= to ? (change.FirstWhole, to) : ((Month From, Month To)?)null;
+        var (counted, since) = (Sum(before), Sum(after));
+        return new(change, report.Measure, before, after, counted, since, Difference.Newcombe(since, counted));
+
+        Count Sum((Month From, Month To)? span) => span is var (first, last) ? figures.Book.Sum(report.Series, first, last) : default;
+    }
+
+    private static Month LastWhole(Figures figures) => figures.Month.LastDay > figures.AsOf ? figures.Month.AddMonths(-1) : figures.Month;
+
+    private static Month Latest(IEnumerable<Month> months) => months.Max();
+
+    private static Month Earliest(IEnumerable<Month> months) => months.Min();
+}

@@ -1,0 +1,60 @@
+using Outcomes.Cli.Definitions;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Records;
+using Outcomes.Reporting.Model;
+using Outcomes.Statistics;
+
+namespace Outcomes.Cli.Run;
+
+/// <summary>Reads the headline measures for change, all of them under one false-alarm budget.</summary>
+/// <param name="pipeline">Which measures, which history, at what pace.</param>
+/// <param name="measures">The catalogue.</param>
+/// <param name="book">The counts, from the first month to the report month.</param>
+/// <param name="asOf">Months that are not over by then are left out.</param>
+public sealed class ChangeSignals(Pipeline pipeline, IEnumerable<Measure> measures, SeriesBook book, DateOnly asOf)
+{
+    // Each headline measure spends the same part, whether or not it has cases: what is watched is chosen before looking.
+    public ChangeOddsOptions Options { get; } = new() { Pace = pipeline.Pace, Measures = Math.Max(1, measures.Count(measure => IsWatched(pipeline, measure))) };
+
+    /// <summary>Whether a measure is read for change: a headline proportion that has a better side.</summary>
+    public static bool IsWatched(Pipeline pipeline, Measure measure) =>
+        measure is { Kind: MeasureKind.Proportion, Direction: not Direction.None } && pipeline.Headline.Any(word => word.Word == measure.Id);
+
+    /// <summary>Which way a measure gets better.</summary>
+    public static Better BetterOf(Measure measure) => measure.Direction == Direction.Up ? Better.Up : Better.Down;
+
+    /// <summary>The signal of a measure; null where it is not watched, has no counts, or where the whole period is its own baseline.</summary>
+    public MeasureSignal? Of(Measure measure)
+    {
+        if (pipeline.WholeBaseline || !IsWatched(pipeline, measure) || book.Whole(measure.Id) is not { } series)
+            return null;
+        var over = book.Last.LastDay > asOf ? series.Counts.Length - 1 : series.Counts.Length;
+        var (baseline, history) = pipeline.Baseline is var (from, months) ? (Math.Max(0, from.MonthsSince(book.First)), months) : (0, Options.LeastHistoryMonths);
+        int[] declared = [.. pipeline.Changes.Select(entry => entry.Change).Where(change => change.NewPhase && change.Measures.Contains(measure.Id))
+            .Select(change => change.FirstWhole.MonthsSince(book.First)).Where(start => start > 0 && start < over)];
+        var first = declared.Length == 0 ? Math.Min(baseline, over) : declared[^1];
+        var windows = ChangePhases.Read([.. series.Counts[first..over]], history, BetterOf(measure), Options)
+            .Select(phase => new SignalWindow(book.First.AddMonths(first + phase.HistoryFrom), book.First.AddMonths(first + phase.ReportsFrom), phase.Reading));
+        return new([.. windows], ChangeLimit.Budget(Options), declared.Length == 0 ? null : book.First.AddMonths(first));
+    }
+
+    /// <summary>
+    /// The signal, withheld where it is for the better and the captured share of procedures fell by more than a tenth since the history: bad
+    /// cases that are no longer recorded look like improvement. A tenth is judgement.
+    /// </summary>
+    public static MeasureSignal Believed(MeasureSignal signal, CaptureReport? capture)
+    {
+        if (signal.Change is not { ForTheWorse: false } change || signal.Window is not { } window || capture is null)
+            return signal;
+        var fell = Ratio(capture, window.HistoryFrom, window.HistoryTo) is { } before
+            && Ratio(capture, window.Of(change.Start.From), window.Of(change.Report)) is { } since && since < 0.9 * before;
+        return fell ? signal with { Withheld = Withheld.CaptureFell } : signal;
+    }
+
+    private static double? Ratio(CaptureReport capture, Month from, Month to)
+    {
+        var months = capture.Months.Where(month => month.From >= from && month.From <= to).ToArray();
+        var counted = months.Sum(month => month.Counted);
+        return counted == 0 ? null : months.Sum(month => month.Records) / (double)counted;
+    }
+}

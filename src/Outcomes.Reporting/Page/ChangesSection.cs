@@ -1,0 +1,32 @@
+using Outcomes.Reporting.Model;
+
+namespace Outcomes.Reporting.Page;
+
+/// <summary>Did our change help? Each declared change with what it should have moved, before and after.</summary>
+internal static class ChangesSection
+{
+    private static readonly Column[] Columns =
+    [
+        "Change", "Measure", Column.Num("Before"), Column.Num("After"), "Difference (95 % interval)", "What it says",
+    ];
+
+    public static void Write(Html html, ReportModel model)
+    {
+        if (model.Changes.IsEmpty)
+            return;
+        html.Add($"""<section aria-labelledby="changes"><h2 id="changes">Did our changes help?</h2>""");
+        html.Add($"<p>Whole months before a declared change, at most 12, against whole months since; the month of the change belongs to neither. The difference is after minus before. It adjusts for nothing.</p>");
+        Table.Write(html, "t-changes", "Declared changes, before and after", Columns, () =>
+        {
+            foreach (var each in model.Changes)
+                Table.Row(html, Columns, $"{Wording.Date(each.Change.Date)}: {each.Change.What}", $"{each.Measure.Title}, expected {(each.Change.Expect == Measures.Catalogue.Direction.Up ? "up" : "down")}",
+                    Side(each.Before, each.BeforeCount, each.Measure.Per), Side(each.After, each.AfterCount, each.Measure.Per),
+                    each.Difference is { } difference ? ChangeWording.Difference(difference) : "", ChangeWording.Said(each));
+        }, "wordy");
+        html.Add($"</section>\n");
+    }
+
+    private static string Side((Records.Month From, Records.Month To)? span, Statistics.Count count, int per) => span is not var (from, to) ? "no whole month"
+        : count.Eligible == 0 ? $"{Wording.Span(from, to)}: none eligible"
+        : $"{Wording.Span(from, to)}: {Wording.Fraction(count)}, {Wording.Rate(count.Met / (double)count.Eligible, per)}";
+}

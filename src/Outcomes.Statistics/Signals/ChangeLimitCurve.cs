@@ -1,0 +1,10 @@
+namespace Outcomes.Statistics;
+
+/// <summary>The fitted numbers in <see cref="ChangeLimit"/>. They belong to one set of constants and come from simulation.</summary>
+/// <param name="Top">The limit of a measure with very many bad events a month.</param>
+/// <param name="Drop">How much lower it lies with very few, after 12 months of history.</param>
+/// <param name="Gain">How much of the drop goes with each e-fold of history.</param>
+/// <param name="Scale">The μ at which half of the drop is left.</param>
+/// <param name="Slope">How much the limit falls for each e-fold of budget, with very many bad events a month.</param>
+/// <param name="SlopeScale">The μ at which half of that slope is left.</param>
+public sealed record ChangeLimitCurve(double Top, double Drop, double Gain, double Scale, double Slope, double SlopeScale);

@@ -1,0 +1,160 @@
+using System.Collections.Immutable;
+
+namespace Outcomes.Statistics;
+
+/// <summary>How soon a change would be noticed.</summary>
+/// <param name="Noticed">Chance of a signal within 1, 2, 3 … reports, the first report after the change being 1.</param>
+/// <param name="Replicates">Futures simulated.</param>
+public sealed record ChangeDetection(ImmutableArray<double> Noticed, int Replicates)
+{
+    /// <summary>The chance of a signal within so many reports, 1 to the length of <see cref="Noticed"/>.</summary>
+    public double Within(int reports) => Noticed[reports - 1];
+
+    /// <summary>The reports after which this share of futures have a signal; null when not within those simulated. The median for 0.5.</summary>
+    public int? MonthsTo(double share = 0.5)
+    {
+        var index = Noticed.ToList().FindIndex(chance => chance >= share);
+        return index < 0 ? null : index + 1;
+    }
+
+    /// <summary>Standard error of the chance within so many reports, from the number of futures.</summary>
+    public double Error(int reports) => Math.Sqrt(Within(reports) * (1 - Within(reports)) / Replicates);
+}
+
+/// <summary>What a department could notice with <see cref="ChangeOdds"/>, at its own volumes and history.</summary>
+public static class ChangePower
+{
+    /// <summary>
+    /// Chances of noticing a change that starts with the next report. The counts so far are taken as they are; every future month takes the
+    /// eligible cases of a past month drawn at random, and binomial events at the changed rate.
+    /// </summary>
+    /// <param name="history">The measure's history.</param>
+    /// <param name="reports">Its reports so far; fewer than the horizon. A department that has a signal already gets the chances of one that has none.</param>
+    /// <param name="changed">The proportion met after the change, above 0 and below 1.</param>
+    /// <param name="better">Which way the measure gets better.</param>
+    /// <param name="uniform">Source of uniform numbers, 0 ≤ u &lt; 1.</param>
+    /// <param name="options">Constants; null: the defaults.</param>
+    /// <param name="months">Months ahead, at least 1, cut to what is left of the horizon.</param>
+    /// <param name="replicates">Futures, at least 1; the standard error of a chance is at most 1/(2√replicates).</param>
+    /// <returns>Null when there is too little history to judge anything, or no report is left in the horizon.</returns>
+    /// <remarks>
+    /// Includes some false signals, about as many as the budget allows in the time. Months do not vary by themselves here; where they do, a change
+    /// is noticed a little later. A signal in the other direction counts as well, and is rare.
+    /// </remarks>
+    public static ChangeDetection? OfHistory(
+        IReadOnlyList<Count> history, IReadOnlyList<Count> reports, double changed, Better better, Func<double> uniform,
+        ChangeOddsOptions? options = null, int months = 24, int replicates = 4_000)
+    {
+        options ??= new();
+        Requires.Level(changed);
+        ArgumentOutOfRangeException.ThrowIfLessThan(replicates, 1);
+        ArgumentOutOfRangeException.ThrowIfLessThan(months, 1);
+        var ((pastBad, pastEligible), (bad, eligible)) = (ChangeOdds.Coded(history, better), ChangeOdds.Coded(reports, better));
+        months = Math.Min(months, options.Horizon - reports.Count);
+        if (months < 1 || ChangeOdds.TooFew(history, options))
+            return null;
+        var limit = ChangeLimit.OfHistory(pastBad.Sum(value => (long)value), pastEligible.Sum(value => (long)value), history.Count, options);
+        var walk = new ChangeWalk(options);
+        walk.Begin(pastBad, pastEligible);
+        for (var month = 0; month < reports.Count; month++)
+            walk.Report(bad[month], eligible[month]);
+        int[] volumes = [.. pastEligible, .. eligible];
+        var rate = better == Better.Up ? 1 - changed : changed;
+        var saved = walk.Save();
+        var first = new int[months];
+        for (var replicate = 0; replicate < replicates; replicate++)
+        {
+            walk.Restore(saved);
+            if (First(walk, months, limit, () => Month(volumes, rate, uniform)) is { } report)
+                first[report]++;
+        }
+        return Detection(first, replicates);
+    }
+
+    /// <summary>
+    /// Chances of noticing a change for a department that is still to be: its history and every future month have Poisson cases and binomial events.
+    /// </summary>
+    /// <param name="volume">Mean eligible cases a month, above 0.</param>
+    /// <param name="met">The proportion met before the change, above 0 and below 1.</param>
+    /// <param name="changed">The proportion met after it, above 0 and below 1.</param>
+    /// <param name="historyMonths">Months of history, at least <see cref="ChangeOddsOptions.LeastHistoryMonths"/>.</param>
+    /// <param name="stableReports">Reports before the change, 0 or more; a longer stable time makes the usual rate better known.</param>
+    /// <param name="better">Which way the measure gets better.</param>
+    /// <param name="uniform">Source of uniform numbers, 0 ≤ u &lt; 1.</param>
+    /// <param name="options">Constants; null: the defaults.</param>
+    /// <param name="months">Months ahead, at least 1, cut to what is left of the horizon.</param>
+    /// <param name="replicates">Departments, at least 1.</param>
+    /// <returns>Chances among departments without a signal before the change; those with too few cases to judge notice nothing.</returns>
+    public static ChangeDetection OfPlan(
+        double volume, double met, double changed, int historyMonths, int stableReports, Better better, Func<double> uniform,
+        ChangeOddsOptions? options = null, int months = 24, int replicates = 2_000)
+    {
+        options ??= new();
+        Requires.Level(met);
+        Requires.Level(changed);
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(volume);
+        ArgumentOutOfRangeException.ThrowIfLessThan(historyMonths, options.LeastHistoryMonths);
+        ArgumentOutOfRangeException.ThrowIfNegative(stableReports);
+        ArgumentOutOfRangeException.ThrowIfLessThan(replicates, 1);
+        months = Math.Min(months, options.Horizon - stableReports);
+        ArgumentOutOfRangeException.ThrowIfLessThan(months, 1);
+        var (before, after) = better == Better.Up ? (1 - met, 1 - changed) : (met, changed);
+        var cases = new PoissonDraw(volume);
+        var walk = new ChangeWalk(options);
+        var first = new int[months];
+        var undisturbed = 0;
+        int[] bad = new int[historyMonths], eligible = new int[historyMonths];
+        for (var replicate = 0; replicate < replicates; replicate++)
+        {
+            for (var month = 0; month < historyMonths; month++)
+                (bad[month], eligible[month]) = Draw(cases.Next(uniform()), before, uniform);
+            if (eligible.Sum() < options.LeastHistoryCases)
+            {
+                undisturbed++;
+                continue;
+            }
+            var limit = ChangeLimit.OfHistory(bad.Sum(), eligible.Sum(), historyMonths, options);
+            walk.Begin(bad, eligible);
+            if (First(walk, stableReports, limit, () => Draw(cases.Next(uniform()), before, uniform)) is not null)
+                continue;
+            undisturbed++;
+            if (First(walk, months, limit, () => Draw(cases.Next(uniform()), after, uniform)) is { } report)
+                first[report]++;
+        }
+        return Detection(first, Math.Max(1, undisturbed));
+    }
+
+    /// <summary>The first of so many months with a signal, 0-based.</summary>
+    private static int? First(ChangeWalk walk, int months, double limit, Func<(int Bad, int Eligible)> draw)
+    {
+        for (var month = 0; month < months; month++)
+        {
+            var (bad, eligible) = draw();
+            var (worse, better) = walk.Report(bad, eligible);
+            if (Math.Log(worse + better) >= limit)
+                return month;
+        }
+        return null;
+    }
+
+    private static (int Bad, int Eligible) Month(int[] volumes, double rate, Func<double> uniform) =>
+        Draw(volumes[(int)(uniform() * volumes.Length)], rate, uniform);
+
+    private static (int Bad, int Eligible) Draw(int eligible, double rate, Func<double> uniform)
+    {
+        var bad = 0;
+        for (var i = 0; i < eligible; i++)
+            if (uniform() < rate)
+                bad++;
+        return (bad, eligible);
+    }
+
+    private static ChangeDetection Detection(int[] first, int replicates)
+    {
+        var chances = ImmutableArray.CreateBuilder<double>(first.Length);
+        var sum = 0;
+        foreach (var signals in first)
+            chances.Add((double)(sum += signals) / replicates);
+        return new(chances.MoveToImmutable(), replicates);
+    }
+}

@@ -1,0 +1,50 @@
+using Outcomes.Tests.EndToEnd.Tool;
+
+namespace Outcomes.Tests.EndToEnd;
+
+/// <summary>Declared changes: a wrong one is named with file and line, a right one stands on the page and in the chart.</summary>
+public sealed class ChangesTests : IDisposable
+{
+    private const string Change = """
+        - date: 2026-01-15
+          what: A bougie by every bed <b>
+          measures: [measure]
+          expect: up
+          why: It was fetched too late.
+
+        """;
+
+    private readonly Workspace _workspace = TinyPipeline.Create();
+
+    public void Dispose() => _workspace.Dispose();
+
+    [Theory]
+    [InlineData("measures: [measure]", "measures: [mesure]", "changes.yaml:3", "mesure")]
+    [InlineData("measures: [measure]", "measures: []", "changes.yaml:3", "at least one")]
+    [InlineData("expect: up", "expect: better", "changes.yaml:4", "up, down")]
+    [InlineData("date: 2026-01-15", "date: 15/01/2026", "changes.yaml:1", "2026-03-31")]
+    [InlineData("why: It", "because: It", "changes.yaml:5", "because")]
+    public async Task A_wrong_change_is_exit_3_naming_file_and_line(string right, string wrong, params string[] said)
+    {
+        var result = await Run(Change.Replace(right, wrong, StringComparison.Ordinal));
+        Assert.Equal(3, result.Exit);
+        Assert.All(said, part => Assert.Contains(part, result.Error, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task A_change_is_drawn_with_its_date_and_told_to_listeners_and_its_text_does_not_act()
+    {
+        var result = await Run(Change);
+        Assert.True(result.Exit == 0, result.ToString());
+        var chart = await File.ReadAllTextAsync(_workspace["out", "charts", "measure.svg"], TestContext.Current.CancellationToken);
+        Assert.Contains("Declared change on 15", chart, StringComparison.Ordinal);
+        Assert.DoesNotContain("<b>", chart, StringComparison.Ordinal);
+    }
+
+    private Task<ToolResult> Run(string changes)
+    {
+        _workspace.Write("changes.yaml", changes);
+        _workspace.Write("pipeline.yaml", TinyPipeline.Pipeline + "changes: changes.yaml\n");
+        return ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out");
+    }
+}
