@@ -10,7 +10,8 @@ public class ComputeTests
 
     [Fact]
     public void The_catalogue_names_each_statistic_once() => Assert.Equal(
-        ["wilson", "clopper_pearson", "upper_when_none", "missing_bounds", "difference_newcombe", "difference_wald_cc", "poisson_rate", "run_chart", "longest_run_and_crossings"],
+        ["wilson", "clopper_pearson", "upper_when_none", "missing_bounds", "difference_newcombe", "difference_wald_cc", "poisson_rate", "run_chart", "longest_run_and_crossings",
+            "change_odds", "change_power"],
         ComputeCatalogue.All.Select(statistic => statistic.Name));
 
     [Theory]
@@ -115,6 +116,13 @@ public class ComputeTests
     [InlineData("run_chart", """{"met":[1],"eligible":[2],"span":"week"}""", "span must be one of auto, month, quarter")]
     [InlineData("longest_run_and_crossings", """{"useful":101,"joint":true}""", "useful must be a whole number from 1 to 100")]
     [InlineData("longest_run_and_crossings", """{"useful":10,"joint":"yes"}""", "joint must be true or false")]
+    [InlineData("change_odds", """{"met":[1],"eligible":[2]}""", "better is missing")]
+    [InlineData("change_odds", """{"met":[1],"eligible":[2],"better":"left"}""", "better must be one of up, down")]
+    [InlineData("change_odds", """{"met":[1],"eligible":[2],"better":"up"}""", "history is 12 months and there are 1 months of counts")]
+    [InlineData("change_odds", """{"met":[1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1],"eligible":[2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2],"better":"up","history":1}""", "met has 37 reports after the history; the budget covers 36")]
+    [InlineData("change_odds", """{"met":[1],"eligible":[2],"better":"up","pace":"fast"}""", "pace must be one of default, strict, faster, proof")]
+    [InlineData("change_power", """{"volume":10,"met":0.85,"better":"up"}""", "changed is missing")]
+    [InlineData("change_power", """{"volume":10,"met":0.85,"changed":70,"better":"up"}""", "changed must be a number from 0.001 to 0.999")]
     [InlineData("wilsn", "{}", "there is no statistic wilsn")]
     public void A_wrong_missing_or_unknown_input_is_a_usage_failure_that_names_it(string name, string? json, string says)
     {

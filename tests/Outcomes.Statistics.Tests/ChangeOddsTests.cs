@@ -24,6 +24,43 @@ public class ChangeOddsTests
         Assert.Null(reading.Change);
     }
 
+    [Theory]
+    [MemberData(nameof(Fixtures))]
+    public void Equals_the_definition_summed_over_every_start_of_a_change(string id)
+    {
+        var check = Check.Find("change_odds.json", id);
+        long[] List(string name) => [.. check.Inputs[name]!.AsArray().Select(node => node!.GetValue<long>())];
+        Count[] counts = [.. List("bad").Zip(List("eligible"), (bad, eligible) => new Count(bad, eligible, 0))];
+        var history = (int)check.Integer("history");
+        var reading = ChangeOdds.Read(counts[..history], counts[history..], Better.Down);
+        double[] Expected(string name) => [.. check.Expected[name]!.AsArray().Select(node => node!.GetValue<double>())];
+        Assert.All(Expected("log_odds").Zip(reading.Months), pair => Assert.Equal(pair.First, pair.Second.LogOdds!.Value, check.Tolerance));
+        Assert.All(Expected("worse_share").Zip(reading.Months), pair => Assert.Equal(pair.First, pair.Second.WorseShare!.Value, check.Tolerance));
+        Assert.Equal(Expected("log_odds").Length, reading.Months.Length);
+        Assert.Equal(check.Expected["variation"]!.GetValue<double>(), reading.Variation!.Value, check.Tolerance);
+        Assert.Equal(check.Expected["limit"]!.GetValue<double>(), reading.Limit!.Value, check.Tolerance);
+    }
+
+    public static TheoryData<string> Fixtures => Check.Ids("change_odds.json");
+
+    [Fact]
+    public void With_a_known_rate_it_is_the_recursion_of_Shiryaev_and_Roberts()
+    {
+        // R = (1 + R) Λ from 0, Λ the binomial likelihood ratio (Polunchenko AS, arXiv:1607.00959, eq. for the SR statistic; cited from memory). Almost no
+        // uncertainty is left after a million cases of history.
+        var options = new ChangeOddsOptions
+        {
+            OddsRatios = [2], WorseWeight = 1, HeadStart = 0, Variations = [1e-9], VariationWeights = [1], GridPoints = 1,
+        };
+        var reading = ChangeOdds.Read(Alike(12, 20_000, 100_000), Months(12, 22), Better.Down, options);
+        var (r, p, q) = (0.0, 0.2, 0.4 / 1.2);
+        for (var i = 0; i < 10; i++)
+        {
+            r = (1 + r) * Math.Pow(q / p, Bad[12 + i]) * Math.Pow((1 - q) / (1 - p), Eligible[12 + i] - Bad[12 + i]);
+            Assert.Equal(Math.Log(r), reading.Months[i].LogOdds!.Value, 1e-4);
+        }
+    }
+
     [Fact]
     public void A_success_rate_reads_like_the_failure_rate_that_it_leaves()
     {

@@ -1,15 +1,19 @@
 using Outcomes.Studies.Signals;
 
-// signals FILE [DEPARTMENTS]: writes the study's rows; the same on any machine and any number of cores.
-if (args is not ["signals", var file, .. var rest] || rest.Length > 1)
+// signals FILE [DEPARTMENTS]: writes the rows of the study of change signals, the same on any machine and any number of cores.
+// page FILE PAGE: puts the tables of these rows into the page, between its marks.
+switch (args)
 {
-    Console.Error.WriteLine("usage: signals FILE [DEPARTMENTS]");
-    return 2;
+    case ["signals", var file, .. { Length: <= 1 } rest]:
+        var departments = rest is [var number] ? int.Parse(number, System.Globalization.CultureInfo.InvariantCulture) : SignalStudy.Departments;
+        var lines = SignalStudy.Rows(departments, Console.Error.WriteLine).Select(row => row.Line + "\n").Prepend(StudyRow.Header + "\n");
+        File.WriteAllText(file, string.Concat(lines));
+        return 0;
+    case ["page", var file, var page]:
+        StudyRow[] rows = [.. File.ReadLines(file).Skip(1).Select(StudyRow.Parse)];
+        File.WriteAllText(page, StudyTables.IntoPage(File.ReadAllText(page), rows));
+        return 0;
+    default:
+        Console.Error.WriteLine("usage: signals FILE [DEPARTMENTS] | page FILE PAGE");
+        return 2;
 }
-var departments = rest is [var number] ? int.Parse(number, System.Globalization.CultureInfo.InvariantCulture) : SignalStudy.Departments;
-var rows = new List<StudyRow>();
-foreach (var row in SignalStudy.Rows(departments, Console.Error.WriteLine))
-    rows.Add(row);
-File.WriteAllText(file, string.Concat(rows.Select(row => row.Line + "\n").Prepend(StudyRow.Header + "\n")));
-Console.WriteLine(StudyTables.Markdown(rows));
-return 0;

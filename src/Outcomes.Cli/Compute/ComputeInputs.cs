@@ -44,10 +44,10 @@ public sealed class ComputeInputs
     }
 
     /// <summary>A number within the range, or <paramref name="otherwise"/> when left out.</summary>
-    public double Number(string name, double least, double most, double otherwise)
+    public double Number(string name, double least, double most, double? otherwise = null)
     {
         if (_json[name] is not { } node)
-            return otherwise;
+            return otherwise ?? throw Wrong(name, "is missing");
         return Number(node) is { } value && value >= least && value <= most ? value : throw Wrong(name, $"must be a number from {least} to {most}");
     }
 

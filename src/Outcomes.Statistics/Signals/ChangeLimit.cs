@@ -4,7 +4,7 @@ namespace Outcomes.Statistics;
 public static class ChangeLimit
 {
     /// <summary>The budget at which the curves were fitted: 1 − 0.9^(1/6), one of six measures that share 10 %.</summary>
-    public const double Fitted = 0.0174067766;
+    public const double Fitted = 0.017406806147310;
 
     /// <summary>Standard errors by which the history's bad rate is raised: a lucky history must not lower the bar.</summary>
     private const double Caution = 1.25;

@@ -25,11 +25,11 @@ internal static class FalseAlarms
     public static double Share(Traces traces, Func<int, double> limit) =>
         Enumerable.Range(0, traces.Count).Count(index => traces.Most(index) >= limit(index)) / (double)traces.Count;
 
-    public static IEnumerable<StudyRow> Rows(Scheme scheme, double volume, int history, int departments, ulong seed)
+    public static IEnumerable<StudyRow> Rows(Scheme scheme, double volume, int history, int departments, ulong seed, ImmutableArray<Condition>? conditions = null)
     {
-        for (var i = 0; i < Condition.All.Length; i++)
+        foreach (var condition in conditions ?? Condition.All)
         {
-            var condition = Condition.All[i];
+            var i = Condition.All.IndexOf(condition);
             var traces = Six.ToDictionary(
                 six => six.Rate,
                 six => Traces.Of(new(volume, history, six.Rate), condition, departments, Seeds.Of(seed, volume, history, i, six.Rate), scheme.Options));

@@ -6,6 +6,19 @@ namespace Outcomes.Studies.Signals;
 /// <summary>The study's rows as the tables of docs/statistics/signals.md.</summary>
 internal static class StudyTables
 {
+    private const string Start = "<!-- study: made by tests/Outcomes.Studies, not by hand -->\n", End = "<!-- /study -->\n";
+
+    /// <summary>The part of the page between the marks.</summary>
+    public static string OfPage(string page)
+    {
+        var from = page.IndexOf(Start, StringComparison.Ordinal) + Start.Length;
+        return page[from..page.IndexOf(End, from, StringComparison.Ordinal)];
+    }
+
+    /// <summary>The page with that part made anew.</summary>
+    public static string IntoPage(string page, IReadOnlyList<StudyRow> rows) =>
+        page.Replace(Start + OfPage(page) + End, Start + Markdown(rows) + End, StringComparison.Ordinal);
+
     public static string Markdown(IReadOnlyList<StudyRow> rows)
     {
         var text = new StringBuilder();
