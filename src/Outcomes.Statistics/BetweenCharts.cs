@@ -14,8 +14,8 @@ public static class BetweenCharts
     /// <summary>Where the chart of times between events comes from.</summary>
     public const string TimesSource = "Nelson LS. J Qual Technol 1994;26:239-240 (transform); exact limits: exponential tails, Montgomery DC. Introduction to Statistical Quality Control, ch. 7 (from memory)";
 
-    /// <summary>Nelson's power: a Weibull variable of shape 3.6, which is close to normal, has an exponential one as its 3.6th power.</summary>
-    public const double NelsonPower = 1 / 3.6;
+    /// <summary>Nelson's power, 1/3.6 rounded as printed: an exponential variable raised to it is one of Weibull shape 3.6, which is close to normal.</summary>
+    public const double NelsonPower = 0.2777;
 
     private const double Often = 0.2;
 
@@ -85,8 +85,8 @@ public static class BetweenCharts
     }
 
     /// <summary>
-    /// A t chart by Nelson's transform: y = x^(1/3.6) is nearly normal when x is exponential, so its individuals chart
-    /// (<see cref="IndividualsCharts"/>) has limits, which are turned back to time by their 3.6th power; a lower limit below 0 becomes 0.
+    /// A t chart by Nelson's transform: y = x^0.2777 is nearly normal when x is exponential, so its individuals chart
+    /// (<see cref="IndividualsCharts"/>) has limits, which are turned back to time by the inverse power; a lower limit below 0 becomes 0.
     /// </summary>
     /// <remarks>As <see cref="Times"/>; the limits come from moving ranges, so it assumes a little less of the distribution. An open time is judged with the same limits.</remarks>
     /// <exception cref="ArgumentOutOfRangeException">A time or the baseline is out of range.</exception>
