@@ -23,16 +23,23 @@ internal sealed record LogisticFit(Vector<double> Coefficients, Matrix<double> C
         beta[0] = Math.Log(some / (all - some));
         for (var step = 0; step < 50; step++)
         {
-            var (information, score, pearson) = At(design, met, eligible, beta);
+            var (information, score, _) = At(design, met, eligible, beta);
             if (!information.Enumerate().All(double.IsFinite) || information.ConditionNumber() > 1e13)
                 return null;
-            var covariance = information.Cholesky().Solve(Matrix<double>.Build.DenseIdentity(design.ColumnCount));
-            var change = covariance * score;
-            if (change.AbsoluteMaximum() < 1e-11 * (1 + beta.AbsoluteMaximum()))
-                return beta.AbsoluteMaximum() < 1e6 ? new(beta, covariance, pearson, design.RowCount - design.ColumnCount) : null;
+            var change = information.Cholesky().Solve(score);
             beta += change;
+            // Each step squares the error of the last, so that what is left after this one lies below rounding.
+            if (change.AbsoluteMaximum() < 1e-9)
+                return Done(design, met, eligible, beta);
         }
         return null;
+    }
+
+    private static LogisticFit Done(Matrix<double> design, IReadOnlyList<double> met, IReadOnlyList<double> eligible, Vector<double> beta)
+    {
+        var (information, _, pearson) = At(design, met, eligible, beta);
+        var covariance = information.Cholesky().Solve(Matrix<double>.Build.DenseIdentity(design.ColumnCount));
+        return new(beta, covariance, pearson, design.RowCount - design.ColumnCount);
     }
 
     private static (Matrix<double> Information, Vector<double> Score, double Pearson) At(
