@@ -4,7 +4,7 @@ namespace Outcomes.Statistics;
 public static class ChartCautions
 {
     /// <summary>What every control chart says beside it.</summary>
-    public const string ControlChart = "Looked at every month, most charts of a stable process show a point beyond their limits in time. For improvement only: no verdict on a department or a person.";
+    public const string ControlChart = "Looked at month after month, a stable process shows a point beyond its limits sooner or later. For improvement only: no verdict on a department or a person.";
 
     /// <summary>What every funnel plot says beside it.</summary>
     public const string Funnel = "A group outside the limits differs more than chance explains: in patients, in recording or in care, which the plot cannot tell apart. It is no ranking.";

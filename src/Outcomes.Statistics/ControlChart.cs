@@ -57,8 +57,8 @@ public sealed record ControlPoint(int Position, double? Value, double? Lower, do
 
 /// <summary>Points with a centre line and limits from a declared baseline.</summary>
 /// <remarks>
-/// Looked at once, a stable point lies outside with the chance that the limits stand for; looked at every month, most stable charts show
-/// one in time. It is a picture, no verdict on a department or a person.
+/// Looked at once, a stable point lies outside with the chance that the limits stand for; looked at month after month, a stable chart shows
+/// one sooner or later. It is a picture, no verdict on a department or a person.
 /// </remarks>
 public sealed record ControlChart
 {
