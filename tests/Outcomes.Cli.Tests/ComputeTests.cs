@@ -10,7 +10,9 @@ public class ComputeTests
 
     [Fact]
     public void The_catalogue_names_each_statistic_once() => Assert.Equal(
-        ["wilson", "clopper_pearson", "upper_when_none", "missing_bounds", "difference_newcombe", "difference_wald_cc", "poisson_rate", "run_chart", "longest_run_and_crossings"],
+        ["wilson", "clopper_pearson", "upper_when_none", "missing_bounds", "difference_newcombe", "difference_wald_cc", "poisson_rate", "run_chart", "longest_run_and_crossings",
+            "p_chart", "u_chart", "individuals_chart", "g_chart", "t_chart", "cumulative_poisson", "cusum", "ewma", "learning_curve", "segmented_regression",
+            "funnel", "shrinkage", "james_stein", "pooled_proportion", "pooled_effect"],
         ComputeCatalogue.All.Select(statistic => statistic.Name));
 
     [Theory]
