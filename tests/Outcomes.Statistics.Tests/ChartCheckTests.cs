@@ -38,6 +38,8 @@ public class ChartCheckTests
             "pool_reml" => Pool(check, BetweenVariance.Reml),
             "pool_fe" => Pool(check, BetweenVariance.None),
             "double_arcsine" => DoubleArcsine(check),
+            "arl_cusum" => [("ratio_to_reference", RunLengths.Cusum(Number(check, "allowance"), Number(check, "limit"), Number(check, "shift")) / Number(check, "reference"))],
+            "arl_ewma" => [("ratio_to_reference", RunLengths.Ewma(Number(check, "weight"), Number(check, "multiple"), Number(check, "shift")) / Number(check, "reference"))],
             _ => throw new InvalidOperationException($"{id}: no such statistic, {check.Statistic}"),
         })]);
     }
@@ -82,6 +84,8 @@ public class ChartCheckTests
 
     private static double[] Numbers(Check check, string name) => [.. check.Inputs[name]!.AsArray().Select(node => node!.GetValue<double>())];
 
+    private static double Number(Check check, string name) => check.Inputs[name]!.GetValue<double>();
+
     private static long[] Counts(Check check, string name = "counts") => [.. Numbers(check, name).Select(number => (long)number)];
 
     private static ControlChart Proportions(Check check, LimitMethod method)
@@ -117,22 +121,19 @@ public class ChartCheckTests
 
     private static IEnumerable<(string, double)> Ewma(Check check)
     {
-        double Of(string name) => check.Inputs[name]!.GetValue<double>();
-        var chart = MeanCharts.Ewma(Numbers(check, "x"), Of("target"), Of("deviation"), Of("weight"));
+        var chart = MeanCharts.Ewma(Numbers(check, "x"), Number(check, "target"), Number(check, "deviation"), Number(check, "weight"));
         return [.. chart.Points.Select((point, i) => ($"e{i + 1}", point.Value!.Value)), ("lower", chart.Points[0].Lower!.Value), ("upper", chart.Points[0].Upper!.Value)];
     }
 
     private static IEnumerable<(string, double)> Cusum(Check check)
     {
-        double Of(string name) => check.Inputs[name]!.GetValue<double>();
-        var cusum = MeanCharts.Cusum(Numbers(check, "x"), Of("target"), Of("allowance"), Of("limit"));
+        var cusum = MeanCharts.Cusum(Numbers(check, "x"), Number(check, "target"), Number(check, "allowance"), Number(check, "limit"));
         return [.. cusum.High.Select((sum, i) => ($"high_{i + 1}", sum)), ("signal", cusum.SignalAt!.Value + 1)];
     }
 
     private static IEnumerable<(string, double)> LearningCurveLimits(Check check)
     {
-        double Of(string name) => check.Inputs[name]!.GetValue<double>();
-        var sums = LearningCurve.Follow([true, false], Of("acceptable"), Of("unacceptable"), Of("alpha"), Of("beta"));
+        var sums = LearningCurve.Follow([true, false], Number(check, "acceptable"), Number(check, "unacceptable"), Number(check, "alpha"), Number(check, "beta"));
         Assert.Equal([sums.Failure, sums.Failure + sums.Success], sums.Sums);
         Assert.Equal(1, sums.Failure - sums.Success, 1e-14);
         return [("s", -sums.Success), ("h0", -sums.Lower), ("h1", sums.Upper)];
@@ -140,13 +141,12 @@ public class ChartCheckTests
 
     private static IEnumerable<(string, double)> Competence(Check check)
     {
-        double Of(string name) => check.Inputs[name]!.GetValue<double>();
-        var scores = LearningCurve.Competence([false, true], Of("acceptable"), Of("unacceptable"));
+        var scores = LearningCurve.Competence([false, true], Number(check, "acceptable"), Number(check, "unacceptable"));
         return [("success", scores[0]), ("after", scores[1])];
     }
 
     private static IEnumerable<(string, double)> Interpolated(Check check) =>
-        new[] { 0.001, 0.025, 0.975, 0.999 }.Select(p => ($"p{p}", Funnels.Interpolated(check.Inputs["target"]!.GetValue<double>(), check.Integer("n"), p)));
+        new[] { 0.001, 0.025, 0.975, 0.999 }.Select(p => ($"p{p}", Funnels.Interpolated(Number(check, "target"), check.Integer("n"), p)));
 
     private static IEnumerable<(string, double)> Dispersion(Check check)
     {

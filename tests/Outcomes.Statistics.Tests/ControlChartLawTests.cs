@@ -133,6 +133,19 @@ public class ControlChartLawTests
         });
 
     [Fact]
+    public void Phases_keep_their_own_limits_and_the_positions_of_the_whole() => Gen.Select(AnyCounts, AnyCounts).Sample((first, later) =>
+    {
+        static ControlChart Make(ImmutableArray<Count> counts, ChartBaseline baseline) => AttributeCharts.Proportions(counts, baseline);
+        var phases = ChartPhases.Make([.. first, .. later], [new(0, 12, "start"), new(first.Length, 12, "a new trolley")], Make);
+        Assert.Equal(AttributeCharts.Proportions(first, new(0, 12)).Points, phases[0].Chart.Points);
+        Assert.Equal(AttributeCharts.Proportions(later, new(0, 12)).Points.Select(point => point.Upper), phases[1].Chart.Points.Select(point => point.Upper));
+        Assert.Equal(Enumerable.Range(0, first.Length + later.Length), phases.SelectMany(phase => phase.Chart.Points).Select(point => point.Position));
+        Assert.Throws<ArgumentOutOfRangeException>("phases", () => ChartPhases.Make(first, [new(0, 12, " ")], Make));
+        Assert.Throws<ArgumentOutOfRangeException>("phases", () => ChartPhases.Make(first, [new(first.Length, 12, "too late")], Make));
+        Assert.Throws<ArgumentOutOfRangeException>("phases", () => ChartPhases.Make(first, [], Make));
+    });
+
+    [Fact]
     public void An_open_gap_is_never_short_and_may_be_long()
     {
         ImmutableArray<double> times = [30, 45, 20, 60, 38, 25, 41, 33, 52, 28];
