@@ -28,4 +28,10 @@ internal static class Requires
         if (count.Eligible < 0 || count.Missing < 0 || count.Met < 0 || count.Met > count.Eligible)
             throw new ArgumentOutOfRangeException(name, count, "met lies between 0 and eligible, and eligible and missing are not negative");
     }
+
+    public static void Baseline(ChartBaseline baseline, [CallerArgumentExpression(nameof(baseline))] string? name = null)
+    {
+        if (baseline.From < 0 || baseline.Points < 1)
+            throw new ArgumentOutOfRangeException(name, baseline, "a baseline starts at 0 or later and has at least one point");
+    }
 }

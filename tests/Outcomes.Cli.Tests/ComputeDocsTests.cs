@@ -7,7 +7,12 @@ namespace Outcomes.Tests;
 /// <summary>Runs every <c>outcomes compute</c> example of docs/statistics and compares it with the JSON printed below it.</summary>
 public partial class ComputeDocsTests
 {
-    public static TheoryData<string> Pages => ["wilson.md", "clopper-pearson.md", "difference.md", "poisson.md", "run-chart.md", "signals.md"];
+    public static TheoryData<string> Pages =>
+    [
+        "wilson.md", "clopper-pearson.md", "difference.md", "poisson.md", "run-chart.md", "signals.md",
+        "control-charts.md", "rare-events.md", "funnel.md", "shrinkage.md", "pooling.md", "did-it-help.md",
+        "learning-curve.md",
+    ];
 
     [Theory]
     [MemberData(nameof(Pages))]

@@ -10,8 +10,12 @@ public class ComputeTests
 
     [Fact]
     public void The_catalogue_names_each_statistic_once() => Assert.Equal(
-        ["wilson", "clopper_pearson", "upper_when_none", "missing_bounds", "difference_newcombe", "difference_wald_cc", "poisson_rate", "run_chart", "longest_run_and_crossings",
-            "change_odds", "change_power"],
+        [
+            "wilson", "clopper_pearson", "upper_when_none", "missing_bounds", "difference_newcombe", "difference_wald_cc", "poisson_rate", "run_chart",
+            "longest_run_and_crossings", "change_odds", "change_power", "p_chart", "u_chart", "individuals_chart", "g_chart", "t_chart",
+            "cumulative_poisson", "cusum", "ewma", "learning_curve", "segmented_regression", "funnel", "shrinkage", "james_stein",
+            "pooled_proportion", "pooled_effect",
+        ],
         ComputeCatalogue.All.Select(statistic => statistic.Name));
 
     [Theory]
@@ -88,6 +92,19 @@ public class ComputeTests
     }
 
     [Theory]
+    [InlineData("p_chart")]
+    [InlineData("g_chart")]
+    [InlineData("funnel")]
+    [InlineData("learning_curve")]
+    [InlineData("segmented_regression")]
+    public void What_could_be_misread_carries_its_caution(string name)
+    {
+        var result = ComputeCatalogue.Run(name, ComputeCatalogue.All.Single(statistic => statistic.Name == name).Example);
+        Assert.False(string.IsNullOrWhiteSpace(result["caution"]!.GetValue<string>()));
+        Assert.DoesNotContain("rank\":", result.ToJsonString(), StringComparison.Ordinal);
+    }
+
+    [Theory]
     [InlineData("wilson", """{"met":81}""", "eligible is missing")]
     [InlineData("wilson", """{"met":81,"eligible":263,"n":1}""", "n is not an input")]
     [InlineData("wilson", """{"met":-1,"eligible":263}""", "met must be a whole number from 0 to 263")]
@@ -123,6 +140,27 @@ public class ComputeTests
     [InlineData("change_odds", """{"met":[1],"eligible":[2],"better":"up","pace":"fast"}""", "pace must be one of default, strict, faster, proof")]
     [InlineData("change_power", """{"volume":10,"met":0.85,"better":"up"}""", "changed is missing")]
     [InlineData("change_power", """{"volume":10,"met":0.85,"changed":70,"better":"up"}""", "changed must be a number from 0.001 to 0.999")]
+    [InlineData("p_chart", """{"met":[1],"eligible":[2]}""", "baseline_points is missing")]
+    [InlineData("p_chart", """{"met":[1],"eligible":[2,3],"baseline_points":1}""", "met has 1 points and eligible has 2")]
+    [InlineData("p_chart", """{"met":[1],"eligible":[2],"baseline_points":1,"limits":"wald"}""", "limits must be one of exact, normal, laney")]
+    [InlineData("p_chart", """{"met":[1],"eligible":[2],"baseline_points":1,"multiple":0}""", "multiple must be a number")]
+    [InlineData("u_chart", """{"events":[1],"exposures":[0],"baseline_points":1}""", "exposures[0] is 0")]
+    [InlineData("u_chart", """{"events":[1],"exposures":[1,2],"baseline_points":1}""", "exposures has 2 points and events has 1")]
+    [InlineData("u_chart", """{"events":[1],"exposures":[null],"baseline_points":1}""", "exposures[0] must be a number")]
+    [InlineData("individuals_chart", """{"values":["1"],"baseline_points":1}""", "values[0] must be a number")]
+    [InlineData("g_chart", """{"cases":[0],"baseline_points":1}""", "cases[0] must be a whole number from 1")]
+    [InlineData("t_chart", """{"times":[-1],"baseline_points":1}""", "times[0] must be a number from 0")]
+    [InlineData("cumulative_poisson", """{"observed":[1],"expected":[]}""", "expected has 0 points and observed has 1")]
+    [InlineData("learning_curve", """{"failures":[2],"acceptable":0.1,"unacceptable":0.2}""", "failures[0] must be a whole number from 0 to 1")]
+    [InlineData("learning_curve", """{"failures":[1],"acceptable":0.2,"unacceptable":0.2}""", "unacceptable must be above acceptable")]
+    [InlineData("segmented_regression", """{"met":[1,1],"eligible":[2,2],"start":"2024-01","change":"2024-01"}""", "change must be a month after 2024-01")]
+    [InlineData("funnel", """{"met":[1,1],"eligible":[2,2],"groups":["A"]}""", "groups has 1 names for 2 groups")]
+    [InlineData("funnel", """{"met":[1],"eligible":[2],"groups":[7]}""", "groups[0] must be a text")]
+    [InlineData("shrinkage", """{"met":[0,2],"eligible":[2,2]}""", "met needs two groups with records")]
+    [InlineData("james_stein", """{"values":[1,2,3],"variance":1}""", "values must have at least four")]
+    [InlineData("pooled_proportion", """{"met":[0],"eligible":[0]}""", "eligible must have at least one group")]
+    [InlineData("pooled_effect", """{"values":[1],"variances":[]}""", "variances has 0 groups and values has 1")]
+    [InlineData("pooled_effect", """{"values":[1],"variances":[1],"between":"best"}""", "between must be one of reml, paule_mandel, dersimonian_laird, none")]
     [InlineData("wilsn", "{}", "there is no statistic wilsn")]
     public void A_wrong_missing_or_unknown_input_is_a_usage_failure_that_names_it(string name, string? json, string says)
     {

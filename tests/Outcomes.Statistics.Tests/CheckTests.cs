@@ -14,7 +14,9 @@ public class CheckTests
         {
             Assert.False(string.IsNullOrWhiteSpace(check.Source), $"{file}: {check.Id} has no source");
             Assert.Matches(@"^[RSMC]", check.Provenance);
-            Assert.Equal("ok", check.Status);
+            // What sources disagree on, or print only in part, is marked and says so.
+            Assert.Matches("^(ok|partial|conflict)$", check.Status);
+            Assert.True(check.Status == "ok" || check.Note.Length > 0, $"{file}: {check.Id} is {check.Status} and does not say why");
             Assert.NotEmpty(check.Expected);
             Assert.True(check.Tolerance is >= 0 and < 1e-3, $"{file}: {check.Id} has a tolerance of {check.Tolerance}");
         });

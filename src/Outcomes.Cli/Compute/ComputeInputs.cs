@@ -96,13 +96,13 @@ public sealed class ComputeInputs
     }
 
     /// <summary>Counts from two lists of one length, met and eligible.</summary>
-    public ImmutableArray<Count> Counts(int most)
+    public ImmutableArray<Count> Counts(int most, string each = "months")
     {
         var (met, eligible) = (List("met"), List("eligible"));
         if (met.Count != eligible.Count)
-            throw Wrong("met", $"has {met.Count} months and eligible has {eligible.Count}: they must have as many");
+            throw Wrong("met", $"has {met.Count} {each} and eligible has {eligible.Count}: they must have as many");
         if (eligible.Count > most)
-            throw Wrong("eligible", $"has {eligible.Count} months, more than {most}");
+            throw Wrong("eligible", $"has {eligible.Count} {each}, more than {most}");
         return [.. eligible.Select((node, i) =>
         {
             var cases = Integer($"eligible[{i}]", node, 0, MostRecords);
@@ -110,7 +110,33 @@ public sealed class ComputeInputs
         })];
     }
 
+    /// <summary>A list of whole numbers within the range.</summary>
+    public ImmutableArray<long> Integers(string name, long least, long most, int longest) =>
+        [.. Items(name, longest).Select((node, i) => Integer($"{name}[{i}]", node, least, most))];
+
+    /// <summary>A list of numbers within the range.</summary>
+    public ImmutableArray<double> Numbers(string name, double least, double most, int longest) =>
+        [.. Items(name, longest).Select((node, i) => NumberIn($"{name}[{i}]", node, least, most))];
+
+    /// <summary>The same, with null for a gap.</summary>
+    public ImmutableArray<double?> NumbersAndGaps(string name, double least, double most, int longest) =>
+        [.. Items(name, longest).Select((node, i) => node is null ? (double?)null : NumberIn($"{name}[{i}]", node, least, most))];
+
+    /// <summary>A list of texts, or null when left out.</summary>
+    public ImmutableArray<string>? Texts(string name, int longest) =>
+        Has(name) ? [.. Items(name, longest).Select((node, i) => (node is null ? null : Text(node)) ?? throw Wrong($"{name}[{i}]", "must be a text"))] : null;
+
     public Failure Wrong(string name, string what) => new(ExitCode.Usage, $"compute {_statistic}: {name} {what}");
+
+    private JsonArray Items(string name, int longest)
+    {
+        if (_json[name] is not JsonArray list)
+            throw Wrong(name, "must be a list");
+        return list.Count <= longest ? list : throw Wrong(name, $"has {list.Count} entries, more than {longest}");
+    }
+
+    private double NumberIn(string name, JsonNode? node, double least, double most) =>
+        node is not null && Number(node) is { } value && value >= least && value <= most ? value : throw Wrong(name, $"must be a number from {least} to {most}");
 
     private JsonArray List(string name) => _json[name] as JsonArray ?? throw Wrong(name, "must be a list of whole numbers, one a month");
 
