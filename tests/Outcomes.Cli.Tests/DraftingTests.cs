@@ -81,7 +81,7 @@ public sealed class DraftingTests
     [InlineData("Patient name", "x")]
     [InlineData("Hospital No", "1")]
     [InlineData("Contact", "nobody@example.org")]
-    [InlineData("Home", "ZZ9 9ZZ")]
+    [InlineData("Home", "ZE9 9ZZ")]
     [InlineData("Link", "943 476 5919")]
     [InlineData("Seen by", "Dr Nobody")]
     public void An_identifying_column_is_suspected(string heading, string cell) => Assert.NotNull(Suspicion.Of(Column(heading, cell, cell, cell), Words));

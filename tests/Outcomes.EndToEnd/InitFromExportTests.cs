@@ -56,7 +56,7 @@ public sealed class InitFromExportTests
         var init = await ToolProcess.Run(workspace.Folder, "init", "mine", "--from", "e.csv");
         Assert.Equal(0, init.Exit);
         Assert.Contains("Take column 3, \"Surname\", out of the export: its heading names an identifier", init.Output, StringComparison.Ordinal);
-        Assert.Contains("Take column 4, \"Link\", out of the export: its cells look like NHS numbers", init.Output, StringComparison.Ordinal);
+        Assert.Contains("Take column 4, \"Link\", out of the export: it holds what looks like an NHS number as it is printed", init.Output, StringComparison.Ordinal);
         var mapping = workspace.Read("mine", "mapping.yaml");
         Assert.DoesNotContain("column: \"Surname\"", mapping, StringComparison.Ordinal);
         Assert.DoesNotContain("column: \"Link\"", mapping, StringComparison.Ordinal);

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using Outcomes.Ingestion.Reading;
 using Outcomes.Records;
 
 namespace Outcomes.Cli.Drafting;
@@ -13,16 +12,17 @@ public static class PipelineDraft
     /// <summary>Writes the folder and says on <paramref name="output"/> what is open.</summary>
     /// <param name="folder">An empty folder.</param>
     /// <param name="exports">Paths of the exports: one of records and, where there is one, one of attempts.</param>
+    /// <param name="sheet">The sheet of a workbook; null leaves the choice.</param>
     /// <param name="output">Where the summary goes.</param>
     /// <exception cref="Failure">An export cannot be read (exit 4), or they are no records and attempts (exit 2).</exception>
-    public static void Write(string folder, IReadOnlyList<string> exports, TextWriter output)
+    public static void Write(string folder, IReadOnlyList<string> exports, string? sheet, TextWriter output)
     {
         var (dictionary, vocabulary) = (FieldDictionary.Shipped, Vocabulary.Shipped);
-        var samples = exports.Select(path => (Path: path, Sample: ExportSample.Read(path, path))).Select(pair => (pair.Path, pair.Sample, Attempts: RowsAreAttempts(pair.Sample, vocabulary))).OrderBy(export => export.Attempts).ToList();
+        var samples = exports.SelectMany(path => DraftSource.Of(path, sheet, vocabulary)).OrderBy(export => export.Attempts).ToList();
         if (samples.Count(export => !export.Attempts) != 1 || samples.Count > 2)
             throw new Failure(ExitCode.Usage, "name one export whose rows are procedures with --from and, if attempts are a file of their own, that file with another --from");
         var questions = new List<Question>();
-        var drafts = samples.Select(export => MappingDraft.Of(export.Sample, Path.GetFileName(export.Path), export.Attempts, export.Attempts ? "attempts-mapping.yaml" : "mapping.yaml", questions, dictionary, vocabulary)).ToList();
+        var drafts = samples.Select(export => MappingDraft.Of(export, export.Attempts ? "attempts-mapping.yaml" : "mapping.yaml", questions, dictionary, vocabulary)).ToList();
         Run.NewFolder.Make(folder);
         var pipeline = Pipeline(folder, [.. samples.Select(export => (export.Path, export.Attempts))], drafts, questions);
         foreach (var draft in drafts.Select(draft => draft.Text).Append(pipeline))
@@ -33,16 +33,6 @@ public static class PipelineDraft
         output.Write(list);
         output.WriteLine();
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{folder} holds pipeline.yaml, {string.Join(", ", drafts.Select(draft => draft.Text.File))}, questions.md, report.cmd and report.sh; the export stays where it is."));
-    }
-
-    // A record's key stands on several rows, and a column numbers them within the record.
-    private static bool RowsAreAttempts(ExportSample sample, Vocabulary vocabulary)
-    {
-        int Column(string field) => Enumerable.Range(0, sample.Headings.Length).Where(i => vocabulary.Likeness(sample.Headings[i], FieldDictionary.Shipped.Find(FieldDictionary.Attempt, field)!) >= 0.85).DefaultIfEmpty(-1).First();
-        var (key, number) = (Column("record_id"), Column("attempt_no"));
-        if (key < 0 || number < 0 || key == number || sample.Rows.Length == 0) return false;
-        var pairs = sample.Rows.Select(row => (row.Cells[key], row.Cells[number])).ToList();
-        return pairs.Select(pair => pair.Item1).Distinct().Count() < 0.98 * pairs.Count && pairs.Distinct().Count() >= 0.98 * pairs.Count;
     }
 
     private static DraftText Pipeline(string folder, ImmutableArray<(string Path, bool Attempts)> exports, List<MappingDraft> drafts, List<Question> questions)
