@@ -15,6 +15,9 @@ public sealed record RefusedColumn(int Column, string Heading, string Reason);
 /// <param name="NotMapped">Headings without any proposal.</param>
 public sealed record MappingDraft(DraftText Text, ImmutableArray<Field> Mapped, ImmutableArray<RefusedColumn> Refused, ImmutableArray<string> NotMapped)
 {
+    /// <summary>Fields that a question proposes for some column.</summary>
+    public ImmutableArray<string> Asked { get; init; } = [];
+
     /// <summary>Drafts the mapping of one export.</summary>
     public static MappingDraft Of(DraftSource source, string file, List<Question> questions, FieldDictionary dictionary, Vocabulary vocabulary)
     {
@@ -61,7 +64,10 @@ public sealed record MappingDraft(DraftText Text, ImmutableArray<Field> Mapped, 
         var notMapped = proposals.Where(proposal => proposal.Considered.Length == 0).Select(proposal => proposal.Column.Heading).Concat(repeated).ToImmutableArray();
         foreach (var heading in notMapped)
             text.Line($"# Not mapped: {DraftText.Quoted(heading)} ({(repeated.Contains(heading) ? "several columns have this heading; rename them in the export" : Nearest(heading, dictionary.Of(table), vocabulary))})");
-        return new MappingDraft(text, [.. mapped.Distinct()], refused, notMapped);
+        return new MappingDraft(text, [.. mapped.Distinct()], refused, notMapped)
+        {
+            Asked = [.. proposals.Where(proposal => proposal.Field is null).SelectMany(proposal => proposal.Considered).Select(candidate => candidate.Field.Name).Distinct()],
+        };
     }
 
     private static void AskForKeys(DraftText text, ImmutableArray<Proposal> proposals, bool rowsAreAttempts)

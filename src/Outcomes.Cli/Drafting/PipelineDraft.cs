@@ -50,9 +50,10 @@ public static class PipelineDraft
         text.Line($"strata: [{string.Join(", ", Strata.Where(Has))}]");
         text.Line("headline: [first_pass, spo2_below_90]");
         text.Line("assume:                      # true of every row of the export; printed beside each figure that rests on it");
-        if (!Has("urgency")) text.Ask("  ", "the export does not say how urgent a procedure was. Was every one an emergency, none planned?", "urgency: emergency");
-        if (!Has("age_years") && !Has("age_band")) text.Ask("  ", "the export gives no age. Is everybody in it an adult?", "age_band: adult");
-        if (!Has("cardiac_arrest_before")) text.Ask("  ", "the export does not say who was in cardiac arrest beforehand. Was nobody?", "cardiac_arrest_before: no");
+        bool Lacks(string field) => !Has(field) && !drafts[0].Asked.Contains(field);
+        if (Lacks("urgency")) text.Ask("  ", "the export does not say how urgent a procedure was. Was every one an emergency, none planned?", "urgency: emergency");
+        if (Lacks("age_years") && Lacks("age_band")) text.Ask("  ", "the export gives no age. Is everybody in it an adult?", "age_band: adult");
+        if (Lacks("cardiac_arrest_before")) text.Ask("  ", "the export does not say who was in cardiac arrest beforehand. Was nobody?", "cardiac_arrest_before: no");
         text.Line("duplicates: last             # the latest row with a key counts: corrections replace what they correct");
         text.Line("tolerance: 0.05              # more quarantined rows than this share: no report, only the reasons");
         text.Line("audience: department");

@@ -24,6 +24,13 @@ public static class Proposer
 {
     private const double Worth = 0.5;
     private const double Clear = 0.85;
+
+    /// <summary>A heading that is one of the field's own names.</summary>
+    public const double Exact = 0.999;
+
+    /// <summary>A column of codes under such a heading may use words of its own, if they are few: then they are asked, not the field.</summary>
+    public const int FewWords = 12;
+
     private const double ClearWithCodes = 0.6;
     private const double Margin = 0.08;
     private const int Tellers = 3;
@@ -88,7 +95,7 @@ public static class Proposer
     [
         .. fields.Select(field => (Field: field, Name: Named(column.Heading, field, vocabulary))).Where(pair => pair.Name >= Worth)
             .Select(pair => new Candidate(pair.Field, pair.Name, Fit(column, pair.Field, vocabulary)))
-            .Where(candidate => candidate.Fit >= 0.3)
+            .Where(candidate => candidate.Fit >= 0.3 || IsNamedCode(column, candidate))
             .OrderByDescending(candidate => candidate.Score).ThenBy(candidate => candidate.Field.Name, StringComparer.Ordinal),
     ];
 
@@ -100,11 +107,15 @@ public static class Proposer
         return field.Unit is { } own && Units.Between(unit, own) is not null ? Math.Min(1, likeness + 0.2) : likeness - 0.2;
     }
 
+    private static bool IsNamedCode(ColumnProfile column, Candidate candidate) => candidate.Name >= Exact && candidate.Field.Type is FieldType.Code or FieldType.Set
+        && column.Words.Length is > 0 and <= FewWords && column.Words.All(word => word.Rows >= CodeTable.FewestRows && !double.TryParse(word.Word, out _));
+
     // A name alone must be nearly the field's own; codes that are all the field's speak for a looser one.
     private static bool IsClear(ColumnProfile column, Candidate candidate, Vocabulary vocabulary)
     {
         if (column.Filled == 0) return false;
         if (candidate.Name >= Clear && candidate.Fit >= 0.5) return true;
+        if (IsNamedCode(column, candidate)) return true;
         return candidate.Name >= ClearWithCodes && candidate.Fit >= 0.8 && candidate.Field.Type is FieldType.Code or FieldType.Set
             && CodeTable.Of(column, candidate.Field, vocabulary).Words.Count(word => word.Value is not null) >= Tellers;
     }

@@ -8,11 +8,11 @@ public static class HeadingRow
     /// <summary>Rows that are looked at.</summary>
     public const int Looked = 25;
 
-    private const double Width = 0.7;
+    private const double Width = 0.5;
     private const double Words = 0.8;
 
     /// <summary>
-    /// The first row that is nearly as wide as the widest (70 % of its filled cells) and is made of words (80 % of its cells have a letter);
+    /// The first row that is at least half as wide as the widest (by filled cells) and is made of words (80 % of its cells have a letter);
     /// -1 when there is none.
     /// </summary>
     /// <param name="rows">The first rows, trimmed, in order; a row without cells is blank.</param>
