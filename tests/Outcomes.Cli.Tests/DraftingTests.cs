@@ -84,6 +84,8 @@ public sealed class DraftingTests
     [InlineData("Home", "ZE9 9ZZ")]
     [InlineData("Link", "943 476 5919")]
     [InlineData("Seen by", "Dr Nobody")]
+    [InlineData("Ring", "020 7946 0123")]
+    [InlineData("Dr Nobody", "1")]
     public void An_identifying_column_is_suspected(string heading, string cell) => Assert.NotNull(Suspicion.Of(Column(heading, cell, cell, cell), Words));
 
     [Fact]
@@ -95,6 +97,24 @@ public sealed class DraftingTests
         Assert.Null(Suspicion.Of(Column("Ref", [.. Enumerable.Range(1, 40).Select(i => $"R{i:000000}")]), Words));
         Assert.Null(Suspicion.Of(Column("Ref", [.. Enumerable.Range(1, 40).Select(i => $"R{i}")]), Words));
         Assert.Null(Suspicion.Of(Column("Where", "Emergency Department", "Intensive Care"), Words));
+    }
+
+    // Random keys of six letters and digits: some are postcodes by chance, and a run asks no more of a key.
+    [Fact]
+    public void A_key_that_is_a_postcode_by_chance_is_no_postcode()
+    {
+        string[] keys = ["b7k2pq", "ze99zz", "c4n8rt", "k2m7vw"];
+        Assert.Null(Suspicion.Of(Column("Ref", keys), Words));
+        Assert.NotNull(Suspicion.Of(Column("Remark", "none", "none", "ze9 9zz"), Words));
+    }
+
+    [Fact]
+    public void Words_of_its_own_under_the_name_of_a_field_are_asked_not_the_field()
+    {
+        var column = Column("Device", "Alpha", "Alpha", "Alpha", "Beta", "Beta", "Beta");
+        var proposal = Assert.Single(Proposer.Propose([column], FieldDictionary.Shipped.Of(FieldDictionary.Attempt), Words));
+        Assert.Equal("device", proposal.Field?.Name);
+        Assert.All(CodeTable.Of(column, proposal.Field!, Words).Words, word => Assert.Null(word.Value));
     }
 
     [Fact]

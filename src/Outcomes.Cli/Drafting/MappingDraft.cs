@@ -130,7 +130,7 @@ public sealed record MappingDraft(DraftText Text, ImmutableArray<Field> Mapped, 
         var inKpa = (double)column.Numbers.Where(number => number.Value is >= 1.5 and <= 10).Sum(number => number.Rows) / Math.Max(1, column.Filled);
         var inMmHg = (double)column.Numbers.Where(number => number.Value is >= 14 and <= 90).Sum(number => number.Rows) / Math.Max(1, column.Filled);
         var unit = Headings.Unit(column.Heading) switch { "kPa" => "kPa", "mm[Hg]" => "mmHg", _ => inKpa >= 0.8 && inMmHg <= 0.05 ? "kPa" : inMmHg >= 0.8 && inKpa <= 0.05 ? "mmHg" : null };
-        if (unit is not null) text.Line($"  etco2_unit: {unit}");
+        if (unit is not null) text.Line($"  etco2_unit: {unit}   # by {(Headings.Unit(column.Heading) is null ? "the values" : "the heading")} of {DraftText.Quoted(column.Heading)}");
         else text.Ask("  ", $"is {DraftText.Quoted(column.Heading)} in kPa or in mmHg? If both occur, add a column that says which.", "etco2_unit: kPa", "etco2_unit: mmHg");
     }
 

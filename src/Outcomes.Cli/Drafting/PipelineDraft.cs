@@ -66,7 +66,9 @@ public static class PipelineDraft
         foreach (var draft in drafts)
             foreach (var column in draft.Refused)
                 lines.Add(string.Create(CultureInfo.InvariantCulture, $"- Take column {column.Column}, {DraftText.Quoted(column.Heading)}, out of the export: {column.Reason}. It is not mapped and must not be."));
-        lines.Add(questions.Count == 0 ? "No question is open." : "Each stands where it belongs, as `# QUESTION n`. `outcomes describe FIELD` says what a field means.");
+        if (drafts.Exists(draft => draft.Refused.Length > 0))
+            lines.AddRange(["", "The export is refused as long as such a column is in it. Export it again without, or: `outcomes strip EXPORT --out COPY.csv` writes a copy without those that refuse it; then draft again from the copy.", ""]);
+        lines.Add(questions.Count == 0 ? "No question is open." : "Each question stands where its answer belongs, as `# QUESTION n`: remove the # of the line below it that is right, or write your own. `outcomes describe FIELD` says what a field means.");
         lines.Add("");
         lines.AddRange(questions.Select(question => string.Create(CultureInfo.InvariantCulture, $"{question.Number}. `{question.File}` line {question.Line}: {question.Text}")));
         foreach (var draft in drafts.Where(draft => draft.NotMapped.Length > 0))
