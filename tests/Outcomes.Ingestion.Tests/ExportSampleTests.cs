@@ -38,6 +38,10 @@ public class ExportSampleTests
     [InlineData("\nRef,Where,SpO2 min\nr1,ed,90\n", 0)]
     [InlineData("Ref,,\nr1,ed,low\nr2,icu,high\n", 2)]
     [InlineData("1,2,3\n4,5,6\n", 0)]
+    [InlineData("Ref,Where,Said\nr1,ed,a;b;c;d;e;f;g;h\nr2,\"a;b;c\nd;e;f;g;h\",no\n", 0)]
+    [InlineData("Audit, invented\nRef;Where;pH\nr1;ed, resus;7,3\n", 2)]
+    [InlineData("sep=;\nAudit\nRef;Where;pH\nr1;ed;7,3\n", 3)]
+    [InlineData("\"Two\nlines, of a title\"\nRef,Where\nr1,ed\n", 3)]
     public void Title_rows_above_the_headings_are_found(string text, int headerRow) => Assert.Equal(headerRow, Sample(Encoding.UTF8.GetBytes(text)).HeaderRow);
 
     [Fact]

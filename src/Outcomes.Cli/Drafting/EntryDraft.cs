@@ -15,7 +15,7 @@ internal sealed class EntryDraft(DraftText text, Vocabulary vocabulary, int rows
         if (field.Type is not (FieldType.Code or FieldType.YesNo or FieldType.Set)) return;
         var table = CodeTable.Of(column, field, vocabulary);
         if (!_shared.TryGetValue(Values(field), out var shared)) _shared[Values(field)] = shared = new(StringComparer.Ordinal);
-        foreach (var word in table.Words.Where(word => word.Value is not null && word.Value != word.Word.Word && !word.Word.Word.All(char.IsAsciiDigit) && MayShow(table, word, named: false)))
+        foreach (var word in table.Words.Where(word => word.Value is not null && word.Value != word.Word.Word && !word.Word.Word.All(char.IsAsciiDigit) && MayShow(table, word)))
             shared[word.Word.Word] = word.Value!;
     }
 
@@ -57,7 +57,7 @@ internal sealed class EntryDraft(DraftText text, Vocabulary vocabulary, int rows
     {
         if (field.Type is not (FieldType.Code or FieldType.YesNo or FieldType.Set)) return "";
         var table = CodeTable.Of(column, field, vocabulary);
-        string[] known = [.. table.Words.Where(word => word.Value is not null && word.Value != word.Word.Word && MayShow(table, word, named: false)).Select(word => $"{DraftText.Quoted(word.Word.Word)}: {DraftText.Quoted(word.Value!)}")];
+        string[] known = [.. table.Words.Where(word => word.Value is not null && word.Value != word.Word.Word && MayShow(table, word)).Select(word => $"{DraftText.Quoted(word.Word.Word)}: {DraftText.Quoted(word.Value!)}")];
         return known.Length == 0 ? "" : $", codes: {{{string.Join(", ", known)}}}";
     }
 
@@ -110,8 +110,7 @@ internal sealed class EntryDraft(DraftText text, Vocabulary vocabulary, int rows
         var allowed = field.Type == FieldType.YesNo ? "yes, no" : string.Join(", ", field.Allowed);
         var open = table.Words.Where(word => word.Value is null).ToArray();
         var shared = table.Words.Any(word => word.Value is not null && !word.Word.Word.All(char.IsAsciiDigit)) ? _shared.GetValueOrDefault(Values(field)) : null;
-        var named = vocabulary.Likeness(column.Heading, field) >= Proposer.Exact;
-        bool Shown(CodeWord word) => MayShow(table, word, named) || shared?.ContainsKey(word.Word.Word) == true;
+        bool Shown(CodeWord word) => MayShow(table, word) || shared?.ContainsKey(word.Word.Word) == true;
         var known = table.Words.Where(word => word.Value is not null && word.Value != word.Word.Word && Shown(word)).Select(word => (Word: word.Word.Word, Value: word.Value!))
             .Concat(shared?.Select(pair => (Word: pair.Key, pair.Value)) ?? []).Where(pair => column.Missing.All(token => token.Word != pair.Word)).DistinctBy(pair => pair.Word).ToArray();
         var asked = open.Where(Shown).ToArray();
@@ -142,7 +141,7 @@ internal sealed class EntryDraft(DraftText text, Vocabulary vocabulary, int rows
 
     private static string Values(Field field) => field.Type == FieldType.YesNo ? "yes_no" : string.Join(',', field.Allowed);
 
-    // Only of a column that is a code list beyond doubt, by its words or by its name, and only words that cannot be about one patient.
-    private bool MayShow(CodeTable table, CodeWord word, bool named) =>
-        (table.IsNumbered || table.Fit >= 0.5 || (named && table.Words.Length <= Proposer.FewWords)) && word.Word.Rows >= CodeTable.FewestRows && Suspicion.MayShow(word.Word.Word, vocabulary);
+    // Only of a column that is a code list beyond doubt, and only words that cannot be about one patient.
+    private bool MayShow(CodeTable table, CodeWord word) =>
+        (table.IsNumbered || table.Fit >= 0.5) && word.Word.Rows >= CodeTable.FewestRows && Suspicion.MayShow(word.Word.Word, vocabulary);
 }

@@ -25,11 +25,9 @@ public static class Proposer
     private const double Worth = 0.5;
     private const double Clear = 0.85;
 
-    /// <summary>A heading that is one of the field's own names.</summary>
-    public const double Exact = 0.999;
-
-    /// <summary>A column of codes under such a heading may use words of its own, if they are few: then they are asked, not the field.</summary>
-    public const int FewWords = 12;
+    // A heading that is one of the field's own names, over a few words that are not its values: worth a question, and no more.
+    private const double Exact = 0.999;
+    private const int FewWords = 12;
 
     private const double ClearWithCodes = 0.6;
     private const double AllCells = 0.95;
@@ -126,7 +124,6 @@ public static class Proposer
     {
         if (column.Filled == 0) return false;
         if (candidate.Name >= Clear && candidate.Fit >= 0.5) return true;
-        if (IsNamedCode(column, candidate)) return true;
         return candidate.Name >= ClearWithCodes && candidate.Fit >= 0.8 && candidate.Field.Type is FieldType.Code or FieldType.Set
             && CodeTable.Of(column, candidate.Field, vocabulary).Words.Count(word => word.Value is not null) >= Tellers;
     }

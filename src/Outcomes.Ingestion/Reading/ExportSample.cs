@@ -76,12 +76,22 @@ public sealed record ExportSample(ImmutableArray<string> Headings, char? Separat
         }
     });
 
-    /// <summary>The row of the headings where titles stand above them, 1-based; 0 where it is the first that is not blank.</summary>
+    /// <summary>The line of the headings where titles stand above them, 1-based; 0 where it is the first that is not blank.</summary>
     internal static int HeaderRowOf(Stream file, string shown)
     {
-        var rows = Enumerable.Range(1, HeadingRow.Looked).Select(line => HeadingsAt(file, shown, line)).ToList();
-        var found = HeadingRow.Find(rows) + 1;
-        return found == 0 || rows[found - 1].SequenceEqual(HeadingsAt(file, shown, 0)) ? 0 : found;
+        var first = SourceHeader.Read(file, shown, null, refuse: false);
+        // The first row says the separator, unless it is a title: then the one that gives the widest headings.
+        var (line, widest) = (0, 0);
+        foreach (var separator in (char[])[first.Separator, ',', ';', '\t'])
+        {
+            var rows = SourceHeader.FirstRows(file, separator, HeadingRow.Looked);
+            var found = HeadingRow.Find([.. rows.Select(row => row.Cells)]);
+            if (found < 0) continue;
+            if (separator == first.Separator && rows[found].Cells.SequenceEqual(first.Headings)) return 0;
+            if (rows[found].Cells.Count(cell => cell.Length > 0) is var filled && filled > widest) (line, widest) = (rows[found].Line, filled);
+        }
+
+        return line;
     }
 
     /// <summary>The same of a workbook's sheet.</summary>
@@ -90,19 +100,6 @@ public sealed record ExportSample(ImmutableArray<string> Headings, char? Separat
         var first = Workbook.Sheets(workbook, shown, HeadingRow.Looked).First(other => sheet is null || other.Name == sheet).First;
         var found = HeadingRow.Find(first);
         return found < 0 || first.Take(found).All(row => row.Length == 0) ? 0 : found + 1;
-    }
-
-    private static ImmutableArray<string> HeadingsAt(Stream file, string shown, int line)
-    {
-        try
-        {
-            return SourceHeader.Read(file, shown, null, line, refuse: false).Headings;
-        }
-        catch (Failure)
-        {
-            file.Position = 0;
-            return [];
-        }
     }
 
     private static ExportSample Converted(SourceFormat format, FileStream file, string shown, int most, string? sheet)
