@@ -44,6 +44,7 @@ internal sealed class StripText : IDisposable
         try
         {
             var conversion = SourceFormats.Convert(format, file, text, Request(name, mapping, table, dictionary));
+            text.Position = 0;
             var headerRow = mapping is null && format is not (SourceFormat.Workbook or SourceFormat.Parquet) ? ExportSample.HeaderRowOf(text, name) : conversion.HeaderRow;
             text.Position = 0;
             return new StripText(format, text, SourceHeader.Read(text, name, conversion.Separator, headerRow, refuse: false), own: true,

@@ -80,18 +80,25 @@ public sealed record ExportSample(ImmutableArray<string> Headings, char? Separat
     internal static int HeaderRowOf(Stream file, string shown)
     {
         var first = SourceHeader.Read(file, shown, null, refuse: false);
-        // The first row says the separator, unless it is a title: then the one that gives the widest headings.
+        // The first row says the separator, unless it is a title: then the one that gives the widest headings over rows of their width.
         var (line, widest) = (0, 0);
         foreach (var separator in (char[])[first.Separator, ',', ';', '\t'])
         {
             var rows = SourceHeader.FirstRows(file, separator, HeadingRow.Looked);
             var found = HeadingRow.Find([.. rows.Select(row => row.Cells)]);
-            if (found < 0) continue;
+            if (found < 0 || !AreAsWide(rows, found)) continue;
             if (separator == first.Separator && rows[found].Cells.SequenceEqual(first.Headings)) return 0;
             if (rows[found].Cells.Count(cell => cell.Length > 0) is var filled && filled > widest) (line, widest) = (rows[found].Line, filled);
         }
 
         return line;
+    }
+
+    // A separator that is none cuts rows into any number of cells.
+    private static bool AreAsWide(ImmutableArray<SampleRow> rows, int heading)
+    {
+        var below = rows.Skip(heading + 1).Where(row => row.Cells.Any(cell => cell.Length > 0)).ToList();
+        return 2 * below.Count(row => row.Cells.Length == rows[heading].Cells.Length) >= below.Count;
     }
 
     /// <summary>The same of a workbook's sheet.</summary>
