@@ -53,7 +53,7 @@ public sealed record IngestedSource(SourceRequest Request, StoredSource Stored, 
 public static class Ingest
 {
     /// <summary>Changes whenever the same input would be stored otherwise.</summary>
-    public const int FormatVersion = 2;
+    public const int FormatVersion = 3;
 
     internal const string IndexFile = "rows.bin";
     internal const string FindingsFile = "findings.bin";
@@ -104,7 +104,9 @@ public static class Ingest
         {
             var path = Path.Combine(temporary, ConvertedFile);
             file.Position = 0;
-            var conversion = SourceFormats.Convert(format, file, path, request, dictionary);
+            Conversion conversion;
+            using (var target = new FileStream(path, FileMode.CreateNew, FileAccess.Write, FileShare.None, 1))
+                conversion = SourceFormats.Convert(format, file, target, TableRequest.Mapped(request.File, request.Mapping, dictionary));
             using var text = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read, 1);
             var header = SourceHeader.Read(text, request.File, conversion.Separator, conversion.HeaderRow);
             var plan = RowPlan.Make(request.Mapping, dictionary, header.Headings, request.File);

@@ -13,7 +13,8 @@ public sealed class DraftOfDemoTests
     [InlineData("attempts.csv", "attempts.yaml", true)]
     public void Nearly_every_column_gets_its_field_and_none_a_wrong_one(string export, string byHand, bool attempts)
     {
-        var draft = MappingDraft.Of(ExportSample.Read(InRoot("synthetic-data", export), export), export, attempts, "mapping.yaml", [], FieldDictionary.Shipped, Vocabulary.Shipped);
+        var draft = MappingDraft.Of(Assert.Single(DraftSource.Of(InRoot("synthetic-data", export), null, Vocabulary.Shipped)), "mapping.yaml", [], FieldDictionary.Shipped, Vocabulary.Shipped);
+        Assert.Equal(attempts, draft.Mapped.Any(field => field.Name == "attempt_no"));
         var path = Path.GetTempFileName();
         File.WriteAllText(path, draft.Text.ToString());
         var drafted = MappingFile.Read(path, "mapping.yaml");

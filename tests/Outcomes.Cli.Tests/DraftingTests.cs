@@ -35,7 +35,7 @@ public sealed class DraftingTests
     [InlineData("senior_present", "Y", "yes")]
     [InlineData("oesophageal", "No", "none")]
     [InlineData("oesophageal", "Yes", null)]
-    [InlineData("location_type", "Emergency dept", null)]
+    [InlineData("location_type", "Emergency bay", null)]
     [InlineData("co2_confirmation", "not waveform", null)]
     public void A_word_stands_for_a_value_only_when_it_clearly_does(string field, string word, string? expected) =>
         Assert.Equal(expected, Words.Value(word, Field(field)));
@@ -81,9 +81,11 @@ public sealed class DraftingTests
     [InlineData("Patient name", "x")]
     [InlineData("Hospital No", "1")]
     [InlineData("Contact", "nobody@example.org")]
-    [InlineData("Home", "ZZ9 9ZZ")]
+    [InlineData("Home", "ZE9 9ZZ")]
     [InlineData("Link", "943 476 5919")]
     [InlineData("Seen by", "Dr Nobody")]
+    [InlineData("Ring", "020 7946 0123")]
+    [InlineData("Dr Nobody", "1")]
     public void An_identifying_column_is_suspected(string heading, string cell) => Assert.NotNull(Suspicion.Of(Column(heading, cell, cell, cell), Words));
 
     [Fact]
@@ -95,6 +97,24 @@ public sealed class DraftingTests
         Assert.Null(Suspicion.Of(Column("Ref", [.. Enumerable.Range(1, 40).Select(i => $"R{i:000000}")]), Words));
         Assert.Null(Suspicion.Of(Column("Ref", [.. Enumerable.Range(1, 40).Select(i => $"R{i}")]), Words));
         Assert.Null(Suspicion.Of(Column("Where", "Emergency Department", "Intensive Care"), Words));
+    }
+
+    // Random keys of six letters and digits: some are postcodes by chance, and a run asks no more of a key.
+    [Fact]
+    public void A_key_that_is_a_postcode_by_chance_is_no_postcode()
+    {
+        string[] keys = ["x7k2pq", "ze99zz", "c4n8rt", "k2m7vw"];
+        Assert.Null(Suspicion.Of(Column("Ref", keys), Words));
+        Assert.NotNull(Suspicion.Of(Column("Remark", "none", "none", "ze9 9zz"), Words));
+    }
+
+    [Fact]
+    public void Words_of_its_own_under_the_name_of_a_field_are_a_question_and_no_proposal()
+    {
+        var column = Column("Device", "Alpha", "Alpha", "Alpha", "Beta", "Beta", "Beta");
+        var proposal = Assert.Single(Proposer.Propose([column], FieldDictionary.Shipped.Of(FieldDictionary.Attempt), Words));
+        Assert.Null(proposal.Field);
+        Assert.Contains(proposal.Considered, candidate => candidate.Field.Name == "device");
     }
 
     [Fact]

@@ -12,15 +12,16 @@ internal static class InitCommand
     {
         var folder = new Argument<string>("DIR") { Description = "The folder to make; it must not exist, or be empty." };
         var from = new Option<string[]>("--from") { Description = "An export to draft the mapping from; a second one if attempts are a file of their own." };
-        var command = new Command("init", "Writes a starter pipeline folder to edit: with a small invented export, or drafted from yours.") { folder, from };
-        command.SetAction(parsed => (int)(parsed.GetValue(from) is { Length: > 0 } exports ? Draft(parsed.GetRequiredValue(folder), exports) : Execute(parsed.GetRequiredValue(folder))));
+        var sheet = new Option<string>("--sheet") { Description = "The sheet to draft from, where the export is a workbook of several.", HelpName = "NAME" };
+        var command = new Command("init", "Writes a starter pipeline folder to edit: with a small invented export, or drafted from yours.") { folder, from, sheet };
+        command.SetAction(parsed => (int)(parsed.GetValue(from) is { Length: > 0 } exports ? Draft(parsed.GetRequiredValue(folder), exports, parsed.GetValue(sheet)) : Execute(parsed.GetRequiredValue(folder))));
         return command;
     }
 
-    private static ExitCode Draft(string folder, string[] exports)
+    private static ExitCode Draft(string folder, string[] exports, string? sheet)
     {
         NewFolder.MustBeEmpty(folder);
-        PipelineDraft.Write(folder, exports, Console.Out);
+        PipelineDraft.Write(folder, exports, sheet, Console.Out);
         Console.Out.WriteLine($"""
             Then: {Tool.Name} check {Path.Combine(folder, "pipeline.yaml")}   and   {Tool.Name} run {Path.Combine(folder, "pipeline.yaml")}
             {Tool.Caution}

@@ -1,4 +1,6 @@
+using System.Globalization;
 using System.IO.Enumeration;
+using Outcomes.Ingestion.Identifiers;
 using Outcomes.Records;
 
 namespace Outcomes.Cli.Definitions;
@@ -23,7 +25,9 @@ internal static class SourceFiles
         if (names.Length == 0)
             throw new Failure(ExitCode.Input, $"source `{source}`: no file matches; check the path and the pattern in the pipeline", file);
         var shown = file[..^pattern.Length];
-        return [.. names.Select(name => ($"{source}/{name}", Path.Combine(within, name), shown + name))];
+        // The place among the files stands for a name that identifies a person, in the source's name as in its file's.
+        return [.. names.Select((name, i) => (Name: name, Safe: ShownName.Of(name, string.Create(CultureInfo.InvariantCulture, $"file {i + 1}"))))
+            .Select(file => ($"{source}/{file.Safe}", Path.Combine(within, file.Name), shown + file.Safe))];
     }
 
     // Hidden files, and the lock files that spreadsheet programs leave beside an open workbook.

@@ -37,13 +37,13 @@ public sealed class ColumnProfile
         ["not_applicable"] = MissingReason.NotApplicable,
     };
 
-    private ColumnProfile(string heading, IEnumerable<int> columns, IEnumerable<(string Cell, int Line)> cells)
+    private ColumnProfile(string heading, IEnumerable<int> columns, IEnumerable<(string Cell, int Line)> cells, bool decimalComma)
     {
         (Heading, Columns) = (heading, [.. columns]);
         var words = new Dictionary<string, WordCount>(StringComparer.Ordinal);
         foreach (var (cell, line) in cells)
         {
-            if (cell.Length == 0)
+            if (cell.Length == 0 || ErrorValues.Is(cell))
             {
                 Blank++;
                 continue;
@@ -55,7 +55,7 @@ public sealed class ColumnProfile
         Missing = [.. words.Values.Where(word => Usual.ContainsKey(word.Word)).Select(word => (word.Word, Usual[word.Word])).OrderBy(pair => pair.Word, StringComparer.Ordinal)];
         Words = [.. words.Values.Where(word => !Usual.ContainsKey(word.Word)).OrderByDescending(word => word.Rows).ThenBy(word => word.Word, StringComparer.Ordinal)];
         Filled = Words.Sum(word => word.Rows);
-        Numbers = [.. Words.Select(word => (Read: Strict.TryNumber(Encoding.UTF8.GetBytes(word.Word), out var value), value, word.Rows)).Where(number => number.Read).Select(number => (number.value, number.Rows))];
+        Numbers = [.. Words.Select(word => (Read: decimalComma ? Strict.TryCommaNumber(Encoding.UTF8.GetBytes(word.Word), out var value) : Strict.TryNumber(Encoding.UTF8.GetBytes(word.Word), out value), value, word.Rows)).Where(number => number.Read).Select(number => (number.value, number.Rows))];
     }
 
     public string Heading { get; }
@@ -63,6 +63,7 @@ public sealed class ColumnProfile
     /// <summary>Places in the file, 0-based: one, or one for each attempt.</summary>
     public ImmutableArray<int> Columns { get; }
 
+    /// <summary>Rows without a value: blank cells, and error values of a spreadsheet.</summary>
     public int Blank { get; }
 
     /// <summary>Rows with a value that is no missing token.</summary>
@@ -77,12 +78,15 @@ public sealed class ColumnProfile
     /// <summary>Numbers among the cells, with their rows.</summary>
     public ImmutableArray<(double Value, int Rows)> Numbers { get; }
 
+    /// <summary>True when the column could be a key: no row without a value, and hardly one repeats; a few may be corrections.</summary>
+    public bool TellsRowsApart => Filled > 0 && Blank == 0 && Words.Length >= 0.9 * Filled;
+
     public int First => Columns[0];
 
     public string Letter => string.Create(CultureInfo.InvariantCulture, $"{First + 1}");
 
     public static ColumnProfile Of(ExportSample sample, string heading, params int[] columns) =>
-        new(heading, columns, sample.Rows.SelectMany(row => columns.Select(column => (row.Cells[column], row.Line))));
+        new(heading, columns, sample.Rows.SelectMany(row => columns.Select(column => (row.Cells[column], row.Line))), sample.DecimalComma);
 
     /// <summary>The share of filled rows whose word passes, 0 to 1.</summary>
     public double Share(Func<string, bool> test) => Filled == 0 ? 0 : (double)Words.Where(word => test(word.Word)).Sum(word => word.Rows) / Filled;

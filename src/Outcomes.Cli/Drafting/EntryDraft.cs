@@ -50,12 +50,21 @@ internal sealed class EntryDraft(DraftText text, Vocabulary vocabulary, int rows
         }
 
         text.Ask(indent, $"what does column {DraftText.Quoted(column.Heading)} hold? Considered: {string.Join(", ", considered.Select(candidate => $"{candidate.Field.Name} ({candidate.Field.Title})"))}. If none, leave it.",
-            [.. considered.Select(candidate => $"{candidate.Field.Name}: {{{Inside(candidate.Field, column, DraftText.Quoted(column.Heading))}{(candidate.Field.Type == FieldType.Date && DateForm.OfDates(column)?.Pattern is { } pattern ? $", date: {DraftText.Quoted(pattern)}" : "")}}}")]);
+            [.. considered.Select(candidate => $"{candidate.Field.Name}: {{{Inside(candidate.Field, column, DraftText.Quoted(column.Heading))}{(candidate.Field.Type == FieldType.Date && DateForm.OfDates(column)?.Pattern is { } pattern ? $", date: {DraftText.Quoted(pattern)}" : "")}{KnownCodes(candidate.Field, column)}}}")]);
+    }
+
+    private string KnownCodes(Field field, ColumnProfile column)
+    {
+        if (field.Type is not (FieldType.Code or FieldType.YesNo or FieldType.Set)) return "";
+        var table = CodeTable.Of(column, field, vocabulary);
+        string[] known = [.. table.Words.Where(word => word.Value is not null && word.Value != word.Word.Word && MayShow(table, word)).Select(word => $"{DraftText.Quoted(word.Word.Word)}: {DraftText.Quoted(word.Value!)}")];
+        return known.Length == 0 ? "" : $", codes: {{{string.Join(", ", known)}}}";
     }
 
     private static string Inside(Field field, ColumnProfile column, string heading)
     {
-        var missing = column.Missing.Where(token => field.Missing.All(known => known.Word != token.Word)).Select(token => $"{DraftText.Quoted(token.Word)}: {Reason(token.Reason)}").ToArray();
+        var missing = column.Missing.Where(token => field.Missing.All(known => known.Word != token.Word)).Select(token => $"{DraftText.Quoted(token.Word)}: {Reason(token.Reason)}")
+            .Concat(Nines(field, column).Select(word => $"{DraftText.Quoted(word)}: not_recorded")).ToArray();
         return $"column: {heading}{(missing.Length == 0 ? "" : $", missing: {{{string.Join(", ", missing)}}}")}";
     }
 
@@ -85,12 +94,15 @@ internal sealed class EntryDraft(DraftText text, Vocabulary vocabulary, int rows
         if (unit.Doubt is { } doubt)
             text.Ask(indent, $"column {heading}: {doubt}", $"{field.Name}: {{{inside}}}   # in {field.Unit}", $"{field.Name}: {{{inside}, unit: {DraftText.Quoted(field.Unit switch { "min" => "s", "s" => "min", "%" => "1", "mm[Hg]" => "kPa", "cm" => "m", "mm" => "cm", _ => "" })}}}");
         else
-            text.Line($"{indent}{field.Name}: {{{inside}{(unit.Unit is null ? "" : $", unit: {DraftText.Quoted(unit.Unit)}")}}}{(unit is { From: "distribution", Unit: not null } ? "   # the unit is read off the values" : "")}");
-        var outside = column.Numbers.Where(number => number.Rows >= CodeTable.FewestRows && number.Value is < 0 or 99 or 999 or 9999 && unit.Unit is null
-            && field.Hard is var (low, high) && (number.Value < (double?)low || number.Value > (double?)high)).Select(number => number.Value).ToArray();
-        foreach (var value in outside)
-            text.Ask(indent, string.Create(CultureInfo.InvariantCulture, $"column {heading}: does {value} stand for a missing value? Then add to the entry above: missing: {{\"{value}\": not_recorded}}"));
+            text.Line($"{indent}{field.Name}: {{{inside}{(unit.Unit is null ? "" : $", unit: {DraftText.Quoted(unit.Unit)}")}}}{(unit is { From: "distribution", Unit: not null } ? "   # the unit is read off the values" : "")}{(Nines(field, column).Any() ? "   # a number that no value can be is taken for a missing one" : "")}");
     }
+
+    // A run of nines that no value can be, in several rows: whatever it stands for, it is no measurement, so nothing is lost by saying so.
+    private static IEnumerable<string> Nines(Field field, ColumnProfile column) => field.Type is FieldType.Integer or FieldType.Number && field.Hard is var (low, high)
+        ? column.Words.Where(word => word.Rows >= CodeTable.FewestRows && word.Word is "99" or "999" or "9999" or "-9" or "-99" or "-999" or "-1")
+            .Select(word => word.Word)
+            .Where(word => decimal.Parse(word, CultureInfo.InvariantCulture) is var value && (value < low || value > high))
+        : [];
 
     private void Codes(string indent, Field field, ColumnProfile column, string heading)
     {
@@ -116,8 +128,13 @@ internal sealed class EntryDraft(DraftText text, Vocabulary vocabulary, int rows
             text.Line($"{indent}  {(part.StartsWith('{') ? "missing: " : "")}{part.Replace(", split: ", $"\n{indent}  split: ", StringComparison.Ordinal)}");
         text.Line($"{indent}  codes:");
         foreach (var word in known) text.Line($"{indent}    {DraftText.Quoted(word.Word)}: {DraftText.Quoted(word.Value)}");
-        foreach (var word in asked)
-            text.Ask(indent + "    ", string.Create(CultureInfo.InvariantCulture, $"column {heading}: what does {DraftText.Quoted(word.Word.Word)} ({word.Word.Rows} of {rows} rows) stand for? One of: {allowed}."), $"{DraftText.Quoted(word.Word.Word)}: ");
+        if (asked.Length > 0)
+        {
+            var words = string.Join(", ", asked.Select(word => string.Create(CultureInfo.InvariantCulture, $"{DraftText.Quoted(word.Word.Word)} ({word.Word.Rows} of {rows} rows)")));
+            text.Ask(indent + "    ", $"column {heading}: what {(asked.Length == 1 ? "does" : "do")} {words} stand for? One of: {allowed}; or, where there is no value: not_recorded, unknown, withheld, not_applicable.",
+                [.. asked.Select(word => $"{DraftText.Quoted(word.Word.Word)}: ")]);
+        }
+
         if (hidden.Length > 0)
             text.Ask(indent + "    ", string.Create(CultureInfo.InvariantCulture, $"column {heading}: {hidden.Length} more word(s), too rare to be shown here (lines {string.Join(", ", hidden.Take(5).Select(word => word.Word.Line))}): add what they stand for, or correct the export. One of: {allowed}."));
     }

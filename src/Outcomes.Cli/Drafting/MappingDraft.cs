@@ -15,9 +15,14 @@ public sealed record RefusedColumn(int Column, string Heading, string Reason);
 /// <param name="NotMapped">Headings without any proposal.</param>
 public sealed record MappingDraft(DraftText Text, ImmutableArray<Field> Mapped, ImmutableArray<RefusedColumn> Refused, ImmutableArray<string> NotMapped)
 {
+    /// <summary>Fields that a question proposes for some column.</summary>
+    public ImmutableArray<string> Asked { get; init; } = [];
+
     /// <summary>Drafts the mapping of one export.</summary>
-    public static MappingDraft Of(ExportSample sample, string shown, bool rowsAreAttempts, string file, List<Question> questions, FieldDictionary dictionary, Vocabulary vocabulary)
+    public static MappingDraft Of(DraftSource source, string file, List<Question> questions, FieldDictionary dictionary, Vocabulary vocabulary)
     {
+        var number = DecimalForm.Of(source.Sample);
+        var (sample, rowsAreAttempts) = (source.Sample with { DecimalComma = number.Comma }, source.Attempts);
         var text = new DraftText(file, questions);
         var wide = rowsAreAttempts ? null : WideGroups.Find(sample.Headings);
         var inAttempts = wide?.Words.SelectMany(word => word.Columns).ToHashSet() ?? [];
@@ -28,18 +33,17 @@ public sealed record MappingDraft(DraftText Text, ImmutableArray<Field> Mapped, 
         var open = columns.Where(column => column.Heading.Length > 0 && !repeated.Contains(column.Heading) && !refused.Any(other => other.Column == column.First + 1)).ToList();
         var table = rowsAreAttempts ? FieldDictionary.Attempt : FieldDictionary.Procedure;
         var proposals = Proposer.Propose(open, dictionary.Of(table), vocabulary);
-        if (!rowsAreAttempts) proposals = [.. proposals.Select(proposal => proposal.Field?.Name == "record_id" && !IsKey(proposal.Column) ? proposal with { Field = null } : proposal)];
+        if (!rowsAreAttempts) proposals = [.. proposals.Select(proposal => proposal.Field?.Name == "record_id" && !proposal.Column.TellsRowsApart ? proposal with { Field = null } : proposal)];
         var writer = new EntryDraft(text, vocabulary, sample.Rows.Length);
         foreach (var proposal in proposals)
             if (proposal.Field is not null) writer.Learn(proposal.Field, proposal.Column);
 
-        text.Line($"# Drafted from {shown}. Left: the field (`outcomes describe FIELD` says what it is). Right: your column.");
+        text.Line($"# Drafted from {Path.GetFileName(source.Path)}. Left: the field (`outcomes describe FIELD` says what it is). Right: your column.");
         text.Line("# Lines that begin with # QUESTION need you: answer by removing the # of the line that is right, or by writing your own.");
         foreach (var column in refused)
             text.Line(string.Create(CultureInfo.InvariantCulture, $"# TAKE OUT of the export: column {column.Column}, {DraftText.Quoted(column.Heading)}: {column.Reason}."));
         if (sample.Truncated) text.Line(string.Create(CultureInfo.InvariantCulture, $"# Only the first {sample.Rows.Length} rows were looked at."));
-        var separator = sample.Separator == '\t' ? "tab" : sample.Separator?.ToString();
-        text.Line("table: {" + string.Join(", ", (string[])[.. rowsAreAttempts ? (string[])["rows: attempts"] : [], .. separator is null ? (string[])[] : [$"separator: {DraftText.Quoted(separator)}, encoding: utf-8"]]) + "}");
+        TableDraft.Write(text, sample, rowsAreAttempts, number, source.OtherSheets);
         text.Line("columns:");
         AskForKeys(text, proposals, rowsAreAttempts);
         var mapped = new List<Field>();
@@ -60,18 +64,18 @@ public sealed record MappingDraft(DraftText Text, ImmutableArray<Field> Mapped, 
         var notMapped = proposals.Where(proposal => proposal.Considered.Length == 0).Select(proposal => proposal.Column.Heading).Concat(repeated).ToImmutableArray();
         foreach (var heading in notMapped)
             text.Line($"# Not mapped: {DraftText.Quoted(heading)} ({(repeated.Contains(heading) ? "several columns have this heading; rename them in the export" : Nearest(heading, dictionary.Of(table), vocabulary))})");
-        return new MappingDraft(text, [.. mapped.Distinct()], refused, notMapped);
+        return new MappingDraft(text, [.. mapped.Distinct()], refused, notMapped)
+        {
+            Asked = [.. proposals.Where(proposal => proposal.Field is null).SelectMany(proposal => proposal.Considered).Select(candidate => candidate.Field.Name).Distinct()],
+        };
     }
-
-    /// <summary>True when a column tells rows apart; a few repeats may be corrections.</summary>
-    private static bool IsKey(ColumnProfile column) => column.Filled > 0 && column.Blank == 0 && column.Words.Length >= 0.9 * column.Filled;
 
     private static void AskForKeys(DraftText text, ImmutableArray<Proposal> proposals, bool rowsAreAttempts)
     {
         bool Has(string field) => proposals.Any(proposal => proposal.Field?.Name == field || (proposal.Field is null && proposal.Considered.Any(candidate => candidate.Field.Name == field)));
         if (!Has("record_id"))
         {
-            string[] keys = rowsAreAttempts ? [] : [.. proposals.Where(proposal => proposal.Field is null && IsKey(proposal.Column)).Select(proposal => $"record_id: {{column: {DraftText.Quoted(proposal.Column.Heading)}}}")];
+            string[] keys = rowsAreAttempts ? [] : [.. proposals.Where(proposal => proposal.Field is null && proposal.Column.TellsRowsApart).Select(proposal => $"record_id: {{column: {DraftText.Quoted(proposal.Column.Heading)}}}")];
             text.Ask("  ", keys.Length == 0
                 ? "which column is the key of a record? It must differ from row to row and must not be a hospital number; if there is none, add one to the export."
                 : "is this the key of a record: a random or running number that is not a hospital number?", keys.Length == 0 ? ["record_id: {column: \"\"}"] : keys);
@@ -126,7 +130,7 @@ public sealed record MappingDraft(DraftText Text, ImmutableArray<Field> Mapped, 
         var inKpa = (double)column.Numbers.Where(number => number.Value is >= 1.5 and <= 10).Sum(number => number.Rows) / Math.Max(1, column.Filled);
         var inMmHg = (double)column.Numbers.Where(number => number.Value is >= 14 and <= 90).Sum(number => number.Rows) / Math.Max(1, column.Filled);
         var unit = Headings.Unit(column.Heading) switch { "kPa" => "kPa", "mm[Hg]" => "mmHg", _ => inKpa >= 0.8 && inMmHg <= 0.05 ? "kPa" : inMmHg >= 0.8 && inKpa <= 0.05 ? "mmHg" : null };
-        if (unit is not null) text.Line($"  etco2_unit: {unit}");
+        if (unit is not null) text.Line($"  etco2_unit: {unit}   # by {(Headings.Unit(column.Heading) is null ? "the values" : "the heading")} of {DraftText.Quoted(column.Heading)}");
         else text.Ask("  ", $"is {DraftText.Quoted(column.Heading)} in kPa or in mmHg? If both occur, add a column that says which.", "etco2_unit: kPa", "etco2_unit: mmHg");
     }
 

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using Outcomes.Ingestion.Reading;
 using Outcomes.Records;
 
 namespace Outcomes.Cli.Drafting;
@@ -13,16 +12,17 @@ public static class PipelineDraft
     /// <summary>Writes the folder and says on <paramref name="output"/> what is open.</summary>
     /// <param name="folder">An empty folder.</param>
     /// <param name="exports">Paths of the exports: one of records and, where there is one, one of attempts.</param>
+    /// <param name="sheet">The sheet of a workbook; null leaves the choice.</param>
     /// <param name="output">Where the summary goes.</param>
     /// <exception cref="Failure">An export cannot be read (exit 4), or they are no records and attempts (exit 2).</exception>
-    public static void Write(string folder, IReadOnlyList<string> exports, TextWriter output)
+    public static void Write(string folder, IReadOnlyList<string> exports, string? sheet, TextWriter output)
     {
         var (dictionary, vocabulary) = (FieldDictionary.Shipped, Vocabulary.Shipped);
-        var samples = exports.Select(path => (Path: path, Sample: ExportSample.Read(path, path))).Select(pair => (pair.Path, pair.Sample, Attempts: RowsAreAttempts(pair.Sample, vocabulary))).OrderBy(export => export.Attempts).ToList();
+        var samples = exports.SelectMany(path => DraftSource.Of(path, sheet, vocabulary)).OrderBy(export => export.Attempts).ToList();
         if (samples.Count(export => !export.Attempts) != 1 || samples.Count > 2)
             throw new Failure(ExitCode.Usage, "name one export whose rows are procedures with --from and, if attempts are a file of their own, that file with another --from");
         var questions = new List<Question>();
-        var drafts = samples.Select(export => MappingDraft.Of(export.Sample, Path.GetFileName(export.Path), export.Attempts, export.Attempts ? "attempts-mapping.yaml" : "mapping.yaml", questions, dictionary, vocabulary)).ToList();
+        var drafts = samples.Select(export => MappingDraft.Of(export, export.Attempts ? "attempts-mapping.yaml" : "mapping.yaml", questions, dictionary, vocabulary)).ToList();
         Run.NewFolder.Make(folder);
         var pipeline = Pipeline(folder, [.. samples.Select(export => (export.Path, export.Attempts))], drafts, questions);
         foreach (var draft in drafts.Select(draft => draft.Text).Append(pipeline))
@@ -33,16 +33,6 @@ public static class PipelineDraft
         output.Write(list);
         output.WriteLine();
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{folder} holds pipeline.yaml, {string.Join(", ", drafts.Select(draft => draft.Text.File))}, questions.md, report.cmd and report.sh; the export stays where it is."));
-    }
-
-    // A record's key stands on several rows, and a column numbers them within the record.
-    private static bool RowsAreAttempts(ExportSample sample, Vocabulary vocabulary)
-    {
-        int Column(string field) => Enumerable.Range(0, sample.Headings.Length).Where(i => vocabulary.Likeness(sample.Headings[i], FieldDictionary.Shipped.Find(FieldDictionary.Attempt, field)!) >= 0.85).DefaultIfEmpty(-1).First();
-        var (key, number) = (Column("record_id"), Column("attempt_no"));
-        if (key < 0 || number < 0 || key == number || sample.Rows.Length == 0) return false;
-        var pairs = sample.Rows.Select(row => (row.Cells[key], row.Cells[number])).ToList();
-        return pairs.Select(pair => pair.Item1).Distinct().Count() < 0.98 * pairs.Count && pairs.Distinct().Count() >= 0.98 * pairs.Count;
     }
 
     private static DraftText Pipeline(string folder, ImmutableArray<(string Path, bool Attempts)> exports, List<MappingDraft> drafts, List<Question> questions)
@@ -60,9 +50,10 @@ public static class PipelineDraft
         text.Line($"strata: [{string.Join(", ", Strata.Where(Has))}]");
         text.Line("headline: [first_pass, spo2_below_90]");
         text.Line("assume:                      # true of every row of the export; printed beside each figure that rests on it");
-        if (!Has("urgency")) text.Ask("  ", "the export does not say how urgent a procedure was. Was every one an emergency, none planned?", "urgency: emergency");
-        if (!Has("age_years") && !Has("age_band")) text.Ask("  ", "the export gives no age. Is everybody in it an adult?", "age_band: adult");
-        if (!Has("cardiac_arrest_before")) text.Ask("  ", "the export does not say who was in cardiac arrest beforehand. Was nobody?", "cardiac_arrest_before: no");
+        bool Lacks(string field) => !Has(field) && !drafts[0].Asked.Contains(field);
+        if (Lacks("urgency")) text.Ask("  ", "the export does not say how urgent a procedure was. Was every one an emergency, none planned?", "urgency: emergency");
+        if (Lacks("age_years") && Lacks("age_band")) text.Ask("  ", "the export gives no age. Is everybody in it an adult?", "age_band: adult");
+        if (Lacks("cardiac_arrest_before")) text.Ask("  ", "the export does not say who was in cardiac arrest beforehand. Was nobody?", "cardiac_arrest_before: no");
         text.Line("duplicates: last             # the latest row with a key counts: corrections replace what they correct");
         text.Line("tolerance: 0.05              # more quarantined rows than this share: no report, only the reasons");
         text.Line("audience: department");
@@ -75,7 +66,9 @@ public static class PipelineDraft
         foreach (var draft in drafts)
             foreach (var column in draft.Refused)
                 lines.Add(string.Create(CultureInfo.InvariantCulture, $"- Take column {column.Column}, {DraftText.Quoted(column.Heading)}, out of the export: {column.Reason}. It is not mapped and must not be."));
-        lines.Add(questions.Count == 0 ? "No question is open." : "Each stands where it belongs, as `# QUESTION n`. `outcomes describe FIELD` says what a field means.");
+        if (drafts.Exists(draft => draft.Refused.Length > 0))
+            lines.AddRange(["", "The export is refused as long as such a column is in it. Export it again without, or: `outcomes strip EXPORT --out COPY.csv` writes a copy without those that refuse it; then draft again from the copy.", ""]);
+        lines.Add(questions.Count == 0 ? "No question is open." : "Each question stands where its answer belongs, as `# QUESTION n`: remove the # of the line below it that is right, or write your own. `outcomes describe FIELD` says what a field means.");
         lines.Add("");
         lines.AddRange(questions.Select(question => string.Create(CultureInfo.InvariantCulture, $"{question.Number}. `{question.File}` line {question.Line}: {question.Text}")));
         foreach (var draft in drafts.Where(draft => draft.NotMapped.Length > 0))

@@ -24,7 +24,13 @@ public static class Proposer
 {
     private const double Worth = 0.5;
     private const double Clear = 0.85;
+
+    // A heading that is one of the field's own names, over a few words that are not its values: worth a question, and no more.
+    private const double Exact = 0.999;
+    private const int FewWords = 12;
+
     private const double ClearWithCodes = 0.6;
+    private const double AllCells = 0.95;
     private const double Margin = 0.08;
     private const int Tellers = 3;
 
@@ -36,9 +42,16 @@ public static class Proposer
         var taken = new Dictionary<Field, int>();
         var given = new Field?[columns.Count];
         foreach (var (column, candidate) in candidates.SelectMany((list, column) => list.Select(candidate => (column, candidate)))
-                     .OrderByDescending(pair => pair.candidate.Score).ThenBy(pair => pair.column).ThenBy(pair => pair.candidate.Field.Name, StringComparer.Ordinal))
+                     .OrderByDescending(pair => IsOwnName(columns[pair.column], pair.candidate.Field)).ThenByDescending(pair => pair.candidate.Score).ThenBy(pair => pair.column).ThenBy(pair => pair.candidate.Field.Name, StringComparer.Ordinal))
         {
             if (given[column] is not null || taken.ContainsKey(candidate.Field) || !IsClear(columns[column], candidate, vocabulary)) continue;
+            if (candidate.Fit >= AllCells && IsOwnName(columns[column], candidate.Field))
+            {
+                taken.Add(candidate.Field, column);
+                given[column] = candidate.Field;
+                continue;
+            }
+
             // Its best field may have gone to another column: a second best is no answer, but a question.
             if (candidates[column][0].Score - candidate.Score >= Margin) continue;
             var rival = candidates[column].Where(other => other.Field != candidate.Field && !taken.ContainsKey(other.Field)).Select(other => other.Score).DefaultIfEmpty(0).Max();
@@ -88,7 +101,7 @@ public static class Proposer
     [
         .. fields.Select(field => (Field: field, Name: Named(column.Heading, field, vocabulary))).Where(pair => pair.Name >= Worth)
             .Select(pair => new Candidate(pair.Field, pair.Name, Fit(column, pair.Field, vocabulary)))
-            .Where(candidate => candidate.Fit >= 0.3)
+            .Where(candidate => candidate.Fit >= 0.3 || IsNamedCode(column, candidate))
             .OrderByDescending(candidate => candidate.Score).ThenBy(candidate => candidate.Field.Name, StringComparer.Ordinal),
     ];
 
@@ -99,6 +112,12 @@ public static class Proposer
         if (Headings.Unit(heading) is not { } unit || likeness < Worth || likeness > 0.999) return likeness;
         return field.Unit is { } own && Units.Between(unit, own) is not null ? Math.Min(1, likeness + 0.2) : likeness - 0.2;
     }
+
+    // The dictionary's own word for a field, over cells that are its values, has no rivals.
+    private static bool IsOwnName(ColumnProfile column, Field field) => string.Equals(column.Heading, field.Name, StringComparison.OrdinalIgnoreCase);
+
+    private static bool IsNamedCode(ColumnProfile column, Candidate candidate) => candidate.Name >= Exact && candidate.Field.Type is FieldType.Code or FieldType.Set
+        && column.Words.Length is > 0 and <= FewWords && column.Words.All(word => word.Rows >= CodeTable.FewestRows && !double.TryParse(word.Word, out _));
 
     // A name alone must be nearly the field's own; codes that are all the field's speak for a looser one.
     private static bool IsClear(ColumnProfile column, Candidate candidate, Vocabulary vocabulary)

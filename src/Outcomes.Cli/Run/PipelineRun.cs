@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Diagnostics;
 using Outcomes.Cli.Definitions;
 using Outcomes.Ingestion;
+using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Ledgers;
 using Outcomes.Measures;
 using Outcomes.Records;
@@ -139,18 +140,22 @@ public static class PipelineRun
     private static IEnumerable<SourceRequest> Requests(Pipeline pipeline)
     {
         var order = 0;
-        ImmutableArray<string> files = [.. pipeline.Sources.SelectMany(source => source.Mended.Select(mended => mended.File).Prepend(source.File)).Distinct()];
+        ImmutableArray<string> files = [.. pipeline.Sources.SelectMany(source => source.Mended.Select(mended => mended.File).Prepend(Shown(pipeline, source))).Distinct()];
         foreach (var source in pipeline.Sources)
         {
             var origin = order;
-            yield return new SourceRequest(source.Name, order++, source.Path, source.File, source.Mapping);
+            yield return new SourceRequest(source.Name, order++, source.Path, Shown(pipeline, source), source.Mapping);
             foreach (var mended in source.Mended)
                 yield return new SourceRequest($"{source.Name} (mended)", order++, mended.Path, mended.File, source.Mapping)
                 {
-                    Mends = new MendedOrigin(origin, source.File, files),
+                    Mends = new MendedOrigin(origin, Shown(pipeline, source), files),
                 };
         }
     }
+
+    // Two sheets of one workbook are two sources: ledger, findings and quarantine must tell them apart.
+    private static string Shown(Pipeline pipeline, PipelineSource source) =>
+        source.Mapping.Table.Sheet is { } sheet && pipeline.Sources.Count(other => other.Path == source.Path) > 1 && !ShownName.Trips(sheet) ? $"{source.File}#{sheet}" : source.File;
 
     /// <summary>An engine with every definition checked and no source yet: what is wrong is said before a long read.</summary>
     /// <exception cref="Failure">A definition names what is not there (exit 3, file and line).</exception>

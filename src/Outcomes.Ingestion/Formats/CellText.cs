@@ -46,7 +46,8 @@ internal sealed class CellText(char decimalPoint, int serialShift = 0)
     {
         { Field.Type: FieldType.Date } when timeOnly => moment.ToString("HH:mm:ss", CultureInfo.InvariantCulture),
         { Pattern: { } pattern } => pattern.Format(moment),
-        _ when timeOnly => moment.ToString("HH:mm:ss", CultureInfo.InvariantCulture),
+        // A cell formatted as a time of day comes with the calendar's day nought.
+        _ when timeOnly || moment.Year < 1900 => moment.ToString("HH:mm:ss", CultureInfo.InvariantCulture),
         _ => moment.ToString(moment.TimeOfDay == TimeSpan.Zero ? "yyyy-MM-dd" : "yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture),
     };
 

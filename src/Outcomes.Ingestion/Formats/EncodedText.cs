@@ -11,7 +11,7 @@ internal static class EncodedText
     // Windows-1252 gives these bytes no character; a file that has them is in another encoding.
     private static readonly char[] Unassigned = ['\u0081', '\u008D', '\u008F', '\u0090', '\u009D'];
 
-    public static Conversion Convert(SourceFormat format, Stream file, StreamWriter target, SourceRequest request)
+    public static Conversion Convert(SourceFormat format, Stream file, StreamWriter target, TableRequest request)
     {
         using var reader = new StreamReader(file, Strict(format), detectEncodingFromByteOrderMarks: false, Chunk, leaveOpen: true);
         var buffer = new char[Chunk];

@@ -37,11 +37,11 @@ internal static class ParquetSource
         [typeof(Guid)] = Values<Guid>,
     };
 
-    public static Conversion Convert(Stream file, StreamWriter target, SourceRequest request, FieldDictionary dictionary)
+    public static Conversion Convert(Stream file, StreamWriter target, TableRequest request)
     {
         try
         {
-            return Read(file, target, request, dictionary);
+            return Read(file, target, request);
         }
         catch (Exception e) when (e is not (Failure or OutOfMemoryException) && (e is not IOException || e is EndOfStreamException))
         {
@@ -50,22 +50,22 @@ internal static class ParquetSource
         }
     }
 
-    private static Conversion Read(Stream file, StreamWriter target, SourceRequest request, FieldDictionary dictionary)
+    private static Conversion Read(Stream file, StreamWriter target, TableRequest request)
     {
         var reader = Open(file);
         try
         {
             var fields = reader.Schema.Fields.OfType<DataField>().Where(field => !field.IsArray && Readers.ContainsKey(field.ClrType)).ToImmutableArray();
-            var table = new TextTable(target, [.. fields.Select(field => field.Name.Trim())], 0, request, dictionary);
+            var table = new TextTable(target, [.. fields.Select(field => field.Name.Trim())], 0, request);
             var place = 1;
-            for (var i = 0; i < reader.RowGroupCount; i++)
+            for (var i = 0; i < reader.RowGroupCount && place <= request.MostRows; i++)
             {
                 using var group = reader.OpenRowGroupReader(i);
                 if (fields.Sum(field => group.GetMetadata(field)?.MetaData?.TotalUncompressedSize ?? 0) > MaximumRowGroup)
                     throw new Failure(ExitCode.Input, "a row group of the file unpacks to more than 2 GiB; write it with smaller row groups", request.File, rule: "parquet_limit");
                 var rows = checked((int)group.RowCount);
                 var columns = fields.Select(field => Cells(group, field, rows)).ToArray();
-                for (var row = 0; row < rows; row++, place++)
+                for (var row = 0; row < rows && place <= request.MostRows; row++, place++)
                     table.Write(row, columns.Length, place, (at, column) => columns[column](at));
             }
 

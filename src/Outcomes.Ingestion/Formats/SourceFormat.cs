@@ -29,13 +29,14 @@ public sealed record Conversion(char? Separator, int HeaderRow, int OutsideRows,
 /// <summary>Tells formats apart and turns each into UTF-8 text.</summary>
 public static class SourceFormats
 {
+    private const int HeadBytes = 8;
+
     /// <summary>The format, by the first bytes and the mapping's encoding; the stream is left at its start.</summary>
     /// <exception cref="Failure">A format that is not read (exit 4), or a layout that does not fit it (exit 3).</exception>
     public static SourceFormat Of(Stream file, SourceMapping mapping, string name)
     {
-        Span<byte> head = stackalloc byte[8];
-        head = head[..file.ReadAtLeast(head, head.Length, throwOnEndOfStream: false)];
-        file.Position = 0;
+        Span<byte> head = stackalloc byte[HeadBytes];
+        head = Head(file, head);
         var table = mapping.Table;
         var format = Signature(head, name) ?? (table.Windows1252 ? SourceFormat.Windows1252 : SourceFormat.Utf8);
         var isText = format is not (SourceFormat.Workbook or SourceFormat.Parquet);
@@ -53,19 +54,33 @@ public static class SourceFormats
     /// <summary>Writes a source that is not UTF-8 text as such text.</summary>
     /// <param name="format">Its format.</param>
     /// <param name="file">The file, at its start.</param>
-    /// <param name="path">The text file to be made.</param>
-    /// <param name="request">The source.</param>
-    /// <param name="dictionary">The dictionary: typed cells are written as their fields read them.</param>
+    /// <param name="text">Where the text goes; it stays open.</param>
+    /// <param name="request">The table.</param>
     /// <exception cref="Failure">The file cannot be read or is refused (exit 4), or does not fit the mapping (exit 3).</exception>
-    public static Conversion Convert(SourceFormat format, FileStream file, string path, SourceRequest request, FieldDictionary dictionary)
+    public static Conversion Convert(SourceFormat format, FileStream file, Stream text, TableRequest request)
     {
-        using var target = new StreamWriter(path, append: false, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false), 1 << 16);
+        using var target = new StreamWriter(text, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false), 1 << 16, leaveOpen: true);
         return format switch
         {
-            SourceFormat.Workbook => Workbook.Convert(file, target, request, dictionary),
-            SourceFormat.Parquet => ParquetSource.Convert(file, target, request, dictionary),
+            SourceFormat.Workbook => Workbook.Convert(file, target, request),
+            SourceFormat.Parquet => ParquetSource.Convert(file, target, request),
             _ => EncodedText.Convert(format, file, target, request),
         };
+    }
+
+    /// <summary>The format by the first bytes alone; text without a byte order mark counts as UTF-8.</summary>
+    /// <exception cref="Failure">A format that is not read (exit 4).</exception>
+    public static SourceFormat Unmapped(Stream file, string name)
+    {
+        Span<byte> head = stackalloc byte[HeadBytes];
+        return Signature(Head(file, head), name) ?? SourceFormat.Utf8;
+    }
+
+    private static Span<byte> Head(Stream file, Span<byte> head)
+    {
+        head = head[..file.ReadAtLeast(head, head.Length, throwOnEndOfStream: false)];
+        file.Position = 0;
+        return head;
     }
 
     private static SourceFormat? Signature(ReadOnlySpan<byte> head, string name) => head switch

@@ -1,7 +1,6 @@
 using System.Buffers;
 using System.Collections.Immutable;
 using Outcomes.Ingestion.Reading;
-using Outcomes.Records;
 
 namespace Outcomes.Ingestion.Formats;
 
@@ -21,17 +20,13 @@ internal sealed class TextTable
     /// <param name="target">Where the text goes.</param>
     /// <param name="headings">The headings, trimmed.</param>
     /// <param name="headerPlace">Their row in the file.</param>
-    /// <param name="request">The source.</param>
-    /// <param name="dictionary">The dictionary.</param>
+    /// <param name="request">The table, with the readers of its columns.</param>
     /// <param name="serialShift">Days that the file's calendar starts after the usual one.</param>
-    public TextTable(StreamWriter target, ImmutableArray<string> headings, int headerPlace, SourceRequest request, FieldDictionary dictionary, int serialShift = 0)
+    public TextTable(StreamWriter target, ImmutableArray<string> headings, int headerPlace, TableRequest request, int serialShift = 0)
     {
         _target = target;
-        SourceHeader.RefuseIdentifiers(headings, request.File, headerPlace);
-        var plan = RowPlan.Make(request.Mapping, dictionary, headings, request.File);
-        _readers = new CellReader?[headings.Length];
-        foreach (var column in plan.Columns.Concat(plan.Attempts.SelectMany(attempt => attempt.Columns)))
-            _readers[column.FileColumn] ??= column.Reader;
+        if (request.Refuse) SourceHeader.RefuseIdentifiers(headings, request.File, headerPlace);
+        _readers = request.Readers(headings);
         _text = new CellText(request.Mapping.Table.DecimalComma ? ',' : '.', serialShift);
         Write(headings, headings.Length, headerPlace, (cells, i) => cells[i]);
     }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Text;
 using ExcelDataReader;
+using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Store;
 using Outcomes.Records;
@@ -16,24 +17,57 @@ internal static class Workbook
 
     static Workbook() => Encoding.RegisterProvider(CodePagesEncodingProvider.Instance);
 
-    public static Conversion Convert(Stream file, StreamWriter target, SourceRequest request, FieldDictionary dictionary)
+    /// <summary>A sheet as a table to choose from.</summary>
+    /// <param name="Name">Its name.</param>
+    /// <param name="Hidden">True when its readers do not see it.</param>
+    /// <param name="First">Its first rows.</param>
+    public sealed record SheetView(string Name, bool Hidden, ImmutableArray<ImmutableArray<string>> First);
+
+    public static Conversion Convert(FileStream file, StreamWriter target, TableRequest request) => Read(file, request.File, (reader, from1904) =>
+    {
+        GoToSheet(reader, request);
+        using var parts = new WorkbookParts(file.Name);
+        var notes = parts.Sheets.Select((sheet, i) => (sheet.Name, Place: i + 1)).Where(named => ShownName.Trips(named.Name))
+            .Select(named => new CellFinding(-1, 0, -1, "", CellRule.SheetName, named.Place));
+        return Sheet(reader, parts.Errors(reader.Name), from1904, target, request, [.. notes]);
+    });
+
+    /// <summary>The sheets with their first rows, in the workbook's order.</summary>
+    /// <exception cref="Failure">The workbook is refused or cannot be read (exit 4).</exception>
+    public static ImmutableArray<SheetView> Sheets(Stream file, string name, int rows) => Read(file, name, (reader, _) =>
+    {
+        var sheets = ImmutableArray.CreateBuilder<SheetView>();
+        var text = new CellText('.');
+        do
+        {
+            var first = ImmutableArray.CreateBuilder<ImmutableArray<string>>();
+            while (first.Count < rows && reader.Read())
+                first.Add([.. Enumerable.Range(0, Width(reader)).Select(i => text.Of(reader.GetValue(i), null).Trim().Trim('\u00A0'))]);
+            sheets.Add(new SheetView(reader.Name, reader.VisibleState != "visible", first.ToImmutable()));
+        }
+        while (reader.NextResult());
+        return sheets.ToImmutable();
+    });
+
+    private static T Read<T>(Stream file, string name, Func<IExcelDataReader, bool, T> read)
     {
         try
         {
-            var from1904 = WorkbookScreen.Check(file, request.File);
+            file.Position = 0;
+            var from1904 = WorkbookScreen.Check(file, name);
             file.Position = 0;
             using var reader = ExcelReaderFactory.CreateOpenXmlReader(new BufferedStream(file, 1 << 16), new ExcelReaderConfiguration { LeaveOpen = true });
-            GoToSheet(reader, request);
-            return Sheet(reader, from1904, target, request, dictionary);
+            return read(reader, from1904);
         }
         catch (Exception e) when (e is not (Failure or OutOfMemoryException) && (e is not IOException || e is EndOfStreamException))
         {
             // The library throws whatever a broken part leads it to; for a person it is one and the same thing.
-            throw new Failure(ExitCode.Input, "the workbook is damaged and cannot be read; open it, save it again as .xlsx, or export it as CSV UTF-8", request.File, rule: "not_readable");
+            throw new Failure(ExitCode.Input, "the workbook is damaged and cannot be read; open it, save it again as .xlsx, or export it as CSV UTF-8", name, rule: "not_readable");
         }
     }
 
-    private static void GoToSheet(IExcelDataReader reader, SourceRequest request)
+    // Stands on the sheet afterwards.
+    private static void GoToSheet(IExcelDataReader reader, TableRequest request)
     {
         if (request.Mapping.Table.Sheet is not { } sheet) return;
         do
@@ -41,22 +75,27 @@ internal static class Workbook
             if (reader.Name == sheet) return;
         }
         while (reader.NextResult());
-        throw Failure.Definition(request.Mapping.File, request.Mapping.Table.Line, $"{request.File} has no sheet `{sheet}`; correct `sheet`, or remove it to read the first");
+        throw Failure.Definition(request.Mapping.File, request.Mapping.Table.Line,
+            $"{request.File} has no sheet {ShownName.Of($"`{sheet}`", "of the name given here")}; correct `sheet`, or remove it to read the first");
     }
 
-    private static Conversion Sheet(IExcelDataReader reader, bool from1904, StreamWriter target, SourceRequest request, FieldDictionary dictionary)
+    private static Conversion Sheet(
+        IExcelDataReader reader, Dictionary<(int Row, int Column), string> errors, bool from1904, StreamWriter target, TableRequest request, List<CellFinding> notes)
     {
         if (reader.FieldCount > MaximumColumns) throw Limit(request.File);
         var row = ToHeading(reader, request);
         var headings = Headings(reader);
-        var table = new TextTable(target, headings, row, request, dictionary, from1904 ? DaysTo1904 : 0);
-        var notes = Merged(reader, row).Select(column => new CellFinding(-1, row, column, "", CellRule.MergedHeading)).ToList();
+        var table = new TextTable(target, headings, row, request, from1904 ? DaysTo1904 : 0);
+        notes.AddRange(Merged(reader, row).Select(column => new CellFinding(-1, row, column, "", CellRule.MergedHeading)));
         var above = row - 1;
         var blanks = 0;
-        while (reader.Read())
+        for (var last = row + (long)request.MostRows; row < last && reader.Read();)
         {
             if (++row > MaximumRows) throw Limit(request.File);
             var width = Width(reader);
+            if (errors.Count > 0)
+                for (var i = reader.FieldCount - 1; i >= width; i--)
+                    if (errors.ContainsKey((row - 1, i))) width = i + 1;
             if (width == 0)
             {
                 blanks++;
@@ -64,14 +103,14 @@ internal static class Workbook
             }
 
             for (; blanks > 0; blanks--) table.WriteBlank(row - blanks);
-            table.Write(reader, Math.Max(width, table.Columns), row, (cells, i) => Value(cells, i));
+            table.Write(reader, Math.Max(width, table.Columns), row, (cells, i) => Value(cells, i) ?? (errors.Count > 0 ? errors.GetValueOrDefault((row - 1, i)) : null));
         }
 
         return new Conversion(TextTable.Separator, 1, request.Mapping.Table.HeaderRow > 0 ? above : 0, table.Lines, notes);
     }
 
     // Stands on the heading row afterwards, and returns its number.
-    private static int ToHeading(IExcelDataReader reader, SourceRequest request)
+    private static int ToHeading(IExcelDataReader reader, TableRequest request)
     {
         var wanted = request.Mapping.Table.HeaderRow;
         for (var row = 1; row <= MaximumRows && reader.Read(); row++)

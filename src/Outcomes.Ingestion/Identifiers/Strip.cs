@@ -2,6 +2,7 @@ using System.Buffers;
 using System.Collections.Immutable;
 using System.Text;
 using CsvHelper;
+using Outcomes.Ingestion.Formats;
 using Outcomes.Ingestion.Mapping;
 using Outcomes.Ingestion.Parsing;
 using Outcomes.Ingestion.Reading;
@@ -19,11 +20,15 @@ public sealed record StrippedColumn(string Name, string Reason);
 /// <param name="Unique">Columns kept in which hardly a value repeats: the key should be the only one.</param>
 /// <param name="Rows">Rows written, the heading not counted.</param>
 /// <param name="CutRows">Rows with more cells than headings: the cells beyond were left out.</param>
-public sealed record StripResult(ImmutableArray<StrippedColumn> Columns, ImmutableArray<string> Unique, int Rows, int CutRows);
+public sealed record StripResult(ImmutableArray<StrippedColumn> Columns, ImmutableArray<string> Unique, int Rows, int CutRows)
+{
+    /// <summary>Keys of a mapping's <c>table</c> that the original needed and the copy does not: it is UTF-8, with its headings in the first line.</summary>
+    public ImmutableArray<string> Changed { get; init; } = [];
+}
 
 /// <summary>
-/// Writes a copy of a delimited file without the columns for which it would be refused. The file is read twice, a block at a
-/// time; the copy appears whole under its name, and never in the place of another file.
+/// Writes a copy of a file without the columns for which it would be refused: as CSV in UTF-8, whatever it was. The file is read twice, a
+/// block at a time; the copy appears whole under its name, and never in the place of another file.
 /// </summary>
 public static class Strip
 {
@@ -42,18 +47,21 @@ public static class Strip
     {
         file = ShownName.Of(file, "the file");
         if (Path.Exists(copy)) throw new Failure(ExitCode.Output, "the copy's place is taken, and no file is ever overwritten; name another with --out");
-        using var source = Open(path, file);
-        // A heading that is an identifier refuses the file when it is read; here its column is simply left out.
-        var header = SourceHeader.Read(source, file, mapping?.Table.Separator, refuse: false);
+        using var original = Open(path, file);
+        using var text = StripText.Of(original, file, copy, mapping, dictionary);
+        var (source, header) = (text.Text, text.Header);
         var plan = Plan(header.Headings, mapping, dictionary);
         var shown = ShownName.OfHeadings(header.Headings);
         var leftOut = Judge(source, file, header, plan, shown, out var unique);
         var keep = Enumerable.Range(0, header.Headings.Length).Where(column => !leftOut.ContainsKey(column)).ToArray();
         if (keep.Length == 0) throw new Failure(ExitCode.Input, "every column would be left out, so there is nothing to copy", file);
-        var (rows, cut) = Publish(copy, target => Copy(source, file, header, keep, target));
+        var (rows, cut) = Publish(copy, target => Copy(source, file, header, keep, target, text.Format is SourceFormat.Workbook or SourceFormat.Parquet));
         return new StripResult(
             [.. leftOut.Select(column => new StrippedColumn(Verdict.Name(column.Key, shown), column.Value))],
-            [.. keep.Where(column => unique.Is(column)).Select(column => Verdict.Name(column, shown))], rows, cut);
+            [.. keep.Where(column => unique.Is(column)).Select(column => Verdict.Name(column, shown))], rows, cut)
+        {
+            Changed = text.Changed,
+        };
     }
 
     // With a mapping columns are searched as a run would; without one each is searched for everything, for none is known to be a
@@ -74,7 +82,7 @@ public static class Strip
     }
 
     private static SortedDictionary<int, string> Judge(
-        FileStream source, string file, SourceHeader header, ScreenPlan plan, ImmutableArray<string> shown, out UniqueColumns unique)
+        Stream source, string file, SourceHeader header, ScreenPlan plan, ImmutableArray<string> shown, out UniqueColumns unique)
     {
         var all = new Sightings(plan.Asked.Length);
         var repeats = new UniqueColumns(plan.Asked.Length);
@@ -110,18 +118,19 @@ public static class Strip
         return left;
     }
 
-    private static (int Rows, int Cut) Copy(FileStream source, string file, SourceHeader header, int[] keep, Stream target)
+    private static (int Rows, int Cut) Copy(Stream source, string file, SourceHeader header, int[] keep, Stream target, bool guard)
     {
         var (rows, cut) = (0, 0);
         var line = new ArrayBufferWriter<byte>();
-        foreach (var column in keep) Cell(line, Encoding.UTF8.GetBytes(header.Headings[column]), header.Separator, column == keep[0]);
+        var separator = header.Separator is ';' or '\t' ? header.Separator : ',';
+        foreach (var column in keep) Cell(line, Encoding.UTF8.GetBytes(header.Headings[column]), separator, column == keep[0]);
         End(line, target);
         Each(source, file, header, (reader, _) =>
         {
             rows++;
             if (reader.FieldCount > header.Headings.Length) cut++;
             foreach (var column in keep)
-                if (column < reader.FieldCount) Cell(line, reader.GetSpan(column), header.Separator, column == keep[0]);
+                if (column < reader.FieldCount) Cell(line, guard ? StripText.Guarded(reader.GetSpan(column)) : reader.GetSpan(column), separator, column == keep[0]);
             End(line, target);
         }, () => { });
         return (rows, cut);
@@ -153,7 +162,7 @@ public static class Strip
         line.ResetWrittenCount();
     }
 
-    private static void Each(FileStream source, string file, SourceHeader header, Action<CsvReader, int> row, Action blockEnd)
+    private static void Each(Stream source, string file, SourceHeader header, Action<CsvReader, int> row, Action blockEnd)
     {
         source.Position = 0;
         using var blocks = new BlockReader(source, file, header.Separator, BlockSize);

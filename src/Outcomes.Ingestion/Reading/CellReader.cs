@@ -68,6 +68,13 @@ public sealed class CellReader
             return rule;
         }
 
+        if (cell[0] == (byte)'#' && ErrorValues.Is(cell) && !_words.TryFind(cell, out _))
+        {
+            reason = MissingReason.Invalid;
+            buffer.SetMissing(row);
+            return CellRule.ErrorValue;
+        }
+
         switch (Field.Type)
         {
             case FieldType.Text:

@@ -20,6 +20,8 @@ public enum CellRule : byte
     KeyTooLong,
     BrokenQuotes,
     MergedHeading,
+    ErrorValue,
+    SheetName,
 
     /// <summary>From here on what the identifier detectors find: see <see cref="IdentifierRules"/>.</summary>
     Identifier = 64,
@@ -42,6 +44,8 @@ public static class CellRules
         CellRule.KeyTooLong => "key_too_long",
         CellRule.BrokenQuotes => "broken_quotes",
         CellRule.MergedHeading => "merged_heading",
+        CellRule.ErrorValue => "error_value",
+        CellRule.SheetName => "identifying_sheet_name",
         >= CellRule.Identifier => IdentifierRules.Id(rule),
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "no such rule"),
     };
@@ -61,6 +65,8 @@ public static class CellRules
         CellRule.KeyTooLong => "The key is longer than 200 bytes.",
         CellRule.BrokenQuotes => "A quotation mark stands where the format does not allow one; the cell was read as it stands, please check the row.",
         CellRule.MergedHeading => "A merged cell spans several columns or rows of the heading, so that only its first column has this name; undo the merge and name each column.",
+        CellRule.ErrorValue => "The spreadsheet's formula here has no value (such as #N/A or #REF!); mend it at the source. It was made missing.",
+        CellRule.SheetName => string.Create(CultureInfo.InvariantCulture, $"The name of sheet {count} looks like an identifier of a person; rename the sheet."),
         >= CellRule.Identifier => IdentifierRules.Explain(rule, field is not null, count),
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "no such rule"),
     };
@@ -68,7 +74,7 @@ public static class CellRules
     /// <summary>The effect on a row: where the pipeline is strict, a bad cell refuses it.</summary>
     public static Severity SeverityOf(CellRule rule, Field? field, bool strict = false) => rule switch
     {
-        CellRule.Implausible or CellRule.BrokenQuotes or CellRule.MergedHeading or IdentifierRules.UniqueText or IdentifierRules.ColumnChecked => Severity.Warn,
+        CellRule.Implausible or CellRule.BrokenQuotes or CellRule.MergedHeading or CellRule.SheetName or IdentifierRules.UniqueText or IdentifierRules.ColumnChecked => Severity.Warn,
         >= CellRule.Identifier when field is null => Severity.Blank,
         CellRule.RaggedRow or CellRule.KeyTooLong => Severity.Refuse,
         _ when field is not null && Keys.IsKey(field) => Severity.Refuse,

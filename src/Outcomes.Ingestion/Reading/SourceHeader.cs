@@ -75,6 +75,22 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
         return new SourceHeader(headings, used, data) { OutsideRows = Math.Max(0, headerRow - 1 - (named is null ? 0 : 1)) };
     }
 
+    /// <summary>The first rows as a separator cuts them, a line <c>sep=;</c> left out; the stream is left at its start.</summary>
+    internal static ImmutableArray<SampleRow> FirstRows(Stream file, char separator, int most)
+    {
+        var head = new byte[HeadBytes];
+        var length = file.ReadAtLeast(head, head.Length, throwOnEndOfStream: false);
+        file.Position = 0;
+        var start = head.AsSpan(0, length).StartsWith("\uFEFF"u8) ? 3 : 0;
+        SeparatorLine.Read(head.AsSpan(start, length - start), out var named);
+        var before = named > 0 ? 1 : 0;
+        using var reader = CsvReader.Create(head.AsMemory(start + named, length - start - named), Options(separator));
+        var rows = ImmutableArray.CreateBuilder<SampleRow>();
+        while (rows.Count < most && reader.Read())
+            rows.Add(new SampleRow((int)reader.LineNumber + before, [.. Enumerable.Range(0, reader.FieldCount).Select(i => reader.GetString(i).Trim().Trim('\u00A0'))]));
+        return rows.ToImmutable();
+    }
+
     internal static Failure NoHeading(string name, int headerRow) => new(ExitCode.Input,
         headerRow > 0 ? "the line that the mapping's `header_row` names is blank or not there" : "the file has no heading row", name, headerRow, "no_heading");
 
