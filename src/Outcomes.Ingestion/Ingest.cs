@@ -53,7 +53,7 @@ public sealed record IngestedSource(SourceRequest Request, StoredSource Stored, 
 public static class Ingest
 {
     /// <summary>Changes whenever the same input would be stored otherwise.</summary>
-    public const int FormatVersion = 2;
+    public const int FormatVersion = 3;
 
     internal const string IndexFile = "rows.bin";
     internal const string FindingsFile = "findings.bin";
@@ -172,6 +172,7 @@ public static class Ingest
             Headings = plan.Shown,
             Asked = plan.Screen.Asked,
             Checked = plan.Screen.Checked,
+            CheckedRules = [.. plan.Screen.CheckedRules.Select(rules => string.Join(' ', rules))],
             Fields = [.. plan.Fields.Select(field => field.Name)],
             AttemptFields = [.. plan.AttemptFields.Select(field => field.Name)],
             Files = [.. Directory.EnumerateFiles(folder, "*.parquet").Select(path => Path.GetFileName(path)).Order(StringComparer.Ordinal)],

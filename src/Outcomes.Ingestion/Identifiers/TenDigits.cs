@@ -39,7 +39,7 @@ public static class TenDigits
         foreach (var kind in (ReadOnlySpan<Identifier>)[Identifier.NhsForm, Identifier.HealthAndCare, Identifier.Chi, Identifier.NhsNumber])
             if ((found & kind) != 0)
                 return kind | Identifier.TenDigits;
-        return found & (Identifier.TenDigits | Identifier.Rounded);
+        return found & (IdentifierSets.Counted | Identifier.Rounded);
     }
 
     // A cell of nothing but ten digits and separators is a number however it is grouped.
@@ -131,11 +131,16 @@ public static class TenDigits
         if (!digits.ContainsAnyExcept(digits[0])) return Identifier.None;
         if (!Pass(digits)) return Identifier.TenDigits;
         if (form != Identifier.None) return Identifier.TenDigits | form;
-        return Identifier.TenDigits | (InHealthAndCareRange(digits) ? Identifier.HealthAndCare : StartsWithADate(digits) ? Identifier.Chi : Identifier.NhsNumber);
+        return Identifier.TenDigits | (InHealthAndCareRange(digits) ? Identifier.HealthAndCare : StartsWithADate(digits) ? Identifier.Chi : IsIssued(digits) ? Identifier.NhsNumber : Identifier.Unissued);
     }
 
     // Ranges as third-party documents give them: 320 000 001x to 399 999 999x.
     private static bool InHealthAndCareRange(ReadOnlySpan<byte> digits) => digits[0] == (byte)'3' && digits[1] >= (byte)'2';
+
+    // 300 to 399, 400 to 499 and 600 to 799 millions, and 999 for tests, as the same documents give them. A whole column of others is
+    // still refused by its share: the ranges may be extended.
+    private static bool IsIssued(ReadOnlySpan<byte> digits) =>
+        digits[0] is (byte)'3' or (byte)'4' or (byte)'6' or (byte)'7' || digits.StartsWith("999"u8);
 
     private static bool StartsWithADate(ReadOnlySpan<byte> digits)
     {
