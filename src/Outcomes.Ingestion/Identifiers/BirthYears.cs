@@ -8,18 +8,23 @@ public static class BirthYears
 {
     private const int OldestAge = 115;
 
-    /// <summary>True when the years are those of births.</summary>
+    /// <summary>True when the years are those of births of people of all ages: <see cref="MayBe"/>, and the middle 80 in 100 span 15 years or more.</summary>
     /// <param name="years">How many dates of the column fall in each year.</param>
     /// <param name="events">The same of the day of the event; all zero where it is not known.</param>
+    public static bool Are(ReadOnlySpan<int> years, ReadOnlySpan<int> events) => MayBe(years, events) && At(years, 90) - At(years, 10) >= 15;
+
+    /// <summary>
+    /// True when the years may be those of births: six different ones or more; nine in ten at most 115 years before the last event and
+    /// not after it (two digits for a year put the oldest into the next century); and half more than a year before the first event.
+    /// Where events are not known, the last date of the column stands for them.
+    /// </summary>
     /// <remarks>
-    /// At least six different years. With the events' years known: nearly all dates (98 in 100) lie at most 115 years before the last
-    /// event and not after it, and at least half lie more than a year before the first. Otherwise the middle 80 in 100 span 15 years
-    /// or more. The last and the first event are the 98th and 2nd percentile, so that one wrong date changes nothing. Children born
-    /// in the years of the export cannot be told from events.
+    /// First and last event are the 2nd and 98th percentile, so that one wrong date changes nothing. Children born in the years of the
+    /// export cannot be told from events.
     /// </remarks>
-    public static bool Are(ReadOnlySpan<int> years, ReadOnlySpan<int> events)
+    public static bool MayBe(ReadOnlySpan<int> years, ReadOnlySpan<int> events)
     {
-        long all = 0;
+        long all = 0, possible = 0, before = 0;
         var different = 0;
         foreach (var count in years)
         {
@@ -28,16 +33,16 @@ public static class BirthYears
         }
 
         if (different < 6) return false;
-        if (!events.ContainsAnyExcept(0)) return At(years, 90) - At(years, 10) >= 15;
-        var (from, to) = (At(events, 2), At(events, 98));
-        long possible = 0, before = 0;
+        var known = events.ContainsAnyExcept(0);
+        var to = At(known ? events : years, 98);
+        var from = known ? At(events, 2) : to;
         for (var i = Math.Max(0, to - OldestAge); i <= to && i < years.Length; i++)
         {
             possible += years[i];
             if (i < from - 1) before += years[i];
         }
 
-        return possible * 100 >= all * 98 && before * 2 >= all;
+        return possible * 10 >= all * 9 && before * 2 >= all;
     }
 
     // The index below which the given share of the counts lies.

@@ -18,7 +18,7 @@ public static class ClinicalWords
         + "paediatrics pacu picu plastics pod post prehospital psychiatry radiology recovery renal resp respiratory resus resuscitation retrieval room royal saint scan scanner school "
         + "service side site specialist st stroke suite surgery surgical team theatre theatres throat thoracic trauma treatment triage trust unit university upper lower urgent "
         + "urology vascular ward wing zone north south east west northern southern eastern western central city county district community memorial elsewhere outside abroad home "
-        + "country kingdom united england scotland wales ireland british english scottish welsh irish european african asian caribbean american chinese indian mixed background "
+        + "religion roman catholic church christian muslim hindu sikh jewish buddhist country kingdom united england scotland wales ireland british english scottish welsh irish european african asian caribbean american chinese indian mixed background "
         // Roles
         + "advanced anaesthetist anaesthetists assistant associate charge clinician consultant core doctor doctors fellow foundation grade helper intensivist junior lead locum "
         + "manager matron middle nurse nurses nursing observer odp operator operators paramedic physician physicians practitioner registrar resident senior sister specialty staff "
@@ -35,7 +35,7 @@ public static class ClinicalWords
         // Drugs and fluids
         + "acid adenosine adrenaline alfentanil amiodarone antibiotic antibiotics aramine atracurium atropine benzodiazepine blood bolus calcium chloride cisatracurium cocaine "
         + "crystalloid dexamethasone dextrose diazepam dobutamine dopamine dose doses drug drugs ephedrine epinephrine esmolol etomidate fentanyl flumazenil furosemide gas gelofusine "
-        + "gluconate glucose glycopyrrolate glycopyrronium haloperidol hartmanns heliox hydrocortisone hypertonic infusion inotrope inotropes insulin isoprenaline ketamine ketofol "
+        + "angiogram venogram hartmann solution bicarbonate gluconate glucose glycopyrrolate glycopyrronium haloperidol hartmanns heliox hydrocortisone hypertonic infusion inotrope inotropes insulin isoprenaline ketamine ketofol "
         + "labetalol levobupivacaine levetiracetam lidocaine lignocaine lorazepam magnesium mannitol metaraminol methylene midazolam milrinone mivacurium morphine naloxone neostigmine "
         + "nitrous nitric nebulised noradrenaline norepinephrine opioid oxide pancuronium paracetamol phenylephrine phenytoin plasmalyte platelets potassium procaine propofol red "
         + "remifentanil rocuronium saline salbutamol sedation sedative sevoflurane sodium steroid steroids sugammadex sulphate suxamethonium thio thiopental thiopentone tranexamic "

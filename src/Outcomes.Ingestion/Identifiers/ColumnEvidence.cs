@@ -37,7 +37,7 @@ public readonly record struct ColumnValue(ulong Hash, byte Length, CellForm Form
         Span<char> text = stackalloc char[LongestForm];
         // A name starts with a letter, a date with a digit or a month: most codes and numbers are neither, and cost one look.
         var digit = cell[0] - (uint)'0' <= 9;
-        if (!digit && (cell[0] - 'a' <= 25u || cell[0] < 'A')) return new ColumnValue(hash, length, CellForm.Other, 0, 0, 0);
+        if (!digit && ((uint)(cell[0] - 'a') <= 25 || cell[0] < (byte)'A')) return new ColumnValue(hash, length, CellForm.Other, 0, 0, 0);
         if (digit && cell.Length < 6) return new ColumnValue(hash, length, CellForm.Other, 0, 0, 0);
         text = text[..System.Text.Encoding.UTF8.GetChars(cell, text)];
         text.Replace('\u00A0', ' ');
@@ -102,8 +102,11 @@ public sealed class ColumnEvidence(int columns)
     /// <summary>True for what may be one: half of the values are full names, five of them different; or six in ten are single words that nobody would list, 20 different ones.</summary>
     public bool MayHoldNames(int column) => _columns[column].MayHoldNames;
 
-    /// <summary>True for dates of birth: see <see cref="BirthYears"/>.</summary>
+    /// <summary>True for dates of birth, ten or more and eight in ten of all values: see <see cref="BirthYears"/>.</summary>
     public bool HoldsBirths(int column) => _columns[column] is { HasDates: true } one && BirthYears.Are(one.Years, _events);
+
+    /// <summary>True for dates that may be those of births, such as children's: see <see cref="BirthYears"/>.</summary>
+    public bool MayHoldBirths(int column) => _columns[column] is { HasDates: true } one && BirthYears.MayBe(one.Years, _events);
 
     private sealed class OneColumn
     {

@@ -71,7 +71,7 @@ public static class Names
         return words + initials > 1 || ideograms > 0 ? CellForm.FullName : commas == 0 && all == 1 ? CellForm.OneName : CellForm.Other;
     }
 
-    /// <summary>True when a text holds two adjacent capitalised words, or CAPITALS, a comma and a capitalised word, none of them clinical.</summary>
+    /// <summary>True when a text holds two capitalised words side by side or with a comma between, or an initial and one, none of them clinical.</summary>
     public static bool Within(ReadOnlySpan<char> text)
     {
         var before = default(ReadOnlySpan<char>);
@@ -92,10 +92,17 @@ public static class Names
             {
                 var between = before.IsEmpty ? "#" : text[end..i];
                 if (between is " " or "  " && KindOf(before) == Kind.Proper) return true;
-                if (between is ", " or "," && KindOf(before) == Kind.Capitals) return true;
+                if (between is ", " or ",") return true;
+                if (between is ". " or " " && KindOf(before) == Kind.Initial) return true;
             }
 
-            before = KindOf(word) is Kind.Proper or Kind.Capitals && IsWhole(text, i, after) && !IsClinical(word) && word.Length > 2 ? word : default;
+            else if (word.Length > 3 && KindOf(word) == Kind.Capitals && !before.IsEmpty && KindOf(before) == Kind.Proper && text[end..i] is " " && IsWhole(text, i, after) && !IsClinical(word))
+            {
+                return true;
+            }
+
+            before = KindOf(word) == Kind.Initial && after < text.Length && text[after] == '.' ? word
+                : KindOf(word) is Kind.Proper or Kind.Capitals && IsWhole(text, i, after) && !IsClinical(word) && word.Length > 2 ? word : default;
             end = after;
             i = after;
         }
@@ -115,7 +122,7 @@ public static class Names
         word.Length > 2 && KindOf(word) == Kind.Proper && IsWhole(text, start, end) && !IsClinical(word);
 
     private static bool IsWhole(ReadOnlySpan<char> text, int start, int end) =>
-        (start == 0 || text[start - 1] is ' ' or ',' or '(' or ';' or ':' or '-') && (end == text.Length || text[end] is ' ' or ',' or ')' or ';' or ':' or '.' or '-');
+        (start == 0 || text[start - 1] is ' ' or ',' or '(' or ';' or ':' or '-' or '/' or '"') && (end == text.Length || text[end] is ' ' or ',' or ')' or ';' or ':' or '.' or '-' or '/' or '"');
 
     // Letters, with hyphens and apostrophes inside.
     private static ReadOnlySpan<char> Word(ReadOnlySpan<char> text)

@@ -52,6 +52,7 @@ public static class Verdict
             var unread = plan.Fields[column] is null;
             if (unread && plan.Whole[column].HasFlag(WholeColumn.Unique) && evidence.IsUnique(column)) yield return OfColumn(column, plan, IdentifierRules.UniqueText);
             if (unread && plan.Whole[column].HasFlag(WholeColumn.Names) && evidence.MayHoldNames(column)) yield return OfColumn(column, plan, IdentifierRules.NameColumn);
+            if (unread && plan.Whole[column].HasFlag(WholeColumn.Births) && evidence.MayHoldBirths(column)) yield return OfColumn(column, plan, IdentifierRules.BirthColumn);
         }
 
         for (var column = 0; column < found.Columns; column++)
