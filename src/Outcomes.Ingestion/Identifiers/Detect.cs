@@ -56,7 +56,7 @@ public static class Detect
         if (digits >= 5 || (digits >= 3 && letters >= 3)) possible |= Identifier.BirthDate;
         if (dots >= 3 || other >= 7 || (letters >= 4 && dots + other > 0)) possible |= Identifier.Web;
         if (letters >= 4 && dots + other > 0) possible |= Identifier.TitledName;
-        if (letters >= 6 && other > 0) possible |= Identifier.BareName;
+        if (letters >= 4 && dots + other > 0) possible |= Identifier.BareName;
         return possible;
     }
 
@@ -71,8 +71,9 @@ public static class Detect
         characters.Replace('\u00A0', ' ');
         found |= InWords(characters, possible, spaced: asked == IdentifierSets.OfKeys);
         if (rented is not null) ArrayPool<char>.Shared.Return(rented, clearArray: true);
-        // A number that passes the check is not reported a second time as a telephone number.
+        // A number that passes the check is not reported a second time as a telephone number, nor an e-mail address as its host's.
         if ((found & (IdentifierSets.Passing | Identifier.NhsForm)) != 0) found &= ~Identifier.Phone;
+        if ((found & Identifier.Email) != 0) found &= ~Identifier.Web;
         return found & asked;
     }
 

@@ -35,7 +35,7 @@ public static partial class Shapes
     public static bool HoldsTitledName(ReadOnlySpan<char> text)
     {
         foreach (var match in Titled().EnumerateMatches(text))
-            if (match.Length < 5 || HoldsAName(text.Slice(match.Index, match.Length)))
+            if (HoldsAName(text.Slice(match.Index, match.Length)))
                 return true;
         foreach (var match in Announced().EnumerateMatches(text))
             if (Names.Within(text.Slice(match.Index, match.Length)))
@@ -58,7 +58,7 @@ public static partial class Shapes
 
     // MR in capitals is magnetic resonance, MS an illness: in capitals only titles that mean nothing else. In small letters "dr" and
     // "mrs" are titles before a capital letter, and "mr" and "miss" may be anything.
-    [GeneratedRegex(@"\b(?:(?:Mr|Mrs|Ms|Miss|Mx|Dr|Prof|Professor|Doctor|Sister|Nurse|Rev|Sir|Dame|MRS|MISS|DR|PROF|dr|mrs|prof|professor|doctor)\.? {1,2}(?:[A-Z](?:\. ?| {1,2})){0,3}(?:\p{Lu}[\p{L}'’-]+ {1,2})?\p{Lu}[\p{L}'’-]+|(?:mr|ms|miss|sister|MR|MS) \p{Lu}\p{Ll}[\p{L}'’-]+|(?:Dr|Mr|Mrs|Prof)(?=\p{Lu}\p{Ll}{2}))")]
+    [GeneratedRegex(@"\b(?:(?:Mr|Mrs|Ms|Miss|Mx|Dr|Prof|Professor|Doctor|Sister|Nurse|Rev|Sir|Dame|MRS|MISS|DR|PROF|dr|mrs|prof|professor|doctor)\.? {1,2}(?:[A-Z](?:\. ?| {1,2})){0,3}(?:\p{Lu}[\p{L}'’-]+ {1,2})?\p{Lu}[\p{L}'’-]+|(?:mr|ms|miss|sister|MR|MS) \p{Lu}\p{Ll}[\p{L}'’-]+)")]
     internal static partial Regex Titled();
 
     // "patient Ann Example", "Name: Ann Example", "pt Ann Example"
