@@ -13,14 +13,19 @@ public static partial class BirthDates
     /// <summary>True when the text holds such a date.</summary>
     public static bool Find(ReadOnlySpan<char> text)
     {
+        var any = false;
         foreach (var match in Shape().EnumerateMatches(text))
+        {
+            any = true;
             if (Year(text.Slice(match.Index, match.Length)) is var year and >= 1900 and < 2100 && (year < 2000 || Words().IsMatch(text[..match.Index])))
                 return true;
+        }
+
         foreach (var match in Eight().EnumerateMatches(text))
             if (Compact(text.Slice(match.Index, match.Length)) is >= 1900 and < 2000)
                 return true;
         // Forms that mean a date only when they are all there is, or where words say so.
-        return YearOf(text) is >= 1900 and < 2000 || Announced().IsMatch(text);
+        return (!any && YearOf(text) is >= 1900 and < 2000) || (text.ContainsAny('b', 'B') && Announced().IsMatch(text));
     }
 
     /// <summary>The year of a cell that is a calendar date, with or without a time of day, in any common form; 0 for anything else.</summary>
