@@ -174,6 +174,7 @@ public static class Ingest
             Headings = plan.Shown,
             Asked = plan.Screen.Asked,
             Checked = plan.Screen.Checked,
+            CheckedRules = [.. plan.Screen.CheckedRules.Select(rules => string.Join(' ', rules))],
             Fields = [.. plan.Fields.Select(field => field.Name)],
             AttemptFields = [.. plan.AttemptFields.Select(field => field.Name)],
             Files = [.. Directory.EnumerateFiles(folder, "*.parquet").Select(path => Path.GetFileName(path)).Order(StringComparer.Ordinal)],

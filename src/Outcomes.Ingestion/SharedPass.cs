@@ -22,17 +22,19 @@ internal sealed class SharedPass : IDisposable
     private readonly FileStream _index;
     private readonly List<CellFinding> _findings = [];
     private readonly Sightings _sightings;
-    private readonly UniqueColumns _unique;
+    private readonly ColumnEvidence _evidence;
     private (int Block, ExceptionDispatchInfo Error)? _failure;
     private int _read;
     private int _turn;
+    private readonly int _eventDate;
     private bool _ended;
 
     public SharedPass(string folder, string file, SourceHeader header, RowPlan plan, FileStream source, int blockSize, LineMap? lines = null)
     {
         (_folder, _file, _header, _plan, _lines) = (folder, file, header, plan, lines);
         _sightings = new Sightings(plan.Screen.Asked.Length);
-        _unique = new UniqueColumns(plan.Screen.Asked.Length);
+        _evidence = new ColumnEvidence(plan.Screen.Asked.Length);
+        _eventDate = plan.Fields.ToList().FindIndex(field => field is { Name: Keys.EventDate, Type: FieldType.Date });
         _reader = new BlockReader(source, file, header.Separator, blockSize);
         _reader.Skip(header.DataOffset);
         _index = new FileStream(Path.Combine(folder, Ingest.IndexFile), FileMode.CreateNew, FileAccess.Write, FileShare.None, 1 << 16);
@@ -57,9 +59,9 @@ internal sealed class SharedPass : IDisposable
     /// <exception cref="Failure">The file identifies, or seems to identify, people (exit 4).</exception>
     public void Judge()
     {
-        if ((Verdict.Refusal(Verdict.Grounds(_sightings), _plan.Shown, _file) ?? Verdict.UniqueAndRead(_unique, _plan.Screen, _plan.Shown, _file)) is { } refusal)
+        if (Verdict.Refusal(Verdict.Grounds(_sightings, _evidence, _plan.Screen), _plan.Screen, _plan.Shown, _file) is { } refusal)
             throw refusal;
-        _findings.AddRange(Verdict.Findings(_sightings, _unique, _plan.Screen));
+        _findings.AddRange(Verdict.Findings(_sightings, _evidence, _plan.Screen));
     }
 
     public void ThrowIfFailed() => _failure?.Error.Throw();
@@ -69,7 +71,7 @@ internal sealed class SharedPass : IDisposable
         var block = -1;
         try
         {
-            var rows = new RowReader(_plan, _header.Separator, _file, _unique, _lines);
+            var rows = new RowReader(_plan, _header.Separator, _file, _evidence, _lines);
             ParquetTable? table = null, attempts = null;
             ReasonsTable? reasons = null;
             try
@@ -151,8 +153,8 @@ internal sealed class SharedPass : IDisposable
     {
         rows.Rebase(Rows);
         _sightings.Add(rows.Screen.Found, Rows);
-        for (var column = 0; column < _plan.Screen.ShouldRepeat.Length; column++)
-            if (_plan.Screen.ShouldRepeat[column]) _unique.Add(column, rows.Screen.Values(column));
+        for (var column = 0; column < _plan.Screen.Whole.Length; column++) _evidence.Add(column, rows.Screen.Values(column));
+        if (_eventDate >= 0) _evidence.AddEvents(rows.Rows.Columns[_eventDate].Ints.AsSpan(0, rows.Rows.Rows));
         Rows += rows.Index.Count;
         BlankRows += rows.BlankRows;
         OutsideRows += rows.OutsideRows;

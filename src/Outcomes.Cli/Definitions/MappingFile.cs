@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.RegularExpressions;
+using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Mapping;
 using Outcomes.Measures.Yaml;
 using Outcomes.Records;
@@ -117,8 +118,22 @@ public static partial class MappingFile
         return new WideAttempts(pattern, map.Optional("columns") is { } columns ? Columns(columns) : [], node.Line);
     }
 
-    private static CheckedColumn Checked(string heading, YamlNode node) => Dated().IsMatch(node.Text())
-        ? new CheckedColumn(heading.Trim(), node.Text(), node.Line)
+    // columns_checked: {Monitor code: {rules: [identifier_nhs_number], why: "codes of monitors, checked by the audit lead, 2026-03-31"}}
+    // A text alone is the reason, and lifts every search of the column.
+    private static CheckedColumn Checked(string heading, YamlNode node)
+    {
+        if (!node.IsMap) return new CheckedColumn(heading.Trim(), Reason(node), node.Line);
+        var map = node.Map("rules", "why");
+        var rules = map.Required("rules").Items();
+        if (rules.FirstOrDefault(rule => !LiftedRules.Known.Contains(rule.Text())) is { } unknown)
+            throw unknown.Wrong($"no such rule; those that can be lifted are {string.Join(", ", LiftedRules.Known)}");
+        return rules.Any()
+            ? new CheckedColumn(heading.Trim(), Reason(map.Required("why")), node.Line) { Rules = [.. rules.Select(rule => rule.Text())] }
+            : throw map.Required("rules").Wrong("name the rules to lift, as the refusal gave them, such as [identifier_nhs_number]");
+    }
+
+    private static string Reason(YamlNode node) => Dated().IsMatch(node.Text())
+        ? node.Text()
         : throw node.Wrong("say why the column identifies nobody, the role of who checked it, and the date, such as \"codes of monitors, checked by the audit lead, 2026-03-31\"");
 
     [GeneratedRegex(@"\w{3,}.*\d{4}-\d{2}-\d{2}")]

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Ledgers;
+using Outcomes.Ingestion.Store;
 using Outcomes.Records;
 
 namespace Outcomes.Cli.Run;
@@ -38,6 +39,7 @@ public static class RunManifest
             json.WriteStartArray("columns_checked");
             foreach (var column in source.Manifest.Checked) json.WriteNumberValue(column + 1);
             json.WriteEndArray();
+            if (source.Manifest.Checked.Length > 0) Lifted(json, source.Manifest);
             json.WriteEndObject();
         }
 
@@ -68,6 +70,20 @@ public static class RunManifest
         foreach (var (stage, milliseconds) in facts.Timings) json.WriteNumber(stage, milliseconds);
         json.WriteEndObject();
         json.WriteEndObject();
+    }
+
+    // For each checked column the rules that are lifted; "all" where the mapping names none.
+    private static void Lifted(Utf8JsonWriter json, SourceManifest manifest)
+    {
+        json.WriteStartArray("rules_lifted");
+        foreach (var rules in manifest.CheckedRules)
+        {
+            json.WriteStartArray();
+            foreach (var rule in rules.Length == 0 ? ["all"] : rules.Split(' ')) json.WriteStringValue(rule);
+            json.WriteEndArray();
+        }
+
+        json.WriteEndArray();
     }
 
     /// <summary>The manifest of a run that refused a whole file.</summary>

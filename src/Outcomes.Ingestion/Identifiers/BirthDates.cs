@@ -5,18 +5,58 @@ namespace Outcomes.Ingestion.Identifiers;
 
 /// <summary>
 /// Dates in the shape of a date of birth: a calendar date of the years 1900 to 1999 (no procedure is that old here), or any date
-/// that follows words of birth. A date of this century without such words is far more often the day of an event, and passes.
+/// that follows words of birth. A date of this century without such words is far more often the day of an event, and passes; what a
+/// column of them shows is asked by <see cref="BirthYears"/>.
 /// </summary>
 public static partial class BirthDates
 {
     /// <summary>True when the text holds such a date.</summary>
     public static bool Find(ReadOnlySpan<char> text)
     {
+        var any = false;
         foreach (var match in Shape().EnumerateMatches(text))
+        {
+            any = true;
             if (Year(text.Slice(match.Index, match.Length)) is var year and >= 1900 and < 2100 && (year < 2000 || Words().IsMatch(text[..match.Index])))
                 return true;
-        return false;
+        }
+
+        foreach (var match in Eight().EnumerateMatches(text))
+            if (Compact(text.Slice(match.Index, match.Length)) is >= 1900 and < 2000)
+                return true;
+        // Forms that mean a date only when they are all there is, or where words say so.
+        return (!any && YearOf(text) is >= 1900 and < 2000) || (text.ContainsAny('b', 'B') && Announced().IsMatch(text));
     }
+
+    /// <summary>The year of a cell that is a calendar date, with or without a time of day, in any common form; 0 for anything else.</summary>
+    public static int YearOf(ReadOnlySpan<char> cell)
+    {
+        if (cell.Length is < 6 or > 40) return 0;
+        var match = Clock().EnumerateMatches(cell);
+        var date = match.MoveNext() ? cell[..match.Current.Index] : cell;
+        var day = StartingDay().EnumerateMatches(date);
+        if (day.MoveNext()) date = date[day.Current.Length..];
+        foreach (var whole in Shape().EnumerateMatches(date))
+            if (whole.Index == 0 && whole.Length == date.Length)
+                return Year(date) is >= 1880 and < 2100 and var year ? year : 0;
+        foreach (var whole in Loose().EnumerateMatches(date))
+            if (whole.Length == date.Length)
+                return Year(date) is >= 1880 and < 2100 and var year ? year : 0;
+        return Compact(date);
+    }
+
+    // 12031961 and 19610312: eight digits, a day, a month and a year of the last hundred years or so.
+    private static int Compact(ReadOnlySpan<char> cell)
+    {
+        if (cell.Length != 8 || cell.ContainsAnyExceptInRange('0', '9')) return 0;
+        var number = int.Parse(cell, NumberStyles.None, CultureInfo.InvariantCulture);
+        return IsDay(number % 10_000, number / 1_000_000, number / 10_000 % 100) ? number % 10_000
+            : IsDay(number / 10_000, number % 100, number / 100 % 100) ? number / 10_000
+            : 0;
+    }
+
+    private static bool IsDay(int year, int day, int month) =>
+        year is >= 1900 and < 2100 && month is >= 1 and <= 12 && day >= 1 && day <= DateTime.DaysInMonth(year, month);
 
     // The last number is the year, unless the first is longer; two digits from 31 on are of the last century.
     private static int Year(ReadOnlySpan<char> date)
@@ -28,8 +68,29 @@ public static partial class BirthDates
         return written.Length == 4 ? year : year > 30 ? 1900 + year : 2000 + year;
     }
 
-    [GeneratedRegex(@"(?<![\w.])(?:(?:0?[1-9]|[12]\d|3[01])(?:st|nd|rd|th)?[ /.-](?:(?:0?[1-9]|1[0-2])[ /.-]\d{4}|(?:0[1-9]|1[0-2])[/.-]\d{2}|(?:Jan|Feb|Mar|Apr|May|June?|July?|Aug|Sept?|Oct|Nov|Dec)[a-z]{0,6}[ /.,-]{1,2}(?:\d{4}|\d{2}))|(?:0?[1-9]|1[0-2])/(?:1[3-9]|2\d|3[01])/\d{4}|(?:Jan|Feb|Mar|Apr|May|June?|July?|Aug|Sept?|Oct|Nov|Dec)[a-z]{0,6} \d{1,2}(?:st|nd|rd|th)?,? \d{4}|(?:19|20)\d\d[ /.-](?:0[1-9]|1[0-2])[ /.-](?:0[1-9]|[12]\d|3[01]))(?![\d]|[/.-]\d)", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    private const string Weekday = "(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun)[a-z]{0,6}[ ,]{1,2}";
+
+    private const string Month = "(?:Jan|Feb|Mar|Apr|May|June?|July?|Aug|Sept?|Oct|Nov|Dec)[a-z]{0,6}";
+
+    [GeneratedRegex(@"(?<![\w.])(?:(?:0?[1-9]|[12]\d|3[01])(?:st|nd|rd|th)?(?: of)?[ /.-](?:(?:0?[1-9]|1[0-2])[ /.-]\d{4}|(?:0[1-9]|1[0-2])[/.-]\d{2}|" + Month + @"\.?[ /.,-]{1,2}(?:\d{4}|\d{2}))|(?:0?[1-9]|1[0-2])/(?:1[3-9]|2\d|3[01])/\d{4}|(?:0?[1-9]|[12]\d|3[01])" + Month + @"\d{4}|" + Month + @"[ -]\d{1,2}(?:st|nd|rd|th)?[, -]{1,2}\d{4}|(?:19|20)\d\d[ /.-](?:0[1-9]|1[0-2]|" + Month + @")[ /.-](?:0[1-9]|[12]\d|3[01])|(?:19|20)\d\d[/.-](?:[1-9]|1[0-2])[/.-](?:[1-9]|[12]\d|3[01]))(?![\d]|[/.-]\d)", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex Shape();
+
+    // One digit for the month beside two for the year, blanks between two-digit numbers, no separator before the month's name.
+    [GeneratedRegex("^(?:(?:0?[1-9]|[12]\\d|3[01])[/.-](?:0?[1-9]|1[0-2])[/.-]\\d{2}|(?:0?[1-9]|1[0-2])/(?:1[3-9]|2\\d|3[01])/\\d{2}|(?:0?[1-9]|[12]\\d|3[01])" + Month + "(?:\\d{4}|\\d{2}))$", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    private static partial Regex Loose();
+
+    [GeneratedRegex(@"(?<![\w.-])\d{8}(?![\w-]|\.\d)")]
+    private static partial Regex Eight();
+
+    // "DOB 3.4.12", "dob:03042012", "born 3Apr2012", "b. 3 April 2012"
+    [GeneratedRegex(@"(?:\b(?:d\.?o\.?b\b\.?|born|birth(?:day|date)?)(?: on| is)?|(?-i:(?<!\w)(?<![Pp]lan )b\.))\W{0,3}(?:" + Weekday + @")?(?:\d{8}(?!\d)|\d{1,2}[ /.-](?:\d{1,2}|" + Month + @")[ /.-]\d{2}|\d{1,2}" + Month + @"\d{2}|\d{4}[/.-]\d{1,2}[/.-]\d{1,2}|" + Month + @" \d{1,2},? \d{4})", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    private static partial Regex Announced();
+
+    [GeneratedRegex("^" + Weekday, RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    private static partial Regex StartingDay();
+
+    [GeneratedRegex(@"(?: |T)\d{1,2}:\d{2}(?::\d{2}(?:\.\d{1,7})?)?(?: ?[AaPp][Mm]|Z)?$")]
+    private static partial Regex Clock();
 
     [GeneratedRegex(@"\b(?:d\.?o\.?b|born|birth(?:day|date)?|date of birth)\b.{0,12}$", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex Words();

@@ -31,7 +31,7 @@ public static class Detect
     public static Identifier Possible(ReadOnlySpan<byte> text)
     {
         if (text.Length < 4) return Identifier.None;
-        int digits = 0, letters = 0, capitals = 0, dots = 0, other = 0;
+        int digits = 0, letters = 0, dots = 0, other = 0;
         var (at, exponent) = (false, false);
         foreach (var b in text)
         {
@@ -39,7 +39,6 @@ public static class Detect
             else if ((b | 0x20u) - 'a' <= 25)
             {
                 letters++;
-                if (b < 'a') capitals++;
                 exponent |= (b | 0x20) == 'e' && digits > 0;
             }
             else if (b == (byte)'.') dots++;
@@ -48,6 +47,7 @@ public static class Detect
         }
 
         var possible = Identifier.None;
+        if (digits >= 3 && letters >= 3) possible |= Identifier.Phone;
         if (digits >= 10) possible |= IdentifierSets.Numbers | Identifier.Phone;
         if (exponent && digits >= 2) possible |= IdentifierSets.Numbers;
         if (at) possible |= Identifier.Email;
@@ -55,7 +55,8 @@ public static class Detect
         if (digits >= 5 && letters >= 1) possible |= Identifier.HospitalNumber | Identifier.Registration;
         if (digits >= 5 || (digits >= 3 && letters >= 3)) possible |= Identifier.BirthDate;
         if (dots >= 3 || other >= 7 || (letters >= 4 && dots + other > 0)) possible |= Identifier.Web;
-        if (capitals > 0 && letters >= 4 && dots + other > 0) possible |= Identifier.TitledName;
+        if (letters >= 4 && dots + other > 0) possible |= Identifier.TitledName;
+        if (letters >= 4 && dots + other > 0) possible |= Identifier.BareName;
         return possible;
     }
 
@@ -70,8 +71,9 @@ public static class Detect
         characters.Replace('\u00A0', ' ');
         found |= InWords(characters, possible, spaced: asked == IdentifierSets.OfKeys);
         if (rented is not null) ArrayPool<char>.Shared.Return(rented, clearArray: true);
-        // A number that passes the check is not reported a second time as a telephone number.
+        // A number that passes the check is not reported a second time as a telephone number, nor an e-mail address as its host's.
         if ((found & (IdentifierSets.Passing | Identifier.NhsForm)) != 0) found &= ~Identifier.Phone;
+        if ((found & Identifier.Email) != 0) found &= ~Identifier.Web;
         return found & asked;
     }
 
@@ -82,10 +84,11 @@ public static class Detect
         if ((possible & Identifier.Postcode) != 0 && Postcodes.Find(text, spaced)) found |= Identifier.Postcode;
         if ((possible & Identifier.Phone) != 0 && Shapes.Phone().IsMatch(text)) found |= Identifier.Phone;
         if ((possible & Identifier.Web) != 0 && Shapes.Web().IsMatch(text)) found |= Identifier.Web;
-        if ((possible & Identifier.TitledName) != 0 && (Shapes.Titled().IsMatch(text) || Shapes.Announced().IsMatch(text))) found |= Identifier.TitledName;
+        if ((possible & Identifier.TitledName) != 0 && Shapes.HoldsTitledName(text)) found |= Identifier.TitledName;
         if ((possible & Identifier.BirthDate) != 0 && BirthDates.Find(text)) found |= Identifier.BirthDate;
         if ((possible & Identifier.HospitalNumber) != 0 && Shapes.HospitalNumber().IsMatch(text)) found |= Identifier.HospitalNumber;
         if ((possible & Identifier.Registration) != 0 && Shapes.Registration().IsMatch(text)) found |= Identifier.Registration;
+        if ((possible & Identifier.BareName) != 0 && (found & Identifier.TitledName) == 0 && Names.Within(text)) found |= Identifier.BareName;
         return found;
     }
 }

@@ -44,13 +44,22 @@ public enum Identifier
 
     /// <summary>A professional registration number, by its words or by its shape.</summary>
     Registration = 1 << 13,
+
+    /// <summary>Two adjacent capitalised words, none of them clinical: a name by its form alone, looked for only where nothing is read.</summary>
+    BareName = 1 << 14,
+
+    /// <summary>A ten-digit number whose check digit is right, in a range from which no number is issued: counted, and no finding by itself.</summary>
+    Unissued = 1 << 15,
 }
 
 /// <summary>Sets of identifiers.</summary>
 public static class IdentifierSets
 {
     /// <summary>Every ten-digit number, in whatever form.</summary>
-    public const Identifier Numbers = Identifier.NhsForm | Passing | Identifier.TenDigits | Identifier.Rounded;
+    public const Identifier Numbers = Identifier.NhsForm | Passing | Counted | Identifier.Rounded;
+
+    /// <summary>What is only counted, and says nothing of the cell it stands in.</summary>
+    public const Identifier Counted = Identifier.TenDigits | Identifier.Unissued;
 
     /// <summary>Ten-digit numbers that pass the check, without the printed form, which refuses by itself.</summary>
     public const Identifier Passing = Identifier.NhsNumber | Identifier.Chi | Identifier.HealthAndCare;
@@ -58,8 +67,12 @@ public static class IdentifierSets
     /// <summary>One cell of these refuses the file.</summary>
     public const Identifier Refusing = Identifier.NhsForm | Identifier.Email | Identifier.Postcode;
 
+    /// <summary>All but names by their form alone, which a name of a place may have as well.</summary>
     public const Identifier All = Numbers | Identifier.Email | Identifier.Postcode | Identifier.Phone | Identifier.Web | Identifier.TitledName
         | Identifier.BirthDate | Identifier.HospitalNumber | Identifier.Registration;
+
+    /// <summary>What is asked of a column that is not read.</summary>
+    public const Identifier OfUnread = All | Identifier.BareName;
 
     /// <summary>
     /// What is asked of a column of keys. A key is unique by its nature and made of letters and digits, so the shapes that a good

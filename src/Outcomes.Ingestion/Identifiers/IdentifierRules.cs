@@ -7,7 +7,7 @@ namespace Outcomes.Ingestion.Identifiers;
 public static class IdentifierRules
 {
     /// <summary>Room for the bits of <see cref="Identifier"/>.</summary>
-    public const int Bits = 14;
+    public const int Bits = 16;
 
     /// <summary>A column of text in which hardly a value repeats.</summary>
     public const CellRule UniqueText = CellRule.Identifier + Bits;
@@ -15,13 +15,28 @@ public static class IdentifierRules
     /// <summary>A column that a person has checked and that is therefore not searched.</summary>
     public const CellRule ColumnChecked = CellRule.Identifier + Bits + 1;
 
+    /// <summary>A column of names by their form.</summary>
+    public const CellRule NameColumn = CellRule.Identifier + Bits + 2;
+
+    /// <summary>A column of dates of birth by the spread of their years.</summary>
+    public const CellRule BirthColumn = CellRule.Identifier + Bits + 3;
+
+    /// <summary>A column for which a person has lifted some rules; it is searched for everything else.</summary>
+    public const CellRule RulesLifted = CellRule.Identifier + Bits + 4;
+
+    /// <summary>The rule on headings that name a direct identifier.</summary>
+    public const string IdentifyingHeading = "identifying_column";
+
     /// <summary>The rule of one kind; of several the lowest, which is the gravest.</summary>
-    public static CellRule Of(Identifier found) => CellRule.Identifier + (byte)BitOperations.TrailingZeroCount((uint)(found & ~Identifier.TenDigits));
+    public static CellRule Of(Identifier found) => CellRule.Identifier + (byte)BitOperations.TrailingZeroCount((uint)(found & ~IdentifierSets.Counted));
 
     public static string Id(CellRule rule) => rule switch
     {
         UniqueText => "identifier_unique_text",
         ColumnChecked => "column_checked",
+        RulesLifted => "column_checked",
+        NameColumn => "identifier_name_column",
+        BirthColumn => "identifier_birth_date_column",
         _ => KindOf(rule) switch
         {
             Identifier.NhsForm => "identifier_nhs_number_as_printed",
@@ -38,18 +53,29 @@ public static class IdentifierRules
             Identifier.BirthDate => "identifier_birth_date",
             Identifier.HospitalNumber => "identifier_hospital_number",
             Identifier.Registration => "identifier_registration_number",
+            Identifier.BareName => "identifier_name_form",
+            Identifier.Unissued => "identifier_ten_digits",
             var kind => throw new ArgumentOutOfRangeException(nameof(rule), kind, "no such rule"),
         },
     };
 
     /// <summary>What the cell looks like, as the end of a sentence.</summary>
-    public static string What(CellRule rule) => KindOf(rule) switch
+    public static string What(CellRule rule) => rule switch
+    {
+        NameColumn => "a list of persons' names",
+        BirthColumn => "dates of birth (their years spread as people's ages do)",
+        UniqueText => "text in which hardly a value repeats, as in a column of names or numbers of patients",
+        _ => OfCell(rule),
+    };
+
+    private static string OfCell(CellRule rule) => KindOf(rule) switch
     {
         Identifier.NhsForm => "an NHS number as it is printed (3-3-4 digits, check digit right)",
         Identifier.NhsNumber => "an NHS number (ten digits, check digit right)",
         Identifier.Chi => "a CHI number (ten digits from a date, check digit right)",
         Identifier.HealthAndCare => "a Health and Care number (ten digits, check digit right)",
-        Identifier.TenDigits => "ten-digit numbers, more of which pass the NHS number check than chance allows",
+        Identifier.BareName => "a person's name by its form",
+        Identifier.TenDigits or Identifier.Unissued => "ten-digit numbers, more of which pass the NHS number check than chance allows",
         Identifier.Rounded => "a ten-digit number that a spreadsheet has rounded",
         Identifier.Email => "an e-mail address",
         Identifier.Postcode => "a postcode",
@@ -68,7 +94,10 @@ public static class IdentifierRules
     public static string Explain(CellRule rule, bool read, int count) => rule switch
     {
         UniqueText => "Hardly a value of this column repeats, as in a column of names or numbers of patients; it is not read. Leave it out of the export, or state under columns_checked that it identifies nobody.",
-        ColumnChecked => "The mapping states under columns_checked, with a reason, that a person has checked this column; it was not searched for identifiers.",
+        ColumnChecked => "The mapping states under columns_checked, with a reason, that a person has checked this column; it was not searched for identifiers at all. Name the `rules` to lift instead, so that it is searched for everything else.",
+        RulesLifted => "The mapping lifts rules for this column under columns_checked, with a reason, because a person has checked it; it was searched for everything else.",
+        BirthColumn => "The years of this column's dates lie before the events and spread as dates of birth may; it is not read. Leave it out of the export, or lift the rule for it under columns_checked once a person has looked.",
+        NameColumn => "The words of this column have the form of persons' names; it is not read. Leave it out of the export, or lift the rule for it under columns_checked once a person has looked.",
         _ when read => $"It looks like {What(rule)} and was made missing; correct the cell at the source, or leave the column out of the export.",
         _ => FormattableString.Invariant($"{count} cell{(count == 1 ? " looks" : "s look")} like {What(rule)}; the column is not read. Leave it out of the export."),
     };

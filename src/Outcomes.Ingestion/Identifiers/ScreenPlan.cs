@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using Outcomes.Ingestion.Mapping;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Records;
@@ -9,22 +8,28 @@ namespace Outcomes.Ingestion.Identifiers;
 /// <summary>What is looked for in each column of one file.</summary>
 public sealed record ScreenPlan
 {
-    /// <summary>The kinds looked for, a column each, and last those of cells beyond the heading.</summary>
+    /// <summary>The kinds looked for in cells, a column each, and last those of cells beyond the heading.</summary>
     public required ImmutableArray<Identifier> Asked { get; init; }
 
-    /// <summary>Columns whose values should repeat: all text that is no key.</summary>
-    public required ImmutableArray<bool> ShouldRepeat { get; init; }
+    /// <summary>What is asked of each column as a whole.</summary>
+    public required ImmutableArray<WholeColumn> Whole { get; init; }
 
-    /// <summary>Columns that the mapping does not read.</summary>
+    /// <summary>Columns that the mapping does not read and that are searched.</summary>
     public required ImmutableArray<int> Unread { get; init; }
 
-    /// <summary>Columns that the mapping declares checked.</summary>
-    public required ImmutableArray<int> Checked { get; init; }
+    /// <summary>What the mapping lifts for each column.</summary>
+    public required ImmutableArray<LiftedRules> Lifted { get; init; }
 
     /// <summary>Columns that the mapping reads, with their field, or null.</summary>
     public required ImmutableArray<Field?> Fields { get; init; }
 
-    /// <summary>Plans the screen of a file.</summary>
+    /// <summary>Columns that the mapping declares checked, for some rules or for all.</summary>
+    public ImmutableArray<int> Checked => [.. Enumerable.Range(0, Lifted.Length).Where(i => Lifted[i] != LiftedRules.None)];
+
+    /// <summary>The rules lifted for each of <see cref="Checked"/>; none stands for all.</summary>
+    public required ImmutableArray<ImmutableArray<string>> CheckedRules { get; init; }
+
+    /// <summary>Plans the screen of a file that is read.</summary>
     /// <param name="mapping">The mapping, for its checked columns.</param>
     /// <param name="headings">The file's headings.</param>
     /// <param name="columns">The columns that are read.</param>
@@ -33,29 +38,44 @@ public sealed record ScreenPlan
     {
         var fields = new Field?[headings.Length];
         foreach (var column in columns) fields[column.FileColumn] = column.Reader.Field;
-        var free = mapping.Checked.SelectMany(entry => Places(mapping, headings, entry)).ToHashSet();
+        foreach (var entry in mapping.Checked)
+            if (!headings.Contains(entry.Column))
+                throw Failure.Definition(mapping.File, entry.Line, "columns_checked: the file has no such column; write the heading as it stands in the file, or remove the entry");
+        return Of(fields, headings, mapping.Checked);
+    }
+
+    /// <summary>Plans the screen of columns with their fields, or null where none is known.</summary>
+    public static ScreenPlan Of(IReadOnlyList<Field?> fields, ImmutableArray<string> headings, ImmutableArray<CheckedColumn> declared)
+    {
+        ImmutableArray<LiftedRules> lifted = [.. headings.Select(heading => LiftedRules.Of(declared.Where(entry => entry.Column == heading)))];
         return new ScreenPlan
         {
-            Asked = [.. fields.Select((field, i) => free.Contains(i) ? Identifier.None : AskedOf(field)), IdentifierSets.All],
-            ShouldRepeat = [.. fields.Select((field, i) => !free.Contains(i) && field is null or { Type: FieldType.Text, Name: not Keys.RecordId })],
-            Unread = [.. Enumerable.Range(0, headings.Length).Where(i => fields[i] is null && !free.Contains(i))],
-            Checked = [.. free.Order()],
+            Asked = [.. fields.Select((field, i) => AskedOf(field) & ~lifted[i].Cells), IdentifierSets.OfUnread],
+            Whole = [.. fields.Select((field, i) => WholeOf(field) & ~lifted[i].Columns)],
+            Unread = [.. Enumerable.Range(0, headings.Length).Where(i => fields[i] is null && !lifted[i].Everything)],
+            Lifted = lifted,
+            CheckedRules = [.. headings.Where((_, i) => lifted[i] != LiftedRules.None).Select((heading, _) => RulesOf([.. declared.Where(entry => entry.Column == heading)]))],
             Fields = [.. fields],
         };
     }
 
+    private static ImmutableArray<string> RulesOf(ImmutableArray<CheckedColumn> statements) =>
+        statements.Any(statement => statement.Rules.IsEmpty) ? [] : [.. statements.SelectMany(statement => statement.Rules).Distinct().Order(StringComparer.Ordinal)];
+
     /// <summary>The kinds looked for in a column of a field; null is a column that is not read.</summary>
     public static Identifier AskedOf(Field? field) => field?.Type switch
     {
+        null => IdentifierSets.OfUnread,
         FieldType.Text when Keys.IsKey(field) => IdentifierSets.OfKeys,
         FieldType.Integer or FieldType.Number or FieldType.Date or FieldType.Time => IdentifierSets.OfNumbers,
         _ => IdentifierSets.All,
     };
 
-    private static int[] Places(SourceMapping mapping, ImmutableArray<string> headings, CheckedColumn entry)
+    // A key is unique by its nature, but no pseudonym is a name.
+    private static WholeColumn WholeOf(Field? field) => field switch
     {
-        var places = Enumerable.Range(0, headings.Length).Where(i => headings[i] == entry.Column).ToArray();
-        return places.Length > 0 ? places : throw Failure.Definition(mapping.File, entry.Line, string.Create(CultureInfo.InvariantCulture,
-            $"columns_checked: the file has no such column; write the heading as it stands in the file, or remove the entry"));
-    }
+        null or { Type: FieldType.Text, Name: not Keys.RecordId } => WholeColumn.Unique | WholeColumn.Names | WholeColumn.Births,
+        { Type: FieldType.Text } => WholeColumn.Names,
+        _ => WholeColumn.None,
+    };
 }

@@ -28,5 +28,5 @@ public static class ShownName
     public static ImmutableArray<string> OfHeadings(ImmutableArray<string> headings) =>
         [.. headings.Select((heading, i) => HeaderScreen.IsAnIdentifier(heading) || Trips(heading) ? string.Create(CultureInfo.InvariantCulture, $"column {i + 1}") : heading)];
 
-    private static bool Found(string text) => (Detect.In(text) & ~Identifier.TenDigits) != Identifier.None;
+    private static bool Found(string text) => (Detect.In(text) & ~IdentifierSets.Counted) != Identifier.None;
 }

@@ -52,13 +52,13 @@ public static class Strip
         var (source, header) = (text.Text, text.Header);
         var plan = Plan(header.Headings, mapping, dictionary);
         var shown = ShownName.OfHeadings(header.Headings);
-        var leftOut = Judge(source, file, header, plan, shown, out var unique);
+        var leftOut = Judge(source, file, header, plan, shown, out var evidence);
         var keep = Enumerable.Range(0, header.Headings.Length).Where(column => !leftOut.ContainsKey(column)).ToArray();
         if (keep.Length == 0) throw new Failure(ExitCode.Input, "every column would be left out, so there is nothing to copy", file);
         var (rows, cut) = Publish(copy, target => Copy(source, file, header, keep, target, text.Format is SourceFormat.Workbook or SourceFormat.Parquet));
         return new StripResult(
             [.. leftOut.Select(column => new StrippedColumn(Verdict.Name(column.Key, shown), column.Value))],
-            [.. keep.Where(column => unique.Is(column)).Select(column => Verdict.Name(column, shown))], rows, cut)
+            [.. keep.Where(evidence.IsUnique).Select(column => Verdict.Name(column, shown))], rows, cut)
         {
             Changed = text.Changed,
         };
@@ -70,23 +70,15 @@ public static class Strip
     {
         var fields = headings.Select(heading => mapping?.Columns.FirstOrDefault(column => column.Column == heading) is { } column
             ? dictionary.Find(mapping.RowsTable, column.Field) : null).ToImmutableArray();
-        var free = headings.Select(heading => mapping?.Checked.Any(entry => entry.Column == heading) ?? false).ToArray();
-        return new ScreenPlan
-        {
-            Asked = [.. fields.Select((field, i) => free[i] ? Identifier.None : ScreenPlan.AskedOf(field)), IdentifierSets.All],
-            ShouldRepeat = [.. fields.Select((field, i) => !free[i] && field is null or { Type: FieldType.Text, Name: not Keys.RecordId })],
-            Unread = [],
-            Checked = [.. Enumerable.Range(0, headings.Length).Where(i => free[i])],
-            Fields = fields,
-        };
+        return ScreenPlan.Of(fields, headings, mapping?.Checked ?? []);
     }
 
     private static SortedDictionary<int, string> Judge(
-        Stream source, string file, SourceHeader header, ScreenPlan plan, ImmutableArray<string> shown, out UniqueColumns unique)
+        Stream source, string file, SourceHeader header, ScreenPlan plan, ImmutableArray<string> shown, out ColumnEvidence evidence)
     {
         var all = new Sightings(plan.Asked.Length);
-        var repeats = new UniqueColumns(plan.Asked.Length);
-        var screen = new BlockScreen(plan, repeats);
+        var whole = new ColumnEvidence(plan.Asked.Length);
+        var screen = new BlockScreen(plan, whole);
         var filled = new bool[plan.Asked.Length];
         Each(source, file, header, (reader, line) =>
         {
@@ -99,21 +91,19 @@ public static class Strip
         }, () =>
         {
             all.Add(screen.Found, 0);
-            for (var i = 0; i < plan.ShouldRepeat.Length; i++)
-                if (plan.ShouldRepeat[i]) repeats.Add(i, screen.Values(i));
+            for (var i = 0; i < plan.Whole.Length; i++) whole.Add(i, screen.Values(i));
             screen.Reset();
         });
-        unique = repeats;
+        evidence = whole;
         var left = new SortedDictionary<int, string>();
         for (var i = 0; i < header.Headings.Length; i++)
         {
-            if (plan.Checked.Contains(i)) continue;
+            if (plan.Lifted[i].Heading) continue;
             if (HeaderScreen.IsAnIdentifier(header.Headings[i])) left[i] = "its heading is an identifier";
             else if (filled[i] && HeaderScreen.NamesAnIdentifier(header.Headings[i])) left[i] = "its heading names a direct identifier";
-            else if (plan.Fields[i] is { Type: FieldType.Text } && plan.ShouldRepeat[i] && repeats.Is(i)) left[i] = "it is read as text, and hardly a value repeats";
         }
 
-        foreach (var ground in Verdict.Grounds(all).Where(ground => ground.Column < shown.Length))
+        foreach (var ground in Verdict.Grounds(all, whole, plan).Where(ground => ground.Column < shown.Length))
             left.TryAdd(ground.Column, $"it holds what looks like {IdentifierRules.What(ground.Rule)}");
         return left;
     }

@@ -39,7 +39,7 @@ public static class TenDigits
         foreach (var kind in (ReadOnlySpan<Identifier>)[Identifier.NhsForm, Identifier.HealthAndCare, Identifier.Chi, Identifier.NhsNumber])
             if ((found & kind) != 0)
                 return kind | Identifier.TenDigits;
-        return found & (Identifier.TenDigits | Identifier.Rounded);
+        return found & (IdentifierSets.Counted | Identifier.Rounded);
     }
 
     // A cell of nothing but ten digits and separators is a number however it is grouped.
@@ -76,11 +76,12 @@ public static class TenDigits
     }
 
     private static bool Announced(ReadOnlySpan<byte> before) =>
-        before.Length >= 3 && ((before[^3] | 0x20, before[^2] | 0x20, before[^1] | 0x20) is ('n', 'h', 's') or ('c', 'h', 'i')) && (before.Length == 3 || !IsWord(before[^4]));
+        before.Length >= 3 && ((before[^3] | 0x20, before[^2] | 0x20, before[^1] | 0x20) is ('n', 'h', 's') or ('c', 'h', 'i') or ('h', 'c', 'n')) && (before.Length == 3 || !IsWord(before[^4]));
 
     private static Identifier At(ReadOnlySpan<byte> text)
     {
         if (Grouped(text) is var grouped and not Identifier.None) return grouped;
+        if (InTwo(text) is var halves and not Identifier.None) return halves;
         if (Exponent(text) is var exponent and not Identifier.None) return exponent;
         var run = Run(text);
         if (run != Length) return Identifier.None;
@@ -107,6 +108,20 @@ public static class TenDigits
         return Of(digits, Identifier.NhsForm);
     }
 
+    // 99900 00018 and 999 0000018 within a sentence: two groups, when the check digit is right.
+    private static Identifier InTwo(ReadOnlySpan<byte> text)
+    {
+        var first = Run(text);
+        if (first is not (3 or 5)) return Identifier.None;
+        var width = Separator(text[first..]);
+        if (width == 0 || text[first] == (byte)'.' || Run(text[(first + width)..]) != Length - first) return Identifier.None;
+        if (Length + width is var end && end < text.Length && IsWord(text[end])) return Identifier.None;
+        Span<byte> digits = stackalloc byte[Length];
+        text[..first].CopyTo(digits);
+        text.Slice(first + width, Length - first).CopyTo(digits[first..]);
+        return Of(digits, Identifier.None) & ~IdentifierSets.Counted;
+    }
+
     // 9.990000018E+09 keeps every digit; 9.99E+09 has lost the check digit.
     private static Identifier Exponent(ReadOnlySpan<byte> text)
     {
@@ -117,7 +132,7 @@ public static class TenDigits
         rest = rest[1..];
         if (rest.StartsWith("+"u8)) rest = rest[1..];
         rest = rest.TrimStart((byte)'0');
-        if (rest.IsEmpty || rest[0] != (byte)'9' || (rest.Length > 1 && IsWord(rest[1])) || decimals > Length - 1) return Identifier.None;
+        if (rest.IsEmpty || rest[0] != (byte)'9' || (rest.Length > 1 && (IsWord(rest[1]) || rest[1] == (byte)'-')) || decimals > Length - 1) return Identifier.None;
         if (decimals < Length - 1) return Identifier.Rounded;
         Span<byte> digits = stackalloc byte[Length];
         digits[0] = text[0];
@@ -131,11 +146,16 @@ public static class TenDigits
         if (!digits.ContainsAnyExcept(digits[0])) return Identifier.None;
         if (!Pass(digits)) return Identifier.TenDigits;
         if (form != Identifier.None) return Identifier.TenDigits | form;
-        return Identifier.TenDigits | (InHealthAndCareRange(digits) ? Identifier.HealthAndCare : StartsWithADate(digits) ? Identifier.Chi : Identifier.NhsNumber);
+        return Identifier.TenDigits | (InHealthAndCareRange(digits) ? Identifier.HealthAndCare : StartsWithADate(digits) ? Identifier.Chi : IsIssued(digits) ? Identifier.NhsNumber : Identifier.Unissued);
     }
 
     // Ranges as third-party documents give them: 320 000 001x to 399 999 999x.
     private static bool InHealthAndCareRange(ReadOnlySpan<byte> digits) => digits[0] == (byte)'3' && digits[1] >= (byte)'2';
+
+    // 300 to 399, 400 to 499 and 600 to 799 millions, and 999 for tests, as the same documents give them. A whole column of others is
+    // still refused by its share: the ranges may be extended.
+    private static bool IsIssued(ReadOnlySpan<byte> digits) =>
+        digits[0] is (byte)'3' or (byte)'4' or (byte)'6' or (byte)'7' || digits.StartsWith("999"u8);
 
     private static bool StartsWithADate(ReadOnlySpan<byte> digits)
     {

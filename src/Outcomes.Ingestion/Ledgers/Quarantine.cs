@@ -40,7 +40,7 @@ public static class Quarantine
     }
 
     // What looks like an identifier does not travel on with the row.
-    private static string Kept(string cell, Identifier asked) => (Detect.In(cell, asked) & ~Identifier.TenDigits) == Identifier.None ? cell : "";
+    private static string Kept(string cell, Identifier asked) => (Detect.In(cell, asked) & ~IdentifierSets.Counted) == Identifier.None ? cell : "";
 
     private static IEnumerable<(int Row, int Line, long Offset, long End, string Key)> Places(IngestedSource source, Func<int, bool> wanted)
     {

@@ -19,7 +19,7 @@ public sealed record SourceMapping(string File, string Text, TableLayout Table, 
     /// <summary>The column that says a record was deleted; null when the export has none.</summary>
     public StatusMapping? Status { get; init; }
 
-    /// <summary>Columns that a person has checked and that are not searched for identifiers.</summary>
+    /// <summary>Columns that a person has checked, for which some or all searches for identifiers are lifted.</summary>
     public ImmutableArray<CheckedColumn> Checked { get; init; } = [];
 
     /// <summary>The table that the file's rows belong to.</summary>
@@ -97,11 +97,15 @@ public sealed record ConstantMapping(string Field, string Value, int Line);
 /// <param name="Line">Line of the mapping file, for messages.</param>
 public sealed record WideAttempts(string Pattern, ImmutableArray<ColumnMapping> Columns, int Line);
 
-/// <summary>A column of which a person has stated that it identifies nobody.</summary>
+/// <summary>A column of which a person has stated that it identifies nobody, whatever some rules or all say.</summary>
 /// <param name="Column">Its heading in the file.</param>
 /// <param name="Reason">Why, by whose role, and when: for those who read the mapping; it is printed nowhere.</param>
 /// <param name="Line">Line of the mapping file, for messages.</param>
-public sealed record CheckedColumn(string Column, string Reason, int Line);
+public sealed record CheckedColumn(string Column, string Reason, int Line)
+{
+    /// <summary>The rules that are lifted; empty lifts every search.</summary>
+    public ImmutableArray<string> Rules { get; init; } = [];
+}
 
 /// <summary>A status column and the words in it that mean deleted.</summary>
 public sealed record StatusMapping(string Column, ImmutableArray<string> Deleted, int Line);

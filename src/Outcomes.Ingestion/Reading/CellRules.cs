@@ -74,7 +74,8 @@ public static class CellRules
     /// <summary>The effect on a row: where the pipeline is strict, a bad cell refuses it.</summary>
     public static Severity SeverityOf(CellRule rule, Field? field, bool strict = false) => rule switch
     {
-        CellRule.Implausible or CellRule.BrokenQuotes or CellRule.MergedHeading or CellRule.SheetName or IdentifierRules.UniqueText or IdentifierRules.ColumnChecked => Severity.Warn,
+        CellRule.Implausible or CellRule.BrokenQuotes or CellRule.MergedHeading or CellRule.SheetName or IdentifierRules.UniqueText or IdentifierRules.ColumnChecked
+            or IdentifierRules.NameColumn or IdentifierRules.BirthColumn or IdentifierRules.RulesLifted => Severity.Warn,
         >= CellRule.Identifier when field is null => Severity.Blank,
         CellRule.RaggedRow or CellRule.KeyTooLong => Severity.Refuse,
         _ when field is not null && Keys.IsKey(field) => Severity.Refuse,

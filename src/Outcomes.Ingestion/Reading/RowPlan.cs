@@ -109,7 +109,7 @@ public sealed record RowPlan
             Attempts = attempts,
             Fields = [.. fields],
             AttemptFields = attemptFields,
-            Watched = [.. Enumerable.Range(0, headings.Length).Where(i => HeaderScreen.NamesAnIdentifier(headings[i]) && !screen.Checked.Contains(i))],
+            Watched = [.. Enumerable.Range(0, headings.Length).Where(i => HeaderScreen.NamesAnIdentifier(headings[i]) && !screen.Lifted[i].Heading)],
             StatusColumn = mapping.Status is { } status ? Find(mapping, headings, status.Column, status.Line, file) : -1,
             DeletedWords = mapping.Status is { } s ? [.. s.Deleted.Select(Encoding.UTF8.GetBytes)] : [],
             RowsAreAttempts = mapping.Table.RowsAreAttempts,

@@ -8,7 +8,7 @@ using Outcomes.Records;
 namespace Outcomes.Ingestion.Reading;
 
 /// <summary>Reads blocks of records into batches, an index of rows and findings. One for each worker; it is refilled block by block.</summary>
-public sealed class RowReader(RowPlan plan, char separator, string file, UniqueColumns unique, LineMap? lines = null)
+public sealed class RowReader(RowPlan plan, char separator, string file, ColumnEvidence evidence, LineMap? lines = null)
 {
     private readonly List<CellFinding> _findings = [];
     private readonly bool _guarded = plan.Mends is not null;
@@ -24,7 +24,7 @@ public sealed class RowReader(RowPlan plan, char separator, string file, UniqueC
     public RowIndexBlock Index { get; } = new();
 
     /// <summary>What the identifier detectors found in the block.</summary>
-    public BlockScreen Screen { get; } = new(plan.Screen, unique);
+    public BlockScreen Screen { get; } = new(plan.Screen, evidence);
 
     public IReadOnlyList<CellFinding> Findings => _findings;
 
@@ -87,7 +87,7 @@ public sealed class RowReader(RowPlan plan, char separator, string file, UniqueC
         foreach (var watched in plan.Watched)
             if (watched < reader.FieldCount && !Cell(reader, watched).IsEmpty)
                 throw new Failure(ExitCode.Input,
-                    $"column {watched + 1} `{plan.Shown[watched]}` names a direct identifier and holds values; remove the column from the export (`outcomes strip` writes a copy without it)", file, line, "identifying_column");
+                    $"column {watched + 1} `{plan.Shown[watched]}` names a direct identifier and holds values; remove the column from the export (`outcomes strip` writes a copy without it), or, if a person has looked and it identifies nobody, lift `{IdentifierRules.IdentifyingHeading}` for it under columns_checked in the mapping", file, line, IdentifierRules.IdentifyingHeading);
         if (plan.Mends is { } mends)
         {
             var (mine, origin) = MendedFile.Origin(reader, mends, file, line);

@@ -44,6 +44,9 @@ public sealed record SourceManifest
     /// <summary>Columns (0-based) that the mapping declares checked.</summary>
     public required ImmutableArray<int> Checked { get; init; }
 
+    /// <summary>The rules lifted for each of <see cref="Checked"/>, separated by blanks; empty where every search is.</summary>
+    public ImmutableArray<string> CheckedRules { get; init; } = [];
+
     /// <summary>Names of the Parquet files in the folder.</summary>
     public required ImmutableArray<string> Files { get; init; }
 
@@ -67,6 +70,7 @@ public sealed record SourceManifest
         Array(json, "files", Files);
         Numbers(json, "asked", Asked.Select(asked => (int)asked));
         Numbers(json, "checked", Checked);
+        Array(json, "checked_rules", CheckedRules);
         json.WriteEndObject();
     }
 
@@ -94,6 +98,7 @@ public sealed record SourceManifest
                 Files = Array(root, "files"),
                 Asked = [.. Numbers(root, "asked").Select(asked => (Identifier)asked)],
                 Checked = [.. Numbers(root, "checked")],
+                CheckedRules = Array(root, "checked_rules"),
             };
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException or KeyNotFoundException or InvalidOperationException or FormatException)

@@ -1,66 +1,41 @@
+using System.Collections.Concurrent;
 using System.Globalization;
-using System.Text;
-using Bogus;
-using Outcomes.Ingestion.Identifiers;
-using Outcomes.Records;
 
 namespace Outcomes.Tests.Ingestion.Identifiers;
 
 /// <summary>The detectors measured on the labelled corpus. The table in docs/governance.md is the long measurement's.</summary>
 public class CorpusTests(ITestOutputHelper output)
 {
-    // What no detector claims to find is measured too, so that the table says it.
-    private static readonly string[] Unclaimed = ["name without a title", "date of birth, from 2000, no words", "e-mail, \"at\" spelled out"];
-
+    // Floors a little below what this seed gives; a kind without one is beyond the detectors, and the table in the documents says so.
     [Fact]
     public void Planted_identifiers_are_found_and_clean_files_and_cells_pass()
     {
-        var measured = Measure(seed: 7, planted: 300, files: 40, cells: 4000);
-        foreach (var (kind, found, of) in measured.Recall.Where(row => !Unclaimed.Contains(row.Kind)))
-            Assert.True(found >= 0.8 * of, $"{kind}: {found} of {of}");
-        Assert.True(measured.Refused <= 2, $"{measured.Refused} clean files refused");
-        Assert.True(measured.Blanked <= 80, $"{measured.Blanked} clean cells blanked");
+        var measured = new Measurement(7, new Sizes(Planted: 200, PlantedFiles: 20, CleanFiles: 100, CleanCells: 6000), workers: 2);
+        var cells = measured.Cells.ToDictionary(row => row.Kind, row => (double)row.Found / measured.Of);
+        foreach (var kind in Corpus.Kinds.Except(["date of birth, from 2000, no words"]))
+            Assert.True(cells[kind] >= kind switch { "title and name" => 0.7, "postcode" or "name without a title" or "hospital number" => 0.75, "registration number" => 0.85, _ => 0.9 }, $"{kind}: {cells[kind]:P1}");
+        var columns = measured.Columns.ToDictionary(row => row.Kind);
+        foreach (var kind in (string[])["names, forename and surname", "names, surname first", "dates of birth, adults", "dates of birth, all ages", "NHS numbers, bare", "NHS numbers, one in two, among codes"])
+            Assert.True(columns[kind].Refused >= 0.9 * measured.FilesOf, $"{kind}: {columns[kind].Refused} refused");
+        foreach (var kind in (string[])["surnames alone", "staff names, recurring", "dates of birth, children to 16", "hospital numbers, digits alone"])
+            Assert.True(columns[kind].Noticed >= 0.8 * measured.FilesOf, $"{kind}: {columns[kind].Noticed} noticed");
+        Assert.True(measured.FalselyRefused.Values.Sum() <= 1, string.Join("; ", measured.FalselyRefused));
+        Assert.True(measured.FalselyBlanked.Values.Sum() <= 30, string.Join("; ", measured.FalselyBlanked));
+        Assert.True(measured.FalselyMentioned.Values.Sum() <= 120, string.Join("; ", measured.FalselyMentioned));
     }
 
-    // Outside CI: dotnet run -c Release --project tests/Outcomes.Ingestion.Tests -- -explicit only -class '*CorpusTests' -showliveoutput
+    // Outside CI: tests/measure-identifiers.sh, which sets the seed and the sizes. With a file for misses it also lists what was missed.
     [Fact(Explicit = true)]
     public void The_long_measurement()
     {
-        var measured = Measure(seed: 2026, planted: 2000, files: 1000, cells: 100_000);
-        Assert.All(measured.Recall, row => Assert.True(row.Of > 0));
+        var misses = Environment.GetEnvironmentVariable("MISSES");
+        var told = new ConcurrentBag<string>();
+        var measured = new Measurement(Number("SEED", 2026), new Sizes(Number("PLANTED", 20_000), Number("PLANTED_FILES", 500), Number("CLEAN_FILES", 5000), Number("CLEAN_CELLS", 1_000_000)), Number("WORKERS", 2), misses is null ? null : told.Add);
+        if (misses is not null) File.WriteAllLines(misses, told.Order(StringComparer.Ordinal));
         output.WriteLine(measured.Table());
+        Assert.All(measured.Cells, row => Assert.InRange(row.Found, 0, measured.Of));
     }
 
-    private static Measurement Measure(int seed, int planted, int files, int cells)
-    {
-        var faker = new Faker("en_GB") { Random = new Randomizer(seed) };
-        var recall = Corpus.Kinds.Select(kind => (kind, Enumerable.Range(0, planted).Count(_ => (Detect.In(Corpus.Planted(kind, faker)) & ~Identifier.TenDigits) != Identifier.None), planted)).ToArray();
-        var blanked = Enumerable.Range(0, cells).Count(_ => (Detect.In(Corpus.Clean(faker)) & ~Identifier.TenDigits) != Identifier.None);
-        return new Measurement(recall, Enumerable.Range(0, files).Count(_ => IsRefused(Corpus.CleanFile(faker))), files, blanked, cells);
-    }
-
-    private static bool IsRefused(string text)
-    {
-        using var place = new Workplace();
-        try
-        {
-            place.Read(text);
-            return false;
-        }
-        catch (Failure failure) when (failure.Code == ExitCode.Input)
-        {
-            return true;
-        }
-    }
-
-    private sealed record Measurement((string Kind, int Found, int Of)[] Recall, int Refused, int Files, int Blanked, int Cells)
-    {
-        public string Table()
-        {
-            var text = new StringBuilder("| planted | found | of | recall |\n| --- | --- | --- | --- |\n");
-            foreach (var (kind, found, of) in Recall)
-                text.Append(CultureInfo.InvariantCulture, $"| {kind} | {found} | {of} | {(double)found / of:P1} |\n");
-            return text.Append(CultureInfo.InvariantCulture, $"\nfalse refusals: {Refused} of {Files} clean files, {1000.0 * Refused / Files:0.0} per 1,000\nfalse blanks: {Blanked} of {Cells} clean cells, {10_000.0 * Blanked / Cells:0.0} per 10,000\n").ToString();
-        }
-    }
+    private static int Number(string name, int otherwise) =>
+        Environment.GetEnvironmentVariable(name) is { Length: > 0 } text ? int.Parse(text, CultureInfo.InvariantCulture) : otherwise;
 }
