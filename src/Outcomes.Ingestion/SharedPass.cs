@@ -2,6 +2,7 @@ using System.Runtime.ExceptionServices;
 using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Store;
+using Outcomes.Ingestion.Traces;
 using Outcomes.Records;
 
 namespace Outcomes.Ingestion;
@@ -20,6 +21,7 @@ internal sealed class SharedPass : IDisposable
     private readonly LineMap? _lines;
     private readonly BlockReader _reader;
     private readonly FileStream _index;
+    private readonly TraceWriter? _traces;
     private readonly List<CellFinding> _findings = [];
     private readonly Sightings _sightings;
     private readonly UniqueColumns _unique;
@@ -36,6 +38,7 @@ internal sealed class SharedPass : IDisposable
         _reader = new BlockReader(source, file, header.Separator, blockSize);
         _reader.Skip(header.DataOffset);
         _index = new FileStream(Path.Combine(folder, Ingest.IndexFile), FileMode.CreateNew, FileAccess.Write, FileShare.None, 1 << 16);
+        if (plan.Samples is not null) _traces = new TraceWriter(folder, file, plan, source.Length);
     }
 
     public int WorkerCount { get; set; } = 1;
@@ -59,6 +62,12 @@ internal sealed class SharedPass : IDisposable
     {
         if ((Verdict.Refusal(Verdict.Grounds(_sightings), _plan.Shown, _file) ?? Verdict.UniqueAndRead(_unique, _plan.Screen, _plan.Shown, _file)) is { } refusal)
             throw refusal;
+        if (_traces is not null)
+        {
+            _traces.Finish();
+            _findings.AddRange(_traces.Findings);
+        }
+
         _findings.AddRange(Verdict.Findings(_sightings, _unique, _plan.Screen));
     }
 
@@ -99,6 +108,7 @@ internal sealed class SharedPass : IDisposable
     {
         _reader.Dispose();
         _index.Dispose();
+        _traces?.Dispose();
     }
 
     private Block? Take(int worker, ref byte[] buffer, out int block)
@@ -149,13 +159,16 @@ internal sealed class SharedPass : IDisposable
 
     private void Log(RowReader rows)
     {
-        rows.Rebase(Rows);
+        // Samples are not rows of the ledger one by one: their rows are summed by record.
+        if (_traces is not null) _traces.Add(rows);
+        else rows.Rebase(Rows);
         _sightings.Add(rows.Screen.Found, Rows);
         for (var column = 0; column < _plan.Screen.ShouldRepeat.Length; column++)
             if (_plan.Screen.ShouldRepeat[column]) _unique.Add(column, rows.Screen.Values(column));
         Rows += rows.Index.Count;
         BlankRows += rows.BlankRows;
         OutsideRows += rows.OutsideRows;
+        if (_traces is not null) return;
         Origins.AddRange(rows.Origins);
         RowIndex.Append(_index, rows.Index);
         _findings.AddRange(rows.Findings);
@@ -163,6 +176,7 @@ internal sealed class SharedPass : IDisposable
 
     private void Store(RowReader rows, int worker, ref ParquetTable? table, ref ParquetTable? attempts, ref ReasonsTable? reasons)
     {
+        if (_traces is not null) return;
         table ??= new ParquetTable(Path.Combine(_folder, $"rows-{worker}.parquet"), _plan.Fields, wideAttempts: false);
         table.Write(rows.Rows);
         if (_plan.Attempts.Length > 0)

@@ -45,7 +45,7 @@ public sealed class Engine : IDisposable
     /// </summary>
     public static Engine Open(FieldDictionary dictionary, IReadOnlyList<StoredSource> sources, EngineOptions options)
     {
-        var files = sources.SelectMany(source => source.Records.Concat(source.Attempts).Concat(source.Reasons)).Concat(options.Writable);
+        var files = sources.SelectMany(source => source.Records.Concat(source.Attempts).Concat(source.Summaries).Concat(source.Reasons)).Concat(options.Writable);
         var connection = LockedConnection.Open(files, options.Threads, options.MemoryLimitMegabytes);
         try
         {

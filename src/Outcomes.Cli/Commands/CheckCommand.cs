@@ -33,15 +33,18 @@ internal static class CheckCommand
         var catalogue = Catalogue.Of(pipeline);
         using var use = RecordStore.Use(pipeline.Store);
         var sources = PipelineRun.Read(pipeline, catalogue);
+        var traces = Traces.Read(pipeline, catalogue, sources);
+        sources = traces?.Sources ?? sources;
         var when = RunCommand.AsOf(asOf, pipeline);
         using var engine = PipelineRun.Open(pipeline, catalogue, sources, when);
         ExampleChecks.Own(catalogue);
         var breaches = engine.Judge();
-        var ledger = PipelineRun.KeepLedger(pipeline, catalogue, sources, breaches);
+        var ledger = PipelineRun.KeepLedger(pipeline, catalogue, sources, breaches, traces);
         var tolerated = ledger.QuarantinedShare <= pipeline.Tolerance;
         Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture,
             $"{(tolerated ? "A run would report" : "A run would refuse")}: {ledger.Total.Quarantined} of {ledger.Total.RowsIn} rows quarantined, {pipeline.Tolerance:P0} tolerated."));
         var findings = FindingList.Of(sources, catalogue, breaches, ledger, pipeline.Strict);
+        if (traces is not null) findings.AddRange(Traces.Findings(traces, catalogue.Dictionary, ledger, pipeline.Strict));
         engine.SetAside(ledger.SetAside());
         Print(Questions(pipeline, catalogue, engine, sources, findings, PipelineRun.LastEnded(when)));
         Print(FindingGroup.Of(findings));

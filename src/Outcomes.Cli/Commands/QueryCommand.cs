@@ -29,6 +29,8 @@ internal static class QueryCommand
         var catalogue = Catalogue.Of(pipeline);
         using var use = RecordStore.Use(pipeline.Store);
         var sources = PipelineRun.Read(pipeline, catalogue);
+        var traces = Traces.Read(pipeline, catalogue, sources);
+        sources = traces?.Sources ?? sources;
         using var engine = PipelineRun.Open(pipeline, catalogue, sources, RunCommand.AsOf(null, pipeline));
         engine.SetAside(PipelineRun.KeepLedger(pipeline, catalogue, sources, engine.Judge()).SetAside());
         var result = engine.Query(sql);

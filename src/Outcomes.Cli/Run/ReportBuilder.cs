@@ -34,7 +34,7 @@ public static class ReportBuilder
             Invented = pipeline.Invented,
             Version = Tool.Version,
             DefinitionsHash = figures.Catalogue.Hash,
-            Inputs = [.. figures.Sources.Select(source => new InputFile(source.Request.File, source.Manifest.Sha256, source.Manifest.Rows))],
+            Inputs = [.. figures.Sources.Concat(figures.Traces).Select(source => new InputFile(source.Request.File, source.Manifest.Sha256, source.Manifest.Rows))],
             Assumptions = [.. pipeline.Assume.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => new Assumption(pair.Key, pair.Value))],
             Procedures = [.. book.First.To(book.Last).Select(each => figures.Records.GetValueOrDefault(each))],
             Capture = figures.Capture,
