@@ -33,6 +33,10 @@ internal sealed class Workplace : IDisposable
     public IngestedSource Read(byte[] bytes, SourceMapping? mapping = null, int order = 0, int blockSize = 1 << 20) =>
         Ingest.Read(new SourceRequest($"s{order}", order, File(bytes), $"s{order}.csv", mapping ?? Maps.Small), Maps.Dictionary, Store, blockSize);
 
+    /// <summary>The same with the dictionary that ships.</summary>
+    public IngestedSource ReadShipped(string text, SourceMapping mapping, int order, int blockSize = 1 << 20) =>
+        Ingest.Read(new SourceRequest($"s{order}", order, File(Encoding.UTF8.GetBytes(text)), $"s{order}.csv", mapping), FieldDictionary.Shipped, Store, blockSize);
+
     public void Dispose() => Directory.Delete(_folder, recursive: true);
 }
 

@@ -49,6 +49,7 @@ internal static class CheckCommand
         Print(Questions(pipeline, catalogue, engine, sources, findings, PipelineRun.LastEnded(when)));
         Print(FindingGroup.Of(findings));
         Console.Out.WriteLine();
+        if (traces is not null) PrintTraces(pipeline, engine, PipelineRun.LastEnded(when));
         Print(ledger.Files.Append(ledger.Total));
         return tolerated ? ExitCode.Done : ExitCode.Input;
     }
@@ -91,6 +92,13 @@ internal static class CheckCommand
             Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture,
                 $"  {group.Findings,9}  {Word(group.Severity)}: {group.Rule}{(group.Columns.IsEmpty ? "" : $", column {string.Join("; ", group.Columns)}")}\n             {FirstSentence(group.Explanation)}"));
         More(groups.Count, "rules");
+    }
+
+    private static void PrintTraces(Pipeline pipeline, Engine engine, Month month)
+    {
+        var records = engine.RecordsByMonth().ToDictionary(row => row.Month, row => row.Records);
+        var report = Traces.Report(engine, records, PipelineRun.YearFrom(pipeline, records, month), month);
+        Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Traces: {report.WithTrace} of {report.Records} records of the last 12 months have one. Covering enough of the window: {string.Join(", ", report.Signals.Select(signal => string.Create(CultureInfo.InvariantCulture, $"{signal.Sufficient} for {signal.Title}")))}."));
     }
 
     private static string FirstSentence(string text) => text.IndexOf(". ", StringComparison.Ordinal) is var end and > 0 ? text[..(end + 1)] : text;

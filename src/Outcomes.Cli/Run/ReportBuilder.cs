@@ -38,6 +38,7 @@ public static class ReportBuilder
             Assumptions = [.. pipeline.Assume.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => new Assumption(pair.Key, pair.Value))],
             Procedures = [.. book.First.To(book.Last).Select(each => figures.Records.GetValueOrDefault(each))],
             Capture = figures.Capture,
+            Traces = figures.Traces.Count == 0 ? null : Traces.Report(engine, figures.Records, yearFrom, month),
             Reconciliations = figures.Ledger.Files,
             Measures = measures,
             Ladder = Ladder(ladder),

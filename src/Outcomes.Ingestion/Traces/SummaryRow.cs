@@ -5,7 +5,7 @@ using Outcomes.Records;
 namespace Outcomes.Ingestion.Traces;
 
 /// <summary>A summary as fields of the record. Lowest values are rounded down and durations to the whole second, half to even.</summary>
-internal static class SummaryRow
+public static class SummaryRow
 {
     private static readonly ImmutableArray<string> Statuses = ["sufficient", "low_coverage", "too_sparse", "no_samples"];
 
@@ -20,7 +20,11 @@ internal static class SummaryRow
             else column.Ints[at] = (int)value;
     }
 
-    private static double? Value(TraceSummary summary, Field field) => field.Name switch
+    /// <summary>
+    /// The value of one field: a number, 1 or 0 for yes or no, or a code's place among the allowed values; null where it is missing or
+    /// does not come from a trace.
+    /// </summary>
+    public static double? Value(TraceSummary summary, Field field) => field.Name switch
     {
         "trace_window" => field.Allowed.IndexOf(Ends[(int)summary.Window.End]),
         "trace_window_s" => Math.Max(1, Seconds(summary.Window.EndMs)!.Value),

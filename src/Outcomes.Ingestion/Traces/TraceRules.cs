@@ -1,7 +1,7 @@
 namespace Outcomes.Ingestion.Traces;
 
 /// <summary>
-/// The numbers that the rules of <c>docs/traces.md</c> turn on. Where no source is named they are proposals of this project, chosen so
+/// The numbers that the rules of <c>docs/statistics/traces.md</c> turn on. Where no source is named they are proposals of this project, chosen so
 /// that a monitor's usual output (a sample every second to every minute; a cuff every few minutes) can be judged.
 /// </summary>
 public static class TraceRules

@@ -7,7 +7,7 @@ public sealed record PressureSummary(SignalSummary Signal, long? LowMs);
 
 /// <summary>
 /// What the samples of one record show, in the window of <see cref="TraceWindow"/>: pure, so that it can be worked by hand
-/// (<c>docs/traces.md</c> states each rule with an example). Times in ms, saturation in %, areas in points times seconds.
+/// (<c>docs/statistics/traces.md</c> states each rule with an example). Times in ms, saturation in %, areas in points times seconds.
 /// </summary>
 public sealed record TraceSummary
 {

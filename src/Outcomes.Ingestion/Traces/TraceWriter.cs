@@ -95,8 +95,9 @@ internal sealed class TraceWriter : IDisposable
         if (_samples.Signal >= 0)
             fault |= AddLong(batch, at, index.Line[i], record, ms, good);
         else
+            // A blank cell beside other signals is not a row of this one: a cuff measures now and then, and the oximeter all the time.
             foreach (var (buffer, signal) in _samples.Wide)
-                Store(record, signal, ms, good ? batch.Columns[buffer].Doubles[at] : double.NaN);
+                if (batch.Columns[buffer].Doubles[at] is var value && !double.IsNaN(value)) Store(record, signal, ms, good ? value : double.NaN);
         sums = ref CollectionsMarshal.AsSpan(_sums)[record];
         if (fault && sums.Faults++ == 0) sums.FaultLine = index.Line[i];
         if (sums.Samples > TraceFile.MostSamples)

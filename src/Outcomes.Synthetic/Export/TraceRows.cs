@@ -1,0 +1,63 @@
+using System.Globalization;
+using Bogus;
+
+namespace Outcomes.Synthetic.Export;
+
+/// <summary>
+/// The monitor's export: a row every ten seconds, timed from induction. It is there for most records of the last months, since a
+/// department seldom has it for all. A saturation falls to the record's lowest, stays there for three samples and rises again; some
+/// samples are marked as artefacts, some leap alone, and some traces lose a stretch.
+/// </summary>
+internal sealed class TraceRows(SynthesisOptions options)
+{
+    public const int Every = 10;
+
+    private const int Months = 6;
+
+    public static readonly string[] Headings = ["Case ref", "Offset (s)", "SpO2 (%)", "Systolic (mmHg)", "Flag"];
+
+    private int _rows;
+    private int _records;
+    private int _gaps;
+    private long _seconds;
+
+    /// <summary>What is true of the rows written so far.</summary>
+    public TraceTruth Truth => new(_rows, _records, _gaps, _seconds);
+
+    /// <summary>Writes the trace of a procedure, if it has one. A planted record has none: what was planted is what is wrong with it.</summary>
+    public void Write(Procedure procedure, TextWriter writer)
+    {
+        if (procedure.Planted is not null || procedure.Date < options.FirstMonth.AddMonths(options.Months - Months)) return;
+        var draw = new Randomizer(Seeds.ForTrace(options.Seed, procedure.RecordId));
+        if (!draw.Chance(700)) return;
+        var (seen, fall) = (procedure.Observations, Math.Clamp(procedure.Course.Attempts.Sum(attempt => attempt.DurationSeconds), 30, 300) / Every);
+        var lowest = 3 + fall;
+        var length = lowest + 3 + ((seen.SpO2Pre - seen.SpO2Min) / 2) + 12;
+        // Behind the fall, so that the lowest value is seen, and long enough that the trace cannot be judged.
+        var gap = draw.Chance(80) ? (From: lowest + 4, To: lowest + 4 + length) : (From: int.MaxValue, To: int.MaxValue);
+        var (artefact, leap) = (draw.Chance(200) ? draw.Int(1, 2) : -1, draw.Chance(200) ? lowest + 5 + ((seen.SpO2Pre - seen.SpO2Min) / 2) + 2 : -1);
+        for (var i = -6; i <= length; i++)
+        {
+            var at = i >= gap.From ? i + gap.To - gap.From : i;
+            var value = Saturation(seen, i, lowest);
+            Csv.Row(writer,
+            [
+                procedure.RecordId, Cells.Number(at * Every), Cells.Number(i == artefact ? 40 : i == leap ? Math.Max(20, value - 30) : value),
+                i % 6 == 0 ? Cells.Number(i == 0 ? seen.SbpPre : i == 6 ? seen.SbpMin : (seen.SbpPre + seen.SbpMin) / 2) : "", i == artefact ? "A" : "",
+            ]);
+            _rows++;
+            // The last sample stands at the window's end, and the sample before a lone lost one stands for its time too.
+            if (gap.From == int.MaxValue && i >= 0 && i < length && value < 90) _seconds += Every;
+        }
+
+        _records++;
+        if (gap.From != int.MaxValue) _gaps++;
+    }
+
+    // In whole points: level until 30 s, down to the lowest, three samples there, then up two points a sample.
+    private static int Saturation(Observations seen, int i, int lowest) =>
+        i <= 3 ? seen.SpO2Pre
+        : i < lowest ? seen.SpO2Pre - ((seen.SpO2Pre - seen.SpO2Min) * (i - 3) / (lowest - 3))
+        : i < lowest + 3 ? seen.SpO2Min
+        : Math.Min(seen.SpO2Pre, seen.SpO2Min + (2 * (i - lowest - 2)));
+}
