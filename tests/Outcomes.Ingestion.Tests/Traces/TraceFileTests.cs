@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using System.Text;
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Ledgers;
 using Outcomes.Ingestion.Mapping;
@@ -35,7 +34,7 @@ public sealed class TraceFileTests : IDisposable
     {
         // 1 kPa = 7.50062 mmHg: 37.5031 mmHg are 5 kPa.
         var source = Read("record_id,t_s,signal,value,unit,quality\nA,0,etco2,37.5031,mmHg,ok\nA,1,etco2,5,kPa,ok\nA,2,spo2,0.97,1,ok\nA,3,spo2,97,furlong,ok\nA,4,sbp,16,kPa,ok\n", Long);
-        Assert.Equal(["A SpO2 2000 97", "A SpO2 3000 NaN", "A EtCO2 0 5", "A EtCO2 1000 5", "A Systolic 4000 120.00992"], Samples(source));
+        Assert.Equal(["A EtCO2 0 5", "A EtCO2 1000 5", "A SpO2 2000 97", "A SpO2 3000 NaN", "A Systolic 4000 120.00992"], Samples(source));
         Assert.Equal(["not_allowed unit 5 x1"], Findings(source));
         Assert.Equal([new TraceRows("A", 2, 5, 0, 0, "", 1, 5)], TraceFile.Read(source.Stored.Folder));
     }
