@@ -12,7 +12,7 @@ public sealed class TraceTests : IDisposable
     [Fact]
     public async Task The_demonstrations_traces_give_the_truth_they_were_made_with()
     {
-        Assert.Equal(0, (await ToolProcess.Run(_workspace.Folder, "synthesise", "--out", "d", "--seed", "5", "--procedures", "300")).Exit);
+        Assert.Equal(0, (await ToolProcess.Run(_workspace.Folder, "synthesise", "--out", "d", "--seed", "5", "--procedures", "600")).Exit);
         using var truth = JsonDocument.Parse(File.ReadAllText(_workspace["d", "truth.json"]));
         var traces = truth.RootElement.GetProperty("traces");
         var result = await ToolProcess.Run(_workspace.Folder, "query", "d/pipeline.yaml", "--format", "csv",

@@ -1,4 +1,3 @@
-using System.Globalization;
 using Bogus;
 
 namespace Outcomes.Synthetic.Export;
@@ -12,7 +11,12 @@ internal sealed class TraceRows(SynthesisOptions options)
 {
     public const int Every = 10;
 
-    private const int Months = 6;
+    private const int Months = 3;
+
+    // The department looks for lowest values for 30 min from induction on, and so does its monitor.
+    private const int Last = 1800 / Every;
+
+    private const int Never = int.MaxValue;
 
     public static readonly string[] Headings = ["Case ref", "Offset (s)", "SpO2 (%)", "Systolic (mmHg)", "Flag"];
 
@@ -32,26 +36,26 @@ internal sealed class TraceRows(SynthesisOptions options)
         if (!draw.Chance(700)) return;
         var (seen, fall) = (procedure.Observations, Math.Clamp(procedure.Course.Attempts.Sum(attempt => attempt.DurationSeconds), 30, 300) / Every);
         var lowest = 3 + fall;
-        var length = lowest + 3 + ((seen.SpO2Pre - seen.SpO2Min) / 2) + 12;
-        // Behind the fall, so that the lowest value is seen, and long enough that the trace cannot be judged.
-        var gap = draw.Chance(80) ? (From: lowest + 4, To: lowest + 4 + length) : (From: int.MaxValue, To: int.MaxValue);
-        var (artefact, leap) = (draw.Chance(200) ? draw.Int(1, 2) : -1, draw.Chance(200) ? lowest + 5 + ((seen.SpO2Pre - seen.SpO2Min) / 2) + 2 : -1);
-        for (var i = -6; i <= length; i++)
+        var recovered = lowest + 3 + ((seen.SpO2Pre - seen.SpO2Min + 1) / 2);
+        // Behind the fall, so that the lowest value is seen; ten minutes, so that the trace covers too little of its window.
+        var gap = draw.Chance(100) ? lowest + 4 : Never;
+        var (artefact, leap) = (draw.Chance(200) ? draw.Int(1, 2) : Never, draw.Chance(200) ? recovered + draw.Int(2, 9) : Never);
+        for (var i = -6; i <= Last; i++)
         {
-            var at = i >= gap.From ? i + gap.To - gap.From : i;
+            if (i >= gap && i < gap + 60) continue;
             var value = Saturation(seen, i, lowest);
             Csv.Row(writer,
             [
-                procedure.RecordId, Cells.Number(at * Every), Cells.Number(i == artefact ? 40 : i == leap ? Math.Max(20, value - 30) : value),
+                procedure.RecordId, Cells.Number(i * Every), Cells.Number(i == artefact ? 40 : i == leap ? Math.Max(20, value - 30) : value),
                 i % 6 == 0 ? Cells.Number(i == 0 ? seen.SbpPre : i == 6 ? seen.SbpMin : (seen.SbpPre + seen.SbpMin) / 2) : "", i == artefact ? "A" : "",
             ]);
             _rows++;
-            // The last sample stands at the window's end, and the sample before a lone lost one stands for its time too.
-            if (gap.From == int.MaxValue && i >= 0 && i < length && value < 90) _seconds += Every;
+            // The last sample stands at the window's end, where no time is left.
+            if (gap == Never && i >= 0 && i < Last && value < 90) _seconds += Every;
         }
 
         _records++;
-        if (gap.From != int.MaxValue) _gaps++;
+        if (gap != Never) _gaps++;
     }
 
     // In whole points: level until 30 s, down to the lowest, three samples there, then up two points a sample.
