@@ -1,7 +1,8 @@
 #!/usr/bin/env bash
 # traces.sh [--write] [--cases "1000 2000"]
 # Monitor traces: so many cases of 5,400 samples (3 signals, one a second, 30 minutes), a row a sample, in one run of a pipeline with one
-# record a case. A first run reads and summarises; a second one finds everything in the record store. Rows a second and peak memory.
+# record a case. A first run reads and summarises; a second one finds everything in the record store. Samples a second of processor time,
+# which a busy machine does not change much, and peak memory.
 #   --write   put the table into docs/performance.md
 set -euo pipefail
 here=$(cd "$(dirname "$0")" && pwd)
@@ -34,10 +35,10 @@ for n in $cases; do
     /usr/bin/time -o "$work/time" -f '%e %U %S %M' dotnet "$tool" run "$work/pipeline.yaml" --charts none --out "$work/out" >"$work/said" 2>&1 || { cat "$work/said" >&2; exit 1; }
     read -r wall user system peak <"$work/time"
     rows+=$(awk -v n="$n" -v t="$turn" -v w="$wall" -v p="$(awk -v u="$user" -v s="$system" 'BEGIN { print u + s }')" -v m="$peak" \
-      'BEGIN { printf "| %d, %s | %d | %.1f | %.1f | %d | %d |", n, t, n * 5400, w, p, n * 5400 / w, m / 1024 }')$'\n'
+      'BEGIN { printf "| %d, %s | %d | %.1f | %.1f | %d | %d |", n, t, n * 5400, w, p, n * 5400 / p, m / 1024 }')$'\n'
   done
 done
-table=$(printf '%s\n' "Measured $(date +%F) on $(nproc) cores, one run of each." '' '| cases | samples | wall s | processor s | samples a second | peak MiB |' '| --- | ---: | ---: | ---: | ---: | ---: |' "${rows%$'\n'}")
+table=$(printf '%s\n' "Measured $(date +%F) on $(nproc) cores, one run of each." '' '| cases | samples | wall s | processor s | samples a processor second | peak MiB |' '| --- | ---: | ---: | ---: | ---: | ---: |' "${rows%$'\n'}")
 printf '%s\n' "$table"
 if [ -n "$write" ]; then
   TABLE=$table python3 - "$root/docs/performance.md" <<'PY'

@@ -78,32 +78,4 @@ public static class TraceFile
         return records;
     }
 
-    /// <summary>The samples of one part in the order of their keys, as the store keeps them.</summary>
-    internal static (ulong[] Keys, double[] Values) Samples(string folder, int part)
-    {
-        using var file = new FileStream(Part(folder, part), FileMode.Open, FileAccess.Read, FileShare.Read, 1 << 16);
-        var count = (int)(file.Length / Marshal.SizeOf<StoredSample>());
-        var (keys, values) = (new ulong[count], new double[count]);
-        var buffer = new StoredSample[4096];
-        for (var at = 0; at < count;)
-        {
-            var some = buffer.AsSpan(0, Math.Min(buffer.Length, count - at));
-            file.ReadExactly(MemoryMarshal.AsBytes(some));
-            foreach (var sample in some) (keys[at], values[at++]) = (sample.Key, sample.Value);
-        }
-
-        return (keys, values);
-    }
-
-    internal static void WriteSamples(string path, ulong[] keys, double[] values)
-    {
-        using var file = new FileStream(path, FileMode.Create, FileAccess.Write, FileShare.None, 1 << 16);
-        var buffer = new StoredSample[4096];
-        for (var at = 0; at < keys.Length;)
-        {
-            var some = buffer.AsSpan(0, Math.Min(buffer.Length, keys.Length - at));
-            for (var i = 0; i < some.Length; i++, at++) some[i] = new StoredSample(keys[at], values[at]);
-            file.Write(MemoryMarshal.AsBytes(some));
-        }
-    }
 }

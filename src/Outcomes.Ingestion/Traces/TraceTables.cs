@@ -79,19 +79,18 @@ public static class TraceTables
         var tables = new ParquetTable?[sources.Count];
         try
         {
+            var samples = new SamplePart();
             for (var t = 0; t < traces.Count; t++)
-                for (var part = 0; part < TraceFile.Parts(traces[t].Stored.Folder); part++)
-                    foreach (var (record, trace) in RecordTraces.In(traces[t].Stored.Folder, part))
+                foreach (var (record, trace) in RecordTraces.In(traces[t].Stored.Folder, samples))
+                {
+                    if (newest.GetValueOrDefault(held[t][record].Key, -1) != t || !records.TryGetValue(held[t][record].Key, out var places)) continue;
+                    foreach (var place in places)
                     {
-                        if (newest.GetValueOrDefault(held[t][record].Key, -1) != t || !records.TryGetValue(held[t][record].Key, out var places)) continue;
-                        foreach (var place in places)
-                        {
-                            var batch = batches[place.Source];
-                            var at = batch.Add(place.Row, 0);
-                            SummaryRow.Fill(batch, at, TraceSummary.Of(trace.Of, place.Times));
-                            if (batch.Rows == BatchRows) Flush(place.Source);
-                        }
+                        var batch = batches[place.Source];
+                        SummaryRow.Fill(batch, batch.Add(place.Row, 0), TraceSummary.Of(trace.Of, place.Times));
+                        if (batch.Rows == BatchRows) Flush(place.Source);
                     }
+                }
 
             for (var s = 0; s < sources.Count; s++) Flush(s);
         }

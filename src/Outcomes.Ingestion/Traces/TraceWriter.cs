@@ -60,12 +60,13 @@ internal sealed class TraceWriter : IDisposable
     /// <summary>Sorts the parts and writes the sums.</summary>
     public void Finish()
     {
+        var samples = new SamplePart();
         for (var part = 0; part < _parts.Length; part++)
         {
             _parts[part].Dispose();
-            var (keys, values) = TraceFile.Samples(_folder, part);
-            Array.Sort(keys, values);
-            TraceFile.WriteSamples(TraceFile.Part(_folder, part), keys, values);
+            samples.Read(TraceFile.Part(_folder, part));
+            samples.Sort();
+            samples.Write(TraceFile.Part(_folder, part));
         }
 
         TraceFile.Write(_folder, [.. _records.Select(pair => _sums[pair.Value].Of(pair.Key))]);

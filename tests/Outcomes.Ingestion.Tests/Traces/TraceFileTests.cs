@@ -173,7 +173,7 @@ public sealed class TraceFileTests : IDisposable
     private static string[] Samples(IngestedSource source)
     {
         var records = TraceFile.Read(source.Stored.Folder);
-        return [.. Enumerable.Range(0, TraceFile.Parts(source.Stored.Folder)).SelectMany(part => RecordTraces.In(source.Stored.Folder, part))
+        return [.. RecordTraces.In(source.Stored.Folder, new SamplePart())
             .SelectMany(item => Enum.GetValues<Signal>().SelectMany(signal => item.Trace.Of(signal).ToArray()
                 .Select(sample => string.Create(CultureInfo.InvariantCulture, $"{records[item.Record].Key} {signal} {sample.Ms} {sample.Value}"))))
             .Order(StringComparer.Ordinal)];
