@@ -106,6 +106,27 @@ internal static class Stored
         }
     }
 
+    /// <summary>Gives a Parquet file with the rows of a query to <paramref name="use"/>.</summary>
+    public static T Parquet<T>(string sql, Func<string, T> use)
+    {
+        var path = Path.Combine(Path.GetTempPath(), $"outcomes-test-{Guid.NewGuid():N}.parquet");
+        try
+        {
+            lock (Engine)
+            {
+                using var command = Engine.CreateCommand();
+                command.CommandText = $"COPY ({sql}) TO '{path}' (FORMAT parquet)";
+                command.ExecuteNonQuery();
+            }
+
+            return use(path);
+        }
+        finally
+        {
+            File.Delete(path);
+        }
+    }
+
     private static List<Dictionary<string, string?>> Query(IEnumerable<string> files)
     {
         using var command = Engine.CreateCommand();

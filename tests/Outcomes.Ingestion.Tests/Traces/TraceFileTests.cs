@@ -119,6 +119,20 @@ public sealed class TraceFileTests : IDisposable
     }
 
     [Fact]
+    public void A_parquet_file_goes_the_same_way_and_a_date_column_in_it_refuses_it()
+    {
+        var expected = Samples(Read("record_id,t_s,spo2,sbp\nA,0,98,120\nA,1.5,97,\n", Wide));
+        var source = Stored.Parquet("SELECT 'A' AS record_id, t AS t_s, s AS spo2, p AS sbp FROM (VALUES (0.0::DOUBLE, 98, 120), (1.5, 97, NULL)) v(t, s, p)", path => Path(path, Wide));
+        Assert.True(source.Manifest is { Converted: true, RowsAreSamples: true, Rows: 2 });
+        Assert.Equal(expected, Samples(source));
+        var refusal = Assert.Throws<Failure>(() => Stored.Parquet("SELECT 'A' AS record_id, 0 AS t_s, 98 AS spo2, 120 AS sbp, DATE '2026-03-01' AS day", path => Path(path, Wide)));
+        Assert.Equal("trace_clock_time", refusal.Rule);
+    }
+
+    private IngestedSource Path(string path, SourceMapping mapping) =>
+        Ingest.Read(new SourceRequest("s0", 0, path, "s0.parquet", mapping), FieldDictionary.Shipped, _place.Store);
+
+    [Fact]
     public void Two_files_give_the_fields_that_one_gives()
     {
         var records = Records("A,2026-03-01\nB,2026-03-02\n");
