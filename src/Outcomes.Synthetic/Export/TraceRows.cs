@@ -36,7 +36,7 @@ internal sealed class TraceRows(SynthesisOptions options)
         if (!draw.Chance(700)) return;
         var (seen, fall) = (procedure.Observations, Math.Clamp(procedure.Course.Attempts.Sum(attempt => attempt.DurationSeconds), 30, 300) / Every);
         var lowest = 3 + fall;
-        var recovered = lowest + 3 + ((seen.SpO2Pre - seen.SpO2Min + 1) / 2);
+        var recovered = lowest + 3 + ((Recovered(seen) - seen.SpO2Min + 1) / 2);
         // Behind the fall, so that the lowest value is seen; ten minutes, so that the trace covers too little of its window.
         var gap = draw.Chance(100) ? lowest + 4 : Never;
         var (artefact, leap) = (draw.Chance(200) ? draw.Int(1, 2) : Never, draw.Chance(200) ? recovered + draw.Int(2, 9) : Never);
@@ -63,5 +63,8 @@ internal sealed class TraceRows(SynthesisOptions options)
         i <= 3 ? seen.SpO2Pre
         : i < lowest ? seen.SpO2Pre - ((seen.SpO2Pre - seen.SpO2Min) * (i - 3) / (lowest - 3))
         : i < lowest + 3 ? seen.SpO2Min
-        : Math.Min(seen.SpO2Pre, seen.SpO2Min + (2 * (i - lowest - 2)));
+        : Math.Min(Recovered(seen), seen.SpO2Min + (2 * (i - lowest - 2)));
+
+    // With a tube and oxygen a saturation that was low before does not stay so.
+    private static int Recovered(Observations seen) => Math.Max(seen.SpO2Pre, 96);
 }
