@@ -171,6 +171,7 @@ public static class Ingest
             OutsideRows = header.OutsideRows + shared.OutsideRows,
             Separator = header.Separator,
             RowsAreAttempts = plan.RowsAreAttempts,
+            RowsAreSamples = plan.Samples is not null,
             Headings = plan.Shown,
             Asked = plan.Screen.Asked,
             Checked = plan.Screen.Checked,
@@ -242,6 +243,9 @@ public static class Ingest
         foreach (var field in plan.Fields.Concat(plan.AttemptFields))
             text.Append(field.Name).Append('|').Append(field.Type).Append('|').AppendJoin(',', field.Allowed).Append('|').Append(field.Unit).Append('|')
                 .Append(field.Hard).Append('|').Append(field.Plausible).Append('|').Append(field.Required).Append('|').AppendJoin(',', field.Missing).Append('\n');
+        // Ranges and units of signals act on a value that no field of the plan stands for.
+        if (plan.Samples is { } samples)
+            foreach (var field in samples.Fields) text.Append("sample|").Append(field.Unit).Append('|').Append(field.Hard).Append('\n');
         if (plan.Mends is { } mends)
             text.Append("mends|").Append(mends.File).Append('|').AppendJoin('|', mends.Files).Append('\n');
         return Hash(text.ToString());

@@ -2,6 +2,7 @@ using System.Runtime.ExceptionServices;
 using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Store;
+using Outcomes.Ingestion.Traces;
 using Outcomes.Records;
 
 namespace Outcomes.Ingestion;
@@ -20,6 +21,7 @@ internal sealed class SharedPass : IDisposable
     private readonly LineMap? _lines;
     private readonly BlockReader _reader;
     private readonly FileStream _index;
+    private readonly TraceWriter? _traces;
     private readonly List<CellFinding> _findings = [];
     private readonly Sightings _sightings;
     private readonly ColumnEvidence _evidence;
@@ -38,6 +40,7 @@ internal sealed class SharedPass : IDisposable
         _reader = new BlockReader(source, file, header.Separator, blockSize);
         _reader.Skip(header.DataOffset);
         _index = new FileStream(Path.Combine(folder, Ingest.IndexFile), FileMode.CreateNew, FileAccess.Write, FileShare.None, 1 << 16);
+        if (plan.Samples is not null) _traces = new TraceWriter(folder, file, plan, source.Length);
     }
 
     public int WorkerCount { get; set; } = 1;
@@ -61,6 +64,12 @@ internal sealed class SharedPass : IDisposable
     {
         if (Verdict.Refusal(Verdict.Grounds(_sightings, _evidence, _plan.Screen), _plan.Screen, _plan.Shown, _file) is { } refusal)
             throw refusal;
+        if (_traces is not null)
+        {
+            _traces.Finish();
+            _findings.AddRange(_traces.Findings);
+        }
+
         _findings.AddRange(Verdict.Findings(_sightings, _evidence, _plan.Screen));
     }
 
@@ -101,6 +110,7 @@ internal sealed class SharedPass : IDisposable
     {
         _reader.Dispose();
         _index.Dispose();
+        _traces?.Dispose();
     }
 
     private Block? Take(int worker, ref byte[] buffer, out int block)
@@ -151,13 +161,16 @@ internal sealed class SharedPass : IDisposable
 
     private void Log(RowReader rows)
     {
-        rows.Rebase(Rows);
+        // Samples are not rows of the ledger one by one: their rows are summed by record.
+        if (_traces is not null) _traces.Add(rows);
+        else rows.Rebase(Rows);
         _sightings.Add(rows.Screen.Found, Rows);
         for (var column = 0; column < _plan.Screen.Whole.Length; column++) _evidence.Add(column, rows.Screen.Values(column));
         if (_eventDate >= 0) _evidence.AddEvents(rows.Rows.Columns[_eventDate].Ints.AsSpan(0, rows.Rows.Rows));
         Rows += rows.Index.Count;
         BlankRows += rows.BlankRows;
         OutsideRows += rows.OutsideRows;
+        if (_traces is not null) return;
         Origins.AddRange(rows.Origins);
         RowIndex.Append(_index, rows.Index);
         _findings.AddRange(rows.Findings);
@@ -165,6 +178,7 @@ internal sealed class SharedPass : IDisposable
 
     private void Store(RowReader rows, int worker, ref ParquetTable? table, ref ParquetTable? attempts, ref ReasonsTable? reasons)
     {
+        if (_traces is not null) return;
         table ??= new ParquetTable(Path.Combine(_folder, $"rows-{worker}.parquet"), _plan.Fields, wideAttempts: false);
         table.Write(rows.Rows);
         if (_plan.Attempts.Length > 0)

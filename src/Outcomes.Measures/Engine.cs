@@ -60,7 +60,7 @@ public sealed class Engine : IDisposable
 
     private static Engine Open(IReadOnlyList<StoredSource> sources, EngineOptions options, Func<DuckDBConnection, Definitions> definitions)
     {
-        var files = sources.SelectMany(source => source.Records.Concat(source.Attempts).Concat(source.Reasons)).Concat(options.Writable);
+        var files = sources.SelectMany(source => source.Records.Concat(source.Attempts).Concat(source.Summaries).Concat(source.Reasons)).Concat(options.Writable);
         var connection = LockedConnection.Open(files, options.Threads, options.MemoryLimitMegabytes);
         try
         {

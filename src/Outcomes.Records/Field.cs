@@ -54,7 +54,7 @@ public readonly record struct Interval(decimal? Minimum, decimal? Maximum)
 
 /// <summary>One field of the dictionary: what a value of it may be, and what it means.</summary>
 /// <param name="Name">The field's name in conditions, tables and files.</param>
-/// <param name="Table">The table it belongs to: <c>procedure</c> or <c>attempt</c>.</param>
+/// <param name="Table">The table it belongs to: <c>procedure</c>, <c>attempt</c> or <c>trace</c>.</param>
 /// <param name="Type">What a cell holds.</param>
 /// <param name="Title">A short heading for people.</param>
 /// <param name="Description">What is to be recorded, in a sentence or two.</param>

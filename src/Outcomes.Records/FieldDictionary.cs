@@ -2,13 +2,14 @@ using System.Collections.Immutable;
 
 namespace Outcomes.Records;
 
-/// <summary>The fields that a record and its attempts may have: the shipped dictionary and a pipeline's local fields.</summary>
+/// <summary>The fields that a record, its attempts and its traces may have: the shipped dictionary and a pipeline's local fields.</summary>
 public sealed class FieldDictionary
 {
     public const string Procedure = "procedure";
     public const string Attempt = "attempt";
+    public const string Trace = "trace";
 
-    private static readonly Lazy<FieldDictionary> ShippedOnce = new(() => new FieldDictionary([.. Embedded(Procedure), .. Embedded(Attempt)]));
+    private static readonly Lazy<FieldDictionary> ShippedOnce = new(() => new FieldDictionary([.. Embedded(Procedure), .. Embedded(Attempt), .. Embedded(Trace)]));
 
     private readonly Dictionary<string, Dictionary<string, Field>> _byTable = [];
 
@@ -31,6 +32,12 @@ public sealed class FieldDictionary
     public IEnumerable<Field> Of(string table) => Fields.Where(field => field.Table == table);
 
     public Field? Find(string table, string name) => _byTable.GetValueOrDefault(table)?.GetValueOrDefault(name);
+
+    /// <summary>The fields of a record that are worked out from its trace, and never read from an export.</summary>
+    public IEnumerable<Field> FromTraces => Of(Procedure).Where(IsFromTraces);
+
+    /// <summary>True for a field of a record that is worked out from its trace.</summary>
+    public static bool IsFromTraces(Field field) => field.Table == Procedure && field.Name.StartsWith("trace_", StringComparison.Ordinal);
 
     /// <summary>This dictionary with a pipeline's local fields; a local field replaces a shipped one of the same name.</summary>
     public FieldDictionary With(IEnumerable<Field> local)

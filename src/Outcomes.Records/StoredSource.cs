@@ -30,6 +30,15 @@ public sealed record StoredSource(string Name, int Order, string Folder)
     public int? Mends { get; init; }
 
     /// <summary>
+    /// What the traces of its records show, one row a record that has one: <c>row</c> INTEGER, then <see cref="TraceFields"/>. Empty
+    /// without any.
+    /// </summary>
+    public ImmutableArray<string> Summaries { get; init; } = [];
+
+    /// <summary>Procedure fields that come from <see cref="Summaries"/>; all of them are among <see cref="ProcedureFields"/>.</summary>
+    public ImmutableHashSet<string> TraceFields { get; init; } = [];
+
+    /// <summary>
     /// Why a cell has no value, where the reason is anything but blank: <c>tab</c> VARCHAR, <c>row</c> INTEGER,
     /// <c>attempt_no</c> INTEGER (0 in records), <c>field</c> VARCHAR, <c>reason</c> VARCHAR (<c>not_applicable</c>, ...).
     /// Empty when every missing cell is blank.

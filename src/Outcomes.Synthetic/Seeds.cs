@@ -14,6 +14,7 @@ internal static class Seeds
         Facts = 3,
         MissingCells = 4,
         RecordId = 5,
+        Trace = 6,
     }
 
     /// <summary>A seed from 0 to 2^31 - 1.</summary>
@@ -21,9 +22,14 @@ internal static class Seeds
         (int)(Mix(Mix(Mix(((ulong)(uint)seed << 8) | (uint)purpose) ^ (uint)place) ^ (uint)number) >> 33);
 
     /// <summary>The seed of a record's missing cells, so that they change neither its facts nor another record.</summary>
-    public static int ForMissingCells(int seed, string recordId)
+    public static int ForMissingCells(int seed, string recordId) => ForRecord(seed, Purpose.MissingCells, recordId);
+
+    /// <summary>The seed of a record's trace.</summary>
+    public static int ForTrace(int seed, string recordId) => ForRecord(seed, Purpose.Trace, recordId);
+
+    private static int ForRecord(int seed, Purpose purpose, string recordId)
     {
-        var mixed = Mix(((ulong)(uint)seed << 8) | (uint)Purpose.MissingCells);
+        var mixed = Mix(((ulong)(uint)seed << 8) | (uint)purpose);
         foreach (var character in recordId)
             mixed = Mix(mixed ^ character);
         return (int)(mixed >> 33);

@@ -3,18 +3,20 @@ using Outcomes.Synthetic.Export;
 
 namespace Outcomes.Synthetic;
 
-/// <summary>A folder that the pipeline runs as it stands: both exports, their mappings, the pipeline, and the truth.</summary>
+/// <summary>A folder that the pipeline runs as it stands: the exports, their mappings, the pipeline, and the truth.</summary>
 public static class SyntheticFolder
 {
     public const string Pipeline = "pipeline.yaml";
     public const string Procedures = "procedures.csv";
     public const string Attempts = "attempts.csv";
+    public const string Traces = "traces.csv";
     public const string TruthFile = "truth.json";
 
     public const string Changes = "changes.yaml";
 
     private const string ProcedureMapping = "mappings/demo.yaml";
     private const string AttemptMapping = "mappings/attempts.yaml";
+    private const string TraceMapping = "mappings/traces.yaml";
 
     /// <summary>
     /// Writes every file through <paramref name="open"/>, which gets a path relative to the folder, with forward slashes, and
@@ -25,11 +27,13 @@ public static class SyntheticFolder
         Truth truth;
         using (var procedures = open(Procedures))
         using (var attempts = open(Attempts))
-            truth = ExportFiles.Write(options, procedures, attempts);
+        using (var traces = open(Traces))
+            truth = ExportFiles.Write(options, procedures, attempts, traces);
         WriteText(open, TruthFile, TruthJson.Text(truth));
         WriteText(open, ProcedureMapping, Resource(ProcedureMapping));
         WriteText(open, AttemptMapping, Resource(AttemptMapping));
         WriteText(open, Changes, Resource(Changes));
+        WriteText(open, TraceMapping, Resource(TraceMapping));
         WriteText(open, Pipeline, PipelineText(options, name));
         return truth;
     }
@@ -45,6 +49,7 @@ public static class SyntheticFolder
             ("as_of: 2026-03-31", $"as_of: {options.LastDay.ToString("O", CultureInfo.InvariantCulture)}"),
             ("../synthetic-data/demo.csv", Procedures),
             ("../synthetic-data/attempts.csv", Attempts),
+            ("../synthetic-data/traces.csv", Traces),
             ("baseline: {from: 2023-04, months: 12}",
                 $"baseline: {{from: {options.FirstMonth.ToString("yyyy-MM", CultureInfo.InvariantCulture)}, months: {baseline.ToString(CultureInfo.InvariantCulture)}}}"),
         }.Aggregate(Resource(Pipeline), Replace);

@@ -14,6 +14,9 @@ public sealed record MonthTruth(DateOnly Month, int Cases, Tally FirstPass);
 /// <summary>The fate that the ledger must give the rows of one file.</summary>
 public sealed record RowTruth(int RowsIn, int Accepted, int Superseded, int Quarantined);
 
+/// <summary>What is true of the traces: their rows and records, those with too long a gap to be judged, and the seconds below 90 % of the others.</summary>
+public sealed record TraceTruth(int Rows, int Records, int LowCoverage, long SecondsBelow90);
+
 /// <summary>
 /// What is true of an invented department, so that a report about it can be checked. First pass and video first are never missing
 /// in the files, so a report must show exactly these counts. Saturations are missing in places: a report's counts are lower.
@@ -43,6 +46,8 @@ public sealed record Truth(SynthesisOptions Options)
     public required RowTruth Procedures { get; init; }
 
     public required RowTruth Attempts { get; init; }
+
+    public TraceTruth Traces { get; init; } = new(0, 0, 0, 0);
 
     /// <summary>Cells left out, by heading of the export of procedures, each record counted once.</summary>
     public ImmutableArray<(string Heading, int Cells)> MissingCells { get; init; } = [];

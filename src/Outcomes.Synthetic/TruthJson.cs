@@ -38,6 +38,12 @@ public static class TruthJson
         Write(json, "procedures", truth.Procedures);
         Write(json, "attempts", truth.Attempts);
         json.WriteEndObject();
+        json.WriteStartObject("traces");
+        json.WriteNumber("rows", truth.Traces.Rows);
+        json.WriteNumber("records", truth.Traces.Records);
+        json.WriteNumber("low_coverage", truth.Traces.LowCoverage);
+        json.WriteNumber("seconds_below_90", truth.Traces.SecondsBelow90);
+        json.WriteEndObject();
         json.WriteStartObject("planted");
         foreach (var (plant, keys) in truth.Planted)
         {

@@ -11,7 +11,7 @@ public partial class ComputeDocsTests
     [
         "wilson.md", "clopper-pearson.md", "difference.md", "poisson.md", "run-chart.md", "signals.md",
         "control-charts.md", "rare-events.md", "funnel.md", "shrinkage.md", "pooling.md", "did-it-help.md",
-        "learning-curve.md",
+        "learning-curve.md", "traces.md",
     ];
 
     [Theory]

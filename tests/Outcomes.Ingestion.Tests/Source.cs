@@ -33,6 +33,10 @@ internal sealed class Workplace : IDisposable
     public IngestedSource Read(byte[] bytes, SourceMapping? mapping = null, int order = 0, int blockSize = 1 << 20) =>
         Ingest.Read(new SourceRequest($"s{order}", order, File(bytes), $"s{order}.csv", mapping ?? Maps.Small), Maps.Dictionary, Store, blockSize);
 
+    /// <summary>The same with the dictionary that ships.</summary>
+    public IngestedSource ReadShipped(string text, SourceMapping mapping, int order, int blockSize = 1 << 20) =>
+        Ingest.Read(new SourceRequest($"s{order}", order, File(Encoding.UTF8.GetBytes(text)), $"s{order}.csv", mapping), FieldDictionary.Shipped, Store, blockSize);
+
     public void Dispose() => Directory.Delete(_folder, recursive: true);
 }
 
@@ -99,6 +103,27 @@ internal static class Stored
         lock (Engine)
         {
             return Query(files);
+        }
+    }
+
+    /// <summary>Gives a Parquet file with the rows of a query to <paramref name="use"/>.</summary>
+    public static T Parquet<T>(string sql, Func<string, T> use)
+    {
+        var path = Path.Combine(Path.GetTempPath(), $"outcomes-test-{Guid.NewGuid():N}.parquet");
+        try
+        {
+            lock (Engine)
+            {
+                using var command = Engine.CreateCommand();
+                command.CommandText = $"COPY ({sql}) TO '{path}' (FORMAT parquet)";
+                command.ExecuteNonQuery();
+            }
+
+            return use(path);
+        }
+        finally
+        {
+            File.Delete(path);
         }
     }
 

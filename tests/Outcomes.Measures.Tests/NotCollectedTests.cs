@@ -102,6 +102,6 @@ public sealed class NotCollectedTests
         Assert.Empty(engine.RecordsByMonth());
         Assert.Empty(engine.Completeness(January, January));
         Assert.Equal(0, engine.Ladder(January, January).Records);
-        Assert.Equal(["attempts.spo2_min", "spo2_min", "spo2_pre"], engine.FieldsBehind(Below90 with { Met = "lowest_spo2 < 90" }));
+        Assert.Equal(["attempts.spo2_min", "spo2_min", "spo2_pre", "trace_spo2_min_sustained", "trace_spo2_status"], engine.FieldsBehind(Below90 with { Met = "lowest_spo2 < 90" }));
     }
 }

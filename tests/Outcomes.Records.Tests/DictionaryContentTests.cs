@@ -47,9 +47,27 @@ public class DictionaryContentTests
     [Fact]
     public void A_field_beyond_the_agreed_ones_is_a_decision_written_here()
     {
-        string[] decided = ["mask_ventilation_reason"];
+        string[] decided =
+        [
+            "mask_ventilation_reason", "t_apnoea_start_s",
+            "trace_window", "trace_window_s", "trace_interval_s", "trace_spo2_status", "trace_spo2_coverage", "trace_spo2_min", "trace_spo2_min_sustained",
+            "trace_spo2_lt90_s", "trace_spo2_lt80_s", "trace_spo2_area_lt90", "trace_spo2_area_lt80", "trace_time_to_90_s", "trace_desaturation_rate",
+            "trace_recovery_s", "trace_co2_breaths", "trace_sustained_co2",
+            "trace_sbp_status", "trace_sbp_coverage", "trace_sbp_min", "trace_sbp_lt90_s", "trace_map_status", "trace_map_coverage", "trace_map_min", "trace_map_lt65_s",
+        ];
         Assert.Equal(decided, FieldDictionary.Shipped.Of(FieldDictionary.Procedure).Select(field => field.Name).Except(Words(ProcedureNames)));
         Assert.Empty(FieldDictionary.Shipped.Of(FieldDictionary.Attempt).Select(field => field.Name).Except(Words(AttemptNames)));
+    }
+
+    [Fact]
+    public void A_trace_has_key_offset_signal_value_unit_quality_and_a_column_a_signal_and_no_clock_time()
+    {
+        var fields = FieldDictionary.Shipped.Of(FieldDictionary.Trace).ToArray();
+        Assert.Equal(Words("record_id t_s signal value unit quality spo2 pleth_hr etco2 sbp map rr hr"), fields.Select(field => field.Name));
+        Assert.Equal(Words("spo2 pleth_hr etco2 sbp map rr hr"), fields.Single(field => field.Name == "signal").Allowed);
+        Assert.Equal(Words("ok artefact lead_off"), fields.Single(field => field.Name == "quality").Allowed);
+        Assert.Equal(["record_id", "t_s"], fields.Where(field => field.Required).Select(field => field.Name));
+        Assert.DoesNotContain(fields, field => field.Type is FieldType.Date or FieldType.Time);
     }
 
     [Theory]

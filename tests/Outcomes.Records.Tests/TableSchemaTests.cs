@@ -9,6 +9,7 @@ public class TableSchemaTests
     [Theory]
     [InlineData(FieldDictionary.Procedure)]
     [InlineData(FieldDictionary.Attempt)]
+    [InlineData(FieldDictionary.Trace)]
     public void The_shipped_dictionary_keeps_the_rules_of_the_specification(string table)
     {
         Assert.Empty(TableSchemaRules.Complaints(Shipped.Schema(table)));

@@ -3,15 +3,16 @@ using Outcomes.Synthetic.Export;
 
 namespace Outcomes.Tests;
 
-/// <summary>Both exports as text, and read again as rows of heading and cell by a reader of its own.</summary>
-internal sealed record Exported(string Procedures, string Attempts, Truth Truth)
+/// <summary>The exports as text, and read again as rows of heading and cell by a reader of its own.</summary>
+internal sealed record Exported(string Procedures, string Attempts, string Traces, Truth Truth)
 {
     public static Exported Of(SynthesisOptions options)
     {
         using var procedures = new StringWriter();
         using var attempts = new StringWriter();
-        var truth = ExportFiles.Write(options, procedures, attempts);
-        return new(procedures.ToString(), attempts.ToString(), truth);
+        using var traces = new StringWriter();
+        var truth = ExportFiles.Write(options, procedures, attempts, traces);
+        return new(procedures.ToString(), attempts.ToString(), traces.ToString(), truth);
     }
 
     public List<Dictionary<string, string>> ProcedureRows => Rows(Procedures);

@@ -13,6 +13,7 @@ public class ReproducibilityTests
 
         Assert.Equal(File.ReadAllBytes(Repository.PathOf("synthetic-data/demo.csv")), Encoding.UTF8.GetBytes(demo.Procedures));
         Assert.Equal(File.ReadAllBytes(Repository.PathOf("synthetic-data/attempts.csv")), Encoding.UTF8.GetBytes(demo.Attempts));
+        Assert.Equal(File.ReadAllBytes(Repository.PathOf("synthetic-data/traces.csv")), Encoding.UTF8.GetBytes(demo.Traces));
         Assert.Equal(File.ReadAllBytes(Repository.PathOf("synthetic-data/truth.json")), Encoding.UTF8.GetBytes(TruthJson.Text(demo.Truth)));
     }
 

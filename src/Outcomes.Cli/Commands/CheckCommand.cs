@@ -35,18 +35,22 @@ internal static class CheckCommand
         ExampleChecks.Own(catalogue);
         using var use = RecordStore.Use(pipeline.Store);
         var sources = PipelineRun.Read(pipeline, catalogue);
+        var traces = Traces.Read(pipeline, catalogue, sources);
+        sources = traces?.Sources ?? sources;
         using var engine = PipelineRun.Open(defined, pipeline, sources);
         var breaches = engine.Judge();
-        var ledger = PipelineRun.KeepLedger(pipeline, catalogue, sources, breaches);
+        var ledger = PipelineRun.KeepLedger(pipeline, catalogue, sources, breaches, traces);
         var tolerated = ledger.QuarantinedShare <= pipeline.Tolerance;
         Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture,
             $"{(tolerated ? "A run would report" : "A run would refuse")}: {ledger.Total.Quarantined} of {ledger.Total.RowsIn} rows quarantined, {pipeline.Tolerance:P0} tolerated."));
         var findings = FindingList.Of(sources, catalogue, breaches, ledger, pipeline.Strict);
+        if (traces is not null) findings.AddRange(Traces.Findings(traces, catalogue.Dictionary, ledger, pipeline.Strict));
         engine.SetAside(ledger.SetAside());
         Print(ledger.Files.Append(ledger.Total));
         var questions = Questions(pipeline, catalogue, engine, sources, findings, PipelineRun.LastEnded(when));
         Print(FindingGroup.Of(findings), findings);
         Print(questions);
+        if (traces is not null) PrintTraces(pipeline, engine, PipelineRun.LastEnded(when));
         return tolerated ? ExitCode.Done : ExitCode.Input;
     }
 
@@ -98,6 +102,13 @@ internal static class CheckCommand
     private static string First(FindingGroup group, IReadOnlyList<Finding> findings) =>
         findings.FirstOrDefault(finding => finding.Rule == group.Rule && finding.Severity == group.Severity && finding.Explanation == group.Explanation && finding.Line > 0) is { } first
             ? string.Create(CultureInfo.InvariantCulture, $", {(group.Findings == 1 ? "at" : "first at")} {first.File}:{first.Line}") : "";
+
+    private static void PrintTraces(Pipeline pipeline, Engine engine, Month month)
+    {
+        var records = engine.RecordsByMonth().ToDictionary(row => row.Month, row => row.Records);
+        var report = Traces.Report(engine, records, PipelineRun.YearFrom(pipeline, records, month), month);
+        Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Traces: {report.WithTrace} of {report.Records} records of the last 12 months have one. Covering enough of the window: {string.Join(", ", report.Signals.Select(signal => string.Create(CultureInfo.InvariantCulture, $"{signal.Sufficient} for {signal.Title}")))}."));
+    }
 
     private static string FirstSentence(string text) => text.IndexOf(". ", StringComparison.Ordinal) is var end and > 0 ? text[..(end + 1)] : text;
 

@@ -37,7 +37,7 @@ internal static class DescribeCommand
 
     private static void List(TextWriter output)
     {
-        foreach (var table in (string[])[FieldDictionary.Procedure, FieldDictionary.Attempt])
+        foreach (var table in (string[])[FieldDictionary.Procedure, FieldDictionary.Attempt, FieldDictionary.Trace])
             Section(output, $"fields of a {(table == FieldDictionary.Procedure ? "record" : table)}", FieldDictionary.Shipped.Of(table).Select(field => (field.Name + (field.Core ? " *" : ""), field.Title)));
         output.WriteLine("  (* core)");
         Section(output, "derived columns", DerivedFile.Shipped.Select(column => (column.Id, column.Why)));
@@ -70,6 +70,7 @@ internal static class DescribeCommand
     private static string? Mapping(Field field)
     {
         if (field.Identifying == Identifying.DirectRisk) return null;
+        if (FieldDictionary.IsFromTraces(field)) return "none: worked out from a source of traces";
         var rest = field.Type switch
         {
             FieldType.Date => ", date: dd/MM/yyyy",

@@ -30,6 +30,8 @@ internal static class QueryCommand
         using var defined = PipelineRun.Define(pipeline, catalogue, RunCommand.AsOf(null, pipeline));
         using var use = RecordStore.Use(pipeline.Store);
         var sources = PipelineRun.Read(pipeline, catalogue);
+        var traces = Traces.Read(pipeline, catalogue, sources);
+        sources = traces?.Sources ?? sources;
         using var engine = PipelineRun.Open(defined, pipeline, sources);
         engine.SetAside(PipelineRun.KeepLedger(pipeline, catalogue, sources, engine.Judge()).SetAside());
         var result = engine.Query(sql);

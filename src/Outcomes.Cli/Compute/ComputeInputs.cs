@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using Outcomes.Ingestion.Traces;
 using Outcomes.Records;
 using Outcomes.Statistics;
 
@@ -11,6 +12,8 @@ public sealed class ComputeInputs
 {
     /// <summary>More than any nation's records: a guard against slips of the finger.</summary>
     public const long MostRecords = 1_000_000_000;
+
+    private const int MostSamples = 100_000;
 
     private readonly string _statistic;
     private readonly JsonObject _json;
@@ -125,6 +128,19 @@ public sealed class ComputeInputs
     /// <summary>A list of texts, or null when left out.</summary>
     public ImmutableArray<string>? Texts(string name, int longest) =>
         Has(name) ? [.. Items(name, longest).Select((node, i) => (node is null ? null : Text(node)) ?? throw Wrong($"{name}[{i}]", "must be a text"))] : null;
+
+    /// <summary>Samples from a list of pairs of seconds and value, in any order; none when left out.</summary>
+    public Sample[] Samples(string name)
+    {
+        if (_json[name] is not { } node)
+            return [];
+        if (node is not JsonArray list || list.Count > MostSamples)
+            throw Wrong(name, $"must be a list of at most {MostSamples} pairs such as [[0, 97], [10, 96]]");
+        return [.. list.Select((pair, i) =>
+            pair is JsonArray { Count: 2 } both && both[0] is { } at && Number(at) is >= -3600 and <= 86_400 and var seconds && (both[1] is null || Number(both[1]!) is not null)
+                ? new Sample((int)Math.Round(seconds * 1000), both[1] is null ? double.NaN : Number(both[1]!)!.Value)
+                : throw Wrong($"{name}[{i}]", "must be a pair of seconds from -3600 to 86400 and a number or null")).OrderBy(sample => sample.Ms)];
+    }
 
     public Failure Wrong(string name, string what) => new(ExitCode.Usage, $"compute {_statistic}: {name} {what}");
 

@@ -5,7 +5,7 @@ namespace Outcomes.Cli.Compute;
 
 /// <summary>One input of a named statistic.</summary>
 /// <param name="Name">Its key in the JSON object.</param>
-/// <param name="Type">What it is: <c>integer</c>, <c>number</c>, <c>text</c>, <c>true or false</c>, <c>count</c> (an object of met and eligible) or <c>list of integers</c>.</param>
+/// <param name="Type">What it is: <c>integer</c>, <c>number</c>, <c>text</c>, <c>true or false</c>, <c>count</c> (an object of met and eligible), <c>list of integers</c> or <c>list of samples</c>.</param>
 /// <param name="Meaning">What it says, with range and unit.</param>
 /// <param name="Default">What is taken when it is left out, as a person would write it; null when it must be given.</param>
 public sealed record ComputeInput(string Name, string Type, string Meaning, string? Default = null)

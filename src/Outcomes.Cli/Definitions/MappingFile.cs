@@ -43,8 +43,9 @@ public static partial class MappingFile
         if (headerRow is not null && headerRow.Integer() < 1) throw headerRow.Wrong("lines are counted from 1");
         return new TableLayout(
             map.Optional("separator")?.Choice<char?>((",", ','), (";", ';'), ("tab", '\t'), ("\t", '\t')),
-            map.Optional("rows")?.Choice(("attempts", true), ("records", false)) ?? false)
+            map.Optional("rows")?.Choice(("attempts", true), ("records", false), ("samples", false)) ?? false)
         {
+            RowsAreSamples = map.Optional("rows")?.Choice(("samples", true), ("attempts", false), ("records", false)) ?? false,
             Windows1252 = map.Optional("encoding")?.Choice(("utf-8", false), ("windows-1252", true)) ?? false,
             HeaderRow = headerRow?.Integer() ?? 0,
             Sheet = map.OptionalText("sheet"),

@@ -65,6 +65,8 @@ public static class PipelineFile
             var mapping = map.Text("mapping");
             var exported = map.Optional("exported") is { } date ? Date(date) : (DateOnly?)null;
             var read = MappingFile.Read(Path.Combine(folder, mapping), mapping);
+            if (read.Table.RowsAreSamples && map.Optional("mended") is { } mend)
+                throw mend.Wrong("samples are not mended row by row; correct the export of the traces");
             MendedRows[] mended = [.. Several(map.Optional("mended")).Select(item => new MendedRows(Path.GetFullPath(Path.Combine(folder, item.Text())), item.Text()))];
             sources.AddRange(SourceFiles.Of(name, replaced.ContainsKey(name) ? Directory.GetCurrentDirectory() : folder, shown)
                 .Select(file => new PipelineSource(file.Name, file.Path, file.Shown, exported, read) { Mended = [.. mended] }));
@@ -74,8 +76,8 @@ public static class PipelineFile
             throw node.Wrong("the pipeline has no source; name at least one under `sources`");
         foreach (var unknown in replaced.Keys.Where(name => node.Pairs().All(pair => pair.Key != name)))
             throw new Failure(ExitCode.Usage, $"--source {unknown}: the pipeline has no source of that name{Nearest.Suggest(unknown, node.Pairs().Select(pair => pair.Key))}");
-        if (sources.TrueForAll(source => source.Mapping.Table.RowsAreAttempts))
-            throw node.Wrong("every source holds attempts; a source of records is needed");
+        if (sources.TrueForAll(source => source.Mapping.Table.RowsAreAttempts || source.Mapping.Table.RowsAreSamples))
+            throw node.Wrong("no source holds records; a source of records is needed");
 
         // Only where every source says when it was exported do the dates order them: a half-dated list has no order of its own.
         return sources.TrueForAll(source => source.Exported is not null) ? [.. sources.OrderBy(source => source.Exported)] : [.. sources];

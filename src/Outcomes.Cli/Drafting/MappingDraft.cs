@@ -32,7 +32,7 @@ public sealed record MappingDraft(DraftText Text, ImmutableArray<Field> Mapped, 
         var repeated = sample.Headings.GroupBy(heading => heading).Where(group => group.Count() > 1).Select(group => group.Key).ToHashSet();
         var open = columns.Where(column => column.Heading.Length > 0 && !repeated.Contains(column.Heading) && !refused.Any(other => other.Column == column.First + 1)).ToList();
         var table = rowsAreAttempts ? FieldDictionary.Attempt : FieldDictionary.Procedure;
-        var proposals = Proposer.Propose(open, dictionary.Of(table), vocabulary);
+        var proposals = Proposer.Propose(open, Mappable(dictionary, table), vocabulary);
         if (!rowsAreAttempts) proposals = [.. proposals.Select(proposal => proposal.Field?.Name == "record_id" && !proposal.Column.TellsRowsApart ? proposal with { Field = null } : proposal)];
         var writer = new EntryDraft(text, vocabulary, sample.Rows.Length);
         foreach (var proposal in proposals)
@@ -63,7 +63,7 @@ public sealed record MappingDraft(DraftText Text, ImmutableArray<Field> Mapped, 
         if (!rowsAreAttempts) Constants(text, mapped, proposals);
         var notMapped = proposals.Where(proposal => proposal.Considered.Length == 0).Select(proposal => proposal.Column.Heading).Concat(repeated).ToImmutableArray();
         foreach (var heading in notMapped)
-            text.Line($"# Not mapped: {DraftText.Quoted(heading)} ({(repeated.Contains(heading) ? "several columns have this heading; rename them in the export" : Nearest(heading, dictionary.Of(table), vocabulary))})");
+            text.Line($"# Not mapped: {DraftText.Quoted(heading)} ({(repeated.Contains(heading) ? "several columns have this heading; rename them in the export" : Nearest(heading, Mappable(dictionary, table), vocabulary))})");
         return new MappingDraft(text, [.. mapped.Distinct()], refused, notMapped)
         {
             Asked = [.. proposals.Where(proposal => proposal.Field is null).SelectMany(proposal => proposal.Considered).Select(candidate => candidate.Field.Name).Distinct()],
@@ -142,4 +142,7 @@ public sealed record MappingDraft(DraftText Text, ImmutableArray<Field> Mapped, 
             return $"it looks like {ofAttempt.Name} of an attempt; if it is that of the first, call the column attempt1_{ofAttempt.Name} in the export and see `attempts` in docs/mapping.md";
         return near.Length == 0 ? "no field is called anything like it" : "considered, by its name: " + string.Join(", ", near);
     }
+
+    // What comes from traces is never mapped, so it is never proposed.
+    private static IEnumerable<Field> Mappable(FieldDictionary dictionary, string table) => dictionary.Of(table).Where(field => !FieldDictionary.IsFromTraces(field));
 }

@@ -18,8 +18,10 @@ public sealed record Counting(Catalogue Catalogue, SeriesBook Book, Month Month,
         using var defined = PipelineRun.Define(pipeline, catalogue, asOf);
         using var use = RecordStore.Use(pipeline.Store);
         var sources = PipelineRun.Read(pipeline, catalogue);
+        var traces = Traces.Read(pipeline, catalogue, sources);
+        sources = traces?.Sources ?? sources;
         using var engine = PipelineRun.Open(defined, pipeline, sources);
-        var ledger = PipelineRun.KeepLedger(pipeline, catalogue, sources, engine.Judge());
+        var ledger = PipelineRun.KeepLedger(pipeline, catalogue, sources, engine.Judge(), traces);
         if (ledger.QuarantinedShare > pipeline.Tolerance)
             return new(catalogue, new([], month, month), month, false);
         engine.SetAside(ledger.SetAside());

@@ -11,7 +11,7 @@ public static class DataPackage
     private static readonly HashSet<string> Integers = new(StringComparer.Ordinal)
     {
         "met", "eligible", "missing", "n", "points", "useful", "longest_run", "run_limit", "crossings", "crossings_limit", "line",
-        "records", "counted", "months_counted",
+        "records", "counted", "months_counted", "rows",
     };
 
     private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal) { "lower", "upper", "level_pct", "median", "false_alarm" };

@@ -14,7 +14,8 @@ public static class DataQuality
     public static ImmutableArray<Field> Fields(Definitions.Pipeline pipeline, Catalogue catalogue, Engine engine)
     {
         var wanted = catalogue.Measures.SelectMany(measure => engine.FieldsBehind(measure)).Concat(pipeline.Strata.Select(word => word.Word)).ToHashSet(StringComparer.Ordinal);
-        return [.. catalogue.Dictionary.Of(FieldDictionary.Procedure).Where(field => field.Core || wanted.Contains(field.Name))];
+        // What a trace shows is not filled in by anyone: the paragraph on traces says how many records have one.
+        return [.. catalogue.Dictionary.Of(FieldDictionary.Procedure).Where(field => !FieldDictionary.IsFromTraces(field)).Where(field => field.Core || wanted.Contains(field.Name))];
     }
 
     /// <summary>What is missing, worst first.</summary>

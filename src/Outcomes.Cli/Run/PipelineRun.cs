@@ -4,6 +4,7 @@ using Outcomes.Cli.Definitions;
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Ledgers;
+using Outcomes.Ingestion.Traces;
 using Outcomes.Measures;
 using Outcomes.Records;
 using Outcomes.Reporting.Drawings;
@@ -34,6 +35,9 @@ public sealed record Figures(
 
     /// <summary>The core fields, and those that a figure rests on.</summary>
     public ImmutableArray<Field> Fields { get; init; } = [];
+
+    /// <summary>The sources of traces.</summary>
+    public IReadOnlyList<IngestedSource> Traces { get; init; } = [];
 }
 
 /// <summary>The whole pipeline as one sentence: read the sources, judge them, keep the ledger, count, infer, report.</summary>
@@ -55,14 +59,17 @@ public static class PipelineRun
         using var output = OutputFolder.Open(outFolder);
         using var use = RecordStore.Use(pipeline.Store);
         var sources = watch.Time("read", () => Read(pipeline, catalogue, output));
+        var traces = watch.Time("traces", () => Traces.Read(pipeline, catalogue, sources, output));
+        sources = traces?.Sources ?? sources;
         var counted = Counted(pipeline);
         var former = FormerRun.Of(pipeline, request with { Month = month }, sources, outFolder);
         if (watch.Time("compare", former.Stands)) return new RunResult(ExitCode.Done, Unchanged: true);
         if (sources.Sum(source => (long)source.Manifest.Rows) > ManyRows) GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
         using var engine = watch.Time("open engine", () => Open(defined, pipeline, sources, output));
         var breaches = watch.Time("judge", engine.Judge);
-        var ledger = watch.Time("ledger", () => KeepLedger(pipeline, catalogue, sources, breaches));
+        var ledger = watch.Time("ledger", () => KeepLedger(pipeline, catalogue, sources, breaches, traces));
         var findings = watch.Time("findings", () => FindingList.Of(sources, catalogue, breaches, ledger, pipeline.Strict));
+        if (traces is not null) findings.AddRange(Traces.Findings(traces, catalogue.Dictionary, ledger, pipeline.Strict));
         var tolerated = ledger.QuarantinedShare <= pipeline.Tolerance;
         Dictionary<Month, long> records = [];
         CaptureReport? capture = null;
@@ -78,13 +85,18 @@ public static class PipelineRun
         }
 
         // The tables of single rows need no engine: they are written while it counts.
-        var recordTables = Task.Run(() => RecordTables.Write(output, sources, ledger, findings));
+        var recordTables = Task.Run(() => RecordTables.Write(output, sources, traces?.Traces ?? [], ledger, findings));
         if (tolerated)
         {
             string[] strata = [.. pipeline.Strata.Select(word => word.Word)];
             var counts = watch.Time("count", () => engine.Count(catalogue.Measures, strata));
             var values = watch.Time("values", () => engine.Values(catalogue.Measures, strata));
-            var figures = new Figures(pipeline, catalogue, sources, ledger, findings, counts, values, Book(pipeline, counts, records, month), records, month, request.AsOf) { Capture = capture, Fields = fields };
+            var figures = new Figures(pipeline, catalogue, sources, ledger, findings, counts, values, Book(pipeline, counts, records, month), records, month, request.AsOf) 
+            {
+                Capture = capture,
+                Fields = fields,
+                Traces = traces?.Traces ?? [],
+            };
             var model = watch.Time("infer", () => ReportBuilder.Build(figures, engine, watch));
             watch.Time("tables", () => FigureTables.Write(output, figures, model));
             if (capture is not null) Capture.Write(output, capture);
@@ -96,13 +108,13 @@ public static class PipelineRun
         DataPackage.Write(output, pipeline.Name);
 
         RunManifest.Write(output.PathOf("run.json"), new RunFacts(
-            Tool.Version, pipeline.Name, request.AsOf, month, catalogue.Hash, tolerated, sources, ledger, watch.Timings)
+            Tool.Version, pipeline.Name, request.AsOf, month, catalogue.Hash, tolerated, [.. sources, .. traces?.Traces ?? []], ledger, watch.Timings)
         { Capture = counted });
         output.Publish();
         if (tolerated)
         {
             former.Remember();
-            use.Sweep(sources);
+            use.Sweep(sources, traces);
         }
 
         return new RunResult(tolerated ? ExitCode.Done : ExitCode.Input, Unchanged: false);
@@ -121,13 +133,13 @@ public static class PipelineRun
     /// <summary>The last month that has ended by a date, its last day included.</summary>
     public static Month LastEnded(DateOnly asOf) => Month.Of(asOf.AddDays(1)).AddMonths(-1);
 
-    /// <summary>Reads every source into the store.</summary>
+    /// <summary>Reads every source of records and attempts into the store; those of traces are read by <see cref="Traces"/>.</summary>
     /// <exception cref="Failure">A whole file is refused (exit 4); an output folder, if given, then holds the record of it.</exception>
     public static IReadOnlyList<IngestedSource> Read(Pipeline pipeline, Catalogue catalogue, OutputFolder? output = null)
     {
         try
         {
-            return [.. Requests(pipeline).Select(request => Ingest.Read(request, catalogue.Dictionary, pipeline.Store))];
+            return [.. Requests(pipeline).Where(request => !request.Mapping.Table.RowsAreSamples).Select(request => Ingest.Read(request, catalogue.Dictionary, pipeline.Store))];
         }
         catch (Failure refusal) when (refusal.Rule.Length > 0 && output is not null)
         {
@@ -137,7 +149,7 @@ public static class PipelineRun
     }
 
     // What was mended follows the source that it came from, so that a later source corrects it as it would have corrected the row.
-    private static IEnumerable<SourceRequest> Requests(Pipeline pipeline)
+    internal static IEnumerable<SourceRequest> Requests(Pipeline pipeline)
     {
         var order = 0;
         ImmutableArray<string> files = [.. pipeline.Sources.SelectMany(source => source.Mended.Select(mended => mended.File).Prepend(Shown(pipeline, source))).Distinct()];
@@ -199,14 +211,15 @@ public static class PipelineRun
     }
 
     /// <summary>Fates of all rows, by what reading, strictness and refusing rules say.</summary>
-    public static Ledger KeepLedger(Pipeline pipeline, Catalogue catalogue, IReadOnlyList<IngestedSource> sources, IReadOnlyList<RuleBreach> breaches)
+    public static Ledger KeepLedger(Pipeline pipeline, Catalogue catalogue, IReadOnlyList<IngestedSource> sources, IReadOnlyList<RuleBreach> breaches, TraceSet? traces = null)
     {
         var places = sources.Select((source, index) => (source.Request.Order, index)).ToDictionary(pair => pair.Order, pair => pair.index);
         var refused = new Dictionary<(int, int), string>();
         foreach (var breach in breaches)
             if (catalogue.Rules[breach.Rule].Severity == Severity.Refuse)
                 refused.TryAdd((places[breach.Source], breach.Row), catalogue.Rules[breach.Rule].Id);
-        return LedgerKeeper.Keep(sources, refused, pipeline.Duplicates, pipeline.Strict);
+        var ledger = LedgerKeeper.Keep(sources, refused, pipeline.Duplicates, pipeline.Strict);
+        return traces is null ? ledger : ledger.With(traces.Traces, pipeline.Strict);
     }
 
     /// <summary>From the first month with a record (or the baseline's, if earlier) to the report month: later months are not over.</summary>

@@ -1,4 +1,5 @@
 using Outcomes.Ingestion;
+using Outcomes.Ingestion.Traces;
 using Outcomes.Records;
 
 namespace Outcomes.Cli.Run;
@@ -34,13 +35,14 @@ public sealed class RecordStore : IDisposable
     }
 
     /// <summary>Deletes what no current source needs: older versions of files, other files' records, half-made folders.</summary>
-    public void Sweep(IReadOnlyList<IngestedSource> sources)
+    public void Sweep(IReadOnlyList<IngestedSource> sources, TraceSet? traces = null)
     {
         Dispose();
         if (Alone(_store) is not { } alone) return;
         using (alone)
         {
-            var needed = sources.Select(source => Path.GetFullPath(source.Stored.Folder)).ToHashSet(StringComparer.Ordinal);
+            var needed = sources.Concat(traces?.Traces ?? []).Select(source => source.Stored.Folder).Concat(traces is null ? [] : [traces.Folder])
+                .Select(Path.GetFullPath).ToHashSet(StringComparer.Ordinal);
             foreach (var folder in Directory.EnumerateDirectories(_store).Where(IsOurs).Where(folder => !needed.Contains(Path.GetFullPath(folder))))
                 Directory.Delete(folder, recursive: true);
         }
@@ -82,5 +84,6 @@ public sealed class RecordStore : IDisposable
 
     // Only folders that reading made are ever deleted: a store may have been pointed at a folder that holds other things.
     private static bool IsOurs(string folder) =>
-        File.Exists(Path.Combine(folder, "source.json")) || Path.GetFileName(folder).StartsWith("new-", StringComparison.Ordinal);
+        File.Exists(Path.Combine(folder, "source.json")) || Path.GetFileName(folder).StartsWith("new-", StringComparison.Ordinal)
+        || Path.GetFileName(folder).StartsWith(TraceTables.FolderPrefix, StringComparison.Ordinal);
 }

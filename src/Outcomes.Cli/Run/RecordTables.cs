@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text;
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Ledgers;
 using Outcomes.Ingestion.Reading;
@@ -11,14 +12,14 @@ namespace Outcomes.Cli.Run;
 /// <summary>The tables that name single rows, for the department alone: findings, ledger, quarantine.</summary>
 public static class RecordTables
 {
-    public static void Write(OutputFolder output, IReadOnlyList<IngestedSource> sources, Ledger ledger, IReadOnlyList<Finding> findings)
+    public static void Write(OutputFolder output, IReadOnlyList<IngestedSource> sources, IReadOnlyList<IngestedSource> traces, Ledger ledger, IReadOnlyList<Finding> findings)
     {
         OutputTables.Findings(output.PathOf("tables/findings.csv"), findings);
-        OutputTables.Ledger(output.PathOf("tables/ledger.csv"), table => WriteLedger(table, sources, ledger));
+        OutputTables.Ledger(output.PathOf("tables/ledger.csv"), table => WriteLedger(table, sources, traces, ledger));
         WriteQuarantine(output.PathOf("tables/quarantine.csv"), sources, ledger, Reasons(findings));
     }
 
-    private static void WriteLedger(TableWriter table, IReadOnlyList<IngestedSource> sources, Ledger ledger)
+    private static void WriteLedger(TableWriter table, IReadOnlyList<IngestedSource> sources, IReadOnlyList<IngestedSource> traces, Ledger ledger)
     {
         for (var s = 0; s < sources.Count; s++)
         {
@@ -30,6 +31,9 @@ public static class RecordTables
                     OutputTables.LedgerRow(table, sources[s].Request.File, block.Line[i], block.Key(i), fate, fate == Fate.Accepted ? "" : ledger.RuleOf(s, row));
                 }
         }
+
+        foreach (var fate in ledger.Traces)
+            OutputTables.LedgerRow(table, traces[fate.Trace].Request.File, fate.Line, Encoding.UTF8.GetBytes(fate.Key), fate.Fate, fate.Rule, fate.Rows);
     }
 
     // Every rule that refuses the row, in the order of findings: mending one of three is of no use.

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Ingestion.Traces;
 using Outcomes.Records;
 
 namespace Outcomes.Ingestion.Ledgers;
@@ -25,16 +26,29 @@ public sealed class Ledger
     {
         (_sources, _fates, _rules, Repeats, ReplacedAttempts) = (sources, fates, rules, repeats, replacedAttempts);
         Files = [.. sources.Select((source, i) => Count(source.Request.File, fates[i]))];
-        Total = Reconciliation.Total(Files);
         for (var i = 0; i < sources.Length; i++)
             if (!Files[i].Balances || Files[i].RowsIn != sources[i].Manifest.Rows)
                 throw new InvalidOperationException($"The ledger of {Files[i].File} does not reconcile: {Files[i]}.");
     }
 
-    /// <summary>The sums of each file, in the order of sources.</summary>
-    public ImmutableArray<Reconciliation> Files { get; }
+    /// <summary>The sums of each file, in the order of sources; those of traces last.</summary>
+    public ImmutableArray<Reconciliation> Files { get; private init; }
 
-    public Reconciliation Total { get; }
+    public Reconciliation Total => Reconciliation.Total(Files);
+
+    /// <summary>The fates of samples, a line a record and fate.</summary>
+    public ImmutableArray<TraceFate> Traces { get; private init; } = [];
+
+    /// <summary>This ledger with the samples of traces: rows in by file and in total then include theirs.</summary>
+    public Ledger With(IReadOnlyList<IngestedSource> traces, bool strict)
+    {
+        var fates = TraceLedger.Settle(traces, _sources, Of, strict);
+        ImmutableArray<Reconciliation> files = [.. traces.Select((trace, t) => Count(trace.Request.File, fates.Where(fate => fate.Trace == t)))];
+        for (var t = 0; t < traces.Count; t++)
+            if (!files[t].Balances || files[t].RowsIn != traces[t].Manifest.Rows)
+                throw new InvalidOperationException($"The ledger of {files[t].File} does not reconcile: {files[t]}.");
+        return new Ledger(this) { Files = [.. Files, .. files], Traces = [.. fates] };
+    }
 
     /// <summary>Rows quarantined because an earlier row has their key; a bad cell may have quarantined them as well.</summary>
     public ImmutableArray<(int Source, int Row)> Repeats { get; }
@@ -61,8 +75,30 @@ public sealed class Ledger
             yield return attempt;
     }
 
-    /// <summary>The share of rows in that is quarantined; 0 without rows.</summary>
-    public double QuarantinedShare => Total.RowsIn == 0 ? 0 : (double)Total.Quarantined / Total.RowsIn;
+    /// <summary>
+    /// The share of rows in that is quarantined, of records and attempts or of samples, whichever is greater: millions of good samples
+    /// must not hide that the records are held, nor the reverse. 0 without rows.
+    /// </summary>
+    public double QuarantinedShare => Math.Max(Share(Files.Take(_sources.Length)), Share(Files.Skip(_sources.Length)));
+
+    private Ledger(Ledger other) =>
+        (_sources, _fates, _rules, Files, Repeats, ReplacedAttempts, Strays) = (other._sources, other._fates, other._rules, other.Files, other.Repeats, other.ReplacedAttempts, other.Strays);
+
+    private static double Share(IEnumerable<Reconciliation> files) =>
+        Reconciliation.Total(files) is { RowsIn: > 0 } total ? (double)total.Quarantined / total.RowsIn : 0;
+
+    private static Reconciliation Count(string file, IEnumerable<TraceFate> fates)
+    {
+        Span<long> sums = stackalloc long[5];
+        long rows = 0;
+        foreach (var fate in fates)
+        {
+            sums[(int)fate.Fate] += fate.Rows;
+            rows += fate.Rows;
+        }
+
+        return new Reconciliation(file, rows, sums[(int)Fate.Accepted], sums[(int)Fate.Superseded], sums[(int)Fate.Withdrawn], sums[(int)Fate.Quarantined]);
+    }
 
     private static Reconciliation Count(string file, byte[] fates)
     {

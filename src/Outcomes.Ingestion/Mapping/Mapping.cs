@@ -23,7 +23,7 @@ public sealed record SourceMapping(string File, string Text, TableLayout Table, 
     public ImmutableArray<CheckedColumn> Checked { get; init; } = [];
 
     /// <summary>The table that the file's rows belong to.</summary>
-    public string RowsTable => Table.RowsAreAttempts ? FieldDictionary.Attempt : FieldDictionary.Procedure;
+    public string RowsTable => Table.RowsAreSamples ? FieldDictionary.Trace : Table.RowsAreAttempts ? FieldDictionary.Attempt : FieldDictionary.Procedure;
 }
 
 /// <summary>Where the table lies in the file, and how its text is written.</summary>
@@ -31,6 +31,9 @@ public sealed record SourceMapping(string File, string Text, TableLayout Table, 
 /// <param name="RowsAreAttempts">True when a row is an attempt, false when it is a record.</param>
 public sealed record TableLayout(char? Separator, bool RowsAreAttempts)
 {
+    /// <summary>True when the rows are samples of traces: one a sample, or one a moment with a column a signal.</summary>
+    public bool RowsAreSamples { get; init; }
+
     /// <summary>True when the text is Windows-1252; otherwise it is UTF-8, or UTF-16 with a byte order mark.</summary>
     public bool Windows1252 { get; init; }
 

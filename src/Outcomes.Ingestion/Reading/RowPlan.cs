@@ -54,7 +54,10 @@ public sealed record RowPlan
     /// <summary>Where the rows came from, in a mended quarantine file; null in an export.</summary>
     public MendedOrigin? Mends { get; init; }
 
-    public string RowsTable => RowsAreAttempts ? FieldDictionary.Attempt : FieldDictionary.Procedure;
+    /// <summary>Which buffers hold what, where rows are samples; null elsewhere.</summary>
+    public SamplePlan? Samples { get; init; }
+
+    public string RowsTable => Samples is not null ? FieldDictionary.Trace : RowsAreAttempts ? FieldDictionary.Attempt : FieldDictionary.Procedure;
 
     /// <summary>Which buffer holds <c>record_id</c>, and which <c>attempt_no</c> (-1 where rows are records).</summary>
     public required (int RecordId, int AttemptNo) Keys { get; init; }
@@ -63,6 +66,8 @@ public sealed record RowPlan
     /// <exception cref="Failure">A mapped column is not there or not unique, or a field is unknown (exit 3, the mapping's line).</exception>
     public static RowPlan Make(SourceMapping mapping, FieldDictionary dictionary, ImmutableArray<string> headings, string file)
     {
+        if (mapping.Table.RowsAreSamples && (mapping.Status?.Line ?? mapping.Attempts?.Line) is { } foreign)
+            throw Failure.Definition(mapping.File, foreign, "`status` and `attempts` are for files of records; remove them from the mapping of traces");
         if (mapping.Table.RowsAreAttempts && mapping.Status is { } misplaced)
             throw Failure.Definition(mapping.File, misplaced.Line, "`status` is for files of records, whose deletion takes their attempts with it; remove it");
         var fields = new List<Field>();
@@ -96,8 +101,8 @@ public sealed record RowPlan
         var recordId = fields.FindIndex(field => field.Name == Reading.Keys.RecordId);
         var attemptNo = mapping.Table.RowsAreAttempts ? fields.FindIndex(field => field.Name == Reading.Keys.AttemptNo) : -1;
         Need(mapping, recordId >= 0, Reading.Keys.RecordId);
-        Need(mapping, mapping.Table.RowsAreAttempts ? attemptNo >= 0 : fields.Exists(field => field.Name == Reading.Keys.EventDate),
-            mapping.Table.RowsAreAttempts ? Reading.Keys.AttemptNo : Reading.Keys.EventDate);
+        var second = mapping.Table.RowsAreSamples ? Reading.Keys.Offset : mapping.Table.RowsAreAttempts ? Reading.Keys.AttemptNo : Reading.Keys.EventDate;
+        Need(mapping, fields.Exists(field => field.Name == second), second);
         var screen = ScreenPlan.Make(mapping, headings, columns.Concat(attempts.SelectMany(attempt => attempt.Columns)));
         return new RowPlan
         {
@@ -114,6 +119,7 @@ public sealed record RowPlan
             DeletedWords = mapping.Status is { } s ? [.. s.Deleted.Select(Encoding.UTF8.GetBytes)] : [],
             RowsAreAttempts = mapping.Table.RowsAreAttempts,
             Keys = (recordId, attemptNo),
+            Samples = mapping.Table.RowsAreSamples ? SamplePlan.Make(mapping, dictionary, fields) : null,
         };
     }
 
@@ -140,6 +146,8 @@ public sealed record RowPlan
             $"`{name}` is no {table} field{Nearest.Suggest(name, dictionary.Of(table).Select(field => field.Name))}; `outcomes describe` lists them");
         return field.Identifying == Identifying.DirectRisk
             ? throw Failure.Definition(mapping.File, line, $"`{name}` is free text and may identify a person; it is not read, remove it from the mapping")
+            : FieldDictionary.IsFromTraces(field)
+            ? throw Failure.Definition(mapping.File, line, $"`{name}` is worked out from samples and not read from an export; name a source of traces, or map the recorded field")
             : field;
     }
 

@@ -124,12 +124,28 @@ public sealed class RowReader(RowPlan plan, char separator, string file, ColumnE
         }
 
         foreach (var unread in plan.Screen.Unread) Look(reader, unread, row, line);
+        if (plan.Samples is not null) RefuseClockTimes(reader, line, marks);
         if (plan.StatusColumn >= 0 && plan.DeletedWords.Any(word => Cell(reader, plan.StatusColumn).SequenceEqual(word)))
             marks |= RowMarks.Deleted;
         foreach (var attempt in plan.Attempts)
             marks |= ReadAttempt(reader, attempt, at, row, line);
         var number = plan.Keys.AttemptNo < 0 ? 0 : Math.Max(0, Rows.Columns[plan.Keys.AttemptNo].Ints[at]);
         Index.Add(Rows.Columns[plan.Keys.RecordId].Text(at), block.Offset + reader.ByteOffset, line, marks, number);
+    }
+
+    // A cell that was read as a number is none; a clock time is among those that were not, or in a column that is not read.
+    private void RefuseClockTimes(CsvReader reader, int line, RowMarks marks)
+    {
+        if (marks != RowMarks.None)
+            foreach (var column in plan.Columns) RefuseClockTime(reader, column.FileColumn, line);
+        foreach (var unread in plan.Screen.Unread) RefuseClockTime(reader, unread, line);
+    }
+
+    private void RefuseClockTime(CsvReader reader, int column, int line)
+    {
+        if (ClockText.Is(Cell(reader, column)))
+            throw new Failure(ExitCode.Input, string.Create(System.Globalization.CultureInfo.InvariantCulture,
+                $"column {column + 1} `{plan.Shown[column]}` holds a date or a clock time, and a trace has offsets from induction only; remove the column, or export seconds from induction"), file, line, ClockText.Rule);
     }
 
     // A finding names the column that the value stood in; where all are blank, the first.

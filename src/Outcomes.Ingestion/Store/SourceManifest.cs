@@ -31,6 +31,9 @@ public sealed record SourceManifest
 
     public required bool RowsAreAttempts { get; init; }
 
+    /// <summary>True when the rows are samples of traces.</summary>
+    public bool RowsAreSamples { get; init; }
+
     /// <summary>The headings as messages and tables may print them.</summary>
     public required ImmutableArray<string> Headings { get; init; }
 
@@ -64,6 +67,7 @@ public sealed record SourceManifest
         json.WriteString("mapping", Mapping);
         json.WriteString("separator", Separator.ToString());
         json.WriteBoolean("rows_are_attempts", RowsAreAttempts);
+        if (RowsAreSamples) json.WriteBoolean("rows_are_samples", true);
         Array(json, "headings", Headings);
         Array(json, "fields", Fields);
         Array(json, "attempt_fields", AttemptFields);
@@ -92,6 +96,7 @@ public sealed record SourceManifest
                 Mapping = root.GetProperty("mapping").GetString()!,
                 Separator = root.GetProperty("separator").GetString()![0],
                 RowsAreAttempts = root.GetProperty("rows_are_attempts").GetBoolean(),
+                RowsAreSamples = root.TryGetProperty("rows_are_samples", out var samples) && samples.GetBoolean(),
                 Headings = Array(root, "headings"),
                 Fields = Array(root, "fields"),
                 AttemptFields = Array(root, "attempt_fields"),

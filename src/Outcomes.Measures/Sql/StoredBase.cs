@@ -64,11 +64,20 @@ internal sealed class StoredBase(DuckDBConnection connection, Collection collect
     private string Read(StoredSource source, IReadOnlyList<ScopeColumn> columns, bool recordId)
     {
         var cells = columns.Select(column => $", {Cell(source, column.Stored!)} AS {RecordsSql.BaseName(column)}");
-        return $"SELECT {source.Order} AS source, \"row\", line{string.Concat(cells)}{(recordId ? ", record_id AS \"@record_id\"" : "")} FROM {Parquet(source.Records)}";
+        return $"SELECT {source.Order} AS source, \"row\", line{string.Concat(cells)}{(recordId ? ", record_id AS \"@record_id\"" : "")} FROM {Rows(source, columns)}";
+    }
+
+    // The join with what traces show is written only where some of it is asked for.
+    private static string Rows(StoredSource source, IReadOnlyList<ScopeColumn> columns)
+    {
+        var traced = columns.Where(column => source.TraceFields.Contains(column.Stored!.Field.Name)).Select(column => column.Stored!.Name).Distinct().ToArray();
+        return traced.Length == 0 || source.Summaries.IsEmpty
+            ? Parquet(source.Records)
+            : $"{Parquet(source.Records)} LEFT JOIN (SELECT \"row\" AS \"@row\"{string.Concat(traced.Select(name => ", " + Quote.Name(name)))} FROM {Parquet(source.Summaries)}) ON \"@row\" = \"row\"";
     }
 
     private string Cell(StoredSource source, Column column) =>
-        $"CAST({(source.ProcedureFields.Contains(column.Field.Name) ? Quote.Name(column.Name) : collection.Assumption(column.Field.Name) ?? "NULL")} AS {column.SqlType})";
+        $"CAST({(source.TraceFields.Contains(column.Field.Name) && source.Summaries.IsEmpty ? "NULL" : source.ProcedureFields.Contains(column.Field.Name) ? Quote.Name(column.Name) : collection.Assumption(column.Field.Name) ?? "NULL")} AS {column.SqlType})";
 
     private string Column(ScopeColumn column)
     {

@@ -72,6 +72,9 @@ public sealed record ReportModel
     /// <summary>Records against an independent count; null when the pipeline names none.</summary>
     public CaptureReport? Capture { get; init; }
 
+    /// <summary>Records with a monitor trace in the last 12 months; null when the pipeline has no traces.</summary>
+    public TraceReport? Traces { get; init; }
+
     /// <summary>One row a file that came in.</summary>
     public ImmutableArray<Reconciliation> Reconciliations { get; init; } = [];
 

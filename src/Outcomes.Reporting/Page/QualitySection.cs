@@ -11,6 +11,7 @@ internal static class QualitySection
         html.Add($"""<section aria-labelledby="quality"><h2 id="quality">Data quality</h2>""");
         AskSection.Write(html, model);
         Ledger(html, model);
+        TracesParagraph.Write(html, model);
         Findings(html, model);
         Completeness(html, model);
         if (!model.RulesNotRun.IsEmpty)

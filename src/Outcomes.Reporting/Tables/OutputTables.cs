@@ -36,7 +36,7 @@ public static class OutputTables
     public static readonly ImmutableArray<string> FindingsColumns =
         ["rule", "severity", "file", "line", "column", "record_id", "explanation"];
 
-    public static readonly ImmutableArray<string> LedgerColumns = ["file", "line", "record_id", "fate", "rule"];
+    public static readonly ImmutableArray<string> LedgerColumns = ["file", "line", "record_id", "fate", "rule", "rows"];
 
     public static void Counts(string path, IEnumerable<CountsRow> rows) => TableWriter.ToFile(path, CountsColumns, table =>
     {
@@ -110,15 +110,15 @@ public static class OutputTables
         }
     });
 
-    /// <summary>The ledger; a caller with a million rows writes each through <see cref="LedgerRow(TableWriter, string, int, ReadOnlySpan{byte}, Fate, string)"/> itself.</summary>
+    /// <summary>The ledger; a caller with a million rows writes each through <see cref="LedgerRow(TableWriter, string, int, ReadOnlySpan{byte}, Fate, string, long)"/> itself.</summary>
     public static void Ledger(string path, Action<TableWriter> rows) => TableWriter.ToFile(path, LedgerColumns, rows);
 
-    /// <summary>One row of the ledger: file, line (0 for the whole file), key as UTF-8, fate, and the rule that decided it where one did.</summary>
-    public static void LedgerRow(TableWriter table, string file, int line, ReadOnlySpan<byte> recordId, Fate fate, string rule)
+    /// <summary>One row of the ledger: file, line (0 for the whole file), key as UTF-8, fate, the rule that decided it where one did, and the number of rows: 1 but for samples of a trace.</summary>
+    public static void LedgerRow(TableWriter table, string file, int line, ReadOnlySpan<byte> recordId, Fate fate, string rule, long rows = 1)
     {
         ArgumentNullException.ThrowIfNull(table);
         table.Text(file);
-        (line > 0 ? table.Integer(line) : table.Empty()).Text(recordId).Text(Word(fate)).Text(rule).End();
+        (line > 0 ? table.Integer(line) : table.Empty()).Text(recordId).Text(Word(fate)).Text(rule).Integer(rows).End();
     }
 
     /// <summary>Quarantined rows; after the first three columns come the row's own, under the headings of their file.</summary>

@@ -6,12 +6,14 @@ namespace Outcomes.Synthetic.Export;
 /// <summary>The department's records as a hospital would export them: local headings and codes, missing and wrong cells and all.</summary>
 public static class ExportFiles
 {
-    /// <summary>Writes both exports and returns what is true of them. Nothing but late corrections is held in memory.</summary>
-    public static Truth Write(SynthesisOptions options, TextWriter procedures, TextWriter attempts)
+    /// <summary>Writes the exports of procedures, attempts and traces and returns what is true of them. Nothing but late corrections is held in memory.</summary>
+    public static Truth Write(SynthesisOptions options, TextWriter procedures, TextWriter attempts, TextWriter traces)
     {
         Csv.Row(procedures, Headings(ProcedureColumns.All));
         Csv.Row(attempts, Headings(AttemptColumns.All));
+        Csv.Row(traces, TraceRows.Headings);
         var truth = new TruthBuilder(options);
+        var traced = new TraceRows(options);
         var orphans = 0;
         var corrections = new List<string[]>();
         foreach (var procedure in Department.Invent(options))
@@ -27,11 +29,12 @@ public static class ExportFiles
                 Csv.Row(attempts, Rows.Of(new AttemptRow(procedure.RecordId, i + 1, procedure.Course.Attempts[i]), procedure, draw));
             if (procedure.Planted == Plant.OrphanAttempt)
                 Csv.Row(attempts, Orphan(options, orphans++, procedure, draw));
+            traced.Write(procedure, traces);
             truth.Add(procedure, row);
         }
         foreach (var row in corrections)
             Csv.Row(procedures, row);
-        return truth.Build();
+        return truth.Build() with { Traces = traced.Truth };
     }
 
     /// <summary>An attempt of a record that is in no file, like the first one of the record beside it.</summary>

@@ -49,7 +49,7 @@ public class OutputTablesTests
 
     [Fact]
     public void Ledger() => Assert.Equal(
-        "file,line,record_id,fate,rule\nf.csv,2,R1,accepted,\nf.csv,3,'-1,superseded,duplicates.last\ng.csv,,,refused,identifier.header\n",
+        "file,line,record_id,fate,rule,rows\nf.csv,2,R1,accepted,,1\nf.csv,3,'-1,superseded,duplicates.last,1\ng.csv,,,refused,identifier.header,1\n",
         Written(path => OutputTables.Ledger(path, table =>
         {
             OutputTables.LedgerRow(table, "f.csv", 2, "R1"u8, Fate.Accepted, "");
