@@ -28,4 +28,15 @@ internal static class Requires
         if (count.Eligible < 0 || count.Missing < 0 || count.Met < 0 || count.Met > count.Eligible)
             throw new ArgumentOutOfRangeException(name, count, "met lies between 0 and eligible, and eligible and missing are not negative");
     }
+
+    /// <summary>Two or more categories that hold at least one record in all; the number of records.</summary>
+    public static long Categories(IReadOnlyList<long> counts, [CallerArgumentExpression(nameof(counts))] string? name = null)
+    {
+        if (counts.Count < 2)
+            throw new ArgumentOutOfRangeException(name, counts.Count, "shares need at least two categories");
+        if (counts.Any(count => count < 0))
+            throw new ArgumentOutOfRangeException(name, counts.Min(), "a category holds no fewer than 0 records");
+        var total = counts.Sum();
+        return total > 0 ? total : throw new ArgumentOutOfRangeException(name, total, "shares need at least one record");
+    }
 }
