@@ -27,7 +27,7 @@ internal static class LogOdds
             (low, high) = (low - step, high + step);
             (atLow, atHigh) = (function(low), function(high));
         }
-        return atLow == 0 ? low : atHigh == 0 ? high : Brent.FindRoot(function, low, high, 1e-15, 200);
+        return atLow == 0 ? low : atHigh == 0 ? high : Brent.FindRoot(function, low, high, 1e-14, 200);
     }
 
     /// <summary>ln(tail / target), finite even where the tail is too small for a number.</summary>
