@@ -56,15 +56,7 @@ internal static class BinomialTerm
     }
 
     /// <summary>ln of a probability from whichever of it and its complement is the smaller.</summary>
-    private static double LogOf(double p, double complement) => p < 0.5 ? Math.Log(p) : LogOnePlus(-complement);
-
-    /// <summary>ln(1 + x), exact to the last digits for small x.</summary>
-    internal static double LogOnePlus(double x)
-    {
-        var sum = 1 + x;
-        // Kahan's correction: the error of rounding 1 + x cancels in the quotient.
-        return sum == 1 ? x : Math.Log(sum) * (x / (sum - 1));
-    }
+    private static double LogOf(double p, double complement) => p < 0.5 ? Math.Log(p) : SmallNumbers.LogOnePlus(-complement);
 
     /// <summary>ln Γ(z+1) − (z + ½) ln z + z − ½ ln 2π: what Stirling's formula leaves out.</summary>
     private static double StirlingError(double z)
@@ -72,7 +64,7 @@ internal static class BinomialTerm
         var below = 0.0;
         // Stirling's series is exact to a double from here on; below it one recursion step after the other leads there.
         for (; z < 16; z++)
-            below += ((z + 0.5) * LogOnePlus(1 / z)) - 1;
+            below += ((z + 0.5) * SmallNumbers.LogOnePlus(1 / z)) - 1;
         var s = 1 / (z * z);
         return below + ((1.0 / 12) - (((1.0 / 360) - (((1.0 / 1260) - (((1.0 / 1680) - (((1.0 / 1188) - (691.0 / 360360 * s)) * s)) * s)) * s)) * s)) / z;
     }

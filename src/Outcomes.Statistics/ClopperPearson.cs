@@ -1,5 +1,3 @@
-using MathNet.Numerics;
-
 namespace Outcomes.Statistics;
 
 /// <summary>The exact interval for a proportion, and the exact bound when nothing was seen.</summary>
@@ -39,7 +37,7 @@ public static class ClopperPearson
         return new(
             met == 0 ? 0 : met == eligible ? Math.Pow(tail, 1 / n)
                 : LogOdds.Root((p, q) => LogOdds.Log(IncompleteBeta.AtLeast(k, n, p, q), tail), start),
-            met == eligible ? 1 : met == 0 ? -SpecialFunctions.Expm1(Math.Log(tail) / n)
+            met == eligible ? 1 : met == 0 ? -SmallNumbers.ExpMinusOne(Math.Log(tail) / n)
                 : LogOdds.Root((p, q) => LogOdds.Log(IncompleteBeta.AtMost(k, n, p, q), tail), start));
     }
 
@@ -59,7 +57,7 @@ public static class ClopperPearson
     {
         Requires.Counts(0, eligible);
         Requires.Level(level);
-        // Written with expm1 so that a bound near 0 keeps its digits.
-        return -SpecialFunctions.Expm1(Math.Log(1 - level) / eligible);
+        // Not as 1 − (…): a bound near 0 keeps its digits.
+        return -SmallNumbers.ExpMinusOne(Math.Log(1 - level) / eligible);
     }
 }

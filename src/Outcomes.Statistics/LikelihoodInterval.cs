@@ -1,5 +1,3 @@
-using MathNet.Numerics;
-
 namespace Outcomes.Statistics;
 
 /// <summary>The likelihood-ratio interval for a proportion.</summary>
@@ -30,7 +28,7 @@ public static class LikelihoodInterval
         var z = Normal.TwoSided(level);
         double k = met, n = eligible;
         if (met == 0)
-            return new(0, -SpecialFunctions.Expm1(-z * z / (2 * n)));
+            return new(0, -SmallNumbers.ExpMinusOne(-z * z / (2 * n)));
         if (met == eligible)
             return new(Math.Exp(-z * z / (2 * n)), 1);
         // The signed root is nearly straight in the log odds, and rises through −z and z once.

@@ -1,5 +1,3 @@
-using MathNet.Numerics;
-
 namespace Outcomes.Statistics;
 
 /// <summary>The mid-P interval for a proportion: the exact one, counting only half of the probability of what was seen.</summary>
@@ -34,7 +32,7 @@ public static class MidP
         return new(
             met == 0 ? 0 : met == eligible ? Math.Pow(2 * tail, 1 / n)
                 : LogOdds.Root((p, q) => LogOdds.Log(IncompleteBeta.AtLeast(k + 1, n, p, q) + (BinomialTerm.Of(k, n, p, q) / 2), tail), start),
-            met == eligible ? 1 : met == 0 ? -SpecialFunctions.Expm1(Math.Log(2 * tail) / n)
+            met == eligible ? 1 : met == 0 ? -SmallNumbers.ExpMinusOne(Math.Log(2 * tail) / n)
                 : LogOdds.Root((p, q) => LogOdds.Log(IncompleteBeta.AtMost(k - 1, n, p, q) + (BinomialTerm.Of(k, n, p, q) / 2), tail), start));
     }
 }
