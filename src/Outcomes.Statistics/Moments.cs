@@ -1,5 +1,3 @@
-using MathNet.Numerics.Distributions;
-
 namespace Outcomes.Statistics;
 
 /// <summary>What continuous values leave behind so that sites can be added up: how many, their mean, the sum of squares about it, least and greatest.</summary>
@@ -69,7 +67,15 @@ public readonly record struct Moments(long N, double Mean, double SumOfSquares, 
         Requires.Level(level);
         if (StandardDeviation is not { } s)
             return null;
-        var half = StudentT.InvCDF(0, 1, N - 1, (1 + level) / 2) * s / Math.Sqrt(N);
+        var half = StudentQuantile(N - 1, level) * s / Math.Sqrt(N);
         return new(Mean - half, Mean + half);
+    }
+
+    /// <summary>The t that |T| exceeds with probability 1 − level: with x = ν/(ν + t²) that probability is a beta tail. The library's inverse is right to 1e-9 only.</summary>
+    private static double StudentQuantile(double degrees, double level)
+    {
+        var logOdds = LogOdds.Find(
+            u => LogOdds.Log(IncompleteBeta.Lower(degrees / 2, 0.5, LogOdds.Proportion(u), LogOdds.Proportion(-u)), 1 - level), Math.Log(degrees / 4));
+        return Math.Sqrt(degrees * Math.Exp(-logOdds));
     }
 }
