@@ -7,7 +7,11 @@ namespace Outcomes.Tests;
 /// <summary>Runs every <c>outcomes compute</c> example of docs/statistics and compares it with the JSON printed below it.</summary>
 public partial class ComputeDocsTests
 {
-    public static TheoryData<string> Pages => ["wilson.md", "clopper-pearson.md", "difference.md", "poisson.md", "run-chart.md"];
+    public static TheoryData<string> Pages =>
+    [
+        "wilson.md", "clopper-pearson.md", "proportion-intervals.md", "shares.md", "difference.md", "ratios.md", "poisson.md",
+        "mantel-haenszel.md", "trend.md", "quantile.md", "mean.md", "kappa.md", "two-proportion-power.md", "run-chart.md",
+    ];
 
     [Theory]
     [MemberData(nameof(Pages))]
