@@ -56,7 +56,7 @@ public static class Samples
                 },
             ],
             Ladder = new Ladder(214, 190, 15, 6, 3,
-                [new("A", 208, 209, 17, 196, 208), new("B", 2, 14, 8, 8, 13), new("C", 0, 5, 2, 2, 5), new("D", 0, 1, 0, 1, 1)],
+                [new("A", 208, 209, 17, 196, 208, new(0.957, 0.998)), new("B", 2, 14, 8, 8, 13, new(0.002, 0.043)), new("C", 0, 5, 2, 2, 5, new(0, 0.029)), new("D", 0, 1, 0, 1, 1)],
                 [
                     new("A", "B", 11), new("A", "C", 2), new("A", "woken", 1), new("B", "A", 4), new("B", "C", 3), new("B", "D", 1),
                     new("C", "B", 1), new("C", "woken", 1), new("D", "died", 1),

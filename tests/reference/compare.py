@@ -23,10 +23,8 @@ def same(a, b):
 
 
 differences = 0
-names = sorted(set(os.listdir(committed)) | set(os.listdir(made)))
+names = sorted(name for name in set(os.listdir(committed)) | set(os.listdir(made)) if name.endswith(".csv"))
 for name in names:
-    if not name.endswith(".csv"):
-        continue
     try:
         tables = [list(csv.reader(open(os.path.join(folder, name), newline=""))) for folder in (committed, made)]
     except FileNotFoundError as error:

@@ -134,10 +134,19 @@ public static class ReportBuilder
             levels.Select(level => (level, book.Sum(book.Of(measure.Id, field, level), yearFrom, figures.Month))), count => Proportion.Estimate(count));
     }
 
-    private static Ladder? Ladder(PlanLadder ladder) => ladder.Records == 0 || ladder.Unknown == ladder.Records ? null : new Ladder(
-        ladder.Records, ladder.FromAttempts, ladder.FromPlanFields, ladder.FromFinalPlan, ladder.Unknown,
-        [.. ladder.Plans.Select(plan => new LadderPlan(plan.Plan, plan.Started, plan.Used, plan.Left, plan.Succeeded, plan.OutcomeKnown))],
-        [.. ladder.Steps.Select(step => new LadderStep(step.From, step.To, step.Records))]);
+    private static Ladder? Ladder(PlanLadder ladder)
+    {
+        if (ladder.Records == 0 || ladder.Unknown == ladder.Records)
+            return null;
+        // A record starts with one plan, so the four shares are parts of one whole.
+        var started = ladder.Plans.Select(plan => plan.Started).ToArray();
+        var shares = started.Sum() == 0 ? [] : Goodman.Intervals(started);
+        return new(
+            ladder.Records, ladder.FromAttempts, ladder.FromPlanFields, ladder.FromFinalPlan, ladder.Unknown,
+            [.. ladder.Plans.Select((plan, i) => new LadderPlan(
+                plan.Plan, plan.Started, plan.Used, plan.Left, plan.Succeeded, plan.OutcomeKnown, shares.IsDefaultOrEmpty ? null : shares[i]))],
+            [.. ladder.Steps.Select(step => new LadderStep(step.From, step.To, step.Records))]);
+    }
 
     private static ImmutableArray<FieldCompleteness> Completeness(Figures figures, Engine engine, Month from)
     {

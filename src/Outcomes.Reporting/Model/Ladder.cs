@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Model;
 
@@ -9,7 +10,8 @@ namespace Outcomes.Reporting.Model;
 /// <param name="Left">Records that left it for another plan or an exit.</param>
 /// <param name="Succeeded">Records in which it succeeded.</param>
 /// <param name="OutcomeKnown">Records that say whether it did.</param>
-public sealed record LadderPlan(string Plan, long Started, long Used, long Left, long Succeeded, long OutcomeKnown);
+/// <param name="StartedShare">The interval of its share of all starts; those of A to D hold together. Null when no start is known.</param>
+public sealed record LadderPlan(string Plan, long Started, long Used, long Left, long Succeeded, long OutcomeKnown, Bounds? StartedShare = null);
 
 /// <summary>Records that went from one plan to another, or to an exit: <c>woken</c> or <c>died</c>.</summary>
 public sealed record LadderStep(string From, string To, long Records);
