@@ -87,7 +87,7 @@ public static class BetaBinomial
         if (prior.Spread == 0)
             return new(group.Group, group.Count, value, null);
         double a = (prior.Mean / prior.Spread) + k, b = ((1 - prior.Mean) / prior.Spread) + n - k;
-        return new(group.Group, group.Count, value, new(Quantiles.Beta(tail, a, b), 1 - Quantiles.Beta(tail, b, a)));
+        return new(group.Group, group.Count, value, new(BetaQuantiles.Beta(tail, a, b), 1 - BetaQuantiles.Beta(tail, b, a)));
     }
 
     /// <summary>The mean that maximises the likelihood at this spread: concave in the mean, so Newton's method, halved where it would leave (0, 1).</summary>

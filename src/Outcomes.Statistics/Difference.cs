@@ -19,6 +19,18 @@ public static class Difference
 
     public const string NewcombeSource = "Newcombe RG. Stat Med 1998;17:873-890, method 10";
 
+    public const string NewcombeCorrectedMethod = "newcombe_cc";
+
+    public const string NewcombeCorrectedSource = "Newcombe RG. Stat Med 1998;17:873-890, method 11";
+
+    public const string AgrestiCaffoMethod = "agresti_caffo";
+
+    public const string AgrestiCaffoSource = "Agresti A, Caffo B. Am Stat 2000;54:280-288";
+
+    public const string WaldMethod = "wald";
+
+    public const string WaldSource = "Newcombe RG. Stat Med 1998;17:873-890, method 1, as the one not to use";
+
     public const string WaldContinuityCorrectedMethod = "wald_cc";
 
     public const string WaldContinuityCorrectedSource = "Fleiss JL. Statistical Methods for Rates and Proportions, 2nd ed. 1981; Newcombe RG. Stat Med 1998;17:873-890, method 2";
@@ -33,15 +45,29 @@ public static class Difference
     /// trend was already under way. It adjusts for nothing. Source: <see cref="NewcombeSource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
-    public static DifferenceEstimate? Newcombe(Count first, Count second, double level = 0.95)
-    {
-        if (Proportion.Estimate(first, level: level) is not { } one || Proportion.Estimate(second, level: level) is not { } two)
-            return null;
-        var value = one.Value - two.Value;
-        var below = Hypotenuse(one.Value - one.Lower, two.Upper - two.Value);
-        var above = Hypotenuse(one.Upper - one.Value, two.Value - two.Lower);
-        return Clipped(value, value - below, value + above, level, NewcombeMethod, NewcombeSource, first, second);
-    }
+    public static DifferenceEstimate? Newcombe(Count first, Count second, double level = 0.95) =>
+        Hybrid(first, second, level, IntervalMethod.Wilson, NewcombeMethod, NewcombeSource);
+
+    /// <summary>The same with the ends of the continuity-corrected score interval, <see cref="WilsonCorrected"/>: wider, and as careful as an exact one.</summary>
+    /// <returns>Fractions from −1 to 1; null when either group has no eligible record.</returns>
+    /// <remarks>Assumptions as for <see cref="Newcombe"/>. Source: <see cref="NewcombeCorrectedSource"/>.</remarks>
+    /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
+    public static DifferenceEstimate? NewcombeCorrected(Count first, Count second, double level = 0.95) =>
+        Hybrid(first, second, level, IntervalMethod.WilsonCorrected, NewcombeCorrectedMethod, NewcombeCorrectedSource);
+
+    /// <summary>The Wald interval after one met and one not met record are added to each group; the value stays p₁−p₂. Easy to work by hand.</summary>
+    /// <returns>Fractions, cut to −1 and 1; null when either group has no eligible record.</returns>
+    /// <remarks>Assumptions as for <see cref="Newcombe"/>. Source: <see cref="AgrestiCaffoSource"/>.</remarks>
+    /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
+    public static DifferenceEstimate? AgrestiCaffo(Count first, Count second, double level = 0.95) =>
+        Simple(first, second, level, 1, false, AgrestiCaffoMethod, AgrestiCaffoSource);
+
+    /// <summary>The Wald interval: p₁−p₂ ± z √(p₁q₁/n₁ + p₂q₂/n₂). <b>Only to reproduce a paper that printed it</b>; <see cref="Newcombe"/> covers better.</summary>
+    /// <returns>Fractions, cut to −1 and 1; null when either group has no eligible record.</returns>
+    /// <remarks>Assumes two independent groups, each large. It has no width when both proportions are 0 or 1. Source: <see cref="WaldSource"/>.</remarks>
+    /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
+    public static DifferenceEstimate? Wald(Count first, Count second, double level = 0.95) =>
+        Simple(first, second, level, 0, false, WaldMethod, WaldSource);
 
     /// <summary>
     /// The Wald interval with continuity correction: p₁−p₂ ± (z √(p₁q₁/n₁ + p₂q₂/n₂) + (1/n₁ + 1/n₂)/2).
@@ -54,17 +80,34 @@ public static class Difference
     /// Source: <see cref="WaldContinuityCorrectedSource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
-    public static DifferenceEstimate? WaldContinuityCorrected(Count first, Count second, double level = 0.95)
+    public static DifferenceEstimate? WaldContinuityCorrected(Count first, Count second, double level = 0.95) =>
+        Simple(first, second, level, 0, true, WaldContinuityCorrectedMethod, WaldContinuityCorrectedSource);
+
+    private static DifferenceEstimate? Hybrid(Count first, Count second, double level, IntervalMethod ends, string method, string source)
+    {
+        if (Proportion.Estimate(first, ends, level) is not { } one || Proportion.Estimate(second, ends, level) is not { } two)
+            return null;
+        var value = one.Value - two.Value;
+        var below = Hypotenuse(one.Value - one.Lower, two.Upper - two.Value);
+        var above = Hypotenuse(one.Upper - one.Value, two.Value - two.Lower);
+        return Clipped(value, value - below, value + above, level, method, source, first, second);
+    }
+
+    /// <summary>The Wald interval after adding records to each cell, with or without the correction.</summary>
+    private static DifferenceEstimate? Simple(Count first, Count second, double level, double add, bool corrected, string method, string source)
     {
         Requires.Counts(first);
         Requires.Counts(second);
         var z = Normal.TwoSided(level);
         if (first.Eligible == 0 || second.Eligible == 0)
             return null;
-        double n1 = first.Eligible, n2 = second.Eligible;
-        double p1 = first.Met / n1, p2 = second.Met / n2;
-        var half = (z * Math.Sqrt((p1 * (1 - p1) / n1) + (p2 * (1 - p2) / n2))) + (((1 / n1) + (1 / n2)) / 2);
-        return Clipped(p1 - p2, p1 - p2 - half, p1 - p2 + half, level, WaldContinuityCorrectedMethod, WaldContinuityCorrectedSource, first, second);
+        double n1 = first.Eligible + (2 * add), n2 = second.Eligible + (2 * add);
+        double p1 = (first.Met + add) / n1, p2 = (second.Met + add) / n2;
+        var half = z * Math.Sqrt((p1 * (1 - p1) / n1) + (p2 * (1 - p2) / n2));
+        if (corrected)
+            half += ((1 / n1) + (1 / n2)) / 2;
+        var value = ((double)first.Met / first.Eligible) - ((double)second.Met / second.Eligible);
+        return Clipped(value, p1 - p2 - half, p1 - p2 + half, level, method, source, first, second);
     }
 
     private static double Hypotenuse(double a, double b) => Math.Sqrt((a * a) + (b * b));

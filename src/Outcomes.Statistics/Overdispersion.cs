@@ -35,7 +35,7 @@ public static class Overdispersion
             throw new ArgumentOutOfRangeException(nameof(winsorise), winsorise, "the share to winsorise is at least 0 and below one half");
         double[] sorted = [.. z];
         Array.Sort(sorted);
-        var (lower, upper) = (Quantiles.OfSorted(sorted, winsorise), Quantiles.OfSorted(sorted, 1 - winsorise));
+        var (lower, upper) = (OfSorted(sorted, winsorise), OfSorted(sorted, 1 - winsorise));
         double squares = 0, weights = 0, weightSquares = 0;
         for (var i = 0; i < z.Length; i++)
         {
@@ -46,5 +46,13 @@ public static class Overdispersion
         }
         var excess = squares - (z.Length - 1);
         return new(squares / z.Length, Math.Max(0, excess / (weights - (weightSquares / weights))), lower, upper);
+    }
+
+    /// <summary>The sample quantile at 1 + (n − 1) p, linear between neighbours: type 7 of Hyndman and Fan (Am Stat 1996;50:361-365).</summary>
+    private static double OfSorted(ReadOnlySpan<double> sorted, double p)
+    {
+        var place = (sorted.Length - 1) * p;
+        var below = (int)Math.Floor(place);
+        return below + 1 < sorted.Length ? sorted[below] + ((place - below) * (sorted[below + 1] - sorted[below])) : sorted[^1];
     }
 }

@@ -8,6 +8,27 @@ public enum IntervalMethod
 
     /// <summary>The exact interval of <see cref="Statistics.ClopperPearson"/>.</summary>
     ClopperPearson,
+
+    /// <summary>The equal-tailed interval of <see cref="Statistics.Jeffreys"/>.</summary>
+    Jeffreys,
+
+    /// <summary>The exact interval that counts half of what was seen, <see cref="Statistics.MidP"/>.</summary>
+    MidP,
+
+    /// <summary>The interval of <see cref="Statistics.AgrestiCoull"/>.</summary>
+    AgrestiCoull,
+
+    /// <summary>The score interval with continuity correction, <see cref="Statistics.WilsonCorrected"/>.</summary>
+    WilsonCorrected,
+
+    /// <summary>The interval of <see cref="LikelihoodInterval"/>.</summary>
+    Likelihood,
+
+    /// <summary>The interval of <see cref="Statistics.Wald"/>, only to reproduce a paper.</summary>
+    Wald,
+
+    /// <summary>The same with continuity correction, only to reproduce a paper.</summary>
+    WaldCorrected,
 }
 
 /// <summary>From a count to the proportion that it estimates.</summary>
@@ -28,14 +49,24 @@ public static class Proportion
         Requires.Counts(count);
         if (count.Eligible == 0)
             return null;
-        var (lower, upper) = method == IntervalMethod.ClopperPearson
-            ? ClopperPearson.Interval(count.Met, count.Eligible, level)
-            : Wilson.Interval(count.Met, count.Eligible, level);
-        var value = (double)count.Met / count.Eligible;
-        return method == IntervalMethod.ClopperPearson
-            ? new(value, lower, upper, level, ClopperPearson.Method, ClopperPearson.Source, count)
-            : new(value, lower, upper, level, Wilson.Method, Wilson.Source, count);
+        var (interval, name, source) = Of(method);
+        var (lower, upper) = interval(count.Met, count.Eligible, level);
+        return new((double)count.Met / count.Eligible, lower, upper, level, name, source, count);
     }
+
+    private static (Func<long, long, double, Bounds> Interval, string Method, string Source) Of(IntervalMethod method) => method switch
+    {
+        IntervalMethod.Wilson => (Wilson.Interval, Wilson.Method, Wilson.Source),
+        IntervalMethod.ClopperPearson => (ClopperPearson.Interval, ClopperPearson.Method, ClopperPearson.Source),
+        IntervalMethod.Jeffreys => (Jeffreys.Interval, Jeffreys.Method, Jeffreys.Source),
+        IntervalMethod.MidP => (MidP.Interval, MidP.Method, MidP.Source),
+        IntervalMethod.AgrestiCoull => (AgrestiCoull.Interval, AgrestiCoull.Method, AgrestiCoull.Source),
+        IntervalMethod.WilsonCorrected => (WilsonCorrected.Interval, WilsonCorrected.Method, WilsonCorrected.Source),
+        IntervalMethod.Likelihood => (LikelihoodInterval.Interval, LikelihoodInterval.Method, LikelihoodInterval.Source),
+        IntervalMethod.Wald => (Wald.Interval, Wald.Method, Wald.Source),
+        IntervalMethod.WaldCorrected => (Wald.Corrected, Wald.CorrectedMethod, Wald.Source),
+        _ => throw new ArgumentOutOfRangeException(nameof(method), method, "there is no such interval"),
+    };
 
     /// <summary>
     /// The proportion if no missing record had met the measure, and if all had: met / (eligible + missing) and

@@ -92,12 +92,12 @@ public static class RandomEffects
         Bounds? hartungKnapp = null, prediction = null;
         if (degrees > 0)
         {
-            var wide = Quantiles.StudentTwoSided(level, degrees) * error * Math.Sqrt(Math.Max(1, sums.Q / degrees));
+            var wide = BetaQuantiles.StudentTwoSided(level, degrees) * error * Math.Sqrt(Math.Max(1, sums.Q / degrees));
             hartungKnapp = new(sums.Mean - wide, sums.Mean + wide);
         }
         if (degrees > 1 && between != BetweenVariance.None)
         {
-            var wide = Quantiles.StudentTwoSided(level, degrees - 1) * Math.Sqrt(tau + (error * error));
+            var wide = BetaQuantiles.StudentTwoSided(level, degrees - 1) * Math.Sqrt(tau + (error * error));
             prediction = new(sums.Mean - wide, sums.Mean + wide);
         }
         return new()

@@ -34,4 +34,15 @@ internal static class Requires
         if (baseline.From < 0 || baseline.Points < 1)
             throw new ArgumentOutOfRangeException(name, baseline, "a baseline starts at 0 or later and has at least one point");
     }
+
+    /// <summary>Two or more categories that hold at least one record in all; the number of records.</summary>
+    public static long Categories(IReadOnlyList<long> counts, [CallerArgumentExpression(nameof(counts))] string? name = null)
+    {
+        if (counts.Count < 2)
+            throw new ArgumentOutOfRangeException(name, counts.Count, "shares need at least two categories");
+        if (counts.Any(count => count < 0))
+            throw new ArgumentOutOfRangeException(name, counts.Min(), "a category holds no fewer than 0 records");
+        var total = counts.Sum();
+        return total > 0 ? total : throw new ArgumentOutOfRangeException(name, total, "shares need at least one record");
+    }
 }

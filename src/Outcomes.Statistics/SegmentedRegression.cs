@@ -116,7 +116,7 @@ public static class SegmentedRegression
     {
         var dispersion = fit.Pearson / fit.Degrees;
         var scale = Math.Sqrt(Math.Max(1, dispersion));
-        var quantile = Quantiles.StudentTwoSided(level, fit.Degrees);
+        var quantile = BetaQuantiles.StudentTwoSided(level, fit.Degrees);
         var foretold = fit.Coefficients[0] + (fit.Coefficients[1] * last);
         return result with
         {

@@ -17,6 +17,12 @@ public class ComputeTests
             "pooled_proportion", "pooled_effect", "trace_summary",
         ],
         ComputeCatalogue.All.Select(statistic => statistic.Name));
+    public void The_catalogue_names_each_statistic_once_with_the_defaults_first()
+    {
+        var names = ComputeCatalogue.All.Select(statistic => statistic.Name).ToArray();
+        Assert.Equal(names.Distinct(), names);
+        Assert.Equal(["wilson", "clopper_pearson", "upper_when_none", "missing_bounds", "difference_newcombe", "difference_wald_cc", "poisson_rate"], names.Take(7));
+    }
 
     [Theory]
     [MemberData(nameof(Names))]
@@ -38,6 +44,18 @@ public class ComputeTests
     [InlineData("difference_newcombe", """{"first":{"met":56,"eligible":70},"second":{"met":48,"eligible":80}}""", 0.0524, 0.3339)]
     // Prekker ME et al. N Engl J Med 2023;389:418-429: 9.9 to 18.7 percentage points.
     [InlineData("difference_wald_cc", """{"first":{"met":600,"eligible":705},"second":{"met":504,"eligible":712}}""", 0.0993, 0.1871)]
+    // Newcombe RG. Stat Med 1998;17:857-872, Table I.
+    [InlineData("mid_p", """{"met":81,"eligible":263}""", 0.2544, 0.3658)]
+    [InlineData("wilson_cc", """{"met":81,"eligible":263}""", 0.2535, 0.3682)]
+    // The same, from memory.
+    [InlineData("likelihood", """{"met":81,"eligible":263}""", 0.2542, 0.3655)]
+    [InlineData("wald_cc", """{"met":81,"eligible":263}""", 0.2503, 0.3657)]
+    // Newcombe RG. Stat Med 1998;17:873-890, Table II, as tabulated again in a conference paper.
+    [InlineData("difference_miettinen_nurminen", """{"first":{"met":56,"eligible":70},"second":{"met":48,"eligible":80}}""", 0.0528, 0.3382)]
+    // Fagerland MW, Lydersen S, Laake P. Statistical Analysis of Contingency Tables. 2017, ch. 4.
+    [InlineData("odds_ratio_mid_p", """{"first":{"met":9,"eligible":13},"second":{"met":4,"eligible":14}}""", 1.0226, 31.5025)]
+    // Output of R 4.2.2, poisson.test, data of its documentation.
+    [InlineData("rate_ratio_exact", """{"first":{"events":11,"exposure":800},"second":{"events":21,"exposure":3011}}""", 0.8584, 4.2773)]
     // By hand: 8 of 20 and 18 of 20.
     [InlineData("missing_bounds", """{"met":8,"eligible":10,"missing":10}""", 0.4, 0.9)]
     public void Intervals_are_the_published_ones(string name, string json, double lower, double upper)
@@ -124,6 +142,25 @@ public class ComputeTests
     [InlineData("difference_newcombe", """{"first":3,"second":4}""", "first must be an object")]
     [InlineData("difference_newcombe", """{"first":{"met":1,"eligible":2},"second":{"met":1,"eligible":2,"x":1}}""", "second.x is not an input")]
     [InlineData("difference_newcombe", """{"first":{"met":3,"eligible":2},"second":{"met":1,"eligible":2}}""", "first.met must be")]
+    [InlineData("goodman", """{"counts":[3]}""", "counts must be a list of 2 to 100 whole numbers")]
+    [InlineData("goodman", """{"counts":[0,0]}""", "counts must hold at least one record")]
+    [InlineData("sison_glaz", """{"counts":[3,-1]}""", "counts[1] must be a whole number from 0")]
+    [InlineData("odds_ratio_exact", """{"first":{"met":1,"eligible":2000000},"second":{"met":1,"eligible":2}}""", "first.eligible must be")]
+    [InlineData("rate_ratio_exact", """{"first":{"events":1},"second":{"events":1,"exposure":2}}""", "first.exposure must be")]
+    [InlineData("rate_ratio_exact", """{"first":{"events":0,"exposure":1},"second":{"events":0,"exposure":2}}""", "no event")]
+    [InlineData("rate_ratio_exact", """{"first":{"events":0,"exposure":1,"x":1},"second":{"events":0,"exposure":2}}""", "first.x is not an input")]
+    [InlineData("mantel_haenszel", """{"first":[{"met":1,"eligible":2}],"second":[]}""", "second must be a list")]
+    [InlineData("mantel_haenszel", """{"first":[{"met":1,"eligible":2}],"second":[{"met":1,"eligible":2},{"met":1,"eligible":2}]}""", "first has 1 strata")]
+    [InlineData("mantel_haenszel", """{"first":[{"met":0,"eligible":0}],"second":[{"met":1,"eligible":2}]}""", "no stratum")]
+    [InlineData("trend", """{"groups":[{"met":1,"eligible":2},{"met":1,"eligible":2}],"scores":[1]}""", "scores has 1 numbers")]
+    [InlineData("trend", """{"groups":[{"met":0,"eligible":2},{"met":0,"eligible":2}]}""", "groups say nothing")]
+    [InlineData("quantile", """{"values":[1,"2"]}""", "values[1] must be a number")]
+    [InlineData("quantile", """{"values":[1,2],"n":[1]}""", "n has 1 numbers")]
+    [InlineData("quantile", """{"values":[1],"n":[0]}""", "n must hold at least one value")]
+    [InlineData("kappa", """{"table":[[1,2],[3]]}""", "table[1] must be a list of 2 whole numbers")]
+    [InlineData("kappa", """{"table":[[3,0],[0,0]]}""", "one and the same category")]
+    [InlineData("two_proportion_size", """{"first":0.5,"second":0.5}""", "second must differ")]
+    [InlineData("two_proportion_size", """{"first":0,"second":0.5}""", "first must be a number above 0")]
     [InlineData("run_chart", """{"met":[1],"eligible":[2,3]}""", "met has 1 months and eligible has 2")]
     [InlineData("run_chart", """{"met":[1,4],"eligible":[2,3]}""", "met[1] must be")]
     [InlineData("run_chart", """{"met":[1,null],"eligible":[2,3]}""", "met[1] must be")]
@@ -167,6 +204,14 @@ public class ComputeTests
         var failure = Assert.Throws<Failure>(() => ComputeCatalogue.Run(name, json));
         Assert.Equal(ExitCode.Usage, failure.Code);
         Assert.Contains(says, failure.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void An_end_without_bound_is_named_and_a_ratio_without_value_is_null()
+    {
+        var none = ComputeCatalogue.Run("risk_ratio_score", """{"first":{"met":0,"eligible":5},"second":{"met":0,"eligible":5}}""");
+        Assert.Null(none["value"]);
+        Assert.Equal((0, "infinity"), (none["lower"]!.GetValue<double>(), none["upper"]!.GetValue<string>()));
     }
 
     private static double Lower(string json) => ComputeCatalogue.Run("wilson", json)["lower"]!.GetValue<double>();

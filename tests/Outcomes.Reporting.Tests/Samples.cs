@@ -55,6 +55,7 @@ public static class Samples
                     NotCollected = "no source collects membrane_palpated or membrane_ultrasound",
                 },
             ],
+            LadderShares = [new(0.957, 0.998), new(0.002, 0.043), new(0, 0.029), new(0, 0.019)],
             Ladder = new PlanLadder(First.AddMonths(Months - 12), First.AddMonths(Months - 1), 214, 190, 15, 6, 3,
                 [new("A", 208, 209, 17, 196, 208), new("B", 2, 14, 8, 8, 13), new("C", 0, 5, 2, 2, 5), new("D", 0, 1, 0, 1, 1)],
                 [

@@ -181,12 +181,12 @@ public class GroupLawTests
     public void Quantiles_of_beta_and_Student_are_the_textbook_ones()
     {
         // Student's t in any table: 12.706 on 1 degree of freedom, 2.228 on 10, 1.984 on 100. Beta(1, b): 1 − (1 − p)^(1/b).
-        Assert.Equal(12.706, Quantiles.StudentTwoSided(0.95, 1), 5e-4);
-        Assert.Equal(2.228, Quantiles.StudentTwoSided(0.95, 10), 5e-4);
-        Assert.Equal(1.984, Quantiles.StudentTwoSided(0.95, 100), 5e-4);
+        Assert.Equal(12.706, BetaQuantiles.StudentTwoSided(0.95, 1), 5e-4);
+        Assert.Equal(2.228, BetaQuantiles.StudentTwoSided(0.95, 10), 5e-4);
+        Assert.Equal(1.984, BetaQuantiles.StudentTwoSided(0.95, 100), 5e-4);
         foreach (var b in new[] { 0.5, 1, 7, 300 })
             foreach (var p in new[] { 1e-6, 0.025, 0.5, 0.999 })
-                Assert.Equal(1 - Math.Pow(1 - p, 1 / b), Quantiles.Beta(p, 1, b), 1e-10 * p);
+                Assert.Equal(1 - Math.Pow(1 - p, 1 / b), BetaQuantiles.Beta(p, 1, b), 1e-10 * p);
     }
 
     private static bool Fits(ImmutableArray<GroupCount> groups) =>

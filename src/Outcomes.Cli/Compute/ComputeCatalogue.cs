@@ -16,6 +16,8 @@ public static class ComputeCatalogue
         .. ControlChartStatistics.All,
         .. SequenceStatistics.All,
         .. GroupStatistics.All,
+        .. ProportionStatistics.All, .. IntervalStatistics.All, .. TwoGroupStatistics.All, .. PooledStatistics.All,
+        .. RunChartStatistics.All,
     ];
 
     /// <summary>The statistic on inputs written as JSON text; no text is an empty object.</summary>

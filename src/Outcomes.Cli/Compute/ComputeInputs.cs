@@ -8,7 +8,7 @@ using Outcomes.Statistics;
 namespace Outcomes.Cli.Compute;
 
 /// <summary>The inputs of one statistic, read strictly: a wrong, missing or unknown one is a usage failure that names it.</summary>
-public sealed class ComputeInputs
+public sealed partial class ComputeInputs
 {
     /// <summary>More than any nation's records: a guard against slips of the finger.</summary>
     public const long MostRecords = 1_000_000_000;

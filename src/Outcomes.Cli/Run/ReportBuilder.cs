@@ -48,6 +48,7 @@ public static class ReportBuilder
             Pace = pipeline.Pace,
             Changes = [.. ChangeEvaluations.Of(figures, measures)],
             Ladder = ladder.Records == 0 || ladder.Unknown == ladder.Records ? null : ladder,
+            LadderShares = ladder.Plans.Sum(plan => plan.Started) == 0 ? [] : Goodman.Intervals([.. ladder.Plans.Select(plan => plan.Started)]),
             Findings = FindingGroup.Of(figures.Findings),
             Completeness = completeness,
             Questions = DataQuality.Questions(figures.Fields, byMonth, yearFrom, figures.Sources, figures.Findings, DataQuality.Needs(pipeline, figures.Catalogue, engine)),

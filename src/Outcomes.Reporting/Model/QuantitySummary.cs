@@ -1,3 +1,5 @@
+using Outcomes.Statistics;
+
 namespace Outcomes.Reporting.Model;
 
 /// <summary>A quantity over a period, in whole units.</summary>
@@ -21,26 +23,9 @@ public sealed record QuantitySummary(
         var n = sorted.Sum(count => count.N);
         if (n == 0)
             return null;
+        var values = sorted.Select(count => ((double)count.Value, count.N)).ToArray();
         return new(n, missing, Quantile(0.5), Quantile(0.25), Quantile(0.75), sorted[0].Value, sorted[^1].Value);
 
-        double Quantile(double p)
-        {
-            var place = (n - 1) * p;
-            var below = (long)Math.Floor(place);
-            double low = At(below), high = At(Math.Min(below + 1, n - 1));
-            return low + ((place - below) * (high - low));
-        }
-
-        long At(long index)
-        {
-            foreach (var (value, many) in sorted)
-            {
-                if (index < many)
-                    return value;
-                index -= many;
-            }
-
-            return sorted[^1].Value;
-        }
+        double Quantile(double p) => Quantiles.Of(values, p)!.Value;
     }
 }

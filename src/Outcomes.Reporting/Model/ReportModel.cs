@@ -90,6 +90,12 @@ public sealed record ReportModel
     /// <summary>The plan ladder of the last 12 months; null when no source says which plans were used.</summary>
     public PlanLadder? Ladder { get; init; }
 
+    /// <summary>
+    /// An interval of each plan's share of all starts, in the ladder's order; a record starts with one plan, so that the four are parts of
+    /// one whole and their intervals hold together. Empty where no start is known.
+    /// </summary>
+    public ImmutableArray<Bounds> LadderShares { get; init; } = [];
+
     /// <summary>Findings by rule; see <see cref="FindingGroup.Of"/>.</summary>
     public ImmutableArray<FindingGroup> Findings { get; init; } = [];
 

@@ -21,11 +21,11 @@ internal static class LadderSection
         if (charts.FirstOrDefault(chart => chart.Id == Charts.LadderId) is { } drawn)
             MeasuresSection.Figure(html, drawn, "plan ladder");
 
-        Column[] columns = ["Plan", Column.Num("Started with it"), Column.Num("Used it"), Column.Num("Left it"), Column.Num("Succeeded / known")];
+        Column[] columns = ["Plan", Column.Num("Started with it"), Column.Num("Share of starts, 95 % together"), Column.Num("Used it"), Column.Num("Left it"), Column.Num("Succeeded / known")];
         Table.Write(html, "t-plans", "Plans used and their success", columns, () =>
         {
-            foreach (var plan in ladder.Plans)
-                Table.Row(html, columns, $"{plan.Plan}, {LadderPlot.Name(plan.Plan)}", Wording.Number(plan.Started), Wording.Number(plan.Used),
+            foreach (var (i, plan) in ladder.Plans.Index())
+                Table.Row(html, columns, $"{plan.Plan}, {LadderPlot.Name(plan.Plan)}", Wording.Number(plan.Started), Share(model, i), Wording.Number(plan.Used),
                     Wording.Number(plan.Left), plan.OutcomeKnown == 0 ? "none known" : $"{Wording.Number(plan.Succeeded)}/{Wording.Number(plan.OutcomeKnown)}");
         });
         Column[] steps = ["From", "To", Column.Num("Records")];
@@ -36,6 +36,9 @@ internal static class LadderSection
         });
         html.Add($"</section>\n");
     }
+
+    private static string Share(ReportModel model, int plan) =>
+        plan < model.LadderShares.Length ? Wording.Range(model.LadderShares[plan].Lower, model.LadderShares[plan].Upper, 100) : "no start known";
 
     /// <summary>What the way of each record was read from.</summary>
     private static string Basis(PlanLadder ladder)

@@ -14,6 +14,8 @@ internal static class MethodsSection
             J Am Stat Assoc 1927;22:209–12). They hold the uncertainty of numbers, not of missing or wrong records.</dd></div>
             <div><dt>None in n</dt><dd>Where nothing was met, the one-sided exact 95{Wording.Space}% upper bound is 1 − 0.05<sup>1/n</sup> (the upper end of a
             one-sided interval of Clopper CJ, Pearson ES. Biometrika 1934;26:404–13).</dd></div>
+            <div><dt>Shares of starts</dt><dd>On the plan ladder: intervals of the four shares that hold together with at least about 95{Wording.Space}% (Goodman LA. On
+            simultaneous confidence intervals for multinomial proportions. Technometrics 1965;7:247–54).</dd></div>
             <div><dt>Missing records</dt><dd>They lie outside n/N. The bounds are what the figure would be if every one of them were not met, and
             if every one were met.</dd></div>
             <div><dt>Run charts</dt><dd>Points are months, or calendar quarters where months have too few cases. The line they are compared with is the median
