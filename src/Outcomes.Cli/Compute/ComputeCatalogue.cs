@@ -10,14 +10,9 @@ public static class ComputeCatalogue
 {
     public static ImmutableArray<ComputeStatistic> All { get; } =
     [
-        .. ProportionStatistics.All,
-        .. RunChartStatistics.All,
-        .. SignalStatistics.All,
-        .. ControlChartStatistics.All,
-        .. SequenceStatistics.All,
-        .. GroupStatistics.All,
         .. ProportionStatistics.All, .. IntervalStatistics.All, .. TwoGroupStatistics.All, .. PooledStatistics.All,
-        .. RunChartStatistics.All,
+        .. RunChartStatistics.All, .. SignalStatistics.All, .. ControlChartStatistics.All, .. SequenceStatistics.All, .. GroupStatistics.All,
+        .. TraceStatistics.All,
     ];
 
     /// <summary>The statistic on inputs written as JSON text; no text is an empty object.</summary>
