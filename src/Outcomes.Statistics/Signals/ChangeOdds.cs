@@ -10,7 +10,7 @@ public static class ChangeOdds
 
     /// <summary>Where the method comes from; citations from memory, the limit from the project's own simulations.</summary>
     public const string Source =
-        "Shiryaev-Roberts sum with a head start, mixture of odds ratios, beta-binomial with unknown rate and variation; Pollak M. Ann Stat 1985;13:206-227; "
+        "Shiryaev-Roberts sum with a head start over a beta-binomial with unknown rate and variation; Pollak M. Ann Stat 1985;13:206-227; "
         + "Polunchenko AS. arXiv:1607.00959; limit: docs/statistics/signals.md";
 
     /// <summary>
