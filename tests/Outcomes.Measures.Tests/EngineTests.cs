@@ -1,5 +1,5 @@
-using Outcomes.Measures.Catalogue;
 using Outcomes.Measures;
+using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 using Outcomes.Statistics;
 using static Outcomes.Tests.Engines;

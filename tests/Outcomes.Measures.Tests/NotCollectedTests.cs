@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
-using Outcomes.Measures.Catalogue;
 using Outcomes.Measures;
+using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 using Outcomes.Statistics;
 using static Outcomes.Tests.Engines;

@@ -114,7 +114,7 @@ internal static class CheckCommand
 
     private static void More(int all, string things)
     {
-        if (all > Rows) Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"             ... and {all - Rows} more {things}; a run's findings.csv lists every one"));
+        if (all > Rows) Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"             ... and {all - Rows} more {things}; the report lists them"));
     }
 
     // The name stands last, so that a long one needs no second line.
