@@ -79,6 +79,9 @@ public sealed record ReportModel
     /// <summary>The plan ladder of the last 12 months; null when no source says which plans were used.</summary>
     public Ladder? Ladder { get; init; }
 
+    /// <summary>Measures against their case mix, where the pipeline asks for it.</summary>
+    public ImmutableArray<CaseMixReport> CaseMix { get; init; } = [];
+
     /// <summary>Findings by rule; see <see cref="FindingGroup.Of"/>.</summary>
     public ImmutableArray<FindingGroup> Findings { get; init; } = [];
 
