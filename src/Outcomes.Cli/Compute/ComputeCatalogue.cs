@@ -8,7 +8,7 @@ namespace Outcomes.Cli.Compute;
 /// <summary>Every statistic that <c>outcomes compute</c> knows by name.</summary>
 public static class ComputeCatalogue
 {
-    public static ImmutableArray<ComputeStatistic> All { get; } = [.. ProportionStatistics.All, .. RunChartStatistics.All];
+    public static ImmutableArray<ComputeStatistic> All { get; } = [.. ProportionStatistics.All, .. RunChartStatistics.All, .. CaseMixStatistics.All];
 
     /// <summary>The statistic on inputs written as JSON text; no text is an empty object.</summary>
     /// <exception cref="Failure">Usage: no such statistic, no JSON object, or an input that is wrong, missing or unknown; it names which.</exception>

@@ -18,7 +18,7 @@ public static class PipelineFile
         var full = Path.GetFullPath(path);
         var folder = Path.GetDirectoryName(full)!;
         var root = YamlFile.ReadPath(full, path);
-        var map = root.Map("name", "as_of", "sources", "capture", "fields", "measures", "consistency", "strata", "headline", "baseline", "runchart", "assume",
+        var map = root.Map("name", "as_of", "sources", "capture", "fields", "measures", "consistency", "strata", "headline", "baseline", "runchart", "case_mix", "assume",
             "duplicates", "strict", "tolerance", "audience", "data", "invented", "store");
         var name = map.Text("name");
         if (!name.All(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_'))
@@ -41,6 +41,7 @@ public static class PipelineFile
             Baseline = baseline is { IsMap: true } ? Baseline(baseline) : null,
             WholeBaseline = baseline is { IsMap: false } && baseline.Choice(("all", true)),
             Span = map.Optional("runchart")?.Map("span").Optional("span")?.Choice(("month", PointSpan.Month), ("quarter", PointSpan.Quarter)),
+            CaseMix = map.Optional("case_mix") is { } caseMix ? CaseMixRequest.Of(caseMix) : null,
             Assume = Assume(map.Optional("assume")),
             AssumeLine = map.Optional("assume")?.Line ?? 0,
             Duplicates = map.Optional("duplicates")?.Choice(("last", DuplicatePolicy.Last), ("first", DuplicatePolicy.First)) ?? DuplicatePolicy.Last,

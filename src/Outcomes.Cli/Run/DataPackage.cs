@@ -11,10 +11,10 @@ public static class DataPackage
     private static readonly HashSet<string> Integers = new(StringComparer.Ordinal)
     {
         "met", "eligible", "missing", "n", "points", "useful", "longest_run", "run_limit", "crossings", "crossings_limit", "line",
-        "records", "counted", "months_counted",
+        "records", "counted", "months_counted", "events", "observed",
     };
 
-    private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal) { "lower", "upper", "level_pct", "median", "false_alarm" };
+    private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal) { "lower", "upper", "level_pct", "median", "false_alarm", "expected", "cumulative", "cusum", "cusum_limit" };
 
     public static void Write(OutputFolder output, string name)
     {
@@ -67,6 +67,8 @@ public static class DataPackage
         "signals.csv" => [.. OutputTables.SignalsColumns],
         "findings.csv" => [.. OutputTables.FindingsColumns],
         "capture.csv" => [.. OutputTables.CaptureColumns],
+        "casemix.csv" => [.. CaseMixTables.ModelColumns],
+        "expected.csv" => [.. CaseMixTables.ExpectedColumns],
         "ledger.csv" => [.. OutputTables.LedgerColumns],
         _ => ["origin", "line", "reasons"],
     };

@@ -19,6 +19,12 @@ public static class FigureTables
         OutputTables.RunCharts(output.PathOf("tables/runcharts.csv"), charts.Select(measure =>
             new RunChartsRow(measure.Measure.Id, CountRow.All, CountRow.All, model.First, model.Last, measure.RunChart!)));
         OutputTables.Signals(output.PathOf("tables/signals.csv"), charts.SelectMany(measure => Signals(measure, model)));
+        if (!model.CaseMix.IsEmpty)
+        {
+            CaseMixTables.Models(output.PathOf("tables/casemix.csv"), model.CaseMix);
+            CaseMixTables.Expected(output.PathOf("tables/expected.csv"), model.CaseMix);
+        }
+
         OutputTables.Values(output.PathOf("tables/values.csv"), Values(figures));
     }
 

@@ -152,6 +152,9 @@ public static class PipelineRun
             engine.Check(catalogue.Measures, []);
             foreach (var stratum in pipeline.Strata)
                 AtLine(pipeline, stratum.Line, () => { engine.Check([], [stratum.Word]); return engine; });
+            ExpectedEvents.Check(pipeline, catalogue);
+            foreach (var field in pipeline.CaseMix?.Given ?? [])
+                AtLine(pipeline, field.Line, () => { engine.CheckNames("case_mix", [field.Word]); return engine; });
             return engine;
         }
         catch

@@ -19,6 +19,7 @@ public static class ReportBuilder
         var ladder = watch.Time("plan ladder", () => engine.Ladder(yearFrom, month));
         var completeness = watch.Time("completeness", () => Completeness(figures, engine, yearFrom));
         var byMonth = watch.Time("missing by month", () => engine.CompletenessByMonth(figures.Fields.Select(field => field.Name)).Where(row => row.Month <= month));
+        var caseMix = watch.Time("case mix", () => ExpectedEvents.Of(figures, engine, yearFrom));
         // Side by side: most of the time goes into simulated chances, each from a seed of its own.
         ImmutableArray<MeasureReport> measures =
             [.. figures.Catalogue.Measures.AsParallel().AsOrdered().Select(measure => measure.Kind == MeasureKind.Proportion ? OfProportion(figures, measure, yearFrom) : OfQuantity(figures, measure, yearFrom))];
@@ -41,6 +42,7 @@ public static class ReportBuilder
             Reconciliations = figures.Ledger.Files,
             Measures = measures,
             Ladder = Ladder(ladder),
+            CaseMix = caseMix,
             Findings = FindingGroup.Of(figures.Findings),
             Completeness = completeness,
             Questions = DataQuality.Questions(figures.Fields, byMonth, yearFrom, figures.Sources, figures.Findings, DataQuality.Needs(pipeline, figures.Catalogue, engine)),
