@@ -7,7 +7,8 @@ namespace Outcomes.Tests;
 /// <summary>Runs every <c>outcomes compute</c> example of docs/statistics and compares it with the JSON printed below it.</summary>
 public partial class ComputeDocsTests
 {
-    public static TheoryData<string> Pages => ["wilson.md", "clopper-pearson.md", "difference.md", "poisson.md", "run-chart.md"];
+    public static TheoryData<string> Pages => ["wilson.md", "clopper-pearson.md", "difference.md", "poisson.md", "run-chart.md",
+        "logistic.md", "discrimination.md", "calibration.md", "standardised-ratio.md", "risk-adjusted-cusum.md"];
 
     [Theory]
     [MemberData(nameof(Pages))]

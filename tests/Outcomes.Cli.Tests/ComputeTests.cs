@@ -10,7 +10,8 @@ public class ComputeTests
 
     [Fact]
     public void The_catalogue_names_each_statistic_once() => Assert.Equal(
-        ["wilson", "clopper_pearson", "upper_when_none", "missing_bounds", "difference_newcombe", "difference_wald_cc", "poisson_rate", "run_chart", "longest_run_and_crossings"],
+        ["wilson", "clopper_pearson", "upper_when_none", "missing_bounds", "difference_newcombe", "difference_wald_cc", "poisson_rate", "run_chart", "longest_run_and_crossings",
+            "logistic", "auc", "calibration", "standardised_ratio", "risk_adjusted_cusum"],
         ComputeCatalogue.All.Select(statistic => statistic.Name));
 
     [Theory]
