@@ -30,6 +30,9 @@ public sealed record CaseMixFit(CaseMixModel? Model, Refusal? Refusal)
     public const string RuleSource =
         "Peduzzi P et al. J Clin Epidemiol 1996;49:1373-1379; that ten may still be too few or more than enough: van Smeden M et al. BMC Med Res Methodol 2016;16:163, Riley RD et al. Stat Med 2019;38:1276-1296 (citations from memory)";
 
+    // Beyond this (10,000 records with 10 columns) profiles take many seconds, and Wald's intervals are as good.
+    private const long MostForProfile = 1_000_000;
+
     /// <summary>Codes the fields, refuses or leaves out what events do not allow, fits, and judges the fit by cross-validation.</summary>
     /// <param name="baseline">The records to fit to.</param>
     /// <param name="options">The rules.</param>
@@ -65,7 +68,7 @@ public sealed record CaseMixFit(CaseMixModel? Model, Refusal? Refusal)
         omitted.AddRange(again.Select(at => new Omission(terms[at].Field, terms[at].Level, LeftOut.SaidAlready)));
         terms = [.. terms.Where((_, at) => !again.Contains(at))];
         var rows = CaseMixModel.Rows(fields, terms, baseline);
-        var fit = Logistic.Fit(rows, baseline.Events, profile: true);
+        var fit = Logistic.Fit(rows, baseline.Events, profile: (long)baseline.Records * terms.Length * terms.Length <= MostForProfile);
         var validated = CrossValidation.Expected(rows, baseline.Events, options.Seed, options.Folds, fit.Penalised);
         double[] apparent = [.. rows.Select(row => fit.Expected(row))];
         return new(fields, terms, fit, omitted.ToImmutable(), Discrimination.Auc(validated, baseline.Events), Discrimination.Auc(apparent, baseline.Events),

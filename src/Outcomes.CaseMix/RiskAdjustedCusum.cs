@@ -79,22 +79,30 @@ public static class RiskAdjustedCusum
         double[] met = [.. expected.Select(chance => Weight(chance, true, oddsRatio))], not = [.. expected.Select(chance => Weight(chance, false, oddsRatio))];
         var highest = new double[runs];
         for (var run = 0; run < runs; run++)
-        {
-            double sum = 0, top = 0;
-            for (var i = 0; i < records; i++)
-            {
-                var at = Math.Min((int)(uniform() * expected.Count), expected.Count - 1);
-                sum = Math.Max(0, sum + (uniform() < expected[at] ? met[at] : not[at]));
-                top = Math.Max(top, sum);
-            }
+            highest[run] = Highest(expected, met, not, records, uniform);
+        return Quantile(highest, falseAlarm);
+    }
 
-            highest[run] = top;
+    /// <summary>The highest value of one simulated run: records drawn with replacement, their outcomes from their chances.</summary>
+    internal static double Highest(IReadOnlyList<double> chances, double[] met, double[] not, int records, Func<double> uniform)
+    {
+        double sum = 0, top = 0;
+        for (var i = 0; i < records; i++)
+        {
+            var at = Math.Min((int)(uniform() * met.Length), met.Length - 1);
+            sum = Math.Max(0, sum + (uniform() < chances[at] ? met[at] : not[at]));
+            top = Math.Max(top, sum);
         }
 
+        return top;
+    }
+
+    /// <summary>Just above the highest value that may still be reached: reaching the limit is the signal.</summary>
+    internal static double Quantile(double[] highest, double falseAlarm)
+    {
         Array.Sort(highest);
-        // Just above the highest value that may still be reached: reaching the limit is the signal.
-        var allowed = (int)Math.Floor(falseAlarm * runs);
-        return Math.Max(Math.BitIncrement(highest[runs - 1 - allowed]), 1e-9);
+        var allowed = (int)Math.Floor(falseAlarm * highest.Length);
+        return Math.Max(Math.BitIncrement(highest[highest.Length - 1 - allowed]), 1e-9);
     }
 
     private static void Odds(double oddsRatio)

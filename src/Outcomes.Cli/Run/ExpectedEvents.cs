@@ -55,23 +55,24 @@ public static class ExpectedEvents
             Events = baseline.Count(i => data.Events[i]),
             Missing = figures.Book.Sum(figures.Book.Whole(measure.Id), from, to).Missing,
             Refused = fit.Refusal is { } refusal ? (refusal.Columns, refusal.EventsNeeded) : null,
-            Omitted = [.. design.NotCollected.Where(field => field != Site).Select(field => new CaseMixOmission(field, null, OmittedBecause.NotCollected)), .. fit.Model?.Omitted.Select(Omission) ?? []],
+            Omitted = [.. design.NotCollected.Where(field => field != Site).Select(field => new CaseMixOmission(FittedFigures.Title(figures.Catalogue.Dictionary, field), null, OmittedBecause.NotCollected)),
+                .. fit.Model?.Omitted.Select(omission => new CaseMixOmission(FittedFigures.Title(figures.Catalogue.Dictionary, omission.Field), omission.Level, Why(omission.Why))) ?? []],
         };
         if (fit.Model is not { } model)
             return report;
 
         double[] expected = [.. model.Expected(data)];
         var sites = design.Fields.FirstOrDefault(field => field.Name == Site)?.Levels;
-        return Judged(figures, report, model, data, expected, months, [.. baseline.Select(i => Six(expected[i]))], yearFrom, sites is null ? [] : [.. used.Select(i => sites.Value[i])]);
+        return Judged(figures, report, model, data, expected, months, data.Of(baseline), yearFrom, sites is null ? [] : [.. used.Select(i => sites.Value[i])]);
     }
 
     private static CaseMixReport Judged(
-        Figures figures, CaseMixReport report, CaseMixModel model, CaseMixData data, double[] expected, Month[] months, double[] baseline, Month yearFrom, string?[] sites)
+        Figures figures, CaseMixReport report, CaseMixModel model, CaseMixData data, double[] expected, Month[] months, CaseMixData baseline, Month yearFrom, string?[] sites)
     {
         var perMonth = report.Records / (double)(report.To.MonthsSince(report.From) + 1);
         var horizon = Math.Max(1, (int)Math.Round(perMonth * AlarmMonths));
-        var runs = Math.Clamp(20_000_000 / horizon, 1_000, 10_000);
-        var limit = Six(RiskAdjustedCusum.Limit(baseline, OddsRatio, FalseAlarm, horizon, SplitMix64.Uniform(20_000_441), runs));
+        var simulated = model.Limit(baseline, OddsRatio, FalseAlarm, horizon, SplitMix64.Uniform(20_000_441));
+        var limit = Six(simulated.Value);
         int[] after = [.. Enumerable.Range(0, months.Length).Where(i => months[i] > report.To)];
         // To six digits, so that no processor's last bits decide whether the limit was reached.
         var chart = RiskAdjustedCusum.Of([.. after.Select(i => Six(expected[i]))], [.. after.Select(i => data.Events[i])], OddsRatio, limit);
@@ -100,7 +101,7 @@ public static class ExpectedEvents
             Year = Together(year, null),
             Sites = [.. year.Where(i => sites.Length > 0 && sites[i] is not null).GroupBy(i => sites[i]!).OrderBy(group => group.Key, StringComparer.Ordinal).Select(group => Together([.. group], group.Key))],
             Figures = FittedFigures.Of(model, data, figures.Catalogue.Dictionary,
-                new(OddsRatio, limit, FalseAlarm, AlarmMonths, horizon, runs, [.. signals.Order()])),
+                new(OddsRatio, limit, FalseAlarm, AlarmMonths, horizon, simulated.Runs, simulated.HoldsModelError, [.. signals.Order()])),
         };
 
         ObservedExpected Together(int[] records, string? site) => Row(yearFrom, figures.Month, site, records.Length,
@@ -129,12 +130,12 @@ public static class ExpectedEvents
         ? CaseMix.Covariate.Code(field.Name, field.Levels)
         : CaseMix.Covariate.Quantity(field.Name, field.Numbers);
 
-    private static CaseMixOmission Omission(Omission omission) => new(omission.Field, omission.Level, omission.Why switch
+    private static OmittedBecause Why(LeftOut why) => why switch
     {
         LeftOut.TooFewEvents => OmittedBecause.TooFewEvents,
         LeftOut.NoVariation => OmittedBecause.NoVariation,
         _ => OmittedBecause.SaidAlready,
-    });
+    };
 
     /// <summary>Six significant digits: as many as fitted numbers share between processors.</summary>
     public static double Six(double value) => double.Parse(value.ToString("G6", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);

@@ -43,6 +43,6 @@ internal static class FittedFigures
 
     private static Bounds Six(Bounds bounds) => new(ExpectedEvents.Six(bounds.Lower), ExpectedEvents.Six(bounds.Upper));
 
-    private static string Title(FieldDictionary dictionary, string field) =>
+    public static string Title(FieldDictionary dictionary, string field) =>
         (dictionary.Find(FieldDictionary.Procedure, field) ?? dictionary.Find(FieldDictionary.Attempt, field))?.Title ?? field;
 }

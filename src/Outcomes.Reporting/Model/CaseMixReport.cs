@@ -14,7 +14,7 @@ public enum OmittedBecause
     SaidAlready,
 }
 
-/// <summary>A field, or one level of it, that is not in a model.</summary>
+/// <summary>A field, by its heading, or one level of it, that is not in a model.</summary>
 public sealed record CaseMixOmission(string Field, string? Level, OmittedBecause Why);
 
 /// <summary>A column of a model with its odds ratio.</summary>
@@ -78,8 +78,9 @@ public sealed record CaseMixFigures
 /// <param name="Months">Months of baseline volume that the chance is for.</param>
 /// <param name="Records">Records in that many months.</param>
 /// <param name="Runs">Simulated runs behind the limit.</param>
+/// <param name="HoldsModelError">Whether the model was fitted anew in each, so that its own error is in the limit.</param>
 /// <param name="Signals">Months in which the limit was reached.</param>
-public sealed record CaseMixCusum(double OddsRatio, double Limit, double FalseAlarm, int Months, int Records, int Runs, ImmutableArray<Month> Signals);
+public sealed record CaseMixCusum(double OddsRatio, double Limit, double FalseAlarm, int Months, int Records, int Runs, bool HoldsModelError, ImmutableArray<Month> Signals);
 
 /// <summary>Observed and expected events of a month, a site or a year.</summary>
 /// <param name="From">First month.</param>

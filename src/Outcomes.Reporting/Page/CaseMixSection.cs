@@ -31,8 +31,8 @@ internal static class CaseMixSection
         html.Add($"""
             <p><strong>What it cannot adjust for.</strong> What was not recorded, or recorded differently as time went on; how ill patients were beyond the
             fields above; the device, the hour and the operator, which are left out on purpose, since they are part of the care that is judged. A ratio above
-            1{Wording.Space}is a question to look into, never an answer. The intervals of ratios and the CUSUM’s limit take the expected numbers as exact: the error of the model
-            itself comes on top, and is large when the baseline is small.</p></section>
+            1{Wording.Space}is a question to look into, never an answer. The intervals of ratios take the expected numbers as exact: the error of the model itself
+            comes on top, and is large when the baseline is small.</p></section>
 
             """);
     }
@@ -50,12 +50,12 @@ internal static class CaseMixSection
         else
             Fitted(html, model, report, figures, slug);
         if (!report.Omitted.IsEmpty)
-            html.Add($"<p>Not adjusted for: {string.Join("; ", report.Omitted.Select(Omission))}.</p>\n");
+            html.Add($"<p>Not adjusted for: {string.Join("; ", report.Omitted.GroupBy(omission => omission.Why).Select(group => $"{Why(group.Key)}: {string.Join(", ", group.Select(Omission))}"))}.</p>\n");
     }
 
     private static void Refused(Html html, CaseMixReport report) => html.Add($"""
         <p><strong>No model.</strong> {(report.Refused is var (columns, needed) && columns > 0
-            ? $"{Wording.Some(columns, "column")} of case mix would need {Wording.Number(needed)} events and as many records without, and the rarer of the two numbers {Wording.Number(Math.Min(report.Events, report.Records - report.Events))}"
+            ? $"{Wording.Some(columns, "column")} of case mix would need {Wording.Number(needed)} events (or records without one, if these are rarer), and there are {Wording.Number(Math.Min(report.Events, report.Records - report.Events))}"
             : "No field of the case mix varies")}: ten for each column is the least (Peduzzi P et al. J Clin Epidemiol 1996;49:1373–9). A model from fewer would fit chance. Read the strata instead.</p>
 
         """);
@@ -65,13 +65,13 @@ internal static class CaseMixSection
         Table.Write(html, slug + "-or", $"Odds ratios of the event, {Wording.Span(report.From, report.To)}", Terms, () =>
         {
             foreach (var term in figures.Terms)
-                Table.Row(html, Terms, term.Level is null ? $"{term.Title}, one more" : $"{term.Title}: {Wording.Plain(term.Level)}{(term.Reference is null ? "" : $" against {Wording.Plain(term.Reference)}")}",
+                Table.Row(html, Terms, term.Level is null ? $"{term.Title}, for each unit more" : $"{term.Title}: {Wording.Plain(term.Level)}{(term.Reference is null ? "" : $" against {Wording.Plain(term.Reference)}")}",
                     $"{Wording.Number(term.Events)}/{Wording.Number(term.Records)}", Ratio(term.OddsRatio), Range(term.Interval));
         });
         foreach (var field in figures.Fields.Where(field => field.Missing > 0 || !field.Pooled.IsEmpty || field.Unseen > 0))
             html.Add($"<p>{field.Title}: {string.Join("; ", Notes(field))}.</p>\n");
         html.Add($"""
-            <p>{(figures.Penalised ? "Some combination of fields tells all events of some records, so that plain odds ratios would be infinite: these are Firth’s (penalised likelihood). " : "")}Intervals are {(figures.Terms.All(term => term.Method == "wald") ? "Wald’s" : "from the profile likelihood")}. {Agreement(figures)}</p>
+            <p>{(figures.Penalised ? "Some combination of fields parts records with the event from those without, so that plain odds ratios would be infinite: these are Firth’s, from a penalised likelihood. " : "")}Intervals are {(figures.Terms.All(term => term.Method == "wald") ? "Wald’s" : "from the profile likelihood")}. {Agreement(figures)}</p>
             <p>On records kept out of the fit (five folds): area under the ROC curve {Two(figures.Auc.Value)} ({Two(figures.Auc.Interval.Lower)} to {Two(figures.Auc.Interval.Upper)}; 0.5 is a coin,
             1 is perfect; {Two(figures.ApparentAuc)} on the records fitted){Calibration(figures)}; Brier score {Three(figures.Brier)} against {Three(figures.BrierOfMean)} for the mean alone.</p>
             """);
@@ -98,7 +98,7 @@ internal static class CaseMixSection
         var signals = cusum.Signals.IsEmpty ? "has not reached its limit" : $"reached its limit in {string.Join(", ", cusum.Signals.Select(Wording.Name))}";
         html.Add($"""
             <p>{(report.To >= model.Month ? "There is no month after the baseline yet for the risk-adjusted CUSUM to judge." : $"Since the baseline the risk-adjusted CUSUM, which looks for odds multiplied by {Ratio(cusum.OddsRatio)}, {signals} (Steiner SH et al. Biostatistics 2000;1:441–52).")}
-            The limit of {Two(cusum.Limit)} lets a department that has not changed give a false alarm within {Wording.Some(cusum.Months, "month")} ({Wording.Some(cusum.Records, "record")}) with a chance of {Wording.Chance(cusum.FalseAlarm)}, by {Wording.Number(cusum.Runs)} simulated runs, if the model were exact; it is not, and the true chance is higher.
+            The limit of {Two(cusum.Limit)} lets a department that has not changed give a false alarm within {Wording.Some(cusum.Months, "month")} ({Wording.Some(cusum.Records, "record")}) with a chance of {Wording.Chance(cusum.FalseAlarm)}, by {Wording.Number(cusum.Runs)} simulated runs{(cusum.HoldsModelError ? ", each with a model fitted anew, so that the model’s own error is in it" : ", if the model were exact; it is not, and the true chance is higher")}.
             Every month and the running sum: <code>tables/expected.csv</code>.</p>
 
             """);
@@ -114,12 +114,14 @@ internal static class CaseMixSection
             yield return $"{Wording.Some(field.Unseen, "later record")} with a level that the baseline never had";
     }
 
-    private static string Omission(CaseMixOmission omission) => Wording.Plain(omission.Field) + (omission.Level is null ? "" : $" ({Wording.Plain(omission.Level)})") + omission.Why switch
+    private static string Omission(CaseMixOmission omission) => omission.Field + (omission.Level is null ? "" : $" ({Wording.Plain(omission.Level)})");
+
+    private static string Why(OmittedBecause why) => why switch
     {
-        OmittedBecause.NotCollected => ", not collected",
-        OmittedBecause.TooFewEvents => ", too few events for it",
-        OmittedBecause.NoVariation => ", alike in nearly all records",
-        _ => ", says nothing that the others do not",
+        OmittedBecause.NotCollected => "not collected",
+        OmittedBecause.TooFewEvents => "too few events for",
+        OmittedBecause.NoVariation => "alike in nearly all records",
+        _ => "nothing that the others do not say",
     };
 
     private static string Agreement(CaseMixFigures figures) => figures.TwoWaysAgree switch
@@ -134,11 +136,12 @@ internal static class CaseMixSection
         : "; calibration could not be judged";
 
     // Odds ratios and expected numbers: two decimals, more where they are small.
-    private static string Ratio(double value) => value.ToString(value is > 0 and < 0.1 ? "0.0000" : "0.00", CultureInfo.InvariantCulture);
+    private static string Ratio(double value) => value is > 0 and < 0.0005 ? "<0.001" : value.ToString(value is > 0 and < 0.1 ? "0.000" : "0.00", CultureInfo.InvariantCulture);
 
     private static string Range(Bounds interval) => $"{Ratio(interval.Lower)}{Wording.Space}to{Wording.Space}{Ratio(interval.Upper)}";
 
-    private static string Two(double value) => value.ToString("0.00", CultureInfo.InvariantCulture);
+    // A value that rounds to nothing has no sign.
+    private static string Two(double value) => Math.Round(value, 2) is var rounded && rounded == 0 ? "0.00" : rounded.ToString("0.00;−0.00", CultureInfo.InvariantCulture);
 
     private static string Three(double value) => value.ToString("0.000", CultureInfo.InvariantCulture);
 }

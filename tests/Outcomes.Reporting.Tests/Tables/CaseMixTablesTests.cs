@@ -38,7 +38,7 @@ public class CaseMixTablesTests
             Brier = 0.12,
             BrierOfMean = 0.13,
             TwoWaysAgree = true,
-            Cusum = new(2, 4.5, 0.05, 36, 1_440, 10_000, [new(2026, 2)]),
+            Cusum = new(2, 4.5, 0.05, 36, 1_440, 2_000, true, [new(2026, 2)]),
         },
         Months = [new(January, January, null, 40, 6, 6, new(1, new(0.366981, 2.17661))) { Cumulative = 0 }, new(new(2026, 2), new(2026, 2), null, 0, 0, 0, null) { Cumulative = 0, Cusum = 1.5, Signal = true }],
         Year = new(January, new(2026, 2), null, 40, 6, 6, new(1, new(0.366981, 2.17661))),
@@ -66,7 +66,7 @@ public class CaseMixTablesTests
     public void The_section_says_what_was_adjusted_for_what_was_not_and_what_it_cannot_do()
     {
         var html = Report.Html(Samples.Model() with { CaseMix = [Fitted, Refused] }, []);
-        foreach (var said in new[] { "Location: ed against icu", "SpO2 &lt;before&gt;, one more", "other, ward pooled as “other”", "later record", "reached its limit in February", "bmi, not collected", "No model.", "would need 30 events", "What it cannot adjust for" })
+        foreach (var said in new[] { "Location: ed against icu", "SpO2 &lt;before&gt;, for each unit more", "other, ward pooled as “other”", "later record", "reached its limit in February", "not collected: bmi", "No model.", "would need 30 events", "What it cannot adjust for" })
             Assert.Contains(said, html, StringComparison.Ordinal);
         Assert.DoesNotContain("casemix", Report.Html(Samples.Model(), []), StringComparison.Ordinal);
     }
