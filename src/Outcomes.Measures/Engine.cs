@@ -129,6 +129,22 @@ public sealed class Engine : IDisposable
         return ValueQuery.Run(_connection, _records, _measures, _rows, _definitions.Scope, measures, collected) with { StrataNotCollected = others };
     }
 
+    /// <summary>The judged records of a proportion one by one, with the fields asked: what a model of single records is fitted to.</summary>
+    public Design Design(Measure measure, IReadOnlyList<string> fields)
+    {
+        Check([measure], []);
+        var (collected, others) = Collected(fields);
+        return DesignQuery.Run(_connection, _records, _measures, _rows, _definitions.Scope, measure, collected, others);
+    }
+
+    /// <summary>Checks that conditions could use these names; one that they could not is a <see cref="Failure"/> that begins with the key.</summary>
+    public void CheckNames(string key, IEnumerable<string> names)
+    {
+        foreach (var name in names)
+            if (_definitions.Scope.Find(name) is null)
+                throw new Failure(ExitCode.Definition, $"{key}: " + TypeCheck.Unknown(name, _definitions.Scope).Message);
+    }
+
     /// <summary>How emergency records moved between plans in a period.</summary>
     public PlanLadder Ladder(Month from, Month to) => PlanLadder.Of(from, to, HasRecords ? SummaryQueries.Paths(_connection, _records, from, to) : []);
 

@@ -12,7 +12,7 @@ public static class ComputeCatalogue
     [
         .. ProportionStatistics.All, .. IntervalStatistics.All, .. TwoGroupStatistics.All, .. PooledStatistics.All,
         .. RunChartStatistics.All, .. SignalStatistics.All, .. ControlChartStatistics.All, .. SequenceStatistics.All, .. GroupStatistics.All,
-        .. TraceStatistics.All,
+        .. TraceStatistics.All, .. CaseMixStatistics.All,
     ];
 
     /// <summary>The statistic on inputs written as JSON text; no text is an empty object.</summary>

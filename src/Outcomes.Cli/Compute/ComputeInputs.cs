@@ -14,6 +14,8 @@ public sealed partial class ComputeInputs
     public const long MostRecords = 1_000_000_000;
 
     private const int MostSamples = 100_000;
+    private const int MostRows = 100_000;
+    private const int MostColumns = 50;
 
     private readonly string _statistic;
     private readonly JsonObject _json;
@@ -140,6 +142,36 @@ public sealed partial class ComputeInputs
             pair is JsonArray { Count: 2 } both && both[0] is { } at && Number(at) is >= -3600 and <= 86_400 and var seconds && (both[1] is null || Number(both[1]!) is not null)
                 ? new Sample((int)Math.Round(seconds * 1000), both[1] is null ? double.NaN : Number(both[1]!)!.Value)
                 : throw Wrong($"{name}[{i}]", "must be a pair of seconds from -3600 to 86400 and a number or null")).OrderBy(sample => sample.Ms)];
+    }
+
+    /// <summary>A list of numbers within the range, at least one.</summary>
+    public double[] Numbers(string name, double least, double most)
+    {
+        if (_json[name] is not JsonArray { Count: > 0 and <= MostRows } list)
+            throw Wrong(name, $"must be a list of 1 to {MostRows} numbers");
+        return [.. list.Select((node, i) => node is not null && Number(node) is { } value && value >= least && value <= most ? value : throw Wrong($"{name}[{i}]", $"must be a number from {least} to {most}"))];
+    }
+
+    /// <summary>Outcomes, 1 for met and 0 for not, as many as <paramref name="records"/>.</summary>
+    public bool[] Outcomes(string name, int records)
+    {
+        var list = Numbers(name, 0, 1);
+        if (list.Length != records)
+            throw Wrong(name, $"has {list.Length} outcomes for {records} records: it must have as many");
+        return [.. list.Select((value, i) => value is 0 or 1 ? value == 1 : throw Wrong($"{name}[{i}]", "must be 0 or 1"))];
+    }
+
+    /// <summary>Rows of numbers, all of one length; of no length at all, too.</summary>
+    public double[][] Rows(string name)
+    {
+        if (_json[name] is not JsonArray { Count: > 0 and <= MostRows } list)
+            throw Wrong(name, $"must be a list of 1 to {MostRows} rows, each a list of numbers such as [[54, 1], [61, 0]]");
+        double[][] rows = [.. list.Select((node, i) => node is JsonArray row
+            ? row.Select(cell => cell is not null && Number(cell) is { } value ? value : throw Wrong($"{name}[{i}]", "must hold numbers only")).ToArray()
+            : throw Wrong($"{name}[{i}]", "must be a list of numbers"))];
+        if (Array.FindIndex(rows, row => row.Length != rows[0].Length) is var odd and >= 0)
+            throw Wrong($"{name}[{odd}]", $"has {rows[odd].Length} numbers and {name}[0] has {rows[0].Length}: they must have as many");
+        return rows[0].Length <= MostColumns ? rows : throw Wrong(name, $"have {rows[0].Length} numbers each, more than {MostColumns}");
     }
 
     public Failure Wrong(string name, string what) => new(ExitCode.Usage, $"compute {_statistic}: {name} {what}");

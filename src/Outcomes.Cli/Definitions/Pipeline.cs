@@ -56,6 +56,9 @@ public sealed record Pipeline
     /// <summary>A span that every run chart is drawn by; null lets the volume decide.</summary>
     public PointSpan? Span { get; init; }
 
+    /// <summary>The measures to judge against their case mix; null without any.</summary>
+    public CaseMixRequest? CaseMix { get; init; }
+
     /// <summary>Values of fields that a source does not collect, taken as given for every record of it.</summary>
     public ImmutableDictionary<string, string> Assume { get; init; } = ImmutableDictionary<string, string>.Empty;
 

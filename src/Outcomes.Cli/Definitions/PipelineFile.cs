@@ -18,7 +18,7 @@ public static class PipelineFile
         var full = Path.GetFullPath(path);
         var folder = Path.GetDirectoryName(full)!;
         var root = YamlFile.ReadPath(full, path);
-        var map = root.Map("name", "as_of", "sources", "capture", "fields", "measures", "consistency", "strata", "headline", "baseline", "changes", "signals", "runchart", "assume",
+        var map = root.Map("name", "as_of", "sources", "capture", "fields", "measures", "consistency", "strata", "headline", "baseline", "changes", "signals", "runchart", "case_mix", "assume",
             "duplicates", "strict", "tolerance", "audience", "data", "invented", "store");
         var name = map.Text("name");
         if (!name.All(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_'))
@@ -43,6 +43,7 @@ public static class PipelineFile
             Pace = map.Optional("signals")?.Map("pace").Optional("pace")?.Choice(("default", Pace.Default), ("strict", Pace.Strict), ("faster", Pace.Faster), ("proof", Pace.Proof)) ?? Pace.Default,
             Changes = map.OptionalText("changes") is { } changes ? ChangesFile.Read(Path.Combine(folder, changes), changes) : [],
             Span = map.Optional("runchart")?.Map("span").Optional("span")?.Choice(("month", PointSpan.Month), ("quarter", PointSpan.Quarter)),
+            CaseMix = map.Optional("case_mix") is { } caseMix ? CaseMixRequest.Of(caseMix) : null,
             Assume = Assume(map.Optional("assume")),
             AssumeLine = map.Optional("assume")?.Line ?? 0,
             Duplicates = map.Optional("duplicates")?.Choice(("last", DuplicatePolicy.Last), ("first", DuplicatePolicy.First)) ?? DuplicatePolicy.Last,

@@ -11,10 +11,10 @@ public static class DataPackage
     private static readonly HashSet<string> Integers = new(StringComparer.Ordinal)
     {
         "met", "eligible", "missing", "n", "points", "useful", "longest_run", "run_limit", "crossings", "crossings_limit", "line",
-        "records", "counted", "months_counted", "rows",
+        "records", "counted", "months_counted", "rows", "events", "observed",
     };
 
-    private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal) { "lower", "upper", "level_pct", "median", "false_alarm" };
+    private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal) { "lower", "upper", "level_pct", "median", "false_alarm", "expected", "cumulative", "cusum", "cusum_limit" };
 
     public static void Write(OutputFolder output, string name)
     {
@@ -68,6 +68,8 @@ public static class DataPackage
         "change_odds.csv" => [.. OutputTables.ChangeOddsColumns],
         "findings.csv" => [.. OutputTables.FindingsColumns],
         "capture.csv" => [.. OutputTables.CaptureColumns],
+        "casemix.csv" => [.. CaseMixTables.ModelColumns],
+        "expected.csv" => [.. CaseMixTables.ExpectedColumns],
         "ledger.csv" => [.. OutputTables.LedgerColumns],
         _ => ["origin", "line", "reasons"],
     };

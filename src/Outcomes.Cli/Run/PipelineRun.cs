@@ -91,7 +91,7 @@ public static class PipelineRun
             string[] strata = [.. pipeline.Strata.Select(word => word.Word)];
             var counts = watch.Time("count", () => engine.Count(catalogue.Measures, strata));
             var values = watch.Time("values", () => engine.Values(catalogue.Measures, strata));
-            var figures = new Figures(pipeline, catalogue, sources, ledger, findings, counts, values, Book(pipeline, counts, records, month), records, month, request.AsOf) 
+            var figures = new Figures(pipeline, catalogue, sources, ledger, findings, counts, values, Book(pipeline, counts, records, month), records, month, request.AsOf)
             {
                 Capture = capture,
                 Fields = fields,
@@ -184,6 +184,9 @@ public static class PipelineRun
             engine.Check(catalogue.Measures, []);
             foreach (var stratum in pipeline.Strata)
                 AtLine(pipeline, stratum.Line, () => { engine.Check([], [stratum.Word]); return engine; });
+            ExpectedEvents.Check(pipeline, catalogue);
+            foreach (var field in pipeline.CaseMix?.Given ?? [])
+                AtLine(pipeline, field.Line, () => { engine.CheckNames("case_mix", [field.Word]); return engine; });
             return engine;
         }
         catch

@@ -23,6 +23,7 @@ public static class ReportBuilder
         var completeness = watch.Time("completeness", () => Completeness(figures, engine, yearFrom));
         var byMonth = watch.Time("missing by month", () => engine.CompletenessByMonth(figures.Fields.Select(field => field.Name)).Where(row => row.Month <= month));
         var signals = new ChangeSignals(pipeline, figures.Catalogue.Measures, book, figures.AsOf);
+        var caseMix = watch.Time("case mix", () => ExpectedEvents.Of(figures, engine, yearFrom));
         // Side by side: most of the time goes into simulated chances, each from a seed of its own.
         ImmutableArray<MeasureReport> measures =
             [.. figures.Catalogue.Measures.AsParallel().AsOrdered().Select(measure => measure.Kind == MeasureKind.Proportion ? OfProportion(figures, signals, measure, yearFrom) : OfQuantity(figures, measure, yearFrom))];
@@ -49,6 +50,7 @@ public static class ReportBuilder
             Changes = [.. ChangeEvaluations.Of(figures, measures)],
             Ladder = ladder.Records == 0 || ladder.Unknown == ladder.Records ? null : ladder,
             LadderShares = ladder.Plans.Sum(plan => plan.Started) == 0 ? [] : Goodman.Intervals([.. ladder.Plans.Select(plan => plan.Started)]),
+            CaseMix = caseMix,
             Findings = FindingGroup.Of(figures.Findings),
             Completeness = completeness,
             Questions = DataQuality.Questions(figures.Fields, byMonth, yearFrom, figures.Sources, figures.Findings, DataQuality.Needs(pipeline, figures.Catalogue, engine)),

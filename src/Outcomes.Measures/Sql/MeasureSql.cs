@@ -17,6 +17,9 @@ internal sealed class MeasureSql(Definitions definitions, Collection collection)
     private const long Eligible = 1L << Bits;
     private const long Missing = 1L << (2 * Bits);
 
+    /// <summary>The packed answers of a judged record, met and not, as an SQL list.</summary>
+    public static string Judged => $"{Met}, {Eligible}";
+
     /// <summary>The sources that can give the measure, by the reading of it that they allow, and those that cannot.</summary>
     /// <param name="Measure">The measure.</param>
     /// <param name="Variants">Conditions, and the orders of the sources that they hold for.</param>

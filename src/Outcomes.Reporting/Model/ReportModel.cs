@@ -96,6 +96,9 @@ public sealed record ReportModel
     /// </summary>
     public ImmutableArray<Bounds> LadderShares { get; init; } = [];
 
+    /// <summary>Measures against their case mix, where the pipeline asks for it.</summary>
+    public ImmutableArray<CaseMixReport> CaseMix { get; init; } = [];
+
     /// <summary>Findings by rule; see <see cref="FindingGroup.Of"/>.</summary>
     public ImmutableArray<FindingGroup> Findings { get; init; } = [];
 

@@ -46,6 +46,7 @@ public static class Report
         LadderSection.Write(html, model, charts);
         QualitySection.Write(html, model);
         StrataSection.Write(html, model);
+        CaseMixSection.Write(html, model);
         DefinitionsSection.Write(html, model);
         MethodsSection.Write(html, model);
         CautionsSection.Full(html, model);

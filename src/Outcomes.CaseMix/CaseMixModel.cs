@@ -1,0 +1,86 @@
+using System.Collections.Immutable;
+
+namespace Outcomes.CaseMix;
+
+/// <summary>Why a field of the case mix is not in the model.</summary>
+public enum LeftOut
+{
+    /// <summary>It, or what stands before it in the list, uses up the events.</summary>
+    TooFewEvents,
+
+    /// <summary>All records of the baseline are alike in it, once small levels are pooled.</summary>
+    NoVariation,
+
+    /// <summary>A column of it says nothing that the columns before do not say.</summary>
+    SaidAlready,
+}
+
+/// <summary>A field, or one level of it, that is not in the model.</summary>
+public sealed record Omission(string Field, string? Level, LeftOut Why);
+
+/// <summary>A limit, the simulated runs behind it, and whether the model was fitted anew in each.</summary>
+public sealed record CusumLimit(double Value, int Runs, bool HoldsModelError);
+
+/// <summary>Expected chances of the event given the case mix, fitted to the baseline.</summary>
+/// <param name="Fields">How each field of the model is coded.</param>
+/// <param name="Terms">The columns, in the order of <see cref="LogisticFit.Coefficients"/> after the intercept.</param>
+/// <param name="Fit">The coefficients.</param>
+/// <param name="Omitted">What is not in the model.</param>
+/// <param name="Auc">Discrimination of the cross-validated chances.</param>
+/// <param name="ApparentAuc">Discrimination on the records it was fitted to: flattering.</param>
+/// <param name="Calibration">Calibration of the cross-validated chances.</param>
+/// <param name="Disagreement">Largest difference of a coefficient, in standard deviations of its column, between iteratively reweighted least squares and L-BFGS; null for a penalised fit.</param>
+public sealed record CaseMixModel(
+    ImmutableArray<FieldCoding> Fields, ImmutableArray<Term> Terms, LogisticFit Fit, ImmutableArray<Omission> Omitted,
+    Area Auc, Area ApparentAuc, CalibrationResult Calibration, double? Disagreement)
+{
+    // Rows times columns squared: 5,000 records with nine columns.
+    private const long MostForRefits = 500_000;
+
+    /// <summary>The expected chance of each record.</summary>
+    public ImmutableArray<double> Expected(CaseMixData data) => [.. Rows(Fields, Terms, data).Select(row => Fit.Expected(row))];
+
+    /// <summary>
+    /// A limit for the risk-adjusted CUSUM of later records: with the model's own error in it, unless the baseline is so large that thousands of
+    /// fits would take minutes.
+    /// </summary>
+    /// <param name="baseline">The records that the model was fitted to.</param>
+    /// <param name="oddsRatio">The change looked for.</param>
+    /// <param name="falseAlarm">Chance of one false alarm or more within a run.</param>
+    /// <param name="records">Length of a run.</param>
+    /// <param name="uniform">Uniform numbers from 0 up to 1.</param>
+    public CusumLimit Limit(CaseMixData baseline, double oddsRatio, double falseAlarm, int records, Func<double> uniform)
+    {
+        var rows = Rows(Fields, Terms, baseline);
+        var work = (long)rows.Length * (Terms.Length + 1) * (Terms.Length + 1);
+        if (work > MostForRefits)
+        {
+            var plain = Math.Clamp(20_000_000 / records, 1_000, 10_000);
+            return new(RiskAdjustedCusum.Limit([.. rows.Select(row => Fit.Expected(row))], oddsRatio, falseAlarm, records, uniform, plain), plain, false);
+        }
+
+        var runs = (int)Math.Clamp(MostForRefits * 400 / work, 400, 2_000);
+        return new(RefittedLimit.Of(rows, Fit, oddsRatio, falseAlarm, records, uniform, runs), runs, true);
+    }
+
+    /// <summary>Records with a level that the baseline never had, by field; fields without any are left out.</summary>
+    public ImmutableArray<(string Field, int Records)> Unseen(CaseMixData data)
+    {
+        ArgumentNullException.ThrowIfNull(data);
+        return [.. Fields.Select(field => (field.Field, Find(data, field), field)).Select(item => (item.Field, Enumerable.Range(0, data.Records).Count(i => item.field.Unseen(item.Item2, i)))).Where(item => item.Item2 > 0)];
+    }
+
+    internal static double[][] Rows(ImmutableArray<FieldCoding> fields, ImmutableArray<Term> terms, CaseMixData data)
+    {
+        (FieldCoding Field, Covariate Covariate, int[] Kept)[] coded =
+            [.. fields.Select(field => (field, Find(data, field), Enumerable.Range(0, field.Terms.Length).Where(at => terms.Contains(field.Terms[at])).ToArray()))];
+        return [.. Enumerable.Range(0, data.Records).Select(i => coded.SelectMany(item =>
+        {
+            double[] row = [.. item.Field.Row(item.Covariate, i)];
+            return item.Kept.Select(at => row[at]);
+        }).ToArray())];
+    }
+
+    private static Covariate Find(CaseMixData data, FieldCoding field) =>
+        data.Given.FirstOrDefault(covariate => covariate.Field == field.Field) ?? throw new ArgumentException($"the data lack the field {field.Field} of the model", nameof(data));
+}

@@ -1,0 +1,142 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Outcomes.CaseMix;
+using Outcomes.Cli.Definitions;
+using Outcomes.Measures;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Records;
+using Outcomes.Reporting.Model;
+using Outcomes.Statistics;
+
+namespace Outcomes.Cli.Run;
+
+/// <summary>The measures that a pipeline judges against their case mix: fitted to the baseline, applied to every month.</summary>
+public static class ExpectedEvents
+{
+    private const string Site = "site_code";
+    private const double OddsRatio = 2;
+    private const double FalseAlarm = 0.05;
+    private const int AlarmMonths = 36;
+
+    /// <summary>Checks that the measures are there and are proportions.</summary>
+    /// <exception cref="Failure">One is not (exit 3, file and line).</exception>
+    public static void Check(Pipeline pipeline, Catalogue catalogue)
+    {
+        foreach (var word in pipeline.CaseMix?.Measures ?? [])
+            if (catalogue.Measures.FirstOrDefault(measure => measure.Id == word.Word) is not { } found)
+                throw Failure.Definition(pipeline.File, word.Line, $"case_mix: there is no measure `{word.Word}`{Nearest.Suggest(word.Word, catalogue.Measures.Select(measure => measure.Id))}");
+            else if (found.Kind != MeasureKind.Proportion)
+                throw Failure.Definition(pipeline.File, word.Line, $"case_mix: `{word.Word}` is a quantity; name measures that are met or not met");
+    }
+
+    /// <summary>One report a measure, in the pipeline's order; none without <c>case_mix</c>.</summary>
+    public static ImmutableArray<CaseMixReport> Of(Figures figures, Engine engine, Month yearFrom) => figures.Pipeline.CaseMix is not { } request
+        ? []
+        : [.. request.Measures.Select(word => Of(figures, engine, request, figures.Catalogue.Measures.First(measure => measure.Id == word.Word), yearFrom))];
+
+    private static CaseMixReport Of(Figures figures, Engine engine, CaseMixRequest request, Measure measure, Month yearFrom)
+    {
+        var design = engine.Design(measure, [.. request.Given.Select(word => word.Word), Site]);
+        int[] used = [.. Enumerable.Range(0, design.Months.Length).Where(i => design.Months[i] >= figures.Book.First && design.Months[i] <= figures.Month)];
+        Month[] months = [.. used.Select(i => design.Months[i])];
+        var notMet = measure.Direction == Direction.Up;
+        var data = new CaseMixData([.. used.Select(i => design.Met[i] != notMet)],
+            [.. design.Fields.Where(field => request.Given.Any(word => word.Word == field.Name)).Select(field => Covariate(field).Of(used))]);
+        var (from, to) = Baseline(figures);
+        int[] baseline = [.. Enumerable.Range(0, months.Length).Where(i => months[i] >= from && months[i] <= to)];
+        var fit = CaseMixFit.Of(data.Of(baseline), new CaseMixOptions { AsFarAsEventsAllow = request.Shipped });
+        var report = new CaseMixReport
+        {
+            Measure = measure,
+            EventIsNotMet = notMet,
+            From = from,
+            To = to,
+            Records = baseline.Length,
+            Events = baseline.Count(i => data.Events[i]),
+            Missing = figures.Book.Sum(figures.Book.Whole(measure.Id), from, to).Missing,
+            Refused = fit.Refusal is { } refusal ? (refusal.Columns, refusal.EventsNeeded) : null,
+            Omitted = [.. design.NotCollected.Where(field => field != Site).Select(field => new CaseMixOmission(FittedFigures.Title(figures.Catalogue.Dictionary, field), null, OmittedBecause.NotCollected)),
+                .. fit.Model?.Omitted.Select(omission => new CaseMixOmission(FittedFigures.Title(figures.Catalogue.Dictionary, omission.Field), omission.Level, Why(omission.Why))) ?? []],
+        };
+        if (fit.Model is not { } model)
+            return report;
+
+        double[] expected = [.. model.Expected(data)];
+        var sites = design.Fields.FirstOrDefault(field => field.Name == Site)?.Levels;
+        return Judged(figures, report, model, data, expected, months, data.Of(baseline), yearFrom, sites is null ? [] : [.. used.Select(i => sites.Value[i])]);
+    }
+
+    private static CaseMixReport Judged(
+        Figures figures, CaseMixReport report, CaseMixModel model, CaseMixData data, double[] expected, Month[] months, CaseMixData baseline, Month yearFrom, string?[] sites)
+    {
+        var perMonth = report.Records / (double)(report.To.MonthsSince(report.From) + 1);
+        var horizon = Math.Max(1, (int)Math.Round(perMonth * AlarmMonths));
+        var simulated = model.Limit(baseline, OddsRatio, FalseAlarm, horizon, SplitMix64.Uniform(20_000_441));
+        var limit = Six(simulated.Value);
+        int[] after = [.. Enumerable.Range(0, months.Length).Where(i => months[i] > report.To)];
+        // To six digits, so that no processor's last bits decide whether the limit was reached.
+        var chart = RiskAdjustedCusum.Of([.. after.Select(i => Six(expected[i]))], [.. after.Select(i => data.Events[i])], OddsRatio, limit);
+        var signals = chart.Signals.Select(at => months[after[at]]).ToHashSet();
+        var ends = after.Select((record, at) => (Month: months[record], Value: chart.Values[at])).GroupBy(pair => pair.Month).ToDictionary(group => group.Key, group => group.Last().Value);
+
+        Month[] all = [.. figures.Book.First.To(figures.Month)];
+        var groups = Standardised.By(all, months, expected, data.Events);
+        var cumulative = Standardised.Cumulative(groups);
+        var carried = 0.0;
+        var rows = groups.Select((group, at) =>
+        {
+            carried = ends.GetValueOrDefault(group.Key, carried);
+            return Row(group.Key, group.Key, null, group.Records, group.Ratio) with
+            {
+                Cumulative = Sum(cumulative[at]),
+                Cusum = group.Key > report.To ? Six(carried) : null,
+                Signal = signals.Contains(group.Key),
+            };
+        }).ToImmutableArray();
+
+        int[] year = [.. Enumerable.Range(0, months.Length).Where(i => months[i] >= yearFrom)];
+        return report with
+        {
+            Months = rows,
+            Year = Together(year, null),
+            Sites = [.. year.Where(i => sites.Length > 0 && sites[i] is not null).GroupBy(i => sites[i]!).OrderBy(group => group.Key, StringComparer.Ordinal).Select(group => Together([.. group], group.Key))],
+            Figures = FittedFigures.Of(model, data, figures.Catalogue.Dictionary,
+                new(OddsRatio, limit, FalseAlarm, AlarmMonths, horizon, simulated.Runs, simulated.HoldsModelError, [.. signals.Order()])),
+        };
+
+        ObservedExpected Together(int[] records, string? site) => Row(yearFrom, figures.Month, site, records.Length,
+            records.Length == 0 ? null : StandardisedRatio.Of(records.Count(i => data.Events[i]), records.Sum(i => expected[i])));
+    }
+
+    private static ObservedExpected Row(Month from, Month to, string? site, int records, Ratio? ratio) => new(
+        from, to, site, records, ratio?.Observed ?? 0, Six(ratio?.Expected ?? 0),
+        ratio is null ? null : new(Six(ratio.Value), new(Six(ratio.Interval.Lower), Six(ratio.Interval.Upper))));
+
+    // At the end of the baseline the sum is 0 but for the last bits: decimals are cut, not digits.
+    private static double Sum(double value) => Six(Math.Round(value, 4));
+
+    // The baseline of the run charts: later months are judged against it.
+    private static (Month From, Month To) Baseline(Figures figures)
+    {
+        var (first, last) = (figures.Book.First, figures.Month);
+        if (figures.Pipeline.WholeBaseline)
+            return (first, last);
+        var (from, months) = figures.Pipeline.Baseline ?? (first, 12);
+        var to = from.AddMonths(months - 1);
+        return (from, to < last ? to : last);
+    }
+
+    private static Covariate Covariate(DesignField field) => field.Numbers.IsDefault
+        ? CaseMix.Covariate.Code(field.Name, field.Levels)
+        : CaseMix.Covariate.Quantity(field.Name, field.Numbers);
+
+    private static OmittedBecause Why(LeftOut why) => why switch
+    {
+        LeftOut.TooFewEvents => OmittedBecause.TooFewEvents,
+        LeftOut.NoVariation => OmittedBecause.NoVariation,
+        _ => OmittedBecause.SaidAlready,
+    };
+
+    /// <summary>Six significant digits: as many as fitted numbers share between processors.</summary>
+    public static double Six(double value) => double.Parse(value.ToString("G6", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
+}

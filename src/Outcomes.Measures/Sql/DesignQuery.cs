@@ -1,0 +1,51 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using DuckDB.NET.Data;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Measures.Conditions;
+using Outcomes.Records;
+
+namespace Outcomes.Measures.Sql;
+
+/// <summary>Judged records one by one, with fields beside their answer: what a model of single records is fitted to.</summary>
+internal static class DesignQuery
+{
+    public static Design Run(DuckDBConnection connection, RecordsSql records, MeasureSql measures, StoredBase rows, Scope scope,
+        Measure measure, IReadOnlyList<string> fields, ImmutableArray<string> notCollected)
+    {
+        var plan = measures.For(measure);
+        var (months, met) = (ImmutableArray.CreateBuilder<Month>(), ImmutableArray.CreateBuilder<bool>());
+        var values = fields.Select(_ => new List<object?>()).ToArray();
+        if (!plan.Variants.IsEmpty)
+        {
+            using var command = connection.CreateCommand();
+            command.CommandText = Sql(records, measures, rows, scope, plan, fields);
+            using var reader = command.ExecuteReader();
+            while (reader.Read())
+            {
+                months.Add(CountQuery.MonthOf(reader.GetInt32(0)));
+                met.Add(MeasureSql.Answer(reader.GetInt64(1)) == Answer.Met);
+                for (var i = 0; i < values.Length; i++)
+                    values[i].Add(reader.IsDBNull(2 + i) ? null : reader.GetValue(2 + i));
+            }
+        }
+
+        return new(months.ToImmutable(), met.ToImmutable(), [.. fields.Select((name, i) => Field(scope.Get(name), values[i]))], notCollected);
+    }
+
+    private static string Sql(RecordsSql records, MeasureSql measures, StoredBase rows, Scope scope, MeasureSql.Plan plan, IReadOnlyList<string> fields)
+    {
+        var notApplicable = rows.NotApplicable(measures.Cells(plan));
+        var from = records.Build(plan.Names.Concat(fields).Append("event_date").Distinct(), Stage.Counted, notApplicable);
+        var columns = string.Concat(fields.Select((name, i) => $", {Value(scope.Get(name))} AS f{i}"));
+        return $"SELECT month, code{string.Concat(fields.Select((_, i) => $", f{i}"))}"
+            + $" FROM (SELECT {CountQuery.Month} AS month, CAST({measures.Code(plan, notApplicable)} AS BIGINT) AS code, event_date, source, \"row\"{columns} FROM ({from}) WHERE event_date IS NOT NULL)"
+            + $" WHERE code IN ({MeasureSql.Judged}) ORDER BY event_date, source, \"row\"";
+    }
+
+    private static string Value(ScopeColumn column) => column.Kind == Kind.Number ? $"CAST({Quote.Name(column.Name)} AS DOUBLE)" : CountQuery.Level(column);
+
+    private static DesignField Field(ScopeColumn column, List<object?> values) => column.Kind == Kind.Number
+        ? new(column.Name, default, [.. values.Select(value => value is null ? (double?)null : Convert.ToDouble(value, CultureInfo.InvariantCulture))])
+        : new(column.Name, [.. values.Select(value => (string?)value)], default);
+}

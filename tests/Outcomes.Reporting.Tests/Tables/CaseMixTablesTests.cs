@@ -1,0 +1,87 @@
+using Outcomes.Measures.Catalogue;
+using Outcomes.Records;
+using Outcomes.Reporting.Model;
+using Outcomes.Reporting.Page;
+using Outcomes.Reporting.Tables;
+using Outcomes.Statistics;
+
+namespace Outcomes.Tests.Reporting.Tables;
+
+public class CaseMixTablesTests
+{
+    private static readonly Month January = new(2026, 1);
+
+    private static CaseMixReport Refused => new()
+    {
+        Measure = Samples.Definition("first_pass", "First-pass success", Direction.Up),
+        EventIsNotMet = true,
+        From = January,
+        To = January,
+        Records = 40,
+        Events = 6,
+        Missing = 2,
+        Refused = (3, 30),
+        Omitted = [new("bmi", null, OmittedBecause.NotCollected)],
+    };
+
+    private static CaseMixReport Fitted => Refused with
+    {
+        Refused = null,
+        Figures = new()
+        {
+            Terms = [new("location_type", "Location", "ed", "icu", 20, 4, 0.5, new(0.2, 1.25), "profile_likelihood"), new("spo2_pre", "SpO2 <before>", null, null, 38, 6, 1.02, new(0.9, 1.1), "wald")],
+            Fields = [new("Location", ["other", "ward"], false, 3, 1)],
+            Auc = new(0.7, new(0.6, 0.8)),
+            ApparentAuc = 0.75,
+            Intercept = new(0.1, new(-0.2, 0.4)),
+            Slope = new(0.8, new(0.3, 1.3)),
+            Brier = 0.12,
+            BrierOfMean = 0.13,
+            TwoWaysAgree = true,
+            Cusum = new(2, 4.5, 0.05, 36, 1_440, 2_000, true, [new(2026, 2)]),
+        },
+        Months = [new(January, January, null, 40, 6, 6, new(1, new(0.366981, 2.17661))) { Cumulative = 0 }, new(new(2026, 2), new(2026, 2), null, 0, 0, 0, null) { Cumulative = 0, Cusum = 1.5, Signal = true }],
+        Year = new(January, new(2026, 2), null, 40, 6, 6, new(1, new(0.366981, 2.17661))),
+    };
+
+    [Fact]
+    public void Expected_has_a_row_a_month_and_one_for_the_year_and_none_where_no_model_is() => Assert.Equal(
+        "measure,event,period,site,records,observed,expected,value,lower,upper,level_pct,method,cumulative,cusum,cusum_limit,signal\n"
+        + "first_pass,not_met,2026-01,all,40,6,6,1,0.366981,2.17661,95,poisson_exact,0,,,\n"
+        + "first_pass,not_met,2026-02,all,0,0,0,,,,,,0,1.5,4.5,yes\n"
+        + "first_pass,not_met,2026-01/2026-02,all,40,6,6,1,0.366981,2.17661,95,poisson_exact,,,,\n",
+        Written(path => CaseMixTables.Expected(path, [Fitted, Refused])));
+
+    [Fact]
+    public void Models_have_a_row_an_odds_ratio_and_a_refused_one_says_so()
+    {
+        var lines = Written(path => CaseMixTables.Models(path, [Fitted, Refused])).Split('\n');
+        Assert.Equal("first_pass,not_met,model,,,,40,6,,,,,", lines[1]);
+        Assert.Equal("first_pass,not_met,odds_ratio,location_type,ed,icu,20,4,0.5,0.2,1.25,95,profile_likelihood", lines[2]);
+        Assert.Equal("first_pass,not_met,auc,,,,40,6,0.7,0.6,0.8,95,delong_cross_validated", lines[4]);
+        Assert.Equal("first_pass,not_met,refused,,,,40,6,,,,,", lines[^2]);
+    }
+
+    [Fact]
+    public void The_section_says_what_was_adjusted_for_what_was_not_and_what_it_cannot_do()
+    {
+        var html = Report.Html(Samples.Model() with { CaseMix = [Fitted, Refused] }, []);
+        foreach (var said in new[] { "Location: ed against icu", "SpO2 &lt;before&gt;, for each unit more", "other, ward pooled as “other”", "later record", "reached its limit in February", "not collected: bmi", "No model.", "would need 30 events", "What it cannot adjust for" })
+            Assert.Contains(said, html, StringComparison.Ordinal);
+        Assert.DoesNotContain("casemix", Report.Html(Samples.Model(), []), StringComparison.Ordinal);
+    }
+
+    private static string Written(Action<string> write)
+    {
+        var path = Path.GetTempFileName();
+        try
+        {
+            write(path);
+            return File.ReadAllText(path);
+        }
+        finally
+        {
+            File.Delete(path);
+        }
+    }
+}

@@ -1,0 +1,62 @@
+# Makes tests/fixtures/casemix/*.json and the data beside them with R: Rscript tests/reference/casemix.R
+# Debian: r-base-core r-cran-mass r-cran-proc r-cran-brglm2 r-cran-jsonlite
+suppressPackageStartupMessages({ library(MASS); library(pROC); library(brglm2); library(jsonlite) })
+here <- "tests/fixtures/casemix"
+save_json <- function(x, file) writeLines(toJSON(x, digits = NA, auto_unbox = TRUE, pretty = FALSE), file.path(here, file))
+save_csv <- function(x, file) write.csv(x, file.path(here, file), row.names = FALSE, quote = FALSE)
+# R takes standard errors from the step before the last, so a second fit starts where the first ended.
+exact <- function(...) {
+  control <- glm.control(epsilon = 1e-14, maxit = 100)
+  glm(..., family = binomial, control = control, start = coef(glm(..., family = binomial, control = control)))
+}
+
+# The data, as facts: the columns that the published models use.
+b <- birthwt[, c("low", "age", "lwt", "race", "smoke", "ptl", "ht", "ui", "ftv")]
+save_csv(b, "birthwt.csv")
+data(aSAH); a <- data.frame(outcome = as.integer(aSAH$outcome == "Poor"), s100b = aSAH$s100b, wfns = as.integer(as.character(aSAH$wfns)), ndka = aSAH$ndka)
+save_csv(a[order(a$outcome, a$s100b, a$wfns, a$ndka), ], "asah.csv")
+data(endometrial); e <- endometrial[, c("HG", "NV", "PI", "EH")]
+save_csv(e[order(e$HG, e$NV, e$PI, e$EH), ], "endometrial.csv")
+
+model <- function(fit) list(coef = unname(coef(fit)), se = unname(sqrt(diag(vcov(fit)))), loglik = as.numeric(logLik(fit)))
+b$race <- factor(b$race)
+full <- exact(low ~ age + lwt + race + smoke + ptl + ht + ui + ftv, data = b)
+profile <- suppressMessages(confint(full))
+p <- fitted(full); offset <- qlogis(p)
+shrunk <- plogis(0.3 + 0.7 * offset)          # a model that is wrong in a known way
+recal <- exact(b$low ~ qlogis(shrunk)); large <- exact(b$low ~ offset(qlogis(shrunk)))
+save_json(list(
+  full = c(model(full), list(profile = unname(as.matrix(profile)), auc = as.numeric(auc(roc(b$low, p, quiet = TRUE))), brier = mean((p - b$low)^2))),
+  recalibration = list(slope = unname(coef(recal)[2]), slope_se = sqrt(vcov(recal)[2, 2]), intercept = unname(coef(large)[1]), intercept_se = sqrt(vcov(large)[1, 1]),
+                       brier = mean((shrunk - b$low)^2))), "birthwt.json")
+firth <- glm(HG ~ NV + PI + EH, data = e, family = binomial, method = "brglmFit", type = "AS_mean", epsilon = 1e-12, maxit = 1000)
+save_json(list(firth = list(coef = unname(coef(firth)), se = unname(sqrt(diag(vcov(firth)))))), "endometrial.json")
+r1 <- roc(a$outcome, a$s100b, quiet = TRUE); r2 <- roc(a$outcome, a$wfns, quiet = TRUE); r3 <- roc(a$outcome, a$ndka, quiet = TRUE)
+one <- function(r) list(auc = as.numeric(auc(r)), ci = as.numeric(ci.auc(r))[c(1, 3)], variance = var(r))
+t12 <- roc.test(r1, r2); t13 <- roc.test(r1, r3)
+save_json(list(s100b = one(r1), wfns = one(r2), ndka = one(r3),
+  s100b_wfns = list(z = unname(t12$statistic), p = t12$p.value), s100b_ndka = list(z = unname(t13$statistic), p = t13$p.value)), "asah.json")
+
+# Random problems: sizes, scales and effects that vary; R's glm, pROC and brglm2 answer. Numbers are rounded first, so that both read the same.
+set.seed(20260331)
+cases <- lapply(1:120, function(i) {
+  n <- sample(40:90, 1); k <- sample(1:3, 1)
+  x <- sapply(1:k, function(j) if (runif(1) < .4) rbinom(n, 1, runif(1, .25, .75)) else signif(rnorm(n, rnorm(1, 0, 5), 10^runif(1, -1, 2)), 5))
+  z <- scale(x); z[is.nan(z)] <- 0
+  y <- rbinom(n, 1, plogis(rnorm(1, 0, .5) + z %*% rnorm(k, 0, .6)))
+  if (sum(y) < 6 || n - sum(y) < 6) return(NULL)
+  fit <- exact(y ~ x)
+  if (!fit$converged || any(abs(coef(fit)[-1] * apply(x, 2, sd)) > 4)) return(NULL)
+  firth <- glm(y ~ x, family = binomial, method = "brglmFit", type = "AS_mean", epsilon = 1e-12, maxit = 1000)
+  score <- signif(fitted(fit), 3); r <- roc(y, score, quiet = TRUE, direction = "<")
+  list(x = lapply(seq_len(n), function(i) I(unname(x[i, ]))), y = I(y), fit = model(fit), firth = list(coef = unname(coef(firth)), se = unname(sqrt(diag(vcov(firth))))),
+       score = I(unname(score)), auc = as.numeric(auc(r)), auc_var = var(r))
+})
+save_json(Filter(Negate(is.null), cases), "random.json")
+# Standardised ratios: exact, mid-P and Byar's limits by R's own distributions.
+midp <- function(k, tail, upper) uniroot(function(m) (if (upper) ppois(k - 1, m) + dpois(k, m) / 2 else 1 - ppois(k, m) + dpois(k, m) / 2) - tail, c(1e-9, 5 * k + 30), tol = 1e-13)$root
+ratios <- lapply(1:200, function(i) { k <- sample(1:120, 1); e <- signif(k * runif(1, .4, 2.5), 6)
+  list(observed = k, expected = e, exact = as.numeric(poisson.test(k, e)$conf.int),
+       mid_p = c(midp(k, .025, FALSE), midp(k, .025, TRUE)) / e,
+       byar = c(k * (1 - 1/(9*k) - qnorm(.975)/(3*sqrt(k)))^3, (k+1) * (1 - 1/(9*(k+1)) + qnorm(.975)/(3*sqrt(k+1)))^3) / e) })
+save_json(ratios, "ratios.json")
