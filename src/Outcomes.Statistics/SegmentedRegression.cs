@@ -3,8 +3,8 @@ using MathNet.Numerics.LinearAlgebra;
 
 namespace Outcomes.Statistics;
 
-/// <summary>An odds ratio with its interval.</summary>
-public sealed record OddsRatio(double Value, double Lower, double Upper);
+/// <summary>An odds ratio that a regression gives, with its interval.</summary>
+public sealed record FittedOdds(double Value, double Lower, double Upper);
 
 /// <summary>Why a segmented regression was not made, or must be doubted.</summary>
 public enum SegmentedDoubt
@@ -23,16 +23,16 @@ public enum SegmentedDoubt
 public sealed record SegmentedChange
 {
     /// <summary>Odds ratio a month before the change: the trend that was there anyway.</summary>
-    public OddsRatio? TrendBefore { get; init; }
+    public FittedOdds? TrendBefore { get; init; }
 
     /// <summary>Odds ratio at the first month after, against what the earlier trend foretold.</summary>
-    public OddsRatio? Level { get; init; }
+    public FittedOdds? Level { get; init; }
 
     /// <summary>Ratio of the monthly odds ratios, after over before: 1 when the trend went on as it was.</summary>
-    public OddsRatio? Trend { get; init; }
+    public FittedOdds? Trend { get; init; }
 
     /// <summary>Odds ratio at the last month, against what the earlier trend foretold for it: level and trend together.</summary>
-    public OddsRatio? AtEnd { get; init; }
+    public FittedOdds? AtEnd { get; init; }
 
     /// <summary>Proportion that the model gives for the last month.</summary>
     public double? FittedAtEnd { get; init; }
@@ -131,7 +131,7 @@ public static class SegmentedRegression
             Errors = [.. fit.Covariance.Diagonal().Select(variance => scale * Math.Sqrt(variance))],
         };
 
-        OddsRatio Ratio(params double[] contrast)
+        FittedOdds Ratio(params double[] contrast)
         {
             var vector = Vector<double>.Build.Dense(contrast);
             var (log, half) = (vector * fit.Coefficients, quantile * scale * Math.Sqrt(vector * (fit.Covariance * vector)));

@@ -7,7 +7,6 @@ using Outcomes.Cli.Run;
 using Outcomes.Records;
 using Outcomes.Reporting;
 using Outcomes.Reporting.Model;
-using Outcomes.Statistics;
 
 namespace Outcomes.Cli.Commands;
 

@@ -116,7 +116,7 @@ public sealed partial class ComputeInputs
     }
 
     /// <summary>A list of whole numbers within the range.</summary>
-    public ImmutableArray<long> Integers(string name, long least, long most, int longest) =>
+    public ImmutableArray<long> WholeNumbers(string name, long least, long most, int longest) =>
         [.. Items(name, longest).Select((node, i) => Integer($"{name}[{i}]", node, least, most))];
 
     /// <summary>A list of numbers within the range.</summary>

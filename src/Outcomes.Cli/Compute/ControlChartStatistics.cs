@@ -36,7 +36,7 @@ internal static class ControlChartStatistics
             """{"events": [14, 12, 20, 11, 7, 10, 21, 16, 19, 23], "exposures": [10, 8, 13, 10, 10, 10, 12, 11, 12, 13], "baseline_points": 10, "limits": "normal"}""",
             inputs =>
             {
-                var (events, exposures) = (inputs.Integers("events", 0, ComputeInputs.MostRecords, MostPoints), inputs.Numbers("exposures", 0, Huge, MostPoints));
+                var (events, exposures) = (inputs.WholeNumbers("events", 0, ComputeInputs.MostRecords, MostPoints), inputs.Numbers("exposures", 0, Huge, MostPoints));
                 if (events.Length != exposures.Length)
                     throw inputs.Wrong("exposures", $"has {exposures.Length} points and events has {events.Length}: they must have as many");
                 for (var i = 0; i < events.Length; i++)
@@ -62,7 +62,7 @@ internal static class ControlChartStatistics
             BetweenCharts.CasesSource,
             """{"cases": [120, 85, 240, 60, 310, 150, 95, 180], "since": 1400, "baseline_points": 8}""",
             inputs => Chart(BetweenCharts.Cases(
-                inputs.Integers("cases", 1, ComputeInputs.MostRecords, MostPoints),
+                inputs.WholeNumbers("cases", 1, ComputeInputs.MostRecords, MostPoints),
                 inputs.Has("since") ? inputs.Integer("since", 0, ComputeInputs.MostRecords) : null,
                 Baseline(inputs),
                 inputs.Choice("limits", "exact", "normal") == "exact" ? LimitMethod.Exact : LimitMethod.Normal,
@@ -128,7 +128,7 @@ internal static class ControlChartStatistics
 
     private static JsonObject Cumulative(ComputeInputs inputs)
     {
-        var (observed, expected) = (inputs.Integers("observed", 0, 1_000_000, MostPoints), inputs.Numbers("expected", 0, 1e6, MostPoints));
+        var (observed, expected) = (inputs.WholeNumbers("observed", 0, 1_000_000, MostPoints), inputs.Numbers("expected", 0, 1e6, MostPoints));
         if (observed.Length != expected.Length)
             throw inputs.Wrong("expected", $"has {expected.Length} points and observed has {observed.Length}: they must have as many");
         return new()

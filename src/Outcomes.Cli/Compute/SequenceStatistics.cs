@@ -65,7 +65,7 @@ internal static class SequenceStatistics
 
     private static JsonObject Curve(ComputeInputs inputs)
     {
-        bool[] failures = [.. inputs.Integers("failures", 0, 1, ControlChartStatistics.MostPoints).Select(failure => failure == 1)];
+        bool[] failures = [.. inputs.WholeNumbers("failures", 0, 1, ControlChartStatistics.MostPoints).Select(failure => failure == 1)];
         var acceptable = inputs.Number("acceptable", 1e-6, 1 - 1e-6, 0);
         var unacceptable = inputs.Number("unacceptable", 1e-6, 1 - 1e-6, 0);
         if (unacceptable <= acceptable)
@@ -114,7 +114,7 @@ internal static class SequenceStatistics
         };
     }
 
-    private static JsonObject? Ratio(OddsRatio? ratio) => ratio is null
+    private static JsonObject? Ratio(FittedOdds? ratio) => ratio is null
         ? null
         : new() { ["odds_ratio"] = Numbers.Of(ratio.Value), ["lower"] = Numbers.Of(ratio.Lower), ["upper"] = Numbers.Of(ratio.Upper) };
 }
