@@ -79,7 +79,7 @@ public static class PipelineRun
             string[] strata = [.. pipeline.Strata.Select(word => word.Word)];
             var counts = watch.Time("count", () => engine.Count(catalogue.Measures, strata));
             var values = watch.Time("values", () => engine.Values(catalogue.Measures, strata));
-            var figures = new Figures(pipeline, catalogue, sources, ledger, findings, counts, values, Book(pipeline, counts, records, month), records, month, request.AsOf) 
+            var figures = new Figures(pipeline, catalogue, sources, ledger, findings, counts, values, Book(pipeline, counts, records, month), records, month, request.AsOf)
             {
                 Capture = capture,
                 Fields = fields,
