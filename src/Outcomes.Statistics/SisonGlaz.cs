@@ -24,12 +24,17 @@ public static class SisonGlaz
     /// Assumes independent records; made for seven and more categories, none of them nearly empty. The width does not shrink for rare
     /// categories, so for a share near 0 <see cref="Goodman"/> is the better choice. Source: <see cref="Source"/>.
     /// </remarks>
-    /// <exception cref="ArgumentOutOfRangeException">A count is negative, too few or above a million, or the level is out of range.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">
+    /// A count is negative, there are too few or more than a million records, all are in one category (the method then has no width, which
+    /// would mislead), or the level is out of range.
+    /// </exception>
     public static ImmutableArray<Bounds> Intervals(IReadOnlyList<long> counts, double level = 0.95)
     {
         var total = Requires.Categories(counts);
         if (total > 1_000_000)
             throw new ArgumentOutOfRangeException(nameof(counts), total, "for more than a million records use Goodman's intervals");
+        if (counts.Max() == total)
+            throw new ArgumentOutOfRangeException(nameof(counts), total, "with every record in one category this interval has no width: use Goodman's");
         Requires.Level(level);
         double n = total;
         // Adding up Poisson(x) probabilities outwards serves every width in turn.

@@ -137,6 +137,7 @@ public class ComputeTests
     [InlineData("goodman", """{"counts":[3]}""", "counts must be a list of 2 to 100 whole numbers")]
     [InlineData("goodman", """{"counts":[0,0]}""", "counts must hold at least one record")]
     [InlineData("sison_glaz", """{"counts":[3,-1]}""", "counts[1] must be a whole number from 0")]
+    [InlineData("sison_glaz", """{"counts":[3,0]}""", "counts must be in two categories at least")]
     [InlineData("odds_ratio_exact", """{"first":{"met":1,"eligible":2000000},"second":{"met":1,"eligible":2}}""", "first.eligible must be")]
     [InlineData("rate_ratio_exact", """{"first":{"events":1},"second":{"events":1,"exposure":2}}""", "first.exposure must be")]
     [InlineData("rate_ratio_exact", """{"first":{"events":0,"exposure":1},"second":{"events":0,"exposure":2}}""", "no event")]

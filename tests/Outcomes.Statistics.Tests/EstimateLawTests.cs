@@ -137,12 +137,70 @@ public class EstimateLawTests
     public void Simultaneous_intervals_hold_the_shares_and_each_of_two_mirrors_the_other() => Gen.Long[0, 60].Array[2, 8].Where(counts => counts.Sum() > 0).Sample(counts =>
     {
         double n = counts.Sum();
-        foreach (var intervals in new[] { Goodman.Intervals(counts), SisonGlaz.Intervals(counts) })
+        foreach (var intervals in counts.Max() == counts.Sum() ? [Goodman.Intervals(counts)] : new[] { Goodman.Intervals(counts), SisonGlaz.Intervals(counts) })
             for (var i = 0; i < counts.Length; i++)
                 Assert.True(intervals[i].Lower >= 0 && intervals[i].Lower <= counts[i] / n && counts[i] / n <= intervals[i].Upper && intervals[i].Upper <= 1);
         var two = Goodman.Intervals([counts[0], counts.Skip(1).Sum()]);
         Assert.Equal(two[0].Lower, 1 - two[1].Upper, 1e-14);
     });
+
+    [Fact]
+    public void What_is_no_table_no_share_and_no_level_is_named()
+    {
+        Assert.Throws<ArgumentOutOfRangeException>("counts", () => Goodman.Intervals([3]));
+        Assert.Throws<ArgumentOutOfRangeException>("counts", () => Goodman.Intervals([0, 0]));
+        Assert.Throws<ArgumentOutOfRangeException>("counts", () => SisonGlaz.Intervals([3, -1]));
+        Assert.Throws<ArgumentOutOfRangeException>("counts", () => SisonGlaz.Intervals([3, 0]));
+        Assert.Throws<ArgumentOutOfRangeException>("first", () => RateRatio.Exact((-1, 1), (1, 1)));
+        Assert.Throws<ArgumentOutOfRangeException>("second", () => RateRatio.Exact((1, 1), (1, 0)));
+        Assert.Throws<ArgumentOutOfRangeException>("p", () => BinomialTest.TwoSided(1, 2, 0, 1));
+        Assert.Throws<ArgumentOutOfRangeException>("scores", () => Trend.Test([new(1, 2, 0)], []));
+        Assert.Throws<ArgumentOutOfRangeException>("table", () => Kappa.Estimate([[1, 2], [3]]));
+        Assert.Throws<ArgumentOutOfRangeException>("values", () => Quantiles.Estimate([(double.NaN, 1)]));
+        Assert.Throws<ArgumentOutOfRangeException>("p", () => Quantiles.Estimate([(1, 1)], 1));
+        Assert.Throws<ArgumentOutOfRangeException>("values", () => Moments.Of([double.PositiveInfinity]));
+        Assert.Throws<ArgumentOutOfRangeException>("second", () => TwoProportionPower.Power(0.5, 0.5, 10));
+        Assert.Throws<ArgumentOutOfRangeException>("level", () => ConditionalOdds.Exact(new(1, 2, 0), new(1, 2, 0), 1));
+        Assert.Throws<ArgumentOutOfRangeException>("method", () => Proportion.Estimate(new(1, 2, 0), (IntervalMethod)99));
+    }
+
+    [Fact]
+    public void Nothing_to_judge_leaves_no_estimate()
+    {
+        Count none = new(0, 0, 3), some = new(1, 2, 0), nobody = new(0, 5, 0);
+        Assert.Null(DifferenceScore.Mee(none, some));
+        Assert.Null(RiskRatio.Katz(some, none));
+        Assert.Null(RiskRatio.Score(none, some));
+        Assert.Null(OddsRatio.Woolf(some, none));
+        Assert.Null(OddsRatio.Score(none, some));
+        Assert.Null(ConditionalOdds.Exact(some, none));
+        Assert.Null(FisherExact.Test(none, some));
+        Assert.Null(RateRatio.Exact((0, 1), (0, 2)));
+        Assert.Equal(1, RateRatio.PValue((0, 1), (0, 2)));
+        Assert.Null(MantelHaenszel.OddsRatio([(none, some)]));
+        Assert.Null(MantelHaenszel.Test([(nobody, nobody)]));
+        Assert.Null(BreslowDay.Test([(some, some)]));
+        Assert.Null(Trend.Test([nobody, nobody], [1, 2]));
+        Assert.Null(ChiSquare.Homogeneity([some, none]));
+        Assert.Null(Quantiles.Estimate([]));
+        Assert.Null(Moments.None.StandardDeviation);
+        Assert.Null(Moments.Of([5]).MeanInterval());
+        Assert.Null(Kappa.Estimate([[4, 0], [0, 0]]));
+    }
+
+    [Fact]
+    public void Empty_cells_leave_the_ends_that_the_data_give()
+    {
+        Count none = new(0, 10, 0), some = new(4, 10, 0), all = new(10, 10, 0);
+        Assert.Equal((0, double.PositiveInfinity), (RiskRatio.Katz(none, some)!.Lower, RiskRatio.Katz(none, some)!.Upper));
+        Assert.Equal((0, double.PositiveInfinity), (OddsRatio.Woolf(none, some)!.Lower, OddsRatio.Woolf(none, some)!.Upper));
+        Assert.True(RiskRatio.Score(none, some)!.Upper is > 0.1 and < 2 && OddsRatio.Score(none, some)!.Upper is > 0.1 and < 2 && ConditionalOdds.Exact(none, some)!.Upper is > 0.1 and < 2);
+        Assert.True(double.IsNaN(ConditionalOdds.Exact(all, all)!.Value) && double.IsNaN(OddsRatio.Score(none, none)!.Value));
+        Assert.Equal((0, double.PositiveInfinity), (ConditionalOdds.Exact(all, all)!.Lower, ConditionalOdds.Exact(all, all)!.Upper));
+        Assert.Equal(1, DifferenceScore.MiettinenNurminen(all, none)!.Upper);
+        Assert.Equal((0, double.PositiveInfinity), (MantelHaenszel.OddsRatio([(none, some)])!.Lower, MantelHaenszel.OddsRatio([(none, some)])!.Upper));
+        Assert.Equal((0, double.PositiveInfinity), (MantelHaenszel.RiskRatio([(none, some)])!.Lower, MantelHaenszel.RiskRatio([(none, some)])!.Upper));
+    }
 
     [Fact]
     public void Parts_of_values_add_up_to_the_whole_in_any_order() => Gen.Double[-1e6, 1e6].Array[1, 40].Sample(values =>

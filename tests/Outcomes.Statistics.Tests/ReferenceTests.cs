@@ -106,19 +106,22 @@ public class ReferenceTests
         foreach (var cells in ReferenceTable.Read("share").Rows)
         {
             var (counts, level) = (cells[0].Split(' ').Select(long.Parse).ToArray(), ReferenceTable.Number(cells[1]));
-            compared += Equal(Goodman.Intervals(counts, level), cells[2], cells[3], cells[0]) + Equal(SisonGlaz.Intervals(counts, level), cells[4], cells[5], cells[0]);
+            compared += Equal(Goodman.Intervals(counts, level), cells[2], cells[3], cells[0]);
+            // The library finds no width in some small tables, and gives one for records that are all in one category, which this refuses.
+            if (cells[4].Trim().Length > 0 && counts.Max() < counts.Sum())
+                compared += Equal(SisonGlaz.Intervals(counts, level), cells[4], cells[5], cells[0]);
         }
         Assert.InRange(compared, 5_000, 20_000);
 
         static int Equal(IReadOnlyList<Bounds> actual, string lower, string upper, string counts)
         {
             var (low, high) = (lower.Split(' '), upper.Split(' '));
-            for (var i = 0; i < actual.Count && low[0].Length > 0; i++)
+            for (var i = 0; i < actual.Count; i++)
             {
                 Assert.True(Math.Abs(actual[i].Lower - ReferenceTable.Number(low[i])) < 1e-9, $"{counts}: lower end {i} is {actual[i].Lower}, the library gives {low[i]}");
                 Assert.True(Math.Abs(actual[i].Upper - ReferenceTable.Number(high[i])) < 1e-9, $"{counts}: upper end {i} is {actual[i].Upper}, the library gives {high[i]}");
             }
-            return low[0].Length == 0 ? 0 : actual.Count;
+            return actual.Count;
         }
     }
 
