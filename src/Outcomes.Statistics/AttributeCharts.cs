@@ -32,6 +32,9 @@ public static class AttributeCharts
     /// <summary>The mean range of two values from a standard normal distribution, rounded as published (2/√π = 1.128379).</summary>
     public const double MeanRangeOfTwo = 1.128;
 
+    /// <summary>Exact limits of a rate are summed term by term, up to this expected number of events at a point.</summary>
+    public const double MostExpected = 1e7;
+
     internal const int EnoughPoints = 20;
     private const double FewExpected = 5;
 
@@ -79,7 +82,9 @@ public static class AttributeCharts
     /// Assumes independent events with a mean proportional to the exposure; not for events of which a case can have only one when they are
     /// common (use <see cref="Proportions"/>). The limits take the baseline as known without error. Sources: <see cref="RateSource"/>; <see cref="LaneySource"/>.
     /// </remarks>
-    /// <exception cref="ArgumentOutOfRangeException">A count, an exposure, the baseline or the multiple is out of range.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">
+    /// A count, an exposure, the baseline or the multiple is out of range, or exact limits are asked for where more than <see cref="MostExpected"/> events are expected.
+    /// </exception>
     public static ControlChart Rates(
         ImmutableArray<long> events, ImmutableArray<double> exposures, ChartBaseline baseline, LimitMethod method = LimitMethod.Exact, double multiple = 3)
     {
@@ -114,6 +119,8 @@ public static class AttributeCharts
         var size = used.Sum(point => point.Size);
         double? centre = size > 0 ? used.Sum(point => point.Events) / size : null;
         double? rate = centre > 0 && centre < kind.Largest ? centre : null;
+        if (method == LimitMethod.Exact && double.IsInfinity(kind.Largest) && data.Any(point => !(point.Size * (rate ?? 0) <= MostExpected)))
+            throw new ArgumentOutOfRangeException(nameof(data), rate, "more events are expected at a point than exact limits are made for; ask for normal limits");
         double[] z = rate is { } known ? [.. used.Select(point => ((point.Events / point.Size) - known) / kind.Error(known, point.Size))] : [];
         double? variation = z.Length > 1 ? Enumerable.Range(1, z.Length - 1).Average(i => Math.Abs(z[i] - z[i - 1])) / MeanRangeOfTwo : null;
         var limits = rate is { } middle ? Limits(kind, method, multiple, middle, variation) : null;

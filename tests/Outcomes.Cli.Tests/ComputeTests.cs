@@ -177,6 +177,8 @@ public class ComputeTests
     [InlineData("u_chart", """{"events":[1],"exposures":[0],"baseline_points":1}""", "exposures[0] is 0")]
     [InlineData("u_chart", """{"events":[1],"exposures":[1,2],"baseline_points":1}""", "exposures has 2 points and events has 1")]
     [InlineData("u_chart", """{"events":[1],"exposures":[null],"baseline_points":1}""", "exposures[0] must be a number")]
+    [InlineData("u_chart", """{"events":[1000000000,5],"exposures":[0.000000000001,1000000000000],"baseline_points":1}""", "exposures expect more events")]
+    [InlineData("cumulative_poisson", """{"observed":[1000001],"expected":[1]}""", "observed[0] must be a whole number")]
     [InlineData("individuals_chart", """{"values":["1"],"baseline_points":1}""", "values[0] must be a number")]
     [InlineData("g_chart", """{"cases":[0],"baseline_points":1}""", "cases[0] must be a whole number from 1")]
     [InlineData("t_chart", """{"times":[-1],"baseline_points":1}""", "times[0] must be a number from 0")]

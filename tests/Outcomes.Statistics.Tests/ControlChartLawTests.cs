@@ -199,6 +199,7 @@ public class ControlChartLawTests
         Assert.Throws<ArgumentOutOfRangeException>("exposures", () => AttributeCharts.Rates([1], [double.NaN], Whole));
         Assert.Throws<ArgumentOutOfRangeException>("exposures", () => AttributeCharts.Rates([1], [1, 2], Whole));
         Assert.Throws<ArgumentOutOfRangeException>("events", () => AttributeCharts.Rates([1], [0], Whole));
+        Assert.Throws<ArgumentOutOfRangeException>("data", () => AttributeCharts.Rates([1, 1], [1e-12, 1], new(0, 1)));
         Assert.Throws<ArgumentOutOfRangeException>("values", () => IndividualsCharts.Analyse([double.NaN], Whole));
         Assert.Throws<ArgumentOutOfRangeException>("cases", () => BetweenCharts.Cases([0], null, Whole));
         Assert.Throws<ArgumentOutOfRangeException>("method", () => BetweenCharts.Cases([1], null, Whole, LimitMethod.Laney));

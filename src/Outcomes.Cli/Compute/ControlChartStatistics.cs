@@ -9,6 +9,7 @@ internal static class ControlChartStatistics
 {
     internal const int MostPoints = 2_000;
     private const double Huge = 1e12;
+    private const long MostEvents = 100_000_000;
 
     private static readonly ComputeInput BaselinePoints = new("baseline_points", "integer", "points that the limits come from, gaps included");
     private static readonly ComputeInput BaselineFrom = new("baseline_from", "integer", "the first of them, counted from 1", "1");
@@ -42,7 +43,12 @@ internal static class ControlChartStatistics
                 for (var i = 0; i < events.Length; i++)
                     if (exposures[i] == 0 && events[i] > 0)
                         throw inputs.Wrong($"exposures[{i}]", "is 0, and there are events at that point");
-                return Chart(AttributeCharts.Rates(events, exposures, Baseline(inputs), Method(inputs), MultipleOf(inputs)));
+                var (baseline, method) = (Baseline(inputs), Method(inputs));
+                var used = Enumerable.Range(0, events.Length).Where(baseline.Contains).ToArray();
+                var (seen, under) = (used.Sum(i => events[i]), used.Sum(i => exposures[i]));
+                if (method == LimitMethod.Exact && under > 0 && !(seen / under * exposures.Max() <= AttributeCharts.MostExpected))
+                    throw inputs.Wrong("exposures", "expect more events at a point than exact limits are made for: ask for normal limits");
+                return Chart(AttributeCharts.Rates(events, exposures, baseline, method, MultipleOf(inputs)));
             }),
         new("individuals_chart", "chart of single values and their moving ranges (XmR)",
             [new("values", "list of numbers", "one value a point in order; null is a gap"), BaselinePoints, BaselineFrom],
@@ -131,6 +137,8 @@ internal static class ControlChartStatistics
         var (observed, expected) = (inputs.WholeNumbers("observed", 0, 1_000_000, MostPoints), inputs.Numbers("expected", 0, 1e6, MostPoints));
         if (observed.Length != expected.Length)
             throw inputs.Wrong("expected", $"has {expected.Length} points and observed has {observed.Length}: they must have as many");
+        if (observed.Sum() > MostEvents)
+            throw inputs.Wrong("observed", $"adds up to more than {MostEvents}");
         return new()
         {
             ["points"] = new JsonArray([.. CumulativePoisson.Of(observed, expected, inputs.Level()).Select(point => new JsonObject

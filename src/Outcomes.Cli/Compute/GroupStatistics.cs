@@ -10,7 +10,7 @@ internal static class GroupStatistics
     private const int MostGroups = 2_000;
 
     /// <summary>Where the work of fitting grows with the records.</summary>
-    private const long MostShrunk = 5_000_000;
+    private const long MostShrunk = 1_000_000;
 
     private static readonly ComputeInput Met = new("met", "list of integers", "records that met the measure, one number a group");
     private static readonly ComputeInput Eligible = new("eligible", "list of integers", "records judged, one number a group");
