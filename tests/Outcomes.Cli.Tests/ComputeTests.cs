@@ -164,7 +164,7 @@ public class ComputeTests
     [InlineData("longest_run_and_crossings", """{"useful":101,"joint":true}""", "useful must be a whole number from 1 to 100")]
     [InlineData("longest_run_and_crossings", """{"useful":10,"joint":"yes"}""", "joint must be true or false")]
     [InlineData("change_odds", """{"met":[1],"eligible":[2]}""", "better is missing")]
-    [InlineData("change_odds", """{"met":[1],"eligible":[2],"better":"left"}""", "better must be one of up, down")]
+    [InlineData("change_odds", """{"met":[1],"eligible":[2],"better":"left","history":1}""", "better must be one of up, down")]
     [InlineData("change_odds", """{"met":[1],"eligible":[2],"better":"up"}""", "history is 12 months and there are 1 months of counts")]
     [InlineData("change_odds", """{"met":[1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1],"eligible":[2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2],"better":"up","history":1}""", "met has 37 reports after the history; the budget covers 36")]
     [InlineData("change_odds", """{"met":[1],"eligible":[2],"better":"up","pace":"fast"}""", "pace must be one of default, strict, faster, proof")]
