@@ -8,7 +8,7 @@ internal static class Masthead
     private static readonly (string Id, string Title)[] Contents =
     [
         ("period", "Period"), ("summary", "Summary"), ("measures", "Measure by measure"), ("ladder", "Plan ladder"),
-        ("quality", "Data quality"), ("strata", "Strata"), ("definitions", "Definitions"), ("methods", "Methods"), ("cautions", "Cautions"),
+        ("quality", "Data quality"), ("strata", "Strata"), (CaseMixSection.Id, "Case mix"), ("definitions", "Definitions"), ("methods", "Methods"), ("cautions", "Cautions"),
     ];
 
     public static void Write(Html html, ReportModel model, string title)
@@ -20,7 +20,7 @@ internal static class Masthead
         if (model.Partial)
             html.Add($"""<p class="note"><strong>Partial month.</strong> {Wording.Name(model.Month)} was not over on {Wording.Date(model.AsOf)}: its counts will change.</p>""");
         html.Add($"""</header><nav aria-label="Contents"><ul>""");
-        foreach (var (id, name) in Contents)
+        foreach (var (id, name) in Contents.Where(content => content.Id != CaseMixSection.Id || !model.CaseMix.IsEmpty))
             html.Add($"""<li><a href="#{id}">{name}</a></li>""");
         html.Add($"</ul></nav>\n");
     }
