@@ -59,7 +59,7 @@ public sealed record CaseMixModel(
             return new(RiskAdjustedCusum.Limit([.. rows.Select(row => Fit.Expected(row))], oddsRatio, falseAlarm, records, uniform, plain), plain, false);
         }
 
-        var runs = (int)Math.Clamp(MostForRefits * 400 / work, 400, 2_000);
+        var runs = (int)Math.Clamp(MostForRefits * 400 / work, 400, 1_000);
         return new(RefittedLimit.Of(rows, Fit, oddsRatio, falseAlarm, records, uniform, runs), runs, true);
     }
 

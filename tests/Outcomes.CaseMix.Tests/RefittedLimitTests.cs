@@ -6,13 +6,14 @@ namespace Outcomes.Tests;
 public class RefittedLimitTests
 {
     /// <summary>
-    /// Departments that have not changed: a baseline of 160 records with one covariate, then 480 records. With the chances taken as true, more
-    /// than twice as many as stated signal falsely (16 % in 300 departments simulated in R); with the model fitted anew in each run about as many as stated.
+    /// Departments that have not changed: a baseline of 160 records with one covariate, then 480 records. With the chances taken as true, three times as
+    /// many as stated signal falsely (16 % of 300 departments simulated in R); with the model fitted anew in each run about as many as stated. Of 600
+    /// departments simulated here 14.8 % and 5.8 %; the test takes fewer, since it runs with every build.
     /// </summary>
     [Fact]
     public void With_the_models_error_in_the_limit_false_alarms_are_about_as_rare_as_stated()
     {
-        const int departments = 200;
+        const int departments = 100;
         var uniform = SplitMix64.Uniform(11);
         var (plain, refitted) = (0, 0);
         for (var department = 0; department < departments; department++)
@@ -20,16 +21,16 @@ public class RefittedLimitTests
             var (rows, met) = Records(160, uniform);
             var fit = Logistic.Fit(rows, met);
             double[] expected = [.. rows.Select(row => fit.Expected(row))];
-            var limit = RiskAdjustedCusum.Limit(expected, 2, 0.05, 480, uniform, 400);
-            var wider = RefittedLimit.Of(rows, fit, 2, 0.05, 480, uniform, 400);
+            var limit = RiskAdjustedCusum.Limit(expected, 2, 0.05, 480, uniform, 300);
+            var wider = RefittedLimit.Of(rows, fit, 2, 0.05, 480, uniform, 300);
             var (later, seen) = Records(480, uniform);
             double[] chances = [.. later.Select(row => fit.Expected(row))];
             plain += RiskAdjustedCusum.Of(chances, seen, 2, limit).Signals.Length > 0 ? 1 : 0;
             refitted += RiskAdjustedCusum.Of(chances, seen, 2, wider).Signals.Length > 0 ? 1 : 0;
         }
 
-        // Three standard errors of 5 % among 200 are 4.6 percentage points.
-        Assert.InRange(refitted / (double)departments, 0.005, 0.097);
+        // Three standard errors of 5 % among 100 are 6.5 percentage points.
+        Assert.InRange(refitted / (double)departments, 0, 0.115);
         Assert.True(plain > refitted, $"{plain} against {refitted} of {departments}");
     }
 

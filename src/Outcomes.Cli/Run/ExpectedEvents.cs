@@ -30,13 +30,18 @@ public static class ExpectedEvents
     }
 
     /// <summary>One report a measure, in the pipeline's order; none without <c>case_mix</c>.</summary>
-    public static ImmutableArray<CaseMixReport> Of(Figures figures, Engine engine, Month yearFrom) => figures.Pipeline.CaseMix is not { } request
-        ? []
-        : [.. request.Measures.Select(word => Of(figures, engine, request, figures.Catalogue.Measures.First(measure => measure.Id == word.Word), yearFrom))];
-
-    private static CaseMixReport Of(Figures figures, Engine engine, CaseMixRequest request, Measure measure, Month yearFrom)
+    public static ImmutableArray<CaseMixReport> Of(Figures figures, Engine engine, Month yearFrom)
     {
-        var design = engine.Design(measure, [.. request.Given.Select(word => word.Word), Site]);
+        if (figures.Pipeline.CaseMix is not { } request)
+            return [];
+        // The engine answers one at a time; the fits go side by side, each with seeds of its own.
+        var designs = request.Measures.Select(word => figures.Catalogue.Measures.First(measure => measure.Id == word.Word))
+            .Select(measure => (Measure: measure, Design: engine.Design(measure, [.. request.Given.Select(word => word.Word), Site]))).ToArray();
+        return [.. designs.AsParallel().AsOrdered().Select(item => Of(figures, request, item.Measure, item.Design, yearFrom))];
+    }
+
+    private static CaseMixReport Of(Figures figures, CaseMixRequest request, Measure measure, Design design, Month yearFrom)
+    {
         int[] used = [.. Enumerable.Range(0, design.Months.Length).Where(i => design.Months[i] >= figures.Book.First && design.Months[i] <= figures.Month)];
         Month[] months = [.. used.Select(i => design.Months[i])];
         var notMet = measure.Direction == Direction.Up;

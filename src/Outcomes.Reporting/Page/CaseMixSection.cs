@@ -7,6 +7,8 @@ namespace Outcomes.Reporting.Page;
 /// <summary>Measures against what their case mix lets expect.</summary>
 internal static class CaseMixSection
 {
+    public const string Id = "casemix";
+
     private static readonly Column[] Terms =
         ["Given", Column.Num("Events / records"), Column.Num("Odds ratio"), Column.Num("95 % interval")];
 

@@ -8,7 +8,7 @@ internal static class Masthead
     private static readonly (string Id, string Title)[] Contents =
     [
         ("period", "Period"), ("signals", "Has anything changed?"), ("summary", "Summary"), ("changes", "Did our changes help?"), ("measures", "Measure by measure"), ("ladder", "Plan ladder"),
-        ("quality", "Data quality"), ("strata", "Strata"), ("definitions", "Definitions"), ("methods", "Methods"), ("cautions", "Cautions"),
+        ("quality", "Data quality"), ("strata", "Strata"), (CaseMixSection.Id, "Case mix"), ("definitions", "Definitions"), ("methods", "Methods"), ("cautions", "Cautions"),
     ];
 
     public static void Write(Html html, ReportModel model, string title)
@@ -29,6 +29,7 @@ internal static class Masthead
     {
         "signals" => model.Measures.Any(measure => measure.Signal is not null),
         "changes" => !model.Changes.IsEmpty,
+        CaseMixSection.Id => !model.CaseMix.IsEmpty,
         _ => true,
     };
 
