@@ -3,7 +3,6 @@ using Outcomes.Records;
 using Outcomes.Reporting.Model;
 using Outcomes.Reporting.Page;
 using Outcomes.Reporting.Tables;
-using Outcomes.Statistics;
 
 namespace Outcomes.Tests.Reporting.Tables;
 
