@@ -50,7 +50,12 @@ public class ChangeOddsTests
         // uncertainty is left after a million cases of history.
         var options = new ChangeOddsOptions
         {
-            OddsRatios = [2], WorseWeight = 1, HeadStart = 0, Variations = [1e-9], VariationWeights = [1], GridPoints = 1,
+            OddsRatios = [2],
+            WorseWeight = 1,
+            HeadStart = 0,
+            Variations = [1e-9],
+            VariationWeights = [1],
+            GridPoints = 1,
         };
         var reading = ChangeOdds.Read(Alike(12, 20_000, 100_000), Months(12, 22), Better.Down, options);
         var (r, p, q) = (0.0, 0.2, 0.4 / 1.2);

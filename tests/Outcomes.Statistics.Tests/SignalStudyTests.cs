@@ -26,11 +26,12 @@ public class SignalStudyTests
     }
 
     [Fact]
-    public void Strict_keeps_10_percent_in_nine_departments_of_ten_when_months_are_alike()
+    public void Strict_keeps_10_percent_in_nine_departments_of_ten_when_months_are_alike_and_cases_ten_a_month()
     {
         StudyRow[] rows = [.. StudyFile.Rows.Where(row => row is { Part: "by department", Scheme: "strict", Figure: "at most 10 %" })];
         Assert.Equal(7, rows.Length);
-        Assert.All(rows, row => Assert.True(row.Value >= 0.9, row.Line));
+        // At five a month it is 88 %, and the page says so.
+        Assert.All(rows, row => Assert.True(row.Value >= (row.Volume >= 10 ? 0.9 : 0.87), row.Line));
     }
 
     [Theory]
