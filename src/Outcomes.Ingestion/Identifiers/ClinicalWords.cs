@@ -69,7 +69,7 @@ public static class ClinicalWords
         + "hard has have having heavy held help his her hour hours how however if immediate immediately impossible improved in inadequate indication indicated information initial initially inserted "
         + "inserting insertion into intubated intubation intubations invited involved issue issues just kept kind known large larger last late later learning leave left less like limited little "
         + "local location look loose lost made maintained male man management manual manually many marked max maximum may mean measure meeting member met mid mild min mini minimal minimum minor "
-        + "minute minutes missing moderate modified moment month monthly more morning most moved much near need needed needs negative never new next night nil no nobody none not note noted notes "
+        + "minute minutes missing moderate modified moment month monthly more morning most moved much near need needed needs negative never new next night nil no none not note noted notes "
         + "nothing now number observed obtained occurred of off often ok old on once only open optimal optimised option or order original our out over own oximetry paper part pass passed passes "
         + "peep people per perfect performed period person place placed planned please position positioned possible pre preox preoxygenated preoxygenation prepared present presented preserved previous "
         + "previously prior private problem problems procedure procedures progress prolonged prompt properly protocol provided public pushed put quality question quick quickly rapid rate reached "

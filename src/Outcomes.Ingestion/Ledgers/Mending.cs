@@ -63,7 +63,13 @@ internal sealed class Mending
 
             // The cells of a ragged row say nothing of their own: filled up with blanks it would fit its heading and mean something else.
             var ragged = before[origin].Length != _sources[home].Manifest.Headings.Length && Same(home, before[origin], s, after[row], keysToo: true);
-            if (ragged) Set((s, row), Fate.Quarantined, CellRules.Id(CellRule.RaggedRow));
+            if (ragged)
+            {
+                // Nor does its key: like its origin it stands beside no other row.
+                Set((s, row), Fate.Quarantined, CellRules.Id(CellRule.RaggedRow));
+                hashes[s][row] = 0;
+            }
+
             if (taken.TryGetValue(origin, out var earlier)) Supersede((s, earlier));
             Supersede((home, origin));
             taken[origin] = row;

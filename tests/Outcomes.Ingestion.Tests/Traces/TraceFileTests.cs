@@ -89,11 +89,20 @@ public sealed class TraceFileTests : IDisposable
     [Fact]
     public void An_identifier_refuses_a_trace_file_as_any_other()
     {
-        // 943 476 5919 passes the published check of NHS numbers (the standard's own example).
-        var rows = string.Concat(Enumerable.Range(0, 30).Select(i => $"9434765919,{i},98,120\n"));
+        // Ten-digit keys that pass the published check of NHS numbers (modulus 11); 943 476 5919, the standard's own example, is one.
+        var keys = Enumerable.Range(943_476_591, 40).Select(Passing).OfType<string>().ToArray();
+        Assert.Equal("9434765919", keys[0]);
+        var rows = string.Concat(keys.SelectMany(key => Enumerable.Range(0, 3).Select(i => $"{key},{i},98,120\n")));
         var refusal = Assert.Throws<Failure>(() => Read("record_id,t_s,spo2,sbp\n" + rows, Wide));
         Assert.Equal(ExitCode.Input, refusal.Code);
         Assert.DoesNotContain("9434765919", refusal.Message, StringComparison.Ordinal);
+
+        static string? Passing(int nine)
+        {
+            var sum = $"{nine}".Select((digit, i) => (digit - '0') * (10 - i)).Sum();
+            var check = (11 - (sum % 11)) % 11;
+            return check == 10 ? null : $"{nine}{check}";
+        }
     }
 
     [Theory]
