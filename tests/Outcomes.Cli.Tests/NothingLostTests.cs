@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
+using System.Text.RegularExpressions;
 using CsCheck;
 using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Run;
@@ -8,7 +9,7 @@ using Outcomes.Records;
 namespace Outcomes.Tests.Cli;
 
 /// <summary>Laws of whole runs on random dirty files: whatever the rows, none is lost and none counts twice.</summary>
-public sealed class NothingLostTests
+public sealed partial class NothingLostTests
 {
     private const string Heading = "id,day,place,before,lowest,attempts,complications\n";
 
@@ -72,8 +73,15 @@ public sealed class NothingLostTests
             var quarantine = File.ReadAllText(work.Output("tables", "quarantine.csv"));
             var after = work.RunMended(quarantine);
             Assert.Equal((before.Counts, before.Accepted, before.Quarantined), (after.Counts, after.Accepted, after.Quarantined));
-            Assert.Equal(quarantine, File.ReadAllText(work.Output("tables", "quarantine.csv")));
+            var again = File.ReadAllText(work.Output("tables", "quarantine.csv"));
+            Assert.Equal(Reasons().Replace(quarantine, "$1,,"), Reasons().Replace(again, "$1,,"));
+            // A row that lacked cells comes back with blanks in their places, so that its cells may give further reasons; none goes.
+            foreach (var (held, back) in Reasons().Matches(quarantine).Zip(Reasons().Matches(again)))
+                Assert.Subset(back.Groups[2].Value.Split(' ').ToHashSet(), held.Groups[2].Value.Split(' ').ToHashSet());
         }, iter: 20, threads: 1);
+
+    [GeneratedRegex("^(f0\\.csv,[0-9]+),([^,]*),", RegexOptions.Multiline)]
+    private static partial Regex Reasons();
 
     private static Gen<string> Of(params string[] values) => Gen.Int[0, values.Length - 1].Select(i => values[i]);
 

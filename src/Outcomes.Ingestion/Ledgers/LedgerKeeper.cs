@@ -47,7 +47,7 @@ public static class LedgerKeeper
         var mending = Mending.Settle(ordered, WithoutMended(ordered, refused, policy, strict), hashes, fates, rules);
         var records = Enumerable.Range(0, ordered.Length).Where(s => !ordered[s].Manifest.RowsAreAttempts).ToArray();
         var repeats = ImmutableArray.CreateBuilder<(int, int)>();
-        foreach (var group in Groups(ordered, hashes, records, fates, mending))
+        foreach (var group in Groups(ordered, hashes, records, mending))
             Among(group, marks, fates, rules, repeats, policy);
         var replaced = Attempts(ordered, hashes, marks, fates, rules, mending);
         return new Ledger(ordered, fates, rules, repeats.ToImmutable(), replaced) { Strays = [.. mending.Strays] };
@@ -107,8 +107,8 @@ public static class LedgerKeeper
     private static bool Refuses(CellFinding finding, bool strict) =>
         finding.Rule is not (CellRule.Implausible or CellRule.BrokenQuotes) && (strict || finding.Field.Length == 0 || Keys.IsKey(finding.Field));
 
-    // Hashes find the few keys that repeat; the keys themselves then decide, so that no accident of hashing joins two patients.
-    private static List<List<(int Source, int Row)>> Groups(ImmutableArray<IngestedSource> sources, ulong[][] hashes, int[] among, byte[][] fates, Mending mending)
+    // A hash of 0 stands for a row without a key, or one that stands beside no other. Hashes find the few keys that repeat; the keys themselves then decide, so that no accident of hashing joins two patients.
+    private static List<List<(int Source, int Row)>> Groups(ImmutableArray<IngestedSource> sources, ulong[][] hashes, int[] among, Mending mending)
     {
         var repeated = RepeatedHashes.Find(among.Select(s => hashes[s]));
         if (repeated.Count == 0) return [];
@@ -119,7 +119,7 @@ public static class LedgerKeeper
             foreach (var block in RowIndex.Read(sources[s].IndexPath))
                 for (var i = 0; i < block.Count; i++, row++)
                 {
-                    if (!repeated.Contains(block.Hash[i]) || fates[s][row] == (byte)Fate.Superseded) continue;
+                    if (!repeated.Contains(hashes[s][row])) continue;
                     var key = Encoding.UTF8.GetString(block.Key(i));
                     if (!groups.TryGetValue(key, out var rows)) groups[key] = rows = [];
                     rows.Add((s, row));
