@@ -1,7 +1,8 @@
-# Makes tests/fixtures/casemix/*.json and the data beside them with R: Rscript tests/reference/casemix.R
+# Makes the expected values of tests/fixtures/casemix and the data beside them with R: Rscript tests/reference/casemix.R OUTDIR
 # Debian: r-base-core r-cran-mass r-cran-proc r-cran-brglm2 r-cran-jsonlite
 suppressPackageStartupMessages({ library(MASS); library(pROC); library(brglm2); library(jsonlite) })
-here <- "tests/fixtures/casemix"
+here <- commandArgs(trailingOnly = TRUE)
+if (length(here) != 1) stop("usage: Rscript casemix.R OUTDIR")
 save_json <- function(x, file) writeLines(toJSON(x, digits = NA, auto_unbox = TRUE, pretty = FALSE), file.path(here, file))
 save_csv <- function(x, file) write.csv(x, file.path(here, file), row.names = FALSE, quote = FALSE)
 # R takes standard errors from the step before the last, so a second fit starts where the first ended.
