@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Measures;
+using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 using Outcomes.Reporting.Model;
 
@@ -15,7 +16,15 @@ public static class DataQuality
     {
         var wanted = catalogue.Measures.SelectMany(measure => engine.FieldsBehind(measure)).Concat(pipeline.Strata.Select(word => word.Word)).ToHashSet(StringComparer.Ordinal);
         // What a trace shows is not filled in by anyone: the paragraph on traces says how many records have one.
-        return [.. catalogue.Dictionary.Of(FieldDictionary.Procedure).Where(field => !FieldDictionary.IsFromTraces(field)).Where(field => field.Core || wanted.Contains(field.Name))];
+        return [.. catalogue.Dictionary.Of(FieldDictionary.Procedure).Where(field => !FieldDictionary.IsFromTraces(field)).Where(field => field.Core || wanted.Contains(field.Name))
+            .Where(field => engine.Collects(field.Name) || !IsGivenByAnother(field, engine))];
+    }
+
+    // An age band is not asked for where ages are collected: both give the same columns, and one is enough.
+    private static bool IsGivenByAnother(Field field, Engine engine)
+    {
+        var giving = DerivedFile.Shipped.Where(column => column.Needs.Any(group => group.Contains(field.Name))).ToList();
+        return giving.Count > 0 && giving.All(column => column.Needs.Any(group => !group.Contains(field.Name) && group.All(engine.Collects)));
     }
 
     /// <summary>What is missing, worst first.</summary>

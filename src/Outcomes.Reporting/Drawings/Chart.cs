@@ -78,6 +78,25 @@ public static class Charts
         return ImmutableArray.Create(charts);
     }
 
+    /// <summary>The small run charts of the headline measures, for the first page alone: by measure, those that have one.</summary>
+    public static ImmutableDictionary<string, Chart> Small(ReportModel model)
+    {
+        ArgumentNullException.ThrowIfNull(model);
+        ReportFont.Register();
+        var charts = ImmutableDictionary.CreateBuilder<string, Chart>(StringComparer.Ordinal);
+        var names = new HashSet<string>(StringComparer.Ordinal);
+        foreach (var measure in model.Measures.Where(measure => measure.Headline))
+        {
+            if (RunChartDrawing.Of(measure, model.First) is { } drawing)
+            {
+                charts[drawing.Id] = Make(drawing.Id, "small-" + Unused(names, drawing.Id), drawing.Title, drawing.Description, SmallRunChart.Width,
+                    SmallRunChart.Height, picture: false, sheet => SmallRunChart.Draw(sheet, drawing));
+            }
+        }
+
+        return charts.ToImmutable();
+    }
+
     /// <summary>Writes <c>NAME.svg</c> and <c>NAME.png</c> into a folder that exists. An SVG by itself brings the font along.</summary>
     public static void Save(IEnumerable<Chart> charts, string folder)
     {

@@ -7,7 +7,7 @@ internal static class Masthead
 {
     private static readonly (string Id, string Title)[] Contents =
     [
-        ("period", "Period"), ("signals", "Has anything changed?"), ("summary", "Summary"), ("changes", "Did our changes help?"), ("measures", "Measure by measure"), ("ladder", "Plan ladder"),
+        (FirstPage.Id, "In short"), ("period", "Period"), ("signals", "Has anything changed?"), ("summary", "Summary"), ("changes", "Did our changes help?"), ("measures", "Measure by measure"), ("ladder", "Plan ladder"),
         ("quality", "Data quality"), ("strata", "Strata"), (CaseMixSection.Id, "Case mix"), ("definitions", "Definitions"), ("methods", "Methods"), ("cautions", "Cautions"),
     ];
 

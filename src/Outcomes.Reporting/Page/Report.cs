@@ -38,6 +38,7 @@ public static class Report
         Masthead.Write(html, model, title);
         html.Add($"""<main id="main">""");
         CautionsSection.Short(html, model);
+        FirstPage.Write(html, model, charts.IsEmpty ? ImmutableDictionary<string, Chart>.Empty : Charts.Small(model));
         PeriodSection.Write(html, model);
         SignalsSection.Write(html, model);
         SummarySection.Write(html, model);

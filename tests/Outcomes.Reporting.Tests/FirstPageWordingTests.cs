@@ -1,0 +1,122 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Reporting;
+using Outcomes.Reporting.Model;
+using Outcomes.Statistics;
+
+namespace Outcomes.Tests.Reporting;
+
+/// <summary>Every statement of the first page comes from numbers of the model by a rule, and says no more than they do.</summary>
+public partial class FirstPageWordingTests
+{
+    private static readonly ReportModel Model = Samples.Model();
+
+    [Fact]
+    public void Procedures_of_the_month_and_of_twelve_months_are_those_of_the_model()
+    {
+        var said = Said(Model, Topic.Recorded)!;
+        Assert.StartsWith($"{Model.Procedures[^1]} procedures were recorded in March 2026, {Model.Procedures.TakeLast(12).Sum()} in April 2025 to March 2026", said, StringComparison.Ordinal);
+        Assert.Contains("not known: no independent count", said, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(70, 100, "So many were not recorded")]
+    [InlineData(95, 100, "")]
+    [InlineData(104, 100, "one of the two is wrong")]
+    public void Capture_is_told_with_its_counts_and_interval_and_what_follows_when_it_is_low_or_above_one(long records, long counted, string follows)
+    {
+        var ratio = new CaptureRatio(Model.YearFrom, Model.Month, "", records, counted, 12, "tubes issued");
+        var said = Said(Model with { Capture = new("counts.csv", ratio, [], []) }, Topic.Recorded)!;
+        var bounds = ExactPoisson.Interval(records, counted);
+        Assert.Contains($"{records} of {counted} ({records * 100.0 / counted:0.0} %, {bounds.Lower * 100:0.0} to {bounds.Upper * 100:0.0} %)", said, StringComparison.Ordinal);
+        Assert.EndsWith(follows.Length == 0 ? "%)." : follows + (records < counted ? " that the figures may describe only those that somebody remembered." : "."), said, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_first_year_says_that_it_does_not_test_yet_and_promises_nothing()
+    {
+        var young = Watched(Reading(ChangeState.TooFewToJudge), Reading(ChangeState.TooFewToJudge));
+        Assert.Contains("does not test for change yet", Said(young, Topic.Changed), StringComparison.Ordinal);
+        Assert.Null(Said(young, Topic.CannotTell));
+    }
+
+    [Fact]
+    public void Quiet_measures_are_counted_and_the_least_that_would_be_noticed_is_told_in_the_same_breath()
+    {
+        Sight[] sights = [new(0.85, 0.7, 12, 0.72), new(0.85, 0.75, 12, 0.31)];
+        var quiet = Watched(Reading(ChangeState.NoSignOfChange) with { Sights = [.. sights] }, Reading(ChangeState.NoSignOfChange), Reading(ChangeState.TooFewToJudge));
+        Assert.Equal("Nothing shows that any of 2 headline measures has changed.", Said(quiet, Topic.Changed));
+        Assert.Equal("Too few cases to judge systolic pressure below 90 mmHg.", Said(quiet, Topic.CannotTell));
+
+        var all = Watched(Reading(ChangeState.NoSignOfChange) with { Sights = [.. sights] });
+        Assert.Equal("Silence is not proof: had first-pass success gone from 85 % to 75 %, a department of this size would notice within 12 months about 30 times in 100.", Said(all, Topic.CannotTell));
+    }
+
+    [Theory]
+    [InlineData(true, "lower")]
+    [InlineData(false, "higher")]
+    public void A_signal_names_the_measure_the_way_and_the_months_and_how_many_are_quiet(bool worse, string way)
+    {
+        var model = Watched(Reading(ChangeState.ChangeSignal, worse), Reading(ChangeState.NoSignOfChange));
+        var said = Said(model, Topic.Changed)!;
+        Assert.StartsWith($"First-pass success: change signal: it looks {way} since about June 2024 (May 2024 to July 2024 with 83.0 %).", said, StringComparison.Ordinal);
+        Assert.EndsWith("Nothing shows that the other headline measure has changed.", said, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(130, 165, 190, 215, "Chance does not easily explain it")]
+    [InlineData(40, 50, 42, 50, "That can be chance, and it can be more.")]
+    public void The_last_declared_change_is_told_as_counts_before_and_after_and_never_as_proof(long before, long of, long after, long ofAfter, string verdict)
+    {
+        var change = new DeclaredChange(new DateOnly(2025, 1, 1), "A checklist by every bed", ["first_pass"], Direction.Up, false, "It was missing.");
+        var (first, second) = (new Count(before, of, 0), new Count(after, ofAfter, 0));
+        var evaluation = new ChangeEvaluation(change, Model.Measures[0].Measure, (new(2024, 1), new(2024, 12)), (new(2025, 1), new(2026, 3)), first, second, Newcombe(first, second));
+        var said = Said(Model with { Changes = [evaluation] }, Topic.Helped)!;
+        Assert.Contains($"{before}/{of}", said, StringComparison.Ordinal);
+        Assert.Contains($"{after}/{ofAfter}", said, StringComparison.Ordinal);
+        Assert.Contains(verdict, said, StringComparison.Ordinal);
+        Assert.DoesNotContain("because", said, StringComparison.Ordinal);
+        Assert.DoesNotContain("improve", said, StringComparison.OrdinalIgnoreCase);
+    }
+
+    [Fact]
+    public void There_are_between_two_and_five_of_them_each_on_a_topic_of_its_own()
+    {
+        var statements = FirstPageWording.Of(Model);
+        Assert.InRange(statements.Length, 2, 5);
+        Assert.Equal(statements.Length, statements.Select(each => each.Topic).Distinct().Count());
+    }
+
+    // No number is said that the model does not hold: change every number and every number said changes with it.
+    [Fact]
+    public void Twice_the_procedures_are_twice_the_numbers()
+    {
+        var doubled = Model with { Procedures = [.. Model.Procedures.Select(n => n * 2)] };
+        var (once, twice) = (Numbers(Said(Model, Topic.Recorded)!), Numbers(Said(doubled, Topic.Recorded)!));
+        Assert.Equal(once.Select(n => n * 2), twice);
+    }
+
+    private static string? Said(ReportModel model, Topic topic) =>
+        FirstPageWording.Of(model).SingleOrDefault(each => each.Topic == topic)?.Text.Replace(Wording.Space, " ", StringComparison.Ordinal);
+
+    private static long[] Numbers(string text) => [.. Figure().Matches(Year().Replace(text, "")).Select(match => long.Parse(match.Value, CultureInfo.InvariantCulture))];
+
+    private static ReportModel Watched(params MeasureSignal[] signals) =>
+        Model with { Measures = [.. Model.Measures.Select((measure, i) => i < signals.Length ? measure with { Signal = signals[i] } : measure)] };
+
+    private static MeasureSignal Reading(ChangeState state, bool worse = true)
+    {
+        var change = state == ChangeState.ChangeSignal ? new Change(4, worse, new ChangeStart(2, 1, 3, 0.83), null, null) : null;
+        var reading = new ChangeReading(state, 12, new Count(120, 150, 0), 3, [], change, 0.01);
+        return new([new(Samples.First, Samples.First.AddMonths(12), reading)], 0.01, null);
+    }
+
+    private static DifferenceEstimate? Newcombe(Count before, Count after) => Difference.Newcombe(after, before);
+
+    [GeneratedRegex(@"\d+")]
+    private static partial Regex Figure();
+
+    [GeneratedRegex(@"[A-Z][a-z]+ \d{4}")]
+    private static partial Regex Year();
+}
