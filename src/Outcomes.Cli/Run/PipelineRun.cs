@@ -19,7 +19,8 @@ namespace Outcomes.Cli.Run;
 /// <param name="Month">The report month; null is the last that has ended by as_of.</param>
 /// <param name="AsOf">The date on which the data are looked at.</param>
 /// <param name="Charts">Whether charts are drawn.</param>
-public sealed record RunRequest(Month? Month, DateOnly AsOf, bool Charts);
+/// <param name="Pdf">Whether a browser prints the report.</param>
+public sealed record RunRequest(Month? Month, DateOnly AsOf, bool Charts, bool Pdf = false);
 
 /// <summary>How a run ended.</summary>
 /// <param name="Code">Done, or Input when more is quarantined than tolerated.</param>
@@ -50,6 +51,7 @@ public static class PipelineRun
     public static RunResult Execute(Pipeline pipeline, RunRequest request, string outFolder, Progress progress)
     {
         var watch = new StageWatch(progress);
+        var browser = request.Pdf ? Browser.Find() : null;
         if (request.Charts) _ = Task.Run(Charts.Prepare);
         _ = Task.Run(Engine.Prepare);
         var catalogue = watch.Time("definitions", () => Catalogue.Of(pipeline));
@@ -102,6 +104,7 @@ public static class PipelineRun
             if (capture is not null) Capture.Write(output, capture);
             if (pipeline.ExportRecords) watch.Time("export", () => RecordExport.Write(engine, output));
             watch.Time("report", () => ReportFiles.Write(output, model, request.Charts));
+            if (browser is not null) watch.Time("pdf", () => Browser.Print(browser, output.PathOf("report.html"), output.PathOf("report.pdf")));
         }
 
         watch.Time("record tables", () => recordTables.GetAwaiter().GetResult());
