@@ -54,6 +54,7 @@ public static class Charts
     {
         ArgumentNullException.ThrowIfNull(model);
         ReportFont.Register();
+        var foot = Foot(model);
         var jobs = new List<Func<Chart>>();
         var names = new HashSet<string>(StringComparer.Ordinal);
         foreach (var measure in model.Measures)
@@ -62,7 +63,7 @@ public static class Charts
                 continue;
             var name = Unused(names, drawing.Id);
             jobs.Add(() => Make(drawing.Id, name, drawing.Title, drawing.Description, RunChartPlot.Width, RunChartPlot.Height(drawing), pictures,
-                sheet => RunChartPlot.Draw(sheet, drawing)));
+                sheet => RunChartPlot.Draw(sheet, drawing), foot));
         }
 
         if (model.Ladder is { } ladder)
@@ -70,7 +71,7 @@ public static class Charts
             var name = Unused(names, LadderId);
             var period = Wording.Span(model.YearFrom, model.Month);
             jobs.Add(() => Make(LadderId, name, "Plan ladder", LadderPlot.Describe(ladder), LadderPlot.Width, LadderPlot.Height(ladder), pictures,
-                sheet => LadderPlot.Draw(sheet, ladder, period)));
+                sheet => LadderPlot.Draw(sheet, ladder, period), foot));
         }
 
         var charts = new Chart[jobs.Count];
@@ -111,9 +112,24 @@ public static class Charts
         }
     }
 
+    /// <summary>A picture on a slide has left its report: what it is for, for whom, and as known when, go with it.</summary>
+    private static string Foot(ReportModel model) =>
+        $"For audit and improvement only, never about a person. As known on {Wording.Date(model.AsOf)}. {(model.Invented ? "Invented data." : $"Audience: {Wording.Audience(model.Audience)}.")}";
+
     private static Chart Make(
-        string id, string name, string title, string description, int width, int height, bool picture, Action<Sheet> draw)
+        string id, string name, string title, string description, int width, int height, bool picture, Action<Sheet> draw, string? foot = null)
     {
+        if (foot is not null)
+        {
+            var (drawing, line) = (draw, height + (Drawings.Svg.FootLine / 2));
+            draw = sheet =>
+            {
+                drawing(sheet);
+                sheet.Text(foot, 0, line, 11.5f, Ink.Quiet);
+            };
+            height += Drawings.Svg.FootLine;
+        }
+
         using var stream = new MemoryStream();
         using (var canvas = SKSvgCanvas.Create(new SKRect(0, 0, width, height), stream))
         using (var sheet = new Sheet(canvas))

@@ -37,9 +37,9 @@ internal static class MeasuresSection
         html.Add($"</article>\n");
     }
 
-    /// <summary>The drawing without its own title line: the heading above says it.</summary>
+    /// <summary>The drawing without its own title line and foot: the page says both.</summary>
     public static void Figure(Html html, Chart chart, string title) =>
-        html.Add($"""<figure class="chart" role="group" aria-label="Chart: {title}" tabindex="0">{new Markup(Svg.WithoutTitleLine(chart.Svg))}</figure>""");
+        html.Add($"""<figure class="chart" role="group" aria-label="Chart: {title}" tabindex="0">{new Markup(Svg.WithoutTitleAndFoot(chart.Svg))}</figure>""");
 
     private static void Data(Html html, ReportModel model, MeasureReport report, RunChart chart, string slug)
     {
