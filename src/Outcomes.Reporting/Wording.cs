@@ -80,6 +80,13 @@ public static class Wording
         return name.Replace('_', ' ');
     }
 
+    /// <summary>A level of a stratum as people read it.</summary>
+    public static string Level(string level) => level switch
+    {
+        Measures.CountRow.MissingLevel => "not recorded",
+        StratumReport.Other => "other levels, merged",
+        _ => Plain(level),
+    };
 
     /// <summary>A quantity's value: <c>112</c>, <c>93.5</c>.</summary>
     public static string Quantity(double value) => value.ToString("#,0.#", CultureInfo.InvariantCulture);

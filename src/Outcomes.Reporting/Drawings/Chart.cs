@@ -8,7 +8,7 @@ using SkiaSharp;
 namespace Outcomes.Reporting.Drawings;
 
 /// <summary>A chart that has been drawn: once, leaving as SVG and PNG.</summary>
-/// <param name="Id">A measure's id, or <see cref="Charts.LadderId"/>.</param>
+/// <param name="Id">A measure's id, <see cref="Charts.StrataId"/> of it, or <see cref="Charts.LadderId"/>.</param>
 /// <param name="Name">Its file name without extension.</param>
 /// <param name="Title">Its text alternative.</param>
 /// <param name="Svg">For a page that brings the font.</param>
@@ -19,6 +19,9 @@ public sealed record Chart(string Id, string Name, string Title, string Svg, Imm
 public static class Charts
 {
     public const string LadderId = "plan_ladder";
+
+    /// <summary>The id of a measure's chart by stratum.</summary>
+    public static string StrataId(string measure) => measure + " by stratum";
 
     /// <summary>PNG pixels for one of the drawing's: sharp on a slide.</summary>
     public const float Scale = 1.5f;
@@ -47,7 +50,7 @@ public static class Charts
     }
 
     /// <summary>
-    /// The run chart of each measure that has one, then the plan ladder. Drawn side by side on as many cores as there are: a drawing
+    /// The run chart of each measure that has one, the headline measures by stratum, then the plan ladder. Drawn side by side on as many cores as there are: a drawing
     /// depends on its own numbers alone, so the bytes do not depend on the order.
     /// </summary>
     public static ImmutableArray<Chart> Draw(ReportModel model, bool pictures = true)
@@ -66,12 +69,21 @@ public static class Charts
                 sheet => RunChartPlot.Draw(sheet, drawing), foot));
         }
 
+        var year = Wording.Span(model.YearFrom, model.Month);
+        foreach (var measure in model.Measures.Where(measure => measure.Headline))
+        {
+            if (StrataPlot.Of(measure) is not { IsEmpty: false } strata)
+                continue;
+            var (id, name) = (StrataId(measure.Measure.Id), Unused(names, measure.Measure.Id + "-by-stratum"));
+            jobs.Add(() => Make(id, name, measure.Measure.Title + " by stratum", StrataPlot.Describe(measure, strata), StrataPlot.Width, StrataPlot.Height(strata), pictures,
+                sheet => StrataPlot.Draw(sheet, measure, strata, year), foot));
+        }
+
         if (model.Ladder is { } ladder)
         {
             var name = Unused(names, LadderId);
-            var period = Wording.Span(model.YearFrom, model.Month);
             jobs.Add(() => Make(LadderId, name, "Plan ladder", LadderPlot.Describe(ladder), LadderPlot.Width, LadderPlot.Height(ladder), pictures,
-                sheet => LadderPlot.Draw(sheet, ladder, period), foot));
+                sheet => LadderPlot.Draw(sheet, ladder, year), foot));
         }
 
         var charts = new Chart[jobs.Count];

@@ -46,7 +46,7 @@ public static class Report
         MeasuresSection.Write(html, model, charts);
         LadderSection.Write(html, model, charts);
         QualitySection.Write(html, model);
-        StrataSection.Write(html, model);
+        StrataSection.Write(html, model, charts);
         CaseMixSection.Write(html, model);
         DefinitionsSection.Write(html, model);
         MethodsSection.Write(html, model);

@@ -1,4 +1,5 @@
-using Outcomes.Measures;
+using System.Collections.Immutable;
+using Outcomes.Reporting.Drawings;
 using Outcomes.Reporting.Model;
 
 namespace Outcomes.Reporting.Page;
@@ -9,7 +10,7 @@ internal static class StrataSection
     private static readonly Column[] Columns =
         ["Measure", "Level", Column.Num("n/N"), Column.Num("Estimate"), Column.Num("95 % interval"), Column.Num("Missing")];
 
-    public static void Write(Html html, ReportModel model)
+    public static void Write(Html html, ReportModel model, ImmutableArray<Chart> charts)
     {
         html.Add($"""<section aria-labelledby="strata"><h2 id="strata">Strata</h2>""");
         var parts = model.Measures.Where(measure => measure.NotCollected is null)
@@ -22,6 +23,12 @@ internal static class StrataSection
         }
 
         html.Add($"""<p>{Wording.Span(model.YearFrom, model.Month)}. Levels differ in their patients: a difference between them is a question, not a finding. Levels with fewer than {Wording.Number(StratumReport.LeastRecords)} records are merged; who held the laryngoscope is never set beside death, arrest or front-of-neck access.</p>""");
+        foreach (var (measure, chart) in model.Measures.Join(charts, measure => Charts.StrataId(measure.Measure.Id), chart => chart.Id, (measure, chart) => (measure, chart)))
+        {
+            html.Add($"<h3>{measure.Measure.Title}, by stratum</h3>");
+            MeasuresSection.Figure(html, chart, chart.Title);
+        }
+
         foreach (var field in parts.GroupBy(part => part.Stratum.Field))
         {
             var slug = Encode.Slug(field.Key);
@@ -52,15 +59,8 @@ internal static class StrataSection
                     html.Add($"<tr{new Markup(i == 0 ? " class=\"first\"" : "")}>");
                     if (i == 0)
                         html.Add($"""<th scope="rowgroup" rowspan="{Wording.Number(stratum.Levels.Length)}">{measure.Measure.Title}</th>""");
-                    html.Add($"""<td>{Level(level)}</td><td class="n">{SummarySection.Fraction(count)}</td><td class="n">{(estimate is null ? "" : Wording.Rate(estimate.Value, per))}</td><td class="n">{(estimate is null ? "" : Wording.Range(estimate.Lower, estimate.Upper, per))}</td><td class="n">{Wording.Number(count.Missing)}</td></tr>""");
+                    html.Add($"""<td>{Wording.Level(level)}</td><td class="n">{SummarySection.Fraction(count)}</td><td class="n">{(estimate is null ? "" : Wording.Rate(estimate.Value, per))}</td><td class="n">{(estimate is null ? "" : Wording.Range(estimate.Lower, estimate.Upper, per))}</td><td class="n">{Wording.Number(count.Missing)}</td></tr>""");
                 }
             }
         }, "strata");
-
-    private static string Level(string level) => level switch
-    {
-        CountRow.MissingLevel => "not recorded",
-        StratumReport.Other => "other levels, merged",
-        _ => Wording.Plain(level),
-    };
 }

@@ -5,6 +5,7 @@ using System.Security.Cryptography;
 using System.Xml.Linq;
 using Outcomes.Reporting.Drawings;
 using Outcomes.Reporting.Model;
+using Outcomes.Statistics;
 using Outcomes.Reporting.Page;
 using SkiaSharp;
 
@@ -17,8 +18,8 @@ public class ChartTests
     private static readonly ImmutableArray<Chart> Drawn = Charts.Draw(Model);
 
     [Fact]
-    public void Each_measure_with_a_run_chart_is_drawn_and_then_the_ladder() => Assert.Equal(
-        ["first_pass", "spo2_below_90", "hypotension", "waveform_co2", "arrest_peri", "fona", "plan_ladder"], Drawn.Select(chart => chart.Id));
+    public void Each_measure_with_a_run_chart_is_drawn_then_headline_measures_by_stratum_then_the_ladder() => Assert.Equal(
+        ["first_pass", "spo2_below_90", "hypotension", "waveform_co2", "arrest_peri", "fona", "first_pass by stratum", "plan_ladder"], Drawn.Select(chart => chart.Id));
 
     [Fact]
     public void Two_drawings_in_one_process_are_the_same_bytes()
@@ -37,8 +38,9 @@ public class ChartTests
     {
         foreach (var measure in Model.Measures.Where(measure => measure.RunChart is not null))
         {
-            var alone = Charts.Draw(Model with { Measures = [measure], Ladder = null }).Single();
-            Assert.Equal(Drawn.Single(chart => chart.Id == alone.Id).Svg, alone.Svg);
+            var alone = Charts.Draw(Model with { Measures = [measure], Ladder = null });
+            Assert.Equal(measure.Strata.IsEmpty ? 1 : 2, alone.Length);
+            Assert.All(alone, chart => Assert.Equal(Drawn.Single(other => other.Id == chart.Id).Svg, chart.Svg));
         }
     }
 
@@ -145,10 +147,31 @@ public class ChartTests
     {
         var measure = Model.Measures[0] with { Measure = Samples.Definition("../<x>", "</text><script>&\"\u202e", 0) };
         var charts = Charts.Draw(Model with { Measures = [measure, measure], Ladder = null });
-        Assert.Equal(["x", "x-2"], charts.Select(chart => chart.Name));
+        Assert.Equal(["x", "x-2", "x--by-stratum", "x--by-stratum-2"], charts.Select(chart => chart.Name));
         var svg = XElement.Parse(charts[0].Svg);
         Assert.Empty(svg.Descendants(Ns + "script"));
         Assert.Contains(svg.Descendants(Ns + "text"), text => text.Value == "</text><script>&\"□");
+    }
+
+    [Fact]
+    public void A_drawing_by_stratum_keeps_the_declared_order_gives_small_levels_no_interval_and_every_level_its_count()
+    {
+        var svg = XElement.Parse(Drawn.Single(chart => chart.Id == Charts.StrataId("first_pass")).Svg);
+        string[] texts = [.. svg.Descendants(Ns + "text").Select(text => text.Value)];
+        // By the model: the level with the highest proportion stands second, and the ward's three records are merged.
+        Assert.Equal(["icu", "ed", "not recorded", "other levels, merged", "day", "night"], texts.Where(text => text is "icu" or "ed" or "ward" or "not recorded" or "other levels, merged" or "day" or "night"));
+        Assert.Equal(["61/70", "90/103", "9/11", "2/3", "100/110", "60/74"], texts.Where(text => text.Contains('/', StringComparison.Ordinal)));
+        Assert.Single(texts, text => text == "too few for an interval");
+    }
+
+    [Fact]
+    public void Who_held_the_laryngoscope_is_never_drawn_beside_front_of_neck_access()
+    {
+        var grades = StratumReport.Of("operator_grade", "Operator's grade", [("senior", new Count(6, 70, 2))], Samples.Estimate);
+        var fona = Model.Measures.Single(measure => measure.Measure.Id == "fona") with { Headline = true, Strata = [grades] };
+        Assert.DoesNotContain(Charts.Draw(Model with { Measures = [fona], Ladder = null }), chart => chart.Id == Charts.StrataId("fona"));
+        var checklist = fona with { Measure = Samples.Definition("checklist", "Checklist", 0) };
+        Assert.Contains(Charts.Draw(Model with { Measures = [checklist], Ladder = null }), chart => chart.Id == Charts.StrataId("checklist"));
     }
 
     [Fact]

@@ -86,7 +86,7 @@ public class ReportTests
     public void Every_chart_speaks_and_has_its_data_in_a_table()
     {
         var figures = Page.QuerySelectorAll("figure svg");
-        Assert.Equal(7, figures.Length);
+        Assert.Equal(8, figures.Length);
         Assert.All(figures, svg =>
         {
             Assert.Equal("img", svg.GetAttribute("role"));

@@ -1,0 +1,94 @@
+using System.Collections.Immutable;
+using Outcomes.Reporting.Model;
+using ScottPlot;
+
+namespace Outcomes.Reporting.Drawings;
+
+/// <summary>
+/// Draws a measure by stratum: a row a level with its interval, in the order in which levels are declared and never by value, and one line
+/// for all records. A level too small for an interval keeps its row and its count.
+/// </summary>
+internal static class StrataPlot
+{
+    public const int Width = 840;
+
+    private const double Left = 318, Right = Width - 148, Head = 66, Row = 20, Gap = 10;
+
+    /// <summary>The strata of a measure that may be drawn.</summary>
+    public static ImmutableArray<StratumReport> Of(MeasureReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        return report.Strata.IsDefaultOrEmpty ? [] : [.. report.Strata.Where(stratum => StratumReport.Allowed(report.Measure, stratum.Field) && !stratum.Levels.IsEmpty)];
+    }
+
+    public static int Height(ImmutableArray<StratumReport> strata) =>
+        (int)(Head + strata.Sum(stratum => Gap + (Row * (stratum.Levels.Length + 1))) + 44);
+
+    public static void Draw(Sheet sheet, MeasureReport report, ImmutableArray<StratumReport> strata, string period)
+    {
+        var per = report.Measure.Per;
+        var top = Top(strata);
+        var bottom = Height(strata) - 38;
+        double X(double value) => Left + ((Right - Left) * Math.Min(value, top) / top);
+
+        sheet.Text(Fit(report.Measure.Title + " by stratum", 74), 0, 15, 18, Ink.Black, bold: true);
+        sheet.Text($"{period} · bars: 95 % intervals (Wilson) · levels differ in their patients: a difference is a question, not a finding", 0, 39, 13, Ink.Quiet);
+        for (var i = 0; i <= 5; i++)
+        {
+            sheet.Line(X(top * i / 5), Head, X(top * i / 5), bottom, i == 0 ? Ink.Quiet : Ink.Grid);
+            sheet.Text(Tick(top * i / 5 * per, per), X(top * i / 5), bottom + 12, 12, Ink.Quiet, Alignment.MiddleCenter);
+        }
+
+        if (report.YearEstimate is { } all)
+        {
+            sheet.Line(X(all.Value), Head - 2, X(all.Value), bottom, Ink.Black, 1.2f, LinePattern.Dashed);
+            sheet.Text($"all: {Wording.Short(all.Value, per)}", Math.Min(X(all.Value) + 4, Right - 10), Head - 8, 11.5f, Ink.Black);
+        }
+
+        var y = Head;
+        foreach (var stratum in strata)
+        {
+            y += Gap + (Row / 2);
+            sheet.Text(Fit(stratum.Title, 44), 0, y, 13, Ink.Black, bold: true);
+            y += Row / 2;
+            foreach (var level in stratum.Levels)
+            {
+                y += Row / 2;
+                Level(sheet, level, y, X, per);
+                y += Row / 2;
+            }
+        }
+    }
+
+    /// <summary>What a listener hears in place of the picture; every figure stands in the tables below it.</summary>
+    public static string Describe(MeasureReport report, ImmutableArray<StratumReport> strata) =>
+        $"{report.Measure.Title} of the last 12 months by {string.Join(", ", strata.Select(stratum => Wording.Plain(stratum.Field)))}: " +
+        string.Join("; ", strata.Select(stratum => string.Join(", ", stratum.Levels.Select(level => $"{Wording.Level(level.Level)} {(level.Count.Eligible == 0 ? "none eligible" : Wording.Fraction(level.Count))}")))) + ".";
+
+    private static void Level(Sheet sheet, LevelReport level, double y, Func<double, double> x, int per)
+    {
+        sheet.Text(Fit(Wording.Level(level.Level), 34), 14, y, 12.5f, Ink.Black);
+        sheet.Text(level.Count.Eligible == 0 ? "none eligible" : Wording.Fraction(level.Count), Left - 14, y, 12.5f, Ink.Black, Alignment.MiddleRight);
+        if (level.Estimate is not { } estimate)
+        {
+            if (level.Count.Eligible > 0)
+                sheet.Text("too few for an interval", Left + 8, y, 11.5f, Ink.Quiet);
+            return;
+        }
+
+        sheet.Line(x(estimate.Lower), y, x(estimate.Upper), y, Ink.Tint, 1.8f);
+        sheet.Dot(x(estimate.Value), y, 7.5f, Ink.Accent, hollow: level.Count.Eligible < DrawnPoint.Few);
+        sheet.Text($"{Wording.Bare(estimate.Value, per)} ({Wording.Bare(estimate.Lower, per)} to {Wording.Bare(estimate.Upper, per)})", Width, y, 12, Ink.Black, Alignment.MiddleRight);
+    }
+
+    private static double Top(ImmutableArray<StratumReport> strata)
+    {
+        var highest = strata.SelectMany(stratum => stratum.Levels).Max(level => level.Estimate?.Upper) ?? 1;
+        return ((double[])[0.01, 0.02, 0.05, 0.1, 0.2, 0.5]).FirstOrDefault(top => highest <= top, 1);
+    }
+
+    private static string Tick(double value, int per) =>
+        Math.Round(value, 6).ToString("0.##", System.Globalization.CultureInfo.InvariantCulture) + (per == 100 ? Wording.Space + "%" : "");
+
+    private static string Fit(string text, int most) => text.Length <= most ? text : string.Concat(text.AsSpan(0, most - 1), "…");
+}
