@@ -6,21 +6,15 @@ using Outcomes.Tests.EndToEnd.Tool;
 namespace Outcomes.Tests.EndToEnd;
 
 /// <summary>Each figure of the demonstration's first page is worked out anew from its tables, which other tests check against their sources.</summary>
-public sealed partial class FirstPageTests : IDisposable
+public sealed partial class FirstPageTests(DemoRun demo) : IClassFixture<DemoRun>
 {
-    private readonly Workspace _workspace = new();
-
-    public void Dispose() => _workspace.Dispose();
-
     [Fact]
     public async Task Every_row_and_statement_follows_from_the_tables_beside_it()
     {
-        var result = await ToolProcess.Run(_workspace.Folder, "demo", "--out", "out");
-        Assert.True(result.Exit == 0, result.ToString());
-        var page = WebUtility.HtmlDecode(await File.ReadAllTextAsync(_workspace["out", "report.html"], TestContext.Current.CancellationToken)).Replace('\u00a0', ' ');
+        var page = WebUtility.HtmlDecode(await File.ReadAllTextAsync(demo["report.html"], TestContext.Current.CancellationToken)).Replace('\u00a0', ' ');
         var first = page[page.IndexOf("<section class=\"first\"", StringComparison.Ordinal)..];
         first = first[..first.IndexOf("</section>", StringComparison.Ordinal)];
-        var counts = CsvTable.Read(_workspace["out"], "tables", "counts.csv").Rows.Where(row => row["stratum"] == "all").ToArray();
+        var counts = CsvTable.Read(demo["tables", "counts.csv"]).Rows.Where(row => row["stratum"] == "all").ToArray();
 
         var rows = Row().Matches(first);
         Assert.Equal(6, rows.Count);
@@ -34,7 +28,7 @@ public sealed partial class FirstPageTests : IDisposable
         }
 
         // No headline measure of the demonstration has signalled, and the page says so of exactly these.
-        var signals = CsvTable.Read(_workspace["out"], "tables", "signals.csv").Rows.Count(row => row["rule"] == "change_odds");
+        var signals = CsvTable.Read(demo["tables", "signals.csv"]).Rows.Count(row => row["rule"] == "change_odds");
         Assert.Equal(signals == 0, first.Contains("Nothing shows that any of 6 headline measures has changed.", StringComparison.Ordinal));
 
         // The comparison before and after the declared change, from the months that it names.
