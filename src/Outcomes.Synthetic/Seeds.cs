@@ -15,6 +15,7 @@ internal static class Seeds
         MissingCells = 4,
         RecordId = 5,
         Trace = 6,
+        Unrecorded = 7,
     }
 
     /// <summary>A seed from 0 to 2^31 - 1.</summary>

@@ -10,6 +10,7 @@ public static class SyntheticFolder
     public const string Procedures = "procedures.csv";
     public const string Attempts = "attempts.csv";
     public const string Traces = "traces.csv";
+    public const string Tubes = "tubes-issued.csv";
     public const string TruthFile = "truth.json";
 
     public const string Changes = "changes.yaml";
@@ -29,6 +30,8 @@ public static class SyntheticFolder
         using (var attempts = open(Attempts))
         using (var traces = open(Traces))
             truth = ExportFiles.Write(options, procedures, attempts, traces);
+        using (var tubes = open(Tubes))
+            TubesIssued.Write(options, truth.Months, tubes);
         WriteText(open, TruthFile, TruthJson.Text(truth));
         WriteText(open, ProcedureMapping, Resource(ProcedureMapping));
         WriteText(open, AttemptMapping, Resource(AttemptMapping));
@@ -50,6 +53,7 @@ public static class SyntheticFolder
             ("../synthetic-data/demo.csv", Procedures),
             ("../synthetic-data/attempts.csv", Attempts),
             ("../synthetic-data/traces.csv", Traces),
+            ("../synthetic-data/tubes-issued.csv", Tubes),
             ("baseline: {from: 2023-04, months: 12}",
                 $"baseline: {{from: {options.FirstMonth.ToString("yyyy-MM", CultureInfo.InvariantCulture)}, months: {baseline.ToString(CultureInfo.InvariantCulture)}}}"),
         }.Aggregate(Resource(Pipeline), Replace);

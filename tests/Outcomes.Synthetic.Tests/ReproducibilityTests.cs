@@ -1,6 +1,7 @@
 using System.Text;
 using CsCheck;
 using Outcomes.Synthetic;
+using Outcomes.Synthetic.Export;
 
 namespace Outcomes.Tests;
 
@@ -15,6 +16,18 @@ public class ReproducibilityTests
         Assert.Equal(File.ReadAllBytes(Repository.PathOf("synthetic-data/attempts.csv")), Encoding.UTF8.GetBytes(demo.Attempts));
         Assert.Equal(File.ReadAllBytes(Repository.PathOf("synthetic-data/traces.csv")), Encoding.UTF8.GetBytes(demo.Traces));
         Assert.Equal(File.ReadAllBytes(Repository.PathOf("synthetic-data/truth.json")), Encoding.UTF8.GetBytes(TruthJson.Text(demo.Truth)));
+    }
+
+    [Fact]
+    public void The_tubes_issued_are_the_committed_ones_and_never_fewer_than_the_cases()
+    {
+        var months = Exported.Of(Demo.Options).Truth.Months;
+        using var tubes = new StringWriter { NewLine = "\n" };
+        TubesIssued.Write(Demo.Options, months, tubes);
+        Assert.Equal(File.ReadAllText(Repository.PathOf("synthetic-data/tubes-issued.csv")), tubes.ToString());
+        var counted = Lines(tubes.ToString()).Skip(1).SkipLast(1).Select(line => int.Parse(line.Split(',')[1], System.Globalization.CultureInfo.InvariantCulture)).ToArray();
+        Assert.All(months.Zip(counted), pair => Assert.InRange(pair.Second, pair.First.Cases, pair.First.Cases * 2));
+        Assert.InRange(counted.Sum() / (double)months.Sum(month => month.Cases), 1.04, 1.11);
     }
 
     [Fact]
