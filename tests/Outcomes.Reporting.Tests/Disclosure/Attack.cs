@@ -8,10 +8,12 @@ internal sealed class Attack
 {
     private const double Slack = 1e-9;
 
-    private readonly List<(int[] Variables, double Low, double High)> _sums = [];
-    private readonly HashSet<string> _seen = [];
+    private readonly List<Sum> _sums = [];
+    private readonly HashSet<(UInt128, int, double, double)> _seen = [];
     private readonly List<double> _low = [];
     private readonly List<double> _high = [];
+
+    private sealed record Sum(int[] Variables, ulong[] Mask, double Low, double High);
 
     public int Variable()
     {
@@ -20,23 +22,25 @@ internal sealed class Attack
         return _low.Count - 1;
     }
 
-    /// <summary>States that the variables sum to something from low to high.</summary>
+    /// <summary>States that the variables sum to something from low to high; all variables must have been made before.</summary>
     public void Know(IEnumerable<int> variables, double low, double high)
     {
-        var sorted = variables.Order().ToArray();
-        if (sorted.Length > 0 && _seen.Add($"{string.Join(',', sorted)}|{low}|{high}"))
-            _sums.Add((sorted, low, high));
+        int[] sorted = [.. variables.Order()];
+        var hash = (UInt128)14_695_981_039_346_656_037;
+        foreach (var v in sorted)
+            hash = unchecked((hash ^ (UInt128)(v + 1)) * new UInt128(0x1000000, 0x13B));
+        if (sorted.Length > 0 && _seen.Add((hash, sorted.Length, low, high)))
+            _sums.Add(new Sum(sorted, Mask(sorted), low, high));
     }
 
     /// <summary>Adds the difference of every two sums of which one holds the other, once over.</summary>
     public void Subtract()
     {
         var given = _sums.ToArray();
-        var sets = given.Select(sum => sum.Variables.ToHashSet()).ToArray();
-        for (var i = 0; i < given.Length; i++)
-            for (var j = 0; j < given.Length; j++)
-                if (given[i].Variables.Length < given[j].Variables.Length && sets[j].Contains(given[i].Variables[0]) && sets[i].IsSubsetOf(sets[j]))
-                    Know(sets[j].Except(sets[i]), given[j].Low - given[i].High, given[j].High - given[i].Low);
+        foreach (var part in given)
+            foreach (var whole in given)
+                if (part.Variables.Length < whole.Variables.Length && Within(part.Mask, whole.Mask))
+                    Know(whole.Variables.Where(v => !Holds(part.Mask, v)), whole.Low - part.High, whole.High - part.Low);
     }
 
     public void Solve()
@@ -44,42 +48,68 @@ internal sealed class Attack
         for (var moved = true; moved;)
         {
             moved = false;
-            foreach (var (variables, low, high) in _sums)
+            foreach (var sum in _sums)
             {
-                var lowest = variables.Sum(v => _low[v]);
-                var open = variables.Count(v => double.IsPositiveInfinity(_high[v]));
-                var highest = variables.Where(v => double.IsFinite(_high[v])).Sum(v => _high[v]);
-                foreach (var v in variables)
+                var lowest = sum.Variables.Sum(v => _low[v]);
+                var open = sum.Variables.Count(v => double.IsPositiveInfinity(_high[v]));
+                var highest = sum.Variables.Where(v => double.IsFinite(_high[v])).Sum(v => _high[v]);
+                foreach (var v in sum.Variables)
                 {
-                    var most = high - (lowest - _low[v]);
-                    if (most < _high[v] - Slack) (_high[v], moved) = (most, true);
-                    var others = open - (double.IsPositiveInfinity(_high[v]) ? 1 : 0);
-                    if (others > 0 || open > 0) continue;
-                    var least = low - (highest - _high[v]);
-                    if (least > _low[v] + Slack && least > 0) (_low[v], moved) = (least, true);
-                    highest = variables.Sum(each => _high[each]);
-                    lowest = variables.Sum(each => _low[each]);
+                    var unbounded = double.IsPositiveInfinity(_high[v]);
+                    var most = sum.High - (lowest - _low[v]);
+                    if (most < _high[v] - Slack)
+                    {
+                        highest += most - (unbounded ? 0 : _high[v]);
+                        open -= unbounded ? 1 : 0;
+                        (_high[v], moved) = (most, true);
+                    }
+
+                    if (open > (double.IsPositiveInfinity(_high[v]) ? 1 : 0)) continue;
+                    var least = sum.Low - (double.IsPositiveInfinity(_high[v]) ? highest : highest - _high[v]);
+                    if (least <= _low[v] + Slack) continue;
+                    lowest += least - _low[v];
+                    (_low[v], moved) = (least, true);
                 }
             }
         }
     }
 
-    /// <summary>The bounds of a sum of variables: from its parts, or from any known sum of the same variables.</summary>
+    /// <summary>The bounds of a sum of variables: from its parts, and from every known sum that holds it or is held by it.</summary>
     public (double Low, double High) Bounds(IEnumerable<int> variables)
     {
-        var sorted = variables.Order().ToArray();
-        var (low, high) = (sorted.Sum(v => _low[v]), sorted.Sum(v => _high[v]));
-        foreach (var (known, from, to) in _sums)
-        {
-            var set = known.ToHashSet();
-            if (sorted.All(set.Contains))
-                high = Math.Min(high, to - known.Except(sorted).Sum(v => _low[v]));
-            if (known.All(sorted.Contains))
-                low = Math.Max(low, from);
-            if (sorted.All(set.Contains))
-                low = Math.Max(low, from - known.Except(sorted).Sum(v => _high[v]));
-        }
+        int[] wanted = [.. variables];
+        var mask = Mask(wanted);
+        var (low, high) = (wanted.Sum(v => _low[v]), wanted.Sum(v => _high[v]));
+        foreach (var sum in _sums)
+            if (Within(mask, sum.Mask))
+            {
+                var rest = sum.Variables.Where(v => !Holds(mask, v));
+                high = Math.Min(high, sum.High - rest.Sum(v => _low[v]));
+                low = Math.Max(low, sum.Low - rest.Sum(v => _high[v]));
+            }
+            else if (Within(sum.Mask, mask))
+            {
+                low = Math.Max(low, sum.Low);
+            }
 
         return (low, high);
+    }
+
+    private ulong[] Mask(int[] variables)
+    {
+        var mask = new ulong[(_low.Count / 64) + 1];
+        foreach (var v in variables)
+            mask[v / 64] |= 1UL << (v % 64);
+        return mask;
+    }
+
+    private static bool Holds(ulong[] mask, int v) => (mask[v / 64] >> (v % 64) & 1) == 1;
+
+    private static bool Within(ulong[] part, ulong[] whole)
+    {
+        for (var i = 0; i < part.Length; i++)
+            if ((part[i] & ~whole[i]) != 0)
+                return false;
+        return true;
     }
 }

@@ -17,7 +17,7 @@ public class AttackTests
         var (recovered, shown) = (0, 0);
         for (var seed = from; seed < to; seed++)
         {
-            var months = 8 + (seed % 20);
+            var months = 6 + (seed % 14);
             var truth = Wards.Of(seed, months);
             var before = Protect.Of(Wards.Until(truth, months - 1), First, rule, []);
             var now = Protect.Of(truth, First, rule, [Earlier(before)]);
@@ -39,7 +39,7 @@ public class AttackTests
             var truth = Wards.Of(seed, 12);
             return Attacker.Recovered(truth, First, Protect.Of(truth, First, rule, [], merging: false)) > 0;
         });
-        Assert.True(broken > 50, $"{broken} of 100");
+        Assert.True(broken >= 30, $"{broken} of 100");
     }
 
     internal static System.Collections.Immutable.ImmutableArray<EarlierCell> Earlier(Release release) =>
