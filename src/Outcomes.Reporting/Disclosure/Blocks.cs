@@ -28,9 +28,13 @@ internal static class Blocks
             return records.All(rule.Safe) && records.Max() > 0;
         });
 
-    /// <summary>Blocks of the grid merged until a measure's count is safe.</summary>
+    /// <summary>
+    /// Blocks of the grid merged until a measure's count is safe and neither met nor not met is none. Were blocks without an event shown and those
+    /// with a few not, a rare event would look as if it never happened. As it is a block ends where the rarer answer reaches the
+    /// threshold (inverse sampling), which makes its proportion somewhat high.
+    /// </summary>
     public static ImmutableArray<Block> Of(ImmutableArray<Count> counts, ImmutableArray<Block> grid, DisclosureRule rule) =>
-        Merge(grid, block => rule.Safe(block.Sum(counts)));
+        Merge(grid, block => block.Sum(counts) is var sum && rule.Safe(sum) && sum.Met > 0 && sum.Met < sum.Eligible);
 
     /// <summary>
     /// Spans of at least so many months, the same for all measures of a universe: each closes at the first end of a grid block at which half of

@@ -60,9 +60,10 @@ public static class SharedReport
             <p>For audit, teaching and improvement. <strong>Not a medical device, not for bedside decisions, not for judging an individual, not for ranking.</strong>
             Small numbers mislead: read every figure with its count and interval. Local policy, local information governance and licensed
             clinical judgement come first.</p>
-            <p>Where a count could point at a person it is not here. Months are merged until met, not met and missing are each none or at least
-            {Wording.Number(rule.Threshold)}; groups are merged into “(other)” likewise. The last months wait until they are enough, so measures end in different months.
-            """);
+            <p>Where a count could point at a person it is not here. Months are merged until met and not met are each at least
+            {Wording.Number(rule.Threshold)}, and missing is none or as many; groups are merged into “(other)” likewise. The last months wait until they are enough, so measures
+            end in different months, and a rare event, whose months end with one, looks somewhat more frequent than it is. What never happened is not shown: it could not be
+            told from what happened a few times.{" "}""");
         if (rule.RoundTo > 1)
             html.Add($"Counts are rounded to {Wording.Number(rule.RoundTo)} after summing, and estimates are made from the rounded counts. ");
         html.Add($"""Monthly series, signals, quantities, case mix, single cases and the state of the data are for the department alone.</p><p>{Compared(model.Release)}</p>""");
@@ -97,7 +98,7 @@ public static class SharedReport
     private static string Why(SharedModel model, Measure measure) =>
         model.Release.Withheld.FirstOrDefault(each => each.Measure == measure.Id) switch
         {
-            { Reason: WithheldReason.SmallNumbers } => $"not shown: met, not met, missing or eligible is always fewer than {Wording.Number(model.Release.Rule.Threshold)}",
+            { Reason: WithheldReason.SmallNumbers } => $"not shown: in all months together fewer than {Wording.Number(model.Release.Rule.Threshold)} met, not met or missing",
             { } => "not shown: hidden to protect others, its difference from an earlier report would be small",
             null => "no figure: not collected, or no record was eligible",
         };
