@@ -63,10 +63,11 @@ public static class SharedReport
             <p>Where a count could point at a person it is not here. Months are merged until met and not met are each at least
             {Wording.Number(rule.Threshold)}, and missing is none or as many; groups are merged into “(other)” likewise. The last months wait until they are enough, so measures
             end in different months, and a rare event, whose months end with one, looks somewhat more frequent than it is. What never happened is not shown: it could not be
-            told from what happened a few times.{" "}""");
+            told from what happened a few times.
+            """);
         if (rule.RoundTo > 1)
-            html.Add($"Counts are rounded to {Wording.Number(rule.RoundTo)} after summing, and estimates are made from the rounded counts. ");
-        html.Add($"""Monthly series, signals, quantities, case mix, single cases and the state of the data are for the department alone.</p><p>{Compared(model.Release)}</p>""");
+            html.Add($" Counts are rounded to {Wording.Number(rule.RoundTo)} after summing, and estimates are made from the rounded counts.");
+        html.Add($""" Monthly series, signals, quantities, case mix, single cases and the state of the data are for the department alone.</p><p>{Compared(model.Release)}</p>""");
         if (!model.Assumptions.IsEmpty)
         {
             html.Add($"<p>Stated for records whose source does not collect it: ");
