@@ -94,7 +94,7 @@ public static class Wording
     public static string Audience(Audience audience) => audience switch
     {
         Model.Audience.Department => "department: contains small numbers, do not pass on",
-        Model.Audience.Network => "network",
-        _ => "public",
+        Model.Audience.Network => "network: numbers from 1 to 4 are left out",
+        _ => "public: numbers from 1 to 9 are left out, counts rounded to 5",
     };
 }

@@ -19,10 +19,11 @@ internal static class RunCommand
         var charts = new Option<string>("--charts") { Description = "all (as SVG and PNG) or none.", DefaultValueFactory = _ => "all", HelpName = "all|none" };
         charts.AcceptOnlyFromAmong("all", "none");
         var pdf = new Option<bool>("--pdf") { Description = "Also prints the report to report.pdf, by a browser of the Chromium family that is on this machine." };
-        var command = new Command("run", "Reads the sources of a pipeline and writes its report, charts and tables.") { pipeline, month, asOf, source, outFolder, charts, pdf };
+        var previous = new Option<string[]>("--previous") { Description = "For a network or the public: the folder of an earlier report; what differs from it by a small number is left out. Name every one that was given out.", HelpName = "DIR", Arity = ArgumentArity.OneOrMore };
+        var command = new Command("run", "Reads the sources of a pipeline and writes its report, charts and tables.") { pipeline, month, asOf, source, outFolder, charts, pdf, previous };
         command.SetAction(parsed => (int)Execute(
             parsed.GetRequiredValue(pipeline), parsed.GetValue(source), ReportMonth(parsed.GetValue(month)), parsed.GetValue(asOf),
-            parsed.GetValue(outFolder), parsed.GetValue(charts) != "none", parsed.GetValue(pdf)));
+            parsed.GetValue(outFolder), parsed.GetValue(charts) != "none", parsed.GetValue(pdf), parsed.GetValue(previous)));
         return command;
     }
 
@@ -33,13 +34,13 @@ internal static class RunCommand
     public static Option<string[]> SourceOption() => new("--source") { Description = "Reads a named source from another file.", HelpName = "NAME=FILE", Arity = ArgumentArity.OneOrMore };
 
     /// <summary>Runs a pipeline and says where to look.</summary>
-    public static ExitCode Execute(string path, string[]? sources, Month? month, string? asOf, string? outFolder, bool charts, bool pdf = false)
+    public static ExitCode Execute(string path, string[]? sources, Month? month, string? asOf, string? outFolder, bool charts, bool pdf = false, string[]? previous = null)
     {
         var pipeline = PipelineFile.Read(path, Replaced(sources));
         var looked = AsOf(asOf, pipeline);
         var progress = new Progress(Console.Error, !Console.IsErrorRedirected);
         var shown = outFolder ?? Path.Combine("outcomes-out", pipeline.Name, (month ?? PipelineRun.LastEnded(looked)).ToString());
-        var (code, unchanged) = PipelineRun.Execute(pipeline, new RunRequest(month, looked, charts, pdf), shown, progress);
+        var (code, unchanged) = PipelineRun.Execute(pipeline, new RunRequest(month, looked, charts) { Pdf = pdf, Previous = [.. previous ?? []] }, shown, progress);
         progress.Done();
         if (unchanged) Console.Error.WriteLine($"{Tool.Name}: nothing has changed since this report was made; it is left as it is");
         if (code == ExitCode.Done)

@@ -82,6 +82,8 @@ public sealed class FormerRun
         foreach (var name in own.GetReferencedAssemblies())
             text.Append(name.FullName).Append('|').Append(name.Name!.StartsWith("Outcomes.", StringComparison.Ordinal) ? Assembly.Load(name).ManifestModule.ModuleVersionId : default).Append('\n');
         text.Append(request).Append('\n');
+        foreach (var counts in request.Previous.Select(SharedFiles.CountsOf))
+            text.Append("previous|").Append(HashOfFile(counts)).Append('\n');
         foreach (var source in sources)
             text.Append(source.Request.Name).Append('|').Append(source.Request.File).Append('|').Append(Path.GetFileName(source.Stored.Folder)).Append('|').Append(source.Manifest.Sha256).Append('\n');
         var read = sources.Select(source => source.Request.Path).ToHashSet(StringComparer.Ordinal);

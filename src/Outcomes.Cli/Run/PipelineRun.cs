@@ -7,6 +7,7 @@ using Outcomes.Ingestion.Ledgers;
 using Outcomes.Ingestion.Traces;
 using Outcomes.Measures;
 using Outcomes.Records;
+using Outcomes.Reporting.Disclosure;
 using Outcomes.Reporting.Drawings;
 using Outcomes.Reporting.Model;
 
@@ -19,8 +20,14 @@ namespace Outcomes.Cli.Run;
 /// <param name="Month">The report month; null is the last that has ended by as_of.</param>
 /// <param name="AsOf">The date on which the data are looked at.</param>
 /// <param name="Charts">Whether charts are drawn.</param>
-/// <param name="Pdf">Whether a browser prints the report.</param>
-public sealed record RunRequest(Month? Month, DateOnly AsOf, bool Charts, bool Pdf = false);
+public sealed record RunRequest(Month? Month, DateOnly AsOf, bool Charts)
+{
+    /// <summary>Whether a browser prints the report.</summary>
+    public bool Pdf { get; init; }
+
+    /// <summary>Folders of earlier reports for the same audience.</summary>
+    public IReadOnlyList<string> Previous { get; init; } = [];
+}
 
 /// <summary>How a run ended.</summary>
 /// <param name="Code">Done, or Input when more is quarantined than tolerated.</param>
@@ -57,11 +64,13 @@ public static class PipelineRun
         var catalogue = watch.Time("definitions", () => Catalogue.Of(pipeline));
         using var defined = watch.Time("check definitions", () => Define(pipeline, catalogue, request.AsOf));
         var month = request.Month ?? LastEnded(request.AsOf);
+        var rule = DisclosureRule.For(pipeline.Audience);
+        var earlier = SharedFiles.Earlier(pipeline.Audience, request.Previous);
         RefuseReplacing(pipeline, outFolder);
         using var output = OutputFolder.Open(outFolder);
         using var use = RecordStore.Use(pipeline.Store);
-        var sources = watch.Time("read", () => Read(pipeline, catalogue, output));
-        var traces = watch.Time("traces", () => Traces.Read(pipeline, catalogue, sources, output));
+        var sources = watch.Time("read", () => Read(pipeline, catalogue, rule is null ? output : null));
+        var traces = watch.Time("traces", () => Traces.Read(pipeline, catalogue, sources, rule is null ? output : null));
         sources = traces?.Sources ?? sources;
         var counted = Counted(pipeline);
         var former = FormerRun.Of(pipeline, request with { Month = month }, sources, outFolder);
@@ -84,6 +93,17 @@ public static class PipelineRun
             fields = DataQuality.Fields(pipeline, catalogue, engine);
             if (pipeline.ShippedRules) findings.AddRange(watch.Time("months", () => DataQuality.PossibleDuplicates(engine, sources).Concat(DataQuality.SiteMonths(engine, fields, sources, month)).ToArray()));
             if (capture is not null) findings.AddRange([.. counted!.Findings, .. Capture.Findings(counted, capture)]);
+        }
+
+        if (rule is not null)
+        {
+            if (!tolerated) throw SharedFiles.NotTolerated(pipeline);
+            watch.Time("shared", () => SharedFiles.Write(output, pipeline, catalogue, engine, new SharedRun(records, month, request.AsOf, rule, earlier, sources, traces?.Traces ?? [])));
+            if (browser is not null) watch.Time("pdf", () => Browser.Print(browser, output.PathOf("report.html"), output.PathOf("report.pdf")));
+            output.Publish();
+            former.Remember();
+            use.Sweep(sources, traces);
+            return new RunResult(ExitCode.Done, Unchanged: false);
         }
 
         // The tables of single rows need no engine: they are written while it counts.

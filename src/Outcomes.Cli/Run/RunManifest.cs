@@ -86,6 +86,38 @@ public static class RunManifest
         json.WriteEndArray();
     }
 
+    /// <summary>The manifest of a set for others: hashes and the rule, no names of files and no numbers of rows.</summary>
+    public static void WriteShared(string path, SharedFacts facts)
+    {
+        using var file = File.Create(path);
+        using var json = new Utf8JsonWriter(file, new JsonWriterOptions { Indented = true, NewLine = "\n" });
+        json.WriteStartObject();
+        json.WriteString("kind", Kind);
+        json.WriteNumber("version", 1);
+        json.WriteString("tool", $"outcomes {Tool.Version}");
+        json.WriteString("pipeline", facts.Pipeline);
+        json.WriteString("as_of", facts.AsOf.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture));
+        json.WriteString("month", facts.Month.ToString());
+        json.WriteString("audience", facts.Audience);
+        json.WriteNumber("threshold", facts.Threshold);
+        json.WriteNumber("rounded_to", facts.RoundTo);
+        json.WriteNumber("earlier_reports_compared", facts.Compared);
+        json.WriteString("definitions_sha256", facts.DefinitionsHash);
+        json.WriteBoolean("complete", true);
+        json.WriteStartArray("inputs");
+        foreach (var hash in facts.Inputs) json.WriteStringValue(hash);
+        json.WriteEndArray();
+        json.WriteEndObject();
+    }
+
+    /// <summary>The audience that a manifest names; null where it is not ours.</summary>
+    public static string? AudienceOf(string path)
+    {
+        if (!IsOurs(path)) return null;
+        using var json = JsonDocument.Parse(File.ReadAllBytes(path));
+        return json.RootElement.TryGetProperty("audience", out var audience) ? audience.GetString() : null;
+    }
+
     /// <summary>The manifest of a run that refused a whole file.</summary>
     public static void WriteRefused(string path, string pipeline, Failure refusal)
     {
@@ -124,3 +156,7 @@ public sealed record RunFacts(
 {
     public IndependentCounts? Capture { get; init; }
 }
+
+/// <summary>What the manifest of a set for others states.</summary>
+public sealed record SharedFacts(
+    string Pipeline, DateOnly AsOf, Month Month, string Audience, int Threshold, int RoundTo, int Compared, string DefinitionsHash, IEnumerable<string> Inputs);

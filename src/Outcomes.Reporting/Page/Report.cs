@@ -13,9 +13,9 @@ public static class Report
     public static string Html(ReportModel model, ImmutableArray<Chart> charts)
     {
         ArgumentNullException.ThrowIfNull(model);
-        // Small numbers are shown as they are: only the department may see that, until disclosure control is built.
+        // Small numbers are shown as they are; what others may see is made from a release and nothing else.
         if (model.Audience != Audience.Department)
-            throw new Failure(ExitCode.Definition, $"A report for audience {Wording.Audience(model.Audience)} needs disclosure control, which this version does not have; set audience: department.");
+            throw new Failure(ExitCode.Definition, $"This page shows small numbers and is for the department alone, not for {Wording.Audience(model.Audience)}; set audience: department.");
 
         var html = new Html();
         var title = $"Airway outcomes, {Wording.Name(model.Month)}";
@@ -61,8 +61,10 @@ public static class Report
     public static byte[] Utf8(ReportModel model, ImmutableArray<Chart> charts) => Encoding.UTF8.GetBytes(Html(model, charts));
 
     /// <summary>Every printed page says for whom it is and which page it is.</summary>
-    private static Markup PageFoot(ReportModel model) => new(
-        "@page{@bottom-left{content:\"" + Wording.Audience(model.Audience) + (model.Invented ? " · invented data" : "") + "\"}@bottom-right{content:counter(page) \" of \" counter(pages)}}\n");
+    private static Markup PageFoot(ReportModel model) => PageFoot(model.Audience, model.Invented);
 
-    private static readonly Lazy<string> Style = new(() => Encoding.UTF8.GetString(ReportFont.Bytes("report.css")));
+    internal static Markup PageFoot(Audience audience, bool invented) => new(
+        "@page{@bottom-left{content:\"" + Wording.Audience(audience) + (invented ? " · invented data" : "") + "\"}@bottom-right{content:counter(page) \" of \" counter(pages)}}\n");
+
+    internal static readonly Lazy<string> Style = new(() => Encoding.UTF8.GetString(ReportFont.Bytes("report.css")));
 }

@@ -18,7 +18,7 @@ internal static class StrataSection
                 .Select(stratum => (Measure: measure, Stratum: stratum))).ToList();
         if (parts.Count == 0)
         {
-            html.Add($"<p>No stratum was asked for, or none has records.</p></section>\n");
+            html.Add($"<p>No stratum was asked for, none has records, or there are fewer than 12 months yet: groups are not shown over less.</p></section>\n");
             return;
         }
 

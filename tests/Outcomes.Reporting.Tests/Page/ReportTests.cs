@@ -226,7 +226,7 @@ public class ReportTests
     [Theory]
     [InlineData(Audience.Network)]
     [InlineData(Audience.Public)]
-    public void Other_audiences_are_refused_while_there_is_no_disclosure_control(Audience audience)
+    public void The_page_of_unprotected_figures_is_refused_to_other_audiences(Audience audience)
     {
         var failure = Assert.Throws<Failure>(() => Report.Html(Model with { Audience = audience }, []));
         Assert.Equal(ExitCode.Definition, failure.Code);

@@ -1,0 +1,44 @@
+using Outcomes.Reporting.Model;
+using Outcomes.Statistics;
+
+namespace Outcomes.Reporting.Disclosure;
+
+/// <summary>Which counts an audience outside the department may see.</summary>
+/// <param name="Audience">For whom.</param>
+/// <param name="Threshold">
+/// Counts from 1 to one below this are not shown, and no period or group with fewer eligible records. 5 for a network and 10 for the
+/// public are common practice: published thresholds for health counts run from 3 to 10.
+/// </param>
+/// <param name="RoundTo">Every count is rounded to a multiple of this; 1 leaves it as it is.</param>
+public sealed record DisclosureRule(Audience Audience, int Threshold, int RoundTo)
+{
+    /// <summary>The rule of an audience; null for the department, which sees its own numbers.</summary>
+    public static DisclosureRule? For(Audience audience) => audience switch
+    {
+        Audience.Department => null,
+        Audience.Network => new(audience, 5, 1),
+        _ => new(audience, 10, 5),
+    };
+
+    /// <summary>True for zero, and for a number that is not small.</summary>
+    public bool Safe(long number) => number == 0 || number >= Threshold;
+
+    /// <summary>True when met, not met and missing are all safe and enough records are eligible for a zero to tell nothing of a person.</summary>
+    public bool Safe(Count count) =>
+        count.Eligible >= Threshold && Safe(count.Met) && Safe(count.Eligible - count.Met) && Safe(count.Missing);
+
+    /// <summary>A count as it is shown: each part rounded on its own, halves up, so that met is never above eligible.</summary>
+    public Count Shown(Count count) => new(Rounded(count.Met), Rounded(count.Eligible), Rounded(count.Missing));
+
+    /// <summary>
+    /// True when two releases of one count show a difference from 1 to one below the threshold. Two rounded numbers hide less than one
+    /// step of their difference each.
+    /// </summary>
+    public bool Differ(Count now, Count before) =>
+        Small(now.Met - before.Met) || Small(now.Eligible - before.Eligible) || Small(now.Missing - before.Missing)
+        || Small(now.Eligible - now.Met - (before.Eligible - before.Met));
+
+    private bool Small(long difference) => difference != 0 && Math.Abs(difference) < Threshold + (RoundTo > 1 ? RoundTo : 0);
+
+    private long Rounded(long number) => (number + (RoundTo / 2)) / RoundTo * RoundTo;
+}

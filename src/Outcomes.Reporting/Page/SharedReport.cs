@@ -1,0 +1,122 @@
+using System.Collections.Immutable;
+using System.Text;
+using Outcomes.Measures;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Records;
+using Outcomes.Reporting.Disclosure;
+using Outcomes.Reporting.Model;
+using Outcomes.Statistics;
+
+namespace Outcomes.Reporting.Page;
+
+/// <summary>What a report to others says: definitions, and the counts of a release. There is no other number in it.</summary>
+public sealed record SharedModel(
+    string PipelineName, Month Month, DateOnly AsOf, bool Invented, string Version, string DefinitionsHash,
+    ImmutableArray<Assumption> Assumptions, ImmutableArray<Measure> Measures, Release Release);
+
+/// <summary>The report to a network or the public. Estimates are made here from the protected counts.</summary>
+public static class SharedReport
+{
+    private static readonly Column[] Recent = ["Measure", "Months", Column.Num("Met / eligible"), "Estimate (95 % interval)", Column.Num("Missing")];
+    private static readonly Column[] Parts = ["Months", "Split by", "Group", Column.Num("Met / eligible"), "Estimate (95 % interval)", Column.Num("Missing")];
+
+    public static byte[] Utf8(SharedModel model)
+    {
+        ArgumentNullException.ThrowIfNull(model);
+        var html = new Html();
+        var (rule, title) = (model.Release.Rule, $"Airway outcomes, {Wording.Name(model.Month)}");
+        html.Add($"""
+            <!DOCTYPE html>
+            <html lang="en">
+            <head>
+            <meta charset="utf-8">
+            <meta name="viewport" content="width=device-width, initial-scale=1">
+            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:">
+            <meta name="referrer" content="no-referrer">
+            <title>{title} · {model.PipelineName}</title>
+            <style>
+            {new Markup(FontFaces.Css.Value)}{new Markup(Report.Style.Value)}{Report.PageFoot(rule.Audience, model.Invented)}</style>
+            </head>
+            <body>
+            <a class="skip" href="#main">Skip to the figures</a>
+            <header class="masthead"><p class="stamp">{Wording.Audience(rule.Audience)}</p>
+            """);
+        if (model.Invented)
+            html.Add($"""<p class="stamp">invented data: no patient, hospital or event in this report exists</p>""");
+        html.Add($"""<h1>{title}</h1><p class="lead">{model.PipelineName} · as known on {Wording.Date(model.AsOf)}</p></header><main id="main">""");
+        Cautions(html, model);
+        Summary(html, model);
+        foreach (var measure in model.Measures)
+            One(html, measure, [.. model.Release.Cells.Where(cell => cell.Measure == measure.Id && cell.Kind == CellKind.Block)]);
+        html.Add($"""</main><footer><p class="stamp">{Wording.Audience(rule.Audience)}</p><p>Outcomes {model.Version}. Definitions SHA-256 <code>{model.DefinitionsHash}</code>.</p></footer></body></html>{"\n"}""");
+        return Encoding.UTF8.GetBytes(html.ToString());
+    }
+
+    private static void Cautions(Html html, SharedModel model)
+    {
+        var rule = model.Release.Rule;
+        html.Add($"""
+            <section class="caution" aria-labelledby="h-read"><h2 id="h-read">Read this first</h2>
+            <p>For audit, teaching and improvement. <strong>Not a medical device, not for bedside decisions, not for judging an individual, not for ranking.</strong>
+            Small numbers mislead: read every figure with its count and interval. Local policy, local information governance and licensed
+            clinical judgement come first.</p>
+            <p>Where a count could point at a person it is not here. Months are merged until met and not met are each at least
+            {Wording.Number(rule.Threshold)}, and missing is none or as many; groups are merged into “(other)” likewise. The last months wait until they are enough, so measures
+            end in different months, and a rare event, whose months end with one, looks somewhat more frequent than it is. What never happened is not shown: it could not be
+            told from what happened a few times.
+            """);
+        if (rule.RoundTo > 1)
+            html.Add($" Counts are rounded to {Wording.Number(rule.RoundTo)} after summing, and estimates are made from the rounded counts.");
+        html.Add($""" Monthly series, signals, quantities, case mix, single cases and the state of the data are for the department alone.</p><p>{Compared(model.Release)}</p>""");
+        if (!model.Assumptions.IsEmpty)
+        {
+            html.Add($"<p>Stated for records whose source does not collect it: ");
+            CautionsSection.Assumptions(html, model.Assumptions);
+            html.Add($".</p>");
+        }
+
+        html.Add($"</section>\n");
+    }
+
+    private static string Compared(Release release) => release.Compared == 0
+        ? "Differences from earlier reports were not checked: no earlier report was named."
+        : $"Compared with {Wording.Some(release.Compared, "earlier report", "earlier reports")}: a measure that would differ by a small number is left out.";
+
+    private static void Summary(Html html, SharedModel model)
+    {
+        html.Add($"""<section aria-labelledby="summary"><h2 id="summary">Summary</h2><p>The last 12 months or more that can be shown, or all where they are fewer.</p>""");
+        Table.Write(html, "t-summary", "Measures", Recent, () =>
+        {
+            foreach (var measure in model.Measures)
+                if (model.Release.Cells.FirstOrDefault(cell => cell.Measure == measure.Id && cell.Kind == CellKind.Recent) is { } cell)
+                    Table.Row(html, Recent, measure.Title, Wording.Span(cell.From, cell.To), Wording.Fraction(cell.Count), Estimate(measure, cell.Count), Wording.Number(cell.Count.Missing));
+                else
+                    Table.Row(html, Recent, measure.Title, "", "", Why(model, measure), "");
+        }, "summary");
+        html.Add($"</section>\n");
+    }
+
+    private static string Why(SharedModel model, Measure measure) =>
+        model.Release.Withheld.FirstOrDefault(each => each.Measure == measure.Id) switch
+        {
+            { Reason: WithheldReason.SmallNumbers } => $"not shown: in all months together fewer than {Wording.Number(model.Release.Rule.Threshold)} met, not met or missing",
+            { } => "not shown: hidden to protect others, its difference from an earlier report would be small",
+            null => "no figure: not collected, or no record was eligible",
+        };
+
+    private static void One(Html html, Measure measure, ImmutableArray<ReleasedCell> cells)
+    {
+        html.Add($"""<section aria-labelledby="m-{Encode.Slug(measure.Id)}"><h2 id="m-{Encode.Slug(measure.Id)}">{measure.Title}</h2><dl class="definition"><div><dt>Name in the tables</dt><dd><code>{measure.Id}</code></dd></div><div><dt>Eligible</dt><dd><code>{measure.Eligible}</code></dd></div><div><dt>Met</dt><dd><code>{measure.Met}</code></dd></div><div><dt>Source</dt><dd>{measure.Source}</dd></div></dl>""");
+        if (!cells.IsEmpty)
+            Table.Write(html, $"t-{Encode.Slug(measure.Id)}", measure.Title, Parts, () =>
+            {
+                foreach (var cell in cells)
+                    Table.Row(html, Parts, Wording.Span(cell.From, cell.To), cell.IsWhole ? "" : Wording.Plain(cell.Stratum), cell.IsWhole ? CountRow.All : Wording.Plain(cell.Level), Wording.Fraction(cell.Count), Estimate(measure, cell.Count), Wording.Number(cell.Count.Missing));
+            });
+        html.Add($"</section>\n");
+    }
+
+    private static string Estimate(Measure measure, Count count) => Proportion.Estimate(count) is { } estimate
+        ? $"{Wording.Rate(estimate.Value, measure.Per)} ({Wording.Range(estimate.Lower, estimate.Upper, measure.Per)})"
+        : "";
+}

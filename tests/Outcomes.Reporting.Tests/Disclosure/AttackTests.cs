@@ -1,0 +1,47 @@
+using Outcomes.Records;
+using Outcomes.Reporting.Disclosure;
+using Outcomes.Reporting.Model;
+
+namespace Outcomes.Reporting.Tests.Disclosure;
+
+public class AttackTests
+{
+    private static readonly Month First = new(2024, 1);
+
+    [Theory]
+    [InlineData(Audience.Network, 0, 500)]
+    [InlineData(Audience.Public, 500, 1_000)]
+    public void No_small_cell_of_1_000_departments_is_recovered_from_two_successive_releases(Audience audience, int from, int to)
+    {
+        var rule = DisclosureRule.For(audience)!;
+        var (recovered, shown) = (0, 0);
+        for (var seed = from; seed < to; seed++)
+        {
+            var months = 6 + (seed % 14);
+            var truth = Wards.Of(seed, months);
+            var before = Protect.Of(Wards.Until(truth, months - 1), First, rule, []);
+            var now = Protect.Of(truth, First, rule, [Earlier(before)]);
+            Assert.DoesNotContain(now.Withheld, each => each.Reason == WithheldReason.Difference);
+            recovered += Attacker.Recovered(truth, First, before, now);
+            shown += now.Cells.Length;
+        }
+
+        Assert.Equal(0, recovered);
+        Assert.True(shown > 1_000, $"an attack on nothing proves nothing: {shown} cells shown");
+    }
+
+    [Fact]
+    public void The_same_attack_recovers_cells_where_only_small_cells_themselves_are_hidden()
+    {
+        var rule = DisclosureRule.For(Audience.Network)!;
+        var broken = Enumerable.Range(0, 100).Count(seed =>
+        {
+            var truth = Wards.Of(seed, 12);
+            return Attacker.Recovered(truth, First, Protect.Of(truth, First, rule, [], merging: false)) > 0;
+        });
+        Assert.True(broken >= 30, $"{broken} of 100");
+    }
+
+    internal static System.Collections.Immutable.ImmutableArray<EarlierCell> Earlier(Release release) =>
+        [.. release.Cells.Select(cell => new EarlierCell(cell.Measure, cell.From, cell.To, cell.Stratum, cell.Level, cell.Count))];
+}
