@@ -70,6 +70,7 @@ public static class DataPackage
         "capture.csv" => [.. OutputTables.CaptureColumns],
         "casemix.csv" => [.. CaseMixTables.ModelColumns],
         "expected.csv" => [.. CaseMixTables.ExpectedColumns],
+        "changes.csv" => [.. ChangeTable.Columns],
         "ledger.csv" => [.. OutputTables.LedgerColumns],
         _ => ["origin", "line", "reasons"],
     };

@@ -20,6 +20,8 @@ public static class FigureTables
             new RunChartsRow(measure.Measure.Id, CountRow.All, CountRow.All, SignalTables.From(phase, measure, model), SignalTables.To(phase, model), phase))));
         OutputTables.Signals(output.PathOf("tables/signals.csv"), SignalTables.Signals(model));
         OutputTables.ChangeOdds(output.PathOf("tables/change_odds.csv"), SignalTables.ChangeOdds(model));
+        if (!model.Changes.IsEmpty)
+            ChangeTable.Write(output.PathOf("tables/changes.csv"), model.Changes);
         if (!model.CaseMix.IsEmpty)
         {
             CaseMixTables.Models(output.PathOf("tables/casemix.csv"), model.CaseMix);
