@@ -11,7 +11,7 @@ public static class DataPackage
     private static readonly HashSet<string> Integers = new(StringComparer.Ordinal)
     {
         "met", "eligible", "missing", "n", "points", "useful", "longest_run", "run_limit", "crossings", "crossings_limit", "line",
-        "records", "counted", "months_counted", "rows", "events", "observed",
+        "records", "counted", "months_counted", "rows", "events", "observed", "cases", "days",
     };
 
     private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal) { "lower", "upper", "level_pct", "median", "false_alarm", "expected", "cumulative", "cusum", "cusum_limit" };
@@ -70,6 +70,7 @@ public static class DataPackage
         "capture.csv" => [.. OutputTables.CaptureColumns],
         "casemix.csv" => [.. CaseMixTables.ModelColumns],
         "expected.csv" => [.. CaseMixTables.ExpectedColumns],
+        "rare_events.csv" => [.. RareEventsTable.Columns],
         "changes.csv" => [.. ChangeTable.Columns],
         "ledger.csv" => [.. OutputTables.LedgerColumns],
         _ => ["origin", "line", "reasons"],

@@ -22,6 +22,8 @@ public static class FigureTables
         OutputTables.ChangeOdds(output.PathOf("tables/change_odds.csv"), SignalTables.ChangeOdds(model));
         if (!model.Changes.IsEmpty)
             ChangeTable.Write(output.PathOf("tables/changes.csv"), model.Changes);
+        if (!model.RareEvents.IsEmpty && model.Audience == Audience.Department)
+            RareEventsTable.Write(output.PathOf("tables/rare_events.csv"), model.RareEvents);
         if (!model.CaseMix.IsEmpty)
         {
             CaseMixTables.Models(output.PathOf("tables/casemix.csv"), model.CaseMix);

@@ -65,6 +65,13 @@ public static class Charts
                 sheet => RunChartPlot.Draw(sheet, drawing)));
         }
 
+        foreach (var events in model.RareEvents.Where(BetweenPlot.Draws))
+        {
+            var name = Unused(names, BetweenPlot.Id(events));
+            jobs.Add(() => Make(BetweenPlot.Id(events), name, BetweenPlot.Title(events), BetweenPlot.Describe(events), BetweenPlot.Width, BetweenPlot.Height, pictures,
+                sheet => BetweenPlot.Draw(sheet, events)));
+        }
+
         if (model.Ladder is { } ladder)
         {
             var name = Unused(names, LadderId);

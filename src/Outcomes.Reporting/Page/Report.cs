@@ -43,6 +43,7 @@ public static class Report
         SummarySection.Write(html, model);
         ChangesSection.Write(html, model);
         MeasuresSection.Write(html, model, charts);
+        RareSection.Write(html, model, charts);
         LadderSection.Write(html, model, charts);
         QualitySection.Write(html, model);
         StrataSection.Write(html, model);
