@@ -26,12 +26,10 @@ public static class RareWording
     {
         ArgumentNullException.ThrowIfNull(events);
         if (events.Gaps.IsEmpty)
-            return events.Count.Met == 0 ? "" : "one event: no gap between two";
+            return events.Count.Met == 0 ? "" : "one event";
         var cases = events.Gaps.Select(gap => gap.Cases).Order().ToArray();
         var range = cases[0] == cases[^1] ? Wording.Number(cases[0]) : $"{Wording.Number(cases[0])} to {Wording.Number(cases[^1])}";
-        return $"{range} ({Wording.Some(cases.Length, "gap")}); " + (Limits(events.Chart) is { } limits
-            ? $"limits {Wording.Number((long)limits.Lower)} to {Wording.Number((long)limits.Upper)}"
-            : "too few gaps in the baseline for limits");
+        return range + (Limits(events.Chart) is { } limits ? $"; limits {Wording.Number((long)limits.Lower)}{Wording.Space}to{Wording.Space}{Wording.Number((long)limits.Upper)}" : "; no limits");
     }
 
     /// <summary>Events after the baseline against those expected from it.</summary>

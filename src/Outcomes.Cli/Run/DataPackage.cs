@@ -71,6 +71,7 @@ public static class DataPackage
         "casemix.csv" => [.. CaseMixTables.ModelColumns],
         "expected.csv" => [.. CaseMixTables.ExpectedColumns],
         "rare_events.csv" => [.. RareEventsTable.Columns],
+        "funnel.csv" => [.. FunnelTable.Columns],
         "changes.csv" => [.. ChangeTable.Columns],
         "ledger.csv" => [.. OutputTables.LedgerColumns],
         _ => ["origin", "line", "reasons"],

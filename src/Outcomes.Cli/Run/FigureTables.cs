@@ -24,6 +24,8 @@ public static class FigureTables
             ChangeTable.Write(output.PathOf("tables/changes.csv"), model.Changes);
         if (!model.RareEvents.IsEmpty && model.Audience == Audience.Department)
             RareEventsTable.Write(output.PathOf("tables/rare_events.csv"), model.RareEvents);
+        if (!model.Sites.IsEmpty)
+            FunnelTable.Write(output.PathOf("tables/funnel.csv"), model.Sites);
         if (!model.CaseMix.IsEmpty)
         {
             CaseMixTables.Models(output.PathOf("tables/casemix.csv"), model.CaseMix);

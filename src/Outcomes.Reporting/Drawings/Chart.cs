@@ -72,6 +72,13 @@ public static class Charts
                 sheet => BetweenPlot.Draw(sheet, events)));
         }
 
+        foreach (var sites in model.Sites)
+        {
+            var name = Unused(names, FunnelPlot.Id(sites));
+            jobs.Add(() => Make(FunnelPlot.Id(sites), name, FunnelPlot.Title(sites), FunnelPlot.Describe(sites), FunnelPlot.Width, FunnelPlot.Height, pictures,
+                sheet => FunnelPlot.Draw(sheet, sites)));
+        }
+
         if (model.Ladder is { } ladder)
         {
             var name = Unused(names, LadderId);

@@ -90,6 +90,9 @@ public sealed record ReportModel
     /// <summary>Proportions too close to none or all for a run chart, case by case.</summary>
     public ImmutableArray<RareEvents> RareEvents { get; init; } = [];
 
+    /// <summary>Headline proportions between sites; empty where the records hold fewer than two.</summary>
+    public ImmutableArray<SiteComparison> Sites { get; init; } = [];
+
     /// <summary>The plan ladder of the last 12 months; null when no source says which plans were used.</summary>
     public PlanLadder? Ladder { get; init; }
 

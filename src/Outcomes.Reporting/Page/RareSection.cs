@@ -10,7 +10,7 @@ internal static class RareSection
 {
     private static readonly Column[] Columns =
     [
-        "Event", Column.Num("Events / cases"), "Rate (95 % interval)", Column.Num("Last event"), Column.Num("Cases from one event to the next"), "After the baseline", "What it says",
+        "Event", Column.Num("Events / cases"), "Rate (95 % interval)", "Last event", "Cases from one event to the next", "After the baseline", "What it says",
     ];
 
     public static void Write(Html html, ReportModel model, ImmutableArray<Chart> charts)
@@ -19,7 +19,7 @@ internal static class RareSection
             return;
         var first = model.RareEvents[0];
         html.Add($"""<section aria-labelledby="rare"><h2 id="rare">Rare events</h2>""");
-        html.Add($"<p>Measures whose run chart cannot be tested because what they count hardly ever happens, or hardly ever fails to. {Wording.Span(first.From, first.To)}, case by case in order of date; cases of one day in the order of the file. Expected numbers come from the declared baseline, {Wording.Span(first.Baseline.From, first.Baseline.To)}, and the exact 95 % interval of the ratio allows for its few events; it holds for one look. The limits of a gap are those of equal chances from case to case, three standard errors each way; gaps since the last event can still grow.</p>");
+        html.Add($"<p>Measures whose run chart cannot be tested because what they count hardly ever happens, or hardly ever fails to. {Wording.Span(first.From, first.To)}, case by case in order of date; cases of one day in the order of the file. Expected numbers come from the declared baseline, {Wording.Span(first.Baseline.From, first.Baseline.To)}, and the exact 95 % interval of the ratio allows for its few events; it holds for one look. The limits of a gap are those of equal chances from case to case, three standard errors each way; gaps since the last event can still grow. No limits: fewer than three gaps end in the baseline.</p>");
         Table.Write(html, "t-rare", "Rare events", Columns, () =>
         {
             foreach (var each in model.RareEvents)
@@ -29,7 +29,12 @@ internal static class RareSection
         }, "wordy");
         foreach (var each in model.RareEvents)
             if (charts.FirstOrDefault(chart => chart.Id == BetweenPlot.Id(each)) is { } drawn)
-                MeasuresSection.Figure(html, drawn, $"cases between events, {RareWording.Event(each)}");
+            {
+                html.Add($"<article><h3>{BetweenPlot.Title(each)}</h3>");
+                MeasuresSection.Figure(html, drawn, BetweenPlot.Title(each));
+                html.Add($"</article>\n");
+            }
+
         html.Add($"<p>{ChartCautions.ControlChart}</p></section>\n");
     }
 }

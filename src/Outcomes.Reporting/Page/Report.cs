@@ -47,6 +47,7 @@ public static class Report
         LadderSection.Write(html, model, charts);
         QualitySection.Write(html, model);
         StrataSection.Write(html, model);
+        SitesSection.Write(html, model, charts);
         CaseMixSection.Write(html, model);
         DefinitionsSection.Write(html, model);
         MethodsSection.Write(html, model);
