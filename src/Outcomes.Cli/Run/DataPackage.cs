@@ -14,7 +14,7 @@ public static class DataPackage
         "records", "counted", "months_counted", "rows", "events", "observed", "cases", "days",
     };
 
-    private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal) { "lower", "upper", "level_pct", "median", "false_alarm", "expected", "cumulative", "cusum", "cusum_limit" };
+    private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal) { "lower", "upper", "level_pct", "median", "false_alarm", "expected", "cumulative", "quantile", "coverage_pct", "cusum", "cusum_limit" };
 
     public static void Write(OutputFolder output, string name)
     {
@@ -72,6 +72,7 @@ public static class DataPackage
         "expected.csv" => [.. CaseMixTables.ExpectedColumns],
         "rare_events.csv" => [.. RareEventsTable.Columns],
         "funnel.csv" => [.. FunnelTable.Columns],
+        "quantities.csv" => [.. QuantitiesTable.Columns],
         "changes.csv" => [.. ChangeTable.Columns],
         "ledger.csv" => [.. OutputTables.LedgerColumns],
         _ => ["origin", "line", "reasons"],

@@ -32,6 +32,8 @@ public static class FigureTables
             CaseMixTables.Expected(output.PathOf("tables/expected.csv"), model.CaseMix);
         }
 
+        if (model.Measures.Any(measure => measure.YearQuantity is not null))
+            QuantitiesTable.Write(output.PathOf("tables/quantities.csv"), model);
         OutputTables.Values(output.PathOf("tables/values.csv"), Values(figures));
     }
 

@@ -18,7 +18,7 @@ internal static class SitesSection
         if (model.Sites.IsEmpty)
             return;
         html.Add($"""<section aria-labelledby="sites"><h2 id="sites">Between sites</h2>""");
-        html.Add($"<p>Headline measures, {Wording.Span(model.Sites[0].From, model.Sites[0].To)}, sites in the order of their code. The limits are exact: where all sites share the pooled value, chance alone puts one site in twenty outside the 95{Wording.Space}% limits, and one in five hundred outside the 99.8{Wording.Space}% limits. A shrunken estimate is pulled towards the mean as far as a site's own records leave it open. Nothing is adjusted for case mix here.</p>");
+        html.Add($"<p>Headline measures, {Wording.Span(model.Sites[0].From, model.Sites[0].To)}, sites in the order of their code. The limits are exact: where all sites share the pooled value, chance alone puts at most one site in twenty outside the 95{Wording.Space}% limits, and at most one in five hundred outside the 99.8{Wording.Space}% limits. A shrunken estimate is pulled towards the mean as far as a site's own records leave it open. Nothing is adjusted for case mix here.</p>");
         html.Add($"<p>{ChartCautions.Funnel}</p>");
         foreach (var each in model.Sites)
         {
