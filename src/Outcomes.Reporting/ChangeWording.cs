@@ -34,4 +34,39 @@ public static class ChangeWording
         return (asExpected ? "It moved the way that was expected, by more than chance easily explains. " : "It moved against what was expected, by more than chance easily explains. ") +
             "That does not show that this change did it: other patients, other staff, another way of recording, or a trend that was already under way would look the same.";
     }
+
+    /// <summary>What the second table holds.</summary>
+    public const string SegmentsExplained =
+        "The same months, with a straight trend of the odds on each side of the change (segmented logistic regression): odds ratios with 95\u00a0% intervals, 1 meaning no difference. "
+        + "The level compares the first month after with what the earlier trend foretold for it; the last column but one does so for the last month. Where months vary more than chance, the intervals are widened for it.";
+
+    /// <summary>What no comparison of this kind can rule out.</summary>
+    public const string CannotRuleOut =
+        "Neither table can rule out that something else changed at the same time; that other patients were treated, or that other cases were recorded; that the change followed a bad run that would have ended anyway "
+        + "(regression to the mean); or that it did harm elsewhere, in a measure that nobody named. Read the measures that it should not have moved as well.";
+
+    /// <summary>The last month as the regression has it, against what the earlier trend foretold.</summary>
+    public static string AtEnd(SegmentedChange segments, int per)
+    {
+        ArgumentNullException.ThrowIfNull(segments);
+        return segments is { AtEnd: { } odds, FittedAtEnd: { } fitted, ForetoldAtEnd: { } foretold }
+            ? $"{Wording.Rate(fitted, per)}, foretold {Wording.Rate(foretold, per)}; odds ratio {Wording.Ratio(odds.Value, odds.Lower, odds.Upper)}"
+            : "no answer";
+    }
+
+    /// <summary>How much months vary, what the level and the trend leave open, and every doubt.</summary>
+    public static string Trusted(SegmentedChange segments)
+    {
+        ArgumentNullException.ThrowIfNull(segments);
+        var said = new List<string>();
+        if (segments.Dispersion is { } dispersion)
+            said.Add(dispersion > 1
+                ? $"Months vary more than chance alone (variance {dispersion.ToString("0.0", CultureInfo.InvariantCulture)} times as large); the intervals allow for it."
+                : $"Months vary no more than chance alone (variance {dispersion.ToString("0.0", CultureInfo.InvariantCulture)} times as large).");
+        if (segments is { Level: { } level, Trend: { } trend } && Open(level) && Open(trend))
+            said.Add("Neither a step nor another trend can be told from none.");
+        return string.Join(' ', said.Concat(segments.Doubts.Select(ChartCautions.Say)));
+    }
+
+    private static bool Open(FittedOdds odds) => odds.Lower <= 1 && odds.Upper >= 1;
 }

@@ -88,6 +88,12 @@ public static class Wording
         _ => Plain(level),
     };
 
+    /// <summary>A ratio with its interval, to two decimals; beyond a thousandfold only the side is told: <c>1.24 (0.80 to 1.93)</c>, <c>above 1,000</c>.</summary>
+    public static string Ratio(double value, double lower, double upper) => $"{Ratio(value)} ({Ratio(lower)}{Space}to{Space}{Ratio(upper)})";
+
+    private static string Ratio(double value) =>
+        value > 1000 ? "above 1,000" : value is > 0 and < 0.005 ? "<0.01" : value.ToString("0.00", CultureInfo.InvariantCulture);
+
     /// <summary>A quantity's value: <c>112</c>, <c>93.5</c>.</summary>
     public static string Quantity(double value) => value.ToString("#,0.#", CultureInfo.InvariantCulture);
 

@@ -28,9 +28,18 @@ public static class ChangeEvaluations
         var before = from <= change.LastBefore ? (from, change.LastBefore) : ((Month From, Month To)?)null;
         var after = change.FirstWhole <= to ? (change.FirstWhole, to) : ((Month From, Month To)?)null;
         var (counted, since) = (Sum(before), Sum(after));
-        return new(change, report.Measure, before, after, counted, since, Difference.Newcombe(since, counted));
+        return new(change, report.Measure, before, after, counted, since, Difference.Newcombe(since, counted), Segments(figures, change, report.Series, before, after));
 
         Count Sum((Month From, Month To)? span) => span is var (first, last) ? figures.Book.Sum(report.Series, first, last) : default;
+    }
+
+    // The month that holds both ways of working keeps its place in time and takes no part.
+    private static SegmentedChange? Segments(Figures figures, DeclaredChange change, Series? series, (Month From, Month To)? before, (Month From, Month To)? after)
+    {
+        if (series is null || before is not var (from, _) || after is not var (_, to))
+            return null;
+        Count[] counts = [.. from.To(to).Select(month => month > change.LastBefore && month < change.FirstWhole ? default : figures.Book.Sum(series, month, month))];
+        return SegmentedRegression.Fit(new Series(from.Year, from.Number, [.. counts]), change.FirstWhole.MonthsSince(from));
     }
 
     private static Month LastWhole(Figures figures) => figures.Month.LastDay > figures.AsOf ? figures.Month.AddMonths(-1) : figures.Month;

@@ -11,10 +11,10 @@ public static class DataPackage
     private static readonly HashSet<string> Integers = new(StringComparer.Ordinal)
     {
         "met", "eligible", "missing", "n", "points", "useful", "longest_run", "run_limit", "crossings", "crossings_limit", "line",
-        "records", "counted", "months_counted", "rows", "events", "observed",
+        "records", "counted", "months_counted", "rows", "events", "observed", "cases", "days",
     };
 
-    private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal) { "lower", "upper", "level_pct", "median", "false_alarm", "expected", "cumulative", "cusum", "cusum_limit" };
+    private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal) { "lower", "upper", "level_pct", "median", "false_alarm", "expected", "cumulative", "quantile", "coverage_pct", "cusum", "cusum_limit" };
 
     public static void Write(OutputFolder output, string name)
     {
@@ -70,6 +70,10 @@ public static class DataPackage
         "capture.csv" => [.. OutputTables.CaptureColumns],
         "casemix.csv" => [.. CaseMixTables.ModelColumns],
         "expected.csv" => [.. CaseMixTables.ExpectedColumns],
+        "rare_events.csv" => [.. RareEventsTable.Columns],
+        "funnel.csv" => [.. FunnelTable.Columns],
+        "quantities.csv" => [.. QuantitiesTable.Columns],
+        "changes.csv" => [.. ChangeTable.Columns],
         "ledger.csv" => [.. OutputTables.LedgerColumns],
         _ => ["origin", "line", "reasons"],
     };

@@ -20,12 +20,20 @@ public static class FigureTables
             new RunChartsRow(measure.Measure.Id, CountRow.All, CountRow.All, SignalTables.From(phase, measure, model), SignalTables.To(phase, model), phase))));
         OutputTables.Signals(output.PathOf("tables/signals.csv"), SignalTables.Signals(model));
         OutputTables.ChangeOdds(output.PathOf("tables/change_odds.csv"), SignalTables.ChangeOdds(model));
+        if (!model.Changes.IsEmpty)
+            ChangeTable.Write(output.PathOf("tables/changes.csv"), model.Changes);
+        if (!model.RareEvents.IsEmpty && model.Audience == Audience.Department)
+            RareEventsTable.Write(output.PathOf("tables/rare_events.csv"), model.RareEvents);
+        if (!model.Sites.IsEmpty)
+            FunnelTable.Write(output.PathOf("tables/funnel.csv"), model.Sites);
         if (!model.CaseMix.IsEmpty)
         {
             CaseMixTables.Models(output.PathOf("tables/casemix.csv"), model.CaseMix);
             CaseMixTables.Expected(output.PathOf("tables/expected.csv"), model.CaseMix);
         }
 
+        if (model.Measures.Any(measure => measure.YearQuantity is not null))
+            QuantitiesTable.Write(output.PathOf("tables/quantities.csv"), model);
         OutputTables.Values(output.PathOf("tables/values.csv"), Values(figures));
     }
 

@@ -27,6 +27,8 @@ public static class ReportBuilder
         // Side by side: most of the time goes into simulated chances, each from a seed of its own.
         ImmutableArray<MeasureReport> measures =
             [.. figures.Catalogue.Measures.AsParallel().AsOrdered().Select(measure => measure.Kind == MeasureKind.Proportion ? OfProportion(figures, signals, measure, yearFrom) : OfQuantity(figures, measure, yearFrom))];
+        var rare = watch.Time("rare events", () => RareEventSeries.Of(figures, engine, measures).ToImmutableArray());
+        var sites = watch.Time("sites", () => SiteComparisons.Of(figures, engine, yearFrom));
         return new ReportModel
         {
             PipelineName = pipeline.Name,
@@ -48,6 +50,8 @@ public static class ReportBuilder
             Measures = measures,
             Pace = pipeline.Pace,
             Changes = [.. ChangeEvaluations.Of(figures, measures)],
+            RareEvents = rare,
+            Sites = sites,
             Ladder = ladder.Records == 0 || ladder.Unknown == ladder.Records ? null : ladder,
             LadderShares = ladder.Plans.Sum(plan => plan.Started) == 0 ? [] : Goodman.Intervals([.. ladder.Plans.Select(plan => plan.Started)]),
             CaseMix = caseMix,

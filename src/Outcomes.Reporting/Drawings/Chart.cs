@@ -79,6 +79,20 @@ public static class Charts
                 sheet => StrataPlot.Draw(sheet, measure, strata, year), foot));
         }
 
+        foreach (var events in model.RareEvents.Where(BetweenPlot.Draws))
+        {
+            var name = Unused(names, BetweenPlot.Id(events));
+            jobs.Add(() => Make(BetweenPlot.Id(events), name, BetweenPlot.Title(events), BetweenPlot.Describe(events), BetweenPlot.Width, BetweenPlot.Height, pictures,
+                sheet => BetweenPlot.Draw(sheet, events)));
+        }
+
+        foreach (var sites in model.Sites)
+        {
+            var name = Unused(names, FunnelPlot.Id(sites));
+            jobs.Add(() => Make(FunnelPlot.Id(sites), name, FunnelPlot.Title(sites), FunnelPlot.Describe(sites), FunnelPlot.Width, FunnelPlot.Height, pictures,
+                sheet => FunnelPlot.Draw(sheet, sites)));
+        }
+
         if (model.Ladder is { } ladder)
         {
             var name = Unused(names, LadderId);

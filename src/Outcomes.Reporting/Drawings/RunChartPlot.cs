@@ -175,5 +175,5 @@ internal static class RunChartPlot
         sheet.Line(to, y - 1, to, y + 5, color, width);
     }
 
-    private static string Cut(string text, int most) => text.Length <= most ? text : string.Concat(text.AsSpan(0, most - 1), "…");
+    internal static string Cut(string text, int most) => text.Length <= most ? text : string.Concat(text.AsSpan(0, most - 1), "…");
 }

@@ -12,6 +12,7 @@ namespace Outcomes.Reporting.Model;
 /// <param name="BeforeCount">Count of the months before.</param>
 /// <param name="AfterCount">Count of the months since.</param>
 /// <param name="Difference">After minus before, with its interval; null while either side has no eligible record.</param>
+/// <param name="Segments">Level and trend over the same months, those that belong to neither side as gaps; null while a side has no month.</param>
 public sealed record ChangeEvaluation(
     DeclaredChange Change, Measure Measure, (Month From, Month To)? Before, (Month From, Month To)? After, Count BeforeCount, Count AfterCount,
-    DifferenceEstimate? Difference);
+    DifferenceEstimate? Difference, SegmentedChange? Segments = null);

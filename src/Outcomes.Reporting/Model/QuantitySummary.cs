@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Model;
@@ -13,6 +14,12 @@ namespace Outcomes.Reporting.Model;
 public sealed record QuantitySummary(
     long N, long Missing, double Median, double LowerQuartile, double UpperQuartile, long Least, long Greatest)
 {
+    /// <summary>Lower quartile, median and upper quartile with their intervals from order statistics; an end is null where too few values bound it.</summary>
+    public ImmutableArray<QuantileEstimate> Estimates { get; init; } = [];
+
+    /// <summary>What <see cref="Estimates"/> holds, in its order.</summary>
+    public static readonly ImmutableArray<double> Parts = [0.25, 0.5, 0.75];
+
     /// <summary>
     /// The summary of value counts, which add while quantiles do not. Quantiles interpolate between the order statistics about
     /// position (n - 1)p (definition 7 of Hyndman RJ, Fan Y. Am Stat 1996;50:361-5). Null without a value.
@@ -24,7 +31,10 @@ public sealed record QuantitySummary(
         if (n == 0)
             return null;
         var values = sorted.Select(count => ((double)count.Value, count.N)).ToArray();
-        return new(n, missing, Quantile(0.5), Quantile(0.25), Quantile(0.75), sorted[0].Value, sorted[^1].Value);
+        return new(n, missing, Quantile(0.5), Quantile(0.25), Quantile(0.75), sorted[0].Value, sorted[^1].Value)
+        {
+            Estimates = [.. Parts.Select(p => Quantiles.Estimate(values, p)!)],
+        };
 
         double Quantile(double p) => Quantiles.Of(values, p)!.Value;
     }

@@ -87,6 +87,12 @@ public sealed record ReportModel
     /// <summary>Declared changes, each with the measures that it should move, by date.</summary>
     public ImmutableArray<ChangeEvaluation> Changes { get; init; } = [];
 
+    /// <summary>Proportions too close to none or all for a run chart, case by case.</summary>
+    public ImmutableArray<RareEvents> RareEvents { get; init; } = [];
+
+    /// <summary>Headline proportions between sites; empty where the records hold fewer than two.</summary>
+    public ImmutableArray<SiteComparison> Sites { get; init; } = [];
+
     /// <summary>The plan ladder of the last 12 months; null when no source says which plans were used.</summary>
     public PlanLadder? Ladder { get; init; }
 

@@ -10,6 +10,11 @@ internal static class ChangesSection
         "Change", "Measure", Column.Num("Before"), Column.Num("After"), "Difference (95 % interval)", "What it says",
     ];
 
+    private static readonly Column[] SegmentColumns =
+    [
+        "Change", "Measure", Column.Num("Trend a month before"), Column.Num("Level at the change"), Column.Num("Trend after over before"), "Last month", "How far to trust it",
+    ];
+
     public static void Write(Html html, ReportModel model)
     {
         if (model.Changes.IsEmpty)
@@ -23,8 +28,25 @@ internal static class ChangesSection
                     Side(each.Before, each.BeforeCount, each.Measure.Per), Side(each.After, each.AfterCount, each.Measure.Per),
                     each.Difference is { } difference ? ChangeWording.Difference(difference) : "", ChangeWording.Said(each));
         }, "wordy");
+        Segments(html, [.. model.Changes.Where(each => each.Segments is not null)]);
+        html.Add($"<p>{ChangeWording.CannotRuleOut}</p>");
         html.Add($"</section>\n");
     }
+
+    private static void Segments(Html html, List<ChangeEvaluation> changes)
+    {
+        if (changes.Count == 0)
+            return;
+        html.Add($"<p>{ChangeWording.SegmentsExplained}</p>");
+        Table.Write(html, "t-segments", "Declared changes, level and trend", SegmentColumns, () =>
+        {
+            foreach (var each in changes)
+                Table.Row(html, SegmentColumns, $"{Wording.Date(each.Change.Date)}: {each.Change.What}", each.Measure.Title, Odds(each.Segments!.TrendBefore), Odds(each.Segments.Level), Odds(each.Segments.Trend),
+                    ChangeWording.AtEnd(each.Segments, each.Measure.Per), ChangeWording.Trusted(each.Segments));
+        }, "wordy");
+    }
+
+    private static string Odds(Statistics.FittedOdds? odds) => odds is null ? "no answer" : Wording.Ratio(odds.Value, odds.Lower, odds.Upper);
 
     private static string Side((Records.Month From, Records.Month To)? span, Statistics.Count count, int per) => span is not var (from, to) ? "no whole month"
         : count.Eligible == 0 ? $"{Wording.Span(from, to)}: none eligible"

@@ -7,8 +7,8 @@ internal static class Masthead
 {
     private static readonly (string Id, string Title)[] Contents =
     [
-        (FirstPage.Id, "In short"), ("period", "Period"), ("signals", "Has anything changed?"), ("summary", "Summary"), ("changes", "Did our changes help?"), ("measures", "Measure by measure"), ("ladder", "Plan ladder"),
-        ("quality", "Data quality"), ("strata", "Strata"), (CaseMixSection.Id, "Case mix"), ("definitions", "Definitions"), ("methods", "Methods"), ("cautions", "Cautions"),
+        (FirstPage.Id, "In short"), ("period", "Period"), ("signals", "Has anything changed?"), ("summary", "Summary"), ("changes", "Did our changes help?"), ("measures", "Measure by measure"), ("rare", "Rare events"), ("ladder", "Plan ladder"),
+        ("quality", "Data quality"), ("strata", "Strata"), ("sites", "Between sites"), (CaseMixSection.Id, "Case mix"), ("definitions", "Definitions"), ("methods", "Methods"), ("cautions", "Cautions"),
     ];
 
     public static void Write(Html html, ReportModel model, string title)
@@ -27,6 +27,8 @@ internal static class Masthead
 
     private static bool IsThere(ReportModel model, string id) => id switch
     {
+        "rare" => !model.RareEvents.IsEmpty,
+        "sites" => !model.Sites.IsEmpty,
         "signals" => model.Measures.Any(measure => measure.Signal is not null),
         "changes" => !model.Changes.IsEmpty,
         CaseMixSection.Id => !model.CaseMix.IsEmpty,

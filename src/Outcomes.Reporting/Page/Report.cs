@@ -44,9 +44,11 @@ public static class Report
         SummarySection.Write(html, model);
         ChangesSection.Write(html, model);
         MeasuresSection.Write(html, model, charts);
+        RareSection.Write(html, model, charts);
         LadderSection.Write(html, model, charts);
         QualitySection.Write(html, model);
         StrataSection.Write(html, model, charts);
+        SitesSection.Write(html, model, charts);
         CaseMixSection.Write(html, model);
         DefinitionsSection.Write(html, model);
         MethodsSection.Write(html, model);

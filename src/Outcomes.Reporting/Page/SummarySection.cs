@@ -119,7 +119,7 @@ internal static class SummarySection
             return;
         Column[] columns =
         [
-            "Quantity", Column.Num("This month: median (n)"), Column.Num("12 months: median (n)"), Column.Num("Quartiles"), Column.Num("Range"), Column.Num("Missing"),
+            "Quantity", Column.Num("This month: median (n)"), Column.Num("12 months: median (n)"), Column.Num("95 % interval"), Column.Num("Lower quartile (95 %)"), Column.Num("Upper quartile (95 %)"), Column.Num("Range"), Column.Num("Missing"),
         ];
         Table.Write(html, "t-quantities", "Quantities", columns, () =>
         {
@@ -127,11 +127,24 @@ internal static class SummarySection
             {
                 var year = report.YearQuantity;
                 Table.Row(html, columns, $"{report.Measure.Title}{(report.Measure.Unit is { } unit ? $", {unit}" : "")}", Median(report.ThisMonthQuantity), Median(year),
-                    year is null ? "" : $"{Wording.Quantity(year.LowerQuartile)} to {Wording.Quantity(year.UpperQuartile)}",
+                    Interval(year, 1), Quartile(year, 0), Quartile(year, 2),
                     year is null ? "" : $"{Wording.Number(year.Least)} to {Wording.Number(year.Greatest)}", year is null ? "" : Wording.Number(year.Missing));
             }
         });
     }
+
+    private static string Quartile(QuantitySummary? summary, int part) =>
+        summary is null ? "" : $"{Wording.Quantity(summary.Estimates[part].Value)} ({Interval(summary, part)})";
+
+    /// <summary>Too few values leave an end open.</summary>
+    private static string Interval(QuantitySummary? summary, int part) => summary?.Estimates[part] switch
+    {
+        null => "",
+        { Lower: { } lower, Upper: { } upper } => $"{Wording.Quantity(lower)}{Wording.Space}to{Wording.Space}{Wording.Quantity(upper)}",
+        { Lower: { } lower } => $"{Wording.Quantity(lower)} or more",
+        { Upper: { } upper } => $"{Wording.Quantity(upper)} or less",
+        _ => "too few values",
+    };
 
     private static string Median(QuantitySummary? summary) =>
         summary is null ? "no value" : $"{Wording.Quantity(summary.Median)} ({Wording.Number(summary.N)})";

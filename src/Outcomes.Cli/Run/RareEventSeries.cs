@@ -1,0 +1,96 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Outcomes.Measures;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Records;
+using Outcomes.Reporting.Model;
+using Outcomes.Statistics;
+
+namespace Outcomes.Cli.Run;
+
+/// <summary>Proportions whose run chart cannot be tested because their event is rare: told case by case.</summary>
+public static class RareEventSeries
+{
+    // A commoner event is told better by its proportion.
+    private const double Often = 0.1;
+
+    // Limits from fewer gaps than this would be chance dressed up as a line.
+    private const int GapsForLimits = 3;
+
+    // With more cases than this a month's proportion says more, and a list of single cases is no picture.
+    private const long ManyCases = 50_000;
+
+    private const string Date = "event_date";
+
+    public static IEnumerable<RareEvents> Of(Figures figures, Engine engine, IEnumerable<MeasureReport> measures)
+    {
+        foreach (var report in measures.Where(report => report.RunChart?.Untested is Untested.MedianAtEdge or Untested.FewCases))
+        {
+            var all = figures.Book.Sum(report.Series, figures.Book.First, figures.Month);
+            if (all.Eligible is 0 or > ManyCases || Math.Min(all.Met, all.Eligible - all.Met) > Often * all.Eligible)
+                continue;
+            yield return One(figures, engine, report.Measure, notMet: 2 * all.Met > all.Eligible);
+        }
+    }
+
+    private static RareEvents One(Figures figures, Engine engine, Measure measure, bool notMet)
+    {
+        var design = engine.Design(measure, [Date]);
+        var dates = design.Fields.FirstOrDefault(field => field.Name == Date)?.Levels;
+        int[] cases = [.. Enumerable.Range(0, design.Months.Length).Where(i => design.Months[i] >= figures.Book.First && design.Months[i] <= figures.Month)];
+        int[] events = [.. Enumerable.Range(0, cases.Length).Where(at => design.Met[cases[at]] != notMet)];
+        var baseline = Baseline(figures);
+        var (before, after) = (Between(baseline.From, baseline.To), Between(baseline.To.AddMonths(1), figures.Month));
+        ImmutableArray<EventGap> gaps = [.. events.Skip(1).Select((at, i) => new EventGap(MonthAt(at), at - events[i], Days(Day(events[i]), Day(at))))];
+        var since = events.Length == 0 ? null : new EventGap(figures.Month, cases.Length - 1 - events[^1], Days(Day(events[^1]), LastDay(figures)));
+        var count = new Count(events.Length, cases.Length, 0);
+        return new()
+        {
+            Measure = measure,
+            EventIsNotMet = notMet,
+            From = figures.Book.First,
+            To = figures.Month,
+            Count = count,
+            Estimate = Proportion.Estimate(count),
+            UpperWhenNone = count is { Met: 0, Eligible: > 0 } ? ClopperPearson.UpperWhenNone(count.Eligible) : null,
+            First = events.Length == 0 ? null : new(MonthAt(events[0]), events[0] + 1, null),
+            Gaps = gaps,
+            Since = since,
+            Chart = gaps.IsEmpty ? null : Chart(gaps, since!.Cases, baseline),
+            Baseline = baseline,
+            BaselineCount = before,
+            AfterCount = after,
+            AfterPoint = before.Met == 0 || after.Eligible == 0 ? null
+                : CumulativePoisson.Of([after.Met], [after.Eligible * (before.Met / (double)before.Eligible)])[0],
+            Ratio = before.Eligible == 0 || after.Eligible == 0 ? null : RateRatio.Exact((after.Met, after.Eligible), (before.Met, before.Eligible)),
+        };
+
+        Month MonthAt(int at) => design.Months[cases[at]];
+
+        DateOnly? Day(int at) => dates?[cases[at]] is { } text && DateOnly.TryParse(text.AsSpan(0, Math.Min(10, text.Length)), CultureInfo.InvariantCulture, out var day) ? day : null;
+
+        Count Between(Month from, Month to) => new(events.Count(at => MonthAt(at) >= from && MonthAt(at) <= to), cases.Count(i => design.Months[i] >= from && design.Months[i] <= to), 0);
+    }
+
+    private static ControlChart Chart(ImmutableArray<EventGap> gaps, long since, (Month From, Month To) baseline)
+    {
+        // Gaps are in order of time, so those that end in the baseline are neighbours. A baseline behind them all gives no limits, and says so.
+        int[] inside = [.. Enumerable.Range(0, gaps.Length).Where(i => gaps[i].Month >= baseline.From && gaps[i].Month <= baseline.To)];
+        return BetweenCharts.Cases([.. gaps.Select(gap => gap.Cases)], since, inside.Length < GapsForLimits ? new(gaps.Length, 1) : new(inside[0], inside.Length));
+    }
+
+    private static int? Days(DateOnly? from, DateOnly? to) => to?.DayNumber - from?.DayNumber;
+
+    private static DateOnly LastDay(Figures figures) => figures.Month.LastDay < figures.AsOf ? figures.Month.LastDay : figures.AsOf;
+
+    // The baseline of the run charts: later months are judged against it.
+    private static (Month From, Month To) Baseline(Figures figures)
+    {
+        var (first, last) = (figures.Book.First, figures.Month);
+        if (figures.Pipeline.WholeBaseline)
+            return (first, last);
+        var (from, months) = figures.Pipeline.Baseline ?? (first, 12);
+        var to = from.AddMonths(months - 1);
+        return (from, to < last ? to : last);
+    }
+}

@@ -1,0 +1,31 @@
+using System.Collections.Immutable;
+using Outcomes.Reporting.Model;
+using Outcomes.Statistics;
+
+namespace Outcomes.Reporting.Tables;
+
+/// <summary>The table of quantities: quartiles of the report month and of the last 12 months.</summary>
+public static class QuantitiesTable
+{
+    public static readonly ImmutableArray<string> Columns =
+        ["measure", "period", "quantile", "value", "lower", "upper", "level_pct", "coverage_pct", "method", "n", "missing"];
+
+    /// <summary>Three rows a period with values: the quantiles 0.25, 0.5 and 0.75. An end that too few values bound is an empty cell.</summary>
+    public static void Write(string path, ReportModel model) => TableWriter.ToFile(path, Columns, table =>
+    {
+        foreach (var report in model.Measures)
+        {
+            Rows(report.Measure.Id, model.Month.ToString(), report.ThisMonthQuantity);
+            Rows(report.Measure.Id, $"{model.YearFrom}/{model.Month}", report.YearQuantity);
+        }
+
+        void Rows(string measure, string period, QuantitySummary? summary)
+        {
+            if (summary is null)
+                return;
+            foreach (var (i, estimate) in summary.Estimates.Index())
+                table.Text(measure).Text(period).Number(QuantitySummary.Parts[i]).Number(estimate.Value).Number(estimate.Lower).Number(estimate.Upper).Number(estimate.Level * 100)
+                    .Number(estimate is { Lower: not null, Upper: not null } ? estimate.Coverage * 100 : null).Text(Quantiles.Method).Integer(estimate.N).Integer(summary.Missing).End();
+        }
+    });
+}
