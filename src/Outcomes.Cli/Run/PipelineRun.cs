@@ -56,6 +56,7 @@ public static class PipelineRun
         using var defined = watch.Time("check definitions", () => Define(pipeline, catalogue, request.AsOf));
         var month = request.Month ?? LastEnded(request.AsOf);
         RefuseReplacing(pipeline, outFolder);
+        _ = CaseSalt.Of(pipeline);
         using var output = OutputFolder.Open(outFolder);
         using var use = RecordStore.Use(pipeline.Store);
         var sources = watch.Time("read", () => Read(pipeline, catalogue, output));
@@ -74,6 +75,7 @@ public static class PipelineRun
         Dictionary<Month, long> records = [];
         CaptureReport? capture = null;
         ImmutableArray<Field> fields = [];
+        Review? review = null;
         if (tolerated)
         {
             engine.SetAside(ledger.SetAside());
@@ -97,10 +99,12 @@ public static class PipelineRun
                 Fields = fields,
                 Traces = traces?.Traces ?? [],
             };
-            var model = watch.Time("infer", () => ReportBuilder.Build(figures, engine, watch));
+            review = watch.Time("review", () => Review.Of(pipeline, catalogue, engine, traces, month));
+            var model = watch.Time("infer", () => ReportBuilder.Build(figures, engine, watch) with { Review = review.Pack.Counts });
             watch.Time("tables", () => FigureTables.Write(output, figures, model));
             if (capture is not null) Capture.Write(output, capture);
             if (pipeline.ExportRecords) watch.Time("export", () => RecordExport.Write(engine, output));
+            watch.Time("cases", () => review.Write(output));
             watch.Time("report", () => ReportFiles.Write(output, model, request.Charts));
         }
 
@@ -109,7 +113,7 @@ public static class PipelineRun
 
         RunManifest.Write(output.PathOf("run.json"), new RunFacts(
             Tool.Version, pipeline.Name, request.AsOf, month, catalogue.Hash, tolerated, [.. sources, .. traces?.Traces ?? []], ledger, watch.Timings)
-        { Capture = counted });
+        { Capture = counted, Review = review?.Pack.Counts ?? [] });
         output.Publish();
         if (tolerated)
         {
@@ -182,6 +186,7 @@ public static class PipelineRun
         try
         {
             engine.Check(catalogue.Measures, []);
+            engine.Check(catalogue.Flags);
             foreach (var stratum in pipeline.Strata)
                 AtLine(pipeline, stratum.Line, () => { engine.Check([], [stratum.Word]); return engine; });
             ExpectedEvents.Check(pipeline, catalogue);

@@ -7,7 +7,7 @@ internal static class Masthead
 {
     private static readonly (string Id, string Title)[] Contents =
     [
-        ("period", "Period"), ("signals", "Has anything changed?"), ("summary", "Summary"), ("changes", "Did our changes help?"), ("measures", "Measure by measure"), ("ladder", "Plan ladder"),
+        ("period", "Period"), ("signals", "Has anything changed?"), ("summary", "Summary"), (ReviewSection.Id, "For review"), (ActionsSection.Id, "Actions"), ("changes", "Did our changes help?"), ("measures", "Measure by measure"), ("ladder", "Plan ladder"),
         ("quality", "Data quality"), ("strata", "Strata"), (CaseMixSection.Id, "Case mix"), ("definitions", "Definitions"), ("methods", "Methods"), ("cautions", "Cautions"),
     ];
 
@@ -28,6 +28,8 @@ internal static class Masthead
     private static bool IsThere(ReportModel model, string id) => id switch
     {
         "signals" => model.Measures.Any(measure => measure.Signal is not null),
+        ReviewSection.Id => !model.Review.IsEmpty,
+        ActionsSection.Id => !model.Actions.IsEmpty,
         "changes" => !model.Changes.IsEmpty,
         CaseMixSection.Id => !model.CaseMix.IsEmpty,
         _ => true,

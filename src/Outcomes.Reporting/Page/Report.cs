@@ -41,6 +41,8 @@ public static class Report
         PeriodSection.Write(html, model);
         SignalsSection.Write(html, model);
         SummarySection.Write(html, model);
+        ReviewSection.Write(html, model);
+        ActionsSection.Write(html, model);
         ChangesSection.Write(html, model);
         MeasuresSection.Write(html, model, charts);
         LadderSection.Write(html, model, charts);
