@@ -59,7 +59,7 @@ public static class CaseFacts
     {
         var found = Find(dictionary, column);
         var (title, unit) = found is { } stored ? (stored.Value is null ? stored.Field.Title : $"{stored.Field.Title}: {Wording.Plain(stored.Value)}", stored.Field.Unit ?? "")
-            : Derived.TryGetValue(column, out var known) ? known : (Wording.Plain(column), "");
+            : Derived.TryGetValue(column, out var known) ? known : (Title(column), "");
         return new(title, !MayShow(dictionary, column) ? "not shown" : value is null ? "not recorded" : Measured(value, unit));
     }
 
@@ -108,7 +108,9 @@ public static class CaseFacts
             .Where(name => name.Length > 0 && row.ContainsKey(name) && row[name] != "none").Select(name => Cell(row, name)));
 
     private static string Measured(string value, string unit) => value.Length == 0 || unit.Length == 0 || unit[0] == '{' ? Wording.Plain(value)
-        : value + Wording.Space + unit switch { "mm[Hg]" => "mmHg", "{attempt}" => "", _ => unit };
+        : value + Wording.Space + unit switch { "mm[Hg]" => "mmHg", "deg" => "degrees", _ => unit };
+
+    private static string Title(string column) => Wording.Plain(column) is { Length: > 0 } words ? char.ToUpperInvariant(words[0]) + words[1..] : column;
 
     private static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);
 }
