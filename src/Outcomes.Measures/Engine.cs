@@ -81,6 +81,47 @@ public sealed class Engine : IDisposable
             where fields.Length > 0
             select new SkippedRule(rule.Id, source.Name, fields)];
 
+    /// <summary>Flags that some source cannot be judged by, because it does not collect a field they name.</summary>
+    public ImmutableArray<SkippedFlag> SkippedFlags(IReadOnlyList<Flag> flags)
+    {
+        Check(flags);
+        return [.. from flag in flags
+            from source in _collection.RecordSources
+            let fields = _collection.Lacking(source, Expressions.Names(_definitions.Condition(flag.When)))
+            where fields.Length > 0
+            select new SkippedFlag(flag.Id, source.Name, fields)];
+    }
+
+    /// <summary>Checks flags without running them; a wrong one is a <see cref="Failure"/> with file and line.</summary>
+    public void Check(IReadOnlyList<Flag> flags)
+    {
+        _definitions.Add(flags.Select(flag => new Written(flag.When, $"flag {flag.Id}", flag.File, flag.Line, Kind.YesNo)));
+        foreach (var (flag, name) in flags.SelectMany(flag => flag.Shows.Select(name => (flag, name))))
+            if (_definitions.Scope.Find(name) is null)
+                throw Failure.Definition(flag.File, flag.Line, $"flag {flag.Id}, shows: {TypeCheck.Unknown(name, _definitions.Scope).Message}");
+    }
+
+    /// <summary>
+    /// The records of a month that count, in order of source and row: the flags that fire and the values asked as recorded, before any
+    /// blanking; the answers of the measures after it.
+    /// </summary>
+    public IReadOnlyList<JudgedRecord> Review(IReadOnlyList<Flag> flags, IReadOnlyList<Measure> measures, IReadOnlyList<string> columns, Month month)
+    {
+        Check(flags);
+        Check(measures, []);
+        if (!HasRecords)
+            return [];
+        var judged = FlagQuery.Run(_connection, _records, _definitions, flags,
+            flag => _rows.CannotJudge(Expressions.Names(_definitions.Condition(flag.When))), columns, month);
+        var answers = FlagQuery.Answers(_connection, _records, _measures, _rows, measures, month);
+        return [.. judged.Select(record => record with { Answers = answers[(record.Source, record.Row)] })];
+    }
+
+    /// <summary>The attempt rows of records that count, by record id and in order of their numbers: fields by name, missing ones absent.</summary>
+    public ILookup<string, ImmutableDictionary<string, string>> Attempts(IEnumerable<JudgedRecord> records, IReadOnlyList<string> fields) =>
+        FlagQuery.Attempts(_connection, _rows, [.. fields.SelectMany(name => Column.Of(_definitions.Scope.Dictionary.Find(FieldDictionary.Attempt, name)!))],
+            [.. records.Select(record => (record.Source, record.Row, record.RecordId))]);
+
     /// <summary>Checks definitions without running them; a wrong one is a <see cref="Failure"/> with file and line.</summary>
     public void Check(IReadOnlyList<Measure> measures, IReadOnlyList<string> strata)
     {

@@ -21,13 +21,14 @@ public static class ExampleRunner
 {
     /// <summary>Every example that fails; a definition or an example that cannot run at all is a <see cref="Failure"/> with file and line.</summary>
     public static ImmutableArray<FailedExample> Run(
-        FieldDictionary dictionary, IReadOnlyList<DerivedColumn> derived, IReadOnlyList<Measure> measures, IReadOnlyList<ConsistencyRule> rules)
+        FieldDictionary dictionary, IReadOnlyList<DerivedColumn> derived, IReadOnlyList<Measure> measures, IReadOnlyList<ConsistencyRule> rules,
+        IReadOnlyList<Flag>? flags = null)
     {
         using var connection = LockedConnection.Open([], threads: 1, memoryLimitMegabytes: 256);
         var definitions = Definitions.Build(connection, dictionary, derived);
         definitions.Add(measures);
         definitions.Add(rules);
-        return [.. Measures(connection, definitions, measures), .. Rules(connection, definitions, rules)];
+        return [.. Measures(connection, definitions, measures), .. Rules(connection, definitions, rules), .. Flags(connection, definitions, flags ?? [])];
     }
 
     private static List<FailedExample> Measures(DuckDBConnection connection, Definitions definitions, IReadOnlyList<Measure> measures)
@@ -93,6 +94,22 @@ public static class ExampleRunner
 
         return failed;
     }
+
+    private static List<FailedExample> Flags(DuckDBConnection connection, Definitions definitions, IReadOnlyList<Flag> flags)
+    {
+        // A flag is a condition like a rule; where it holds, it fires.
+        var rules = flags.Select(flag => new ConsistencyRule(flag.Id, flag.When, Severity.Warn)
+        {
+            Examples = [.. flag.Examples.Select(example => new RuleExample(example.Given,
+                example.Expect switch { Fired.Fires => Verdict.Holds, Fired.Clear => Verdict.Broken, _ => Verdict.Unknown }, example.Line))],
+            File = flag.File,
+            Line = flag.Line,
+        }).ToArray();
+        definitions.Add(rules);
+        return [.. Rules(connection, definitions, rules).Select(failed => failed with { Owner = "flag" + failed.Owner["rule".Length..], Expected = Said(failed.Expected), Found = Said(failed.Found) })];
+    }
+
+    private static string Said(string verdict) => verdict switch { "holds" => "fires", "broken" => "clear", _ => verdict };
 
     private static string Word(Answer answer) => answer switch
     {

@@ -58,3 +58,18 @@ public readonly record struct MonthCompleteness(string Field, Month Month, long 
 
 /// <summary>The answer to a query: column names and rows in the order that the query gives.</summary>
 public sealed record QueryResult(ImmutableArray<string> Columns, IReadOnlyList<object?[]> Rows);
+
+/// <summary>One record that counts, as it was recorded.</summary>
+/// <param name="Source">The source's order.</param>
+/// <param name="Row">0-based row in it.</param>
+/// <param name="RecordId">Its key.</param>
+/// <param name="Fired">Indexes of the flags that fired, ascending.</param>
+/// <param name="Values">Values of the columns asked, as a person writes them (yes, no, a code, a number); a missing one is absent.</param>
+public sealed record JudgedRecord(int Source, int Row, string RecordId, ImmutableArray<int> Fired, ImmutableDictionary<string, string> Values)
+{
+    /// <summary>What each measure says of it, in their order; set apart by <see cref="Engine.Review"/>.</summary>
+    public ImmutableArray<Catalogue.Answer> Answers { get; init; } = [];
+}
+
+/// <summary>A flag that was not judged in a source that does not collect some of its fields.</summary>
+public sealed record SkippedFlag(string Flag, string Source, ImmutableArray<string> Fields);

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Measures.Review;
 using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
 
@@ -19,6 +20,9 @@ public enum Topic
     /// <summary>The last declared change.</summary>
     Helped,
 
+    /// <summary>New cases to review, and the actions of earlier meetings.</summary>
+    Review,
+
     /// <summary>What is missing most.</summary>
     Missing,
 }
@@ -32,7 +36,9 @@ public sealed record Statement(Topic Topic, string Text);
 /// </summary>
 public static class FirstPageWording
 {
-    /// <summary>In the order of printing.</summary>
+    private const int Most = 5;
+
+    /// <summary>In the order of printing; what is missing most gives way where there is enough else to say.</summary>
     public static ImmutableArray<Statement> Of(ReportModel model)
     {
         ArgumentNullException.ThrowIfNull(model);
@@ -41,8 +47,8 @@ public static class FirstPageWording
         [
             .. new Statement?[]
             {
-                new(Topic.Recorded, Recorded(model)), new(Topic.Changed, Changed(watched)), CannotTell(watched), Helped(model), Missing(model),
-            }.OfType<Statement>(),
+                new(Topic.Recorded, Recorded(model)), new(Topic.Changed, Changed(watched)), CannotTell(watched), Helped(model), Review(model), Missing(model),
+            }.OfType<Statement>().Take(Most),
         ];
     }
 
@@ -102,6 +108,17 @@ public static class FirstPageWording
               $"{ChangeWording.Difference(difference)}. " + Verdict(difference)
             : "there is nothing to compare yet.";
         return new(Topic.Helped, $"Since the change of {Wording.Date(latest.Date)} ({latest.What}), {compared}");
+    }
+
+    /// <summary>Counts by tier and never by event: what happened in a case stands in the pack alone.</summary>
+    private static Statement? Review(ReportModel model)
+    {
+        var tiers = model.Review.Where(count => count.Kind is CaseKind.One or CaseKind.Two).ToList();
+        if (tiers.Count == 0 && model.Actions.IsEmpty)
+            return null;
+        var cases = tiers.Sum(count => count.Cases) == 0 ? "No new case of tier 1 or 2 is to be reviewed."
+            : $"New to review: {string.Join(" and ", tiers.Where(count => count.Cases > 0).Select(count => $"{Wording.Some(count.Cases, "case")} of {Lower(CaseWording.Name(count.Kind))}"))}.";
+        return new(Topic.Review, string.Join(" ", new[] { tiers.Count == 0 ? "" : cases, model.Actions.IsEmpty ? "" : ActionWording.Sentence(model.Actions) }.Where(part => part.Length > 0)));
     }
 
     private static string Verdict(DifferenceEstimate difference) => difference.Lower <= 0 && difference.Upper >= 0

@@ -15,6 +15,11 @@ public static class SyntheticFolder
 
     public const string Changes = "changes.yaml";
 
+    public const string Actions = "actions.yaml";
+
+    /// <summary>Fixed, so that the same seed gives the same case ids: nobody is behind an invented record.</summary>
+    public const string CaseSalt = "case-salt.txt";
+
     private const string ProcedureMapping = "mappings/demo.yaml";
     private const string AttemptMapping = "mappings/attempts.yaml";
     private const string TraceMapping = "mappings/traces.yaml";
@@ -36,6 +41,8 @@ public static class SyntheticFolder
         WriteText(open, ProcedureMapping, Resource(ProcedureMapping));
         WriteText(open, AttemptMapping, Resource(AttemptMapping));
         WriteText(open, Changes, Resource(Changes));
+        WriteText(open, Actions, Resource(Actions));
+        WriteText(open, CaseSalt, "A salt of invented records, the same for all; a department makes its own.\n");
         WriteText(open, TraceMapping, Resource(TraceMapping));
         WriteText(open, Pipeline, PipelineText(options, name));
         return truth;

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
 using Outcomes.Measures.Catalogue;
+using Outcomes.Measures.Review;
 using Outcomes.Reporting;
 using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
@@ -78,6 +79,15 @@ public partial class FirstPageWordingTests
         Assert.Contains(verdict, said, StringComparison.Ordinal);
         Assert.DoesNotContain("because", said, StringComparison.Ordinal);
         Assert.DoesNotContain("improve", said, StringComparison.OrdinalIgnoreCase);
+    }
+
+    [Fact]
+    public void New_cases_are_counted_by_tier_and_overdue_actions_are_named()
+    {
+        ReviewCount[] counts = [new(CaseKind.One, 1), new(CaseKind.Two, 3), new(CaseKind.Three, 4), new(CaseKind.Drawn, 1)];
+        Assert.Equal("New to review: 1 case of tier 1 and 3 cases of tier 2.", Said(Model with { Review = [.. counts] }, Topic.Review));
+        Assert.Equal("No new case of tier 1 or 2 is to be reviewed.", Said(Model with { Review = [new(CaseKind.One, 0), new(CaseKind.Two, 0), new(CaseKind.Three, 2)] }, Topic.Review));
+        Assert.Null(Said(Model, Topic.Review));
     }
 
     [Fact]

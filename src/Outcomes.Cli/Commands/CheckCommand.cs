@@ -6,6 +6,7 @@ using Outcomes.Cli.Run;
 using Outcomes.Ingestion;
 using Outcomes.Measures;
 using Outcomes.Records;
+using Outcomes.Reporting;
 using Outcomes.Reporting.Model;
 
 namespace Outcomes.Cli.Commands;
@@ -50,6 +51,9 @@ internal static class CheckCommand
         var questions = Questions(pipeline, catalogue, engine, sources, findings, PipelineRun.LastEnded(when));
         Print(FindingGroup.Of(findings), findings);
         Print(questions);
+        Print(ActionState.Of(pipeline.Actions.Select(entry => entry.Action), when, PipelineRun.LastEnded(when)), when);
+        if (Review.NotRun(engine, catalogue.Flags) is { Length: > 0 } skipped)
+            Console.Out.WriteLine($"\nFlags that cannot run, for want of fields: {string.Join(", ", skipped.Select(flag => flag.Id))}.");
         if (traces is not null) PrintTraces(pipeline, engine, PipelineRun.LastEnded(when));
         return tolerated ? ExitCode.Done : ExitCode.Input;
     }
@@ -108,6 +112,16 @@ internal static class CheckCommand
         var records = engine.RecordsByMonth().ToDictionary(row => row.Month, row => row.Records);
         var report = Traces.Report(engine, records, PipelineRun.YearFrom(pipeline, records, month), month);
         Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Traces: {report.WithTrace} of {report.Records} records of the last 12 months have one. Covering enough of the window: {string.Join(", ", report.Signals.Select(signal => string.Create(CultureInfo.InvariantCulture, $"{signal.Sufficient} for {signal.Title}")))}."));
+    }
+
+    private static void Print(ActionState actions, DateOnly asOf)
+    {
+        if (actions.IsEmpty) return;
+        Console.Out.WriteLine($"\nActions: {ActionWording.Sentence(actions with { Overdue = 0 }).Replace(", none overdue", "", StringComparison.Ordinal)}");
+        foreach (var action in actions.Open.Take(actions.Overdue))
+            Console.Out.WriteLine($"  {ActionWording.Standing(action, asOf).Replace('\u00a0', ' ')}: {action.Id}, {action.What} ({action.Owner})");
+        foreach (var action in actions.WithoutEffect)
+            Console.Out.WriteLine($"  closed without an effect: {action.Id}; say in `effect` what it brought about");
     }
 
     private static string FirstSentence(string text) => text.IndexOf(". ", StringComparison.Ordinal) is var end and > 0 ? text[..(end + 1)] : text;

@@ -10,8 +10,8 @@ internal static class DescribeCommand
 {
     public static Command Create()
     {
-        var name = new Argument<string?>("NAME") { Description = "A field, measure, derived column or rule; without it all are listed.", Arity = ArgumentArity.ZeroOrOne };
-        var command = new Command("describe", "Prints what a field, measure, derived column or rule means, with source and example.") { name };
+        var name = new Argument<string?>("NAME") { Description = "A field, measure, derived column, flag or rule; without it all are listed.", Arity = ArgumentArity.ZeroOrOne };
+        var command = new Command("describe", "Prints what a field, measure, derived column, flag or rule means, with source and example.") { name };
         command.SetAction(parsed => (int)Execute(parsed.GetValue(name), Console.Out));
         return command;
     }
@@ -29,9 +29,10 @@ internal static class DescribeCommand
         foreach (var column in DerivedFile.Shipped.Where(column => column.Id == name)) any |= Print(output, column);
         foreach (var measure in MeasureCatalogue.Shipped.Where(measure => measure.Id == name)) any |= Print(output, measure);
         foreach (var rule in RuleFile.Shipped.Where(rule => rule.Id == name)) any |= Print(output, rule);
+        foreach (var flag in FlagFile.Shipped.Where(flag => flag.Id == name)) any |= Print(output, flag);
         if (any) return ExitCode.Done;
         var known = FieldDictionary.Shipped.Fields.Select(field => field.Name).Concat(MeasureCatalogue.Shipped.Select(measure => measure.Id))
-            .Concat(RuleFile.Shipped.Select(rule => rule.Id)).Concat(DerivedFile.Shipped.Select(column => column.Id));
+            .Concat(RuleFile.Shipped.Select(rule => rule.Id)).Concat(FlagFile.Shipped.Select(flag => flag.Id)).Concat(DerivedFile.Shipped.Select(column => column.Id));
         throw new Failure(ExitCode.Usage, $"nothing is called `{name}`{Nearest.Suggest(name, known)}; `{Tool.Name} describe` lists what there is");
     }
 
@@ -42,6 +43,7 @@ internal static class DescribeCommand
         output.WriteLine("  (* core)");
         Section(output, "derived columns", DerivedFile.Shipped.Select(column => (column.Id, column.Why)));
         Section(output, "measures", MeasureCatalogue.Shipped.Select(measure => (measure.Id, measure.Title)));
+        Section(output, "flags", FlagFile.Shipped.Select(flag => (flag.Id, $"{Word(flag.Tier)}: {flag.Title}")));
         Section(output, "consistency rules", RuleFile.Shipped.Select(rule => (rule.Id, rule.Title.Length > 0 ? rule.Title : rule.Expect)));
     }
 
@@ -115,6 +117,21 @@ internal static class DescribeCommand
         Line(output, "why", rule.Why);
         Line(output, "source", rule.Source);
         foreach (var example in rule.Examples)
+            Line(output, "example", $"{string.Join(", ", example.Given.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => $"{pair.Key}={pair.Value}"))} -> {example.Expect.ToString().ToLowerInvariant()}");
+        return true;
+    }
+
+    private static string Word(Tier tier) => tier switch { Tier.One => "tier 1", Tier.Two => "tier 2", Tier.Three => "tier 3", Tier.Learning => "learning", _ => "data" };
+
+    private static bool Print(TextWriter output, Flag flag)
+    {
+        output.WriteLine($"flag {flag.Id}: {flag.Title}");
+        Line(output, "tier", Word(flag.Tier));
+        Line(output, "when", flag.When);
+        Line(output, "shows", string.Join(", ", flag.Shows));
+        Line(output, "why", flag.Why);
+        Line(output, "source", flag.Source);
+        foreach (var example in flag.Examples)
             Line(output, "example", $"{string.Join(", ", example.Given.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => $"{pair.Key}={pair.Value}"))} -> {example.Expect.ToString().ToLowerInvariant()}");
         return true;
     }

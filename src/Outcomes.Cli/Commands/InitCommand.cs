@@ -22,6 +22,7 @@ internal static class InitCommand
     {
         NewFolder.MustBeEmpty(folder);
         PipelineDraft.Write(folder, exports, sheet, Console.Out);
+        CaseSalt.Make(folder);
         Console.Out.WriteLine($"""
             Then: {Tool.Name} check {Path.Combine(folder, "pipeline.yaml")}   and   {Tool.Name} run {Path.Combine(folder, "pipeline.yaml")}
             {Tool.Caution}
@@ -39,6 +40,7 @@ internal static class InitCommand
             stream.CopyTo(file);
         }
 
+        CaseSalt.Make(folder);
         Launchers.Write(folder);
         Console.Out.WriteLine($"""
             {folder} holds pipeline.yaml, mapping.yaml and a small invented export.csv.

@@ -12,7 +12,7 @@ internal static class RunCommand
     public static Command Create()
     {
         var pipeline = PipelineArgument();
-        var month = new Option<string>("--month") { Description = "Report month, such as 2026-03; without it the last month that has ended by as_of.", HelpName = "YYYY-MM" };
+        var month = MonthOption();
         var asOf = AsOfOption();
         var source = SourceOption();
         var outFolder = new Option<string>("--out") { Description = "Output folder; without it outcomes-out/<pipeline>/<month>.", HelpName = "DIR" };
@@ -28,6 +28,8 @@ internal static class RunCommand
     }
 
     public static Argument<string> PipelineArgument() => new("PIPELINE") { Description = "The pipeline file, such as pipelines/monthly.yaml." };
+
+    public static Option<string> MonthOption() => new("--month") { Description = "Report month, such as 2026-03; without it the last month that has ended by as_of.", HelpName = "YYYY-MM" };
 
     public static Option<string> AsOfOption() => new("--as-of") { Description = "The date on which the data are looked at; without it the pipeline's, else today.", HelpName = "YYYY-MM-DD" };
 
@@ -70,6 +72,6 @@ internal static class RunCommand
         : DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date) ? date
         : throw new Failure(ExitCode.Usage, "--as-of is a date such as 2026-03-31");
 
-    private static Month? ReportMonth(string? text) =>
+    public static Month? ReportMonth(string? text) =>
         text is null ? null : Month.TryParse(text, out var month) ? month : throw new Failure(ExitCode.Usage, "--month is a month such as 2026-03");
 }

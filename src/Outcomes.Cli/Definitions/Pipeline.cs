@@ -35,6 +35,11 @@ public sealed record Pipeline
 
     public ImmutableArray<DefinitionPath> Consistency { get; init; } = [];
 
+    public ImmutableArray<DefinitionPath> Flags { get; init; } = [];
+
+    /// <summary>What review meetings decided.</summary>
+    public ImmutableArray<ActionEntry> Actions { get; init; } = [];
+
     /// <summary>True when the tool's own rules apply, those about whole months included.</summary>
     public bool ShippedRules => Consistency.Any(path => path.IsShipped);
 

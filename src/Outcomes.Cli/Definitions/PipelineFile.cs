@@ -18,7 +18,7 @@ public static class PipelineFile
         var full = Path.GetFullPath(path);
         var folder = Path.GetDirectoryName(full)!;
         var root = YamlFile.ReadPath(full, path);
-        var map = root.Map("name", "as_of", "sources", "capture", "fields", "measures", "consistency", "strata", "headline", "baseline", "changes", "signals", "runchart", "case_mix", "assume",
+        var map = root.Map("name", "as_of", "sources", "capture", "fields", "measures", "consistency", "flags", "strata", "headline", "baseline", "changes", "actions", "signals", "runchart", "case_mix", "assume",
             "duplicates", "strict", "tolerance", "audience", "data", "invented", "store");
         var name = map.Text("name");
         if (!name.All(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_'))
@@ -36,12 +36,14 @@ public static class PipelineFile
             LocalFields = map.OptionalText("fields"),
             Measures = Paths(map.Optional("measures"), folder),
             Consistency = Paths(map.Optional("consistency"), folder),
+            Flags = Paths(map.Optional("flags"), folder),
             Strata = Words(map.Optional("strata")),
             Headline = Words(map.Optional("headline")),
             Baseline = baseline is { IsMap: true } ? Baseline(baseline) : null,
             WholeBaseline = baseline is { IsMap: false } && baseline.Choice(("all", true)),
             Pace = map.Optional("signals")?.Map("pace").Optional("pace")?.Choice(("default", Pace.Default), ("strict", Pace.Strict), ("faster", Pace.Faster), ("proof", Pace.Proof)) ?? Pace.Default,
             Changes = map.OptionalText("changes") is { } changes ? ChangesFile.Read(Path.Combine(folder, changes), changes) : [],
+            Actions = map.OptionalText("actions") is { } actions ? ActionsFile.Read(Path.Combine(folder, actions), actions) : [],
             Span = map.Optional("runchart")?.Map("span").Optional("span")?.Choice(("month", PointSpan.Month), ("quarter", PointSpan.Quarter)),
             CaseMix = map.Optional("case_mix") is { } caseMix ? CaseMixRequest.Of(caseMix) : null,
             Assume = Assume(map.Optional("assume")),

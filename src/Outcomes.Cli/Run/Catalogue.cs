@@ -11,8 +11,9 @@ namespace Outcomes.Cli.Run;
 /// <param name="Dictionary">The shipped fields and the pipeline's own.</param>
 /// <param name="Measures">Its measures; headline ones first.</param>
 /// <param name="Rules">Its consistency rules.</param>
+/// <param name="Flags">Its flags.</param>
 /// <param name="Hash">SHA-256 over all of them: two runs with one hash asked the same questions.</param>
-public sealed record Catalogue(FieldDictionary Dictionary, ImmutableArray<Measure> Measures, ImmutableArray<ConsistencyRule> Rules, string Hash)
+public sealed record Catalogue(FieldDictionary Dictionary, ImmutableArray<Measure> Measures, ImmutableArray<ConsistencyRule> Rules, ImmutableArray<Flag> Flags, string Hash)
 {
     /// <exception cref="Failure">A definition is wrong, missing, or defined twice (exit 3).</exception>
     public static Catalogue Of(Pipeline pipeline)
@@ -22,12 +23,15 @@ public sealed record Catalogue(FieldDictionary Dictionary, ImmutableArray<Measur
             : FieldDictionary.Shipped;
         var measures = MeasureCatalogue.Load(pipeline.Measures.Any(path => path.IsShipped), Files(pipeline, pipeline.Measures));
         var rules = RuleFile.Load(pipeline.Consistency.Any(path => path.IsShipped), Files(pipeline, pipeline.Consistency));
+        var flags = FlagFile.Load(pipeline.Flags.Any(path => path.IsShipped), Files(pipeline, pipeline.Flags));
         var headline = pipeline.Headline.Select(word => measures.FirstOrDefault(measure => measure.Id == word.Word)
             ?? throw Failure.Definition(pipeline.File, word.Line, $"headline: there is no measure `{word.Word}`{Nearest.Suggest(word.Word, measures.Select(measure => measure.Id))}")).ToArray();
         foreach (var (file, word) in pipeline.Changes.SelectMany(entry => entry.Measures.Select(word => (entry.File, word))))
             if (measures.FirstOrDefault(measure => measure.Id == word.Word) is not { Kind: MeasureKind.Proportion })
                 throw Failure.Definition(file, word.Line, $"there is no proportion `{word.Word}` among the measures{Nearest.Suggest(word.Word, measures.Select(measure => measure.Id))}");
-        return new Catalogue(dictionary, [.. headline, .. measures.Except(headline)], rules, HashOf(pipeline, dictionary, measures, rules));
+        foreach (var entry in pipeline.Actions.Where(entry => entry.Action.Measure is not null && measures.All(measure => measure.Id != entry.Action.Measure)))
+            throw Failure.Definition(entry.File, entry.MeasureLine, $"there is no measure `{entry.Action.Measure}`{Nearest.Suggest(entry.Action.Measure!, measures.Select(measure => measure.Id))}");
+        return new Catalogue(dictionary, [.. headline, .. measures.Except(headline)], rules, flags, HashOf(pipeline, dictionary, measures, rules, flags));
     }
 
     private static IEnumerable<(string Path, string Shown)> Files(Pipeline pipeline, ImmutableArray<DefinitionPath> paths)
@@ -42,7 +46,7 @@ public sealed record Catalogue(FieldDictionary Dictionary, ImmutableArray<Measur
                 throw Failure.Definition(pipeline.File, path.Line, $"there is no file or folder `{path.Shown}`; check the path");
     }
 
-    private static string HashOf(Pipeline pipeline, FieldDictionary dictionary, IEnumerable<Measure> measures, IEnumerable<ConsistencyRule> rules)
+    private static string HashOf(Pipeline pipeline, FieldDictionary dictionary, IEnumerable<Measure> measures, IEnumerable<ConsistencyRule> rules, IEnumerable<Flag> flags)
     {
         var text = new StringBuilder();
         foreach (var field in dictionary.Fields)
@@ -55,6 +59,8 @@ public sealed record Catalogue(FieldDictionary Dictionary, ImmutableArray<Measur
                 .Append(measure.Settled).Append('|').Append(measure.Missing).Append('\n');
         foreach (var rule in rules)
             text.Append(rule.Id).Append('|').Append(rule.Expect).Append('|').Append(rule.Severity).Append('|').AppendJoin(',', rule.Blanks).Append('\n');
+        foreach (var flag in flags)
+            text.Append(flag.Id).Append('|').Append(flag.Tier).Append('|').Append(flag.When).Append('\n');
         foreach (var (field, value) in pipeline.Assume.OrderBy(pair => pair.Key, StringComparer.Ordinal))
             text.Append(field).Append('=').Append(value).Append('\n');
         return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())));

@@ -66,6 +66,7 @@ public static class DataPackage
         "runcharts.csv" => [.. OutputTables.RunChartsColumns],
         "signals.csv" => [.. OutputTables.SignalsColumns],
         "change_odds.csv" => [.. OutputTables.ChangeOddsColumns],
+        "case-key.csv" => [.. OutputTables.CaseKeyColumns],
         "findings.csv" => [.. OutputTables.FindingsColumns],
         "capture.csv" => [.. OutputTables.CaptureColumns],
         "casemix.csv" => [.. CaseMixTables.ModelColumns],

@@ -96,6 +96,7 @@ public sealed class FormerRun
     private static IEnumerable<string> Named(Pipeline pipeline)
     {
         yield return pipeline.Path;
+        yield return CaseSalt.PathOf(pipeline);
         foreach (var text in YamlFile.ReadPath(pipeline.Path, pipeline.File).Texts().Where(text => text.Length > 0))
             if (Path.GetFullPath(Path.Combine(pipeline.Folder, text)) is var path && File.Exists(path))
                 yield return path;

@@ -67,6 +67,7 @@ public static class PipelineRun
         var rule = DisclosureRule.For(pipeline.Audience);
         var earlier = SharedFiles.Earlier(pipeline.Audience, request.Previous);
         RefuseReplacing(pipeline, outFolder);
+        _ = CaseSalt.Of(pipeline);
         using var output = OutputFolder.Open(outFolder);
         using var use = RecordStore.Use(pipeline.Store);
         var sources = watch.Time("read", () => Read(pipeline, catalogue, rule is null ? output : null));
@@ -85,6 +86,7 @@ public static class PipelineRun
         Dictionary<Month, long> records = [];
         CaptureReport? capture = null;
         ImmutableArray<Field> fields = [];
+        Review? review = null;
         if (tolerated)
         {
             engine.SetAside(ledger.SetAside());
@@ -119,10 +121,12 @@ public static class PipelineRun
                 Fields = fields,
                 Traces = traces?.Traces ?? [],
             };
-            var model = watch.Time("infer", () => ReportBuilder.Build(figures, engine, watch));
+            review = watch.Time("review", () => Review.Of(pipeline, catalogue, engine, traces, month));
+            var model = watch.Time("infer", () => ReportBuilder.Build(figures, engine, watch) with { Review = review.Pack.Counts });
             watch.Time("tables", () => FigureTables.Write(output, figures, model));
             if (capture is not null) Capture.Write(output, capture);
             if (pipeline.ExportRecords) watch.Time("export", () => RecordExport.Write(engine, output));
+            watch.Time("cases", () => review.Write(output));
             watch.Time("report", () => ReportFiles.Write(output, model, request.Charts));
             if (browser is not null) watch.Time("pdf", () => Browser.Print(browser, output.PathOf("report.html"), output.PathOf("report.pdf")));
         }
@@ -132,7 +136,7 @@ public static class PipelineRun
 
         RunManifest.Write(output.PathOf("run.json"), new RunFacts(
             Tool.Version, pipeline.Name, request.AsOf, month, catalogue.Hash, tolerated, [.. sources, .. traces?.Traces ?? []], ledger, watch.Timings)
-        { Capture = counted });
+        { Capture = counted, Review = review?.Pack.Counts ?? [] });
         output.Publish();
         if (tolerated)
         {
@@ -205,6 +209,7 @@ public static class PipelineRun
         try
         {
             engine.Check(catalogue.Measures, []);
+            engine.Check(catalogue.Flags);
             foreach (var stratum in pipeline.Strata)
                 AtLine(pipeline, stratum.Line, () => { engine.Check([], [stratum.Word]); return engine; });
             ExpectedEvents.Check(pipeline, catalogue);

@@ -60,8 +60,9 @@ public static class ReportBuilder
             Questions = DataQuality.Questions(figures.Fields, byMonth, yearFrom, figures.Sources, figures.Findings, DataQuality.Needs(pipeline, figures.Catalogue, engine)),
             MeasureCompleteness = [.. measures.Where(measure => measure is { Headline: true, NotCollected: null, Measure.Kind: MeasureKind.Proportion })
                 .Select(measure => Judged(measure, completeness, engine.FieldsBehind(measure.Measure)))],
+            Actions = ActionState.Of(pipeline.Actions.Select(entry => entry.Action), figures.AsOf, month),
             RulesNotRun = [.. engine.SkippedRules.GroupBy(rule => rule.Rule).Select(group =>
-                new RuleNotRun(group.Key, $"not collected: {string.Join(", ", group.SelectMany(rule => rule.Fields).Distinct().Order(StringComparer.Ordinal))}"))],
+                new RuleNotRun(group.Key, $"not collected: {string.Join(", ", group.SelectMany(rule => rule.Fields).Distinct().Order(StringComparer.Ordinal))}")), .. Review.NotRun(engine, figures.Catalogue.Flags)],
         };
     }
 

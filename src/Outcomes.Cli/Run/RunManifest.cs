@@ -2,7 +2,9 @@ using System.Text.Json;
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Ledgers;
 using Outcomes.Ingestion.Store;
+using Outcomes.Measures.Review;
 using Outcomes.Records;
+using Outcomes.Reporting.Model;
 
 namespace Outcomes.Cli.Run;
 
@@ -49,6 +51,15 @@ public static class RunManifest
             json.WriteStartObject("capture");
             json.WriteString("file", capture.File);
             json.WriteString("sha256", capture.Sha256);
+            json.WriteEndObject();
+        }
+
+        if (!facts.Review.IsEmpty)
+        {
+            json.WriteStartObject("cases");
+            json.WriteString("file", "cases.html");
+            json.WriteString("key", "case-key.csv");
+            foreach (var count in facts.Review) json.WriteNumber(count.Kind switch { CaseKind.One => "tier_1", CaseKind.Two => "tier_2", CaseKind.Three => "tier_3", CaseKind.Learning => "learning", CaseKind.Drawn => "drawn", _ => "data" }, count.Cases);
             json.WriteEndObject();
         }
 
@@ -155,6 +166,9 @@ public sealed record RunFacts(
     IReadOnlyList<IngestedSource> Sources, Ledger Ledger, IReadOnlyList<(string Stage, long Milliseconds)> Timings)
 {
     public IndependentCounts? Capture { get; init; }
+
+    /// <summary>New cases for review by kind; empty where none were made.</summary>
+    public System.Collections.Immutable.ImmutableArray<ReviewCount> Review { get; init; } = [];
 }
 
 /// <summary>What the manifest of a set for others states.</summary>

@@ -116,6 +116,12 @@ public sealed record ReportModel
     /// <summary>How completely each headline measure could be judged in the last 12 months.</summary>
     public ImmutableArray<MeasureCompleteness> MeasureCompleteness { get; init; } = [];
 
+    /// <summary>New cases for review by kind; empty where no cases are made.</summary>
+    public ImmutableArray<ReviewCount> Review { get; init; } = [];
+
+    /// <summary>The department's actions as of <see cref="AsOf"/>.</summary>
+    public ActionState Actions { get; init; } = ActionState.None;
+
     public ImmutableArray<RuleNotRun> RulesNotRun { get; init; } = [];
 
     /// <summary>First month of the twelve that end with the report month, or of as many as there are.</summary>

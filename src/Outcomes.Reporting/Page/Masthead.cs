@@ -7,7 +7,8 @@ internal static class Masthead
 {
     private static readonly (string Id, string Title)[] Contents =
     [
-        (FirstPage.Id, "In short"), ("period", "Period"), ("signals", "Has anything changed?"), ("summary", "Summary"), ("changes", "Did our changes help?"), ("measures", "Measure by measure"), ("rare", "Rare events"), ("ladder", "Plan ladder"),
+        (FirstPage.Id, "In short"), ("period", "Period"), ("signals", "Has anything changed?"), (ReviewSection.Id, "For review"), (ActionsSection.Id, "Actions"),
+        ("summary", "Summary"), ("changes", "Did our changes help?"), ("measures", "Measure by measure"), ("rare", "Rare events"), ("ladder", "Plan ladder"),
         ("quality", "Data quality"), ("strata", "Strata"), ("sites", "Between sites"), (CaseMixSection.Id, "Case mix"), ("definitions", "Definitions"), ("methods", "Methods"), ("cautions", "Cautions"),
     ];
 
@@ -30,6 +31,8 @@ internal static class Masthead
         "rare" => !model.RareEvents.IsEmpty,
         "sites" => !model.Sites.IsEmpty,
         "signals" => model.Measures.Any(measure => measure.Signal is not null),
+        ReviewSection.Id => !model.Review.IsEmpty,
+        ActionsSection.Id => !model.Actions.IsEmpty,
         "changes" => !model.Changes.IsEmpty,
         CaseMixSection.Id => !model.CaseMix.IsEmpty,
         _ => true,

@@ -41,6 +41,8 @@ public static class Report
         FirstPage.Write(html, model, charts.IsEmpty ? ImmutableDictionary<string, Chart>.Empty : Charts.Small(model));
         PeriodSection.Write(html, model);
         SignalsSection.Write(html, model);
+        ReviewSection.Write(html, model);
+        ActionsSection.Write(html, model);
         SummarySection.Write(html, model);
         ChangesSection.Write(html, model);
         MeasuresSection.Write(html, model, charts);

@@ -1,0 +1,88 @@
+using System.CommandLine;
+using Outcomes.Cli.Definitions;
+using Outcomes.Cli.Run;
+using Outcomes.Records;
+using Outcomes.Reporting;
+using Outcomes.Reporting.Model;
+using Outcomes.Reporting.Page;
+
+namespace Outcomes.Cli.Commands;
+
+/// <summary><c>outcomes review</c>: one case of the report month, on the terminal or as a page.</summary>
+internal static class ReviewCommand
+{
+    public static Command Create()
+    {
+        var pipeline = RunCommand.PipelineArgument();
+        var id = new Option<string>("--case") { Description = "The case id, as cases.html prints it.", HelpName = "ID", Required = true };
+        var month = RunCommand.MonthOption();
+        var asOf = RunCommand.AsOfOption();
+        var source = RunCommand.SourceOption();
+        var outFile = new Option<string>("--out") { Description = "Writes the case's page to this file instead.", HelpName = "FILE.html" };
+        var command = new Command("review", "Prints one review case of the month; for the department alone.") { pipeline, id, month, asOf, source, outFile };
+        command.SetAction(parsed => (int)Execute(parsed.GetRequiredValue(pipeline), parsed.GetRequiredValue(id), RunCommand.ReportMonth(parsed.GetValue(month)), parsed.GetValue(asOf),
+            parsed.GetValue(source), parsed.GetValue(outFile)));
+        return command;
+    }
+
+    private static ExitCode Execute(string path, string id, Month? month, string? asOf, string[]? replaced, string? outFile)
+    {
+        var pipeline = PipelineFile.Read(path, RunCommand.Replaced(replaced));
+        var catalogue = Catalogue.Of(pipeline);
+        var when = RunCommand.AsOf(asOf, pipeline);
+        using var defined = PipelineRun.Define(pipeline, catalogue, when);
+        using var use = RecordStore.Use(pipeline.Store);
+        var sources = PipelineRun.Read(pipeline, catalogue);
+        var traces = Traces.Read(pipeline, catalogue, sources);
+        using var engine = PipelineRun.Open(defined, pipeline, traces?.Sources ?? sources);
+        engine.SetAside(PipelineRun.KeepLedger(pipeline, catalogue, traces?.Sources ?? sources, engine.Judge(), traces).SetAside());
+        var review = Review.Of(pipeline, catalogue, engine, traces, month ?? PipelineRun.LastEnded(when));
+        var ids = review.Pack.Cases.Where(each => each.HasPage).Select(each => each.Id).ToArray();
+        var found = review.Pack.Cases.FirstOrDefault(each => each.HasPage && each.Id.Equals(id, StringComparison.OrdinalIgnoreCase))
+            ?? throw new Failure(ExitCode.Usage, $"{review.Pack.Month} has no case `{id}` with a page{(ids.Length == 0 ? "" : $"; it has {string.Join(", ", ids)}")}; another month is named with --month");
+        if (outFile is null) Print(Console.Out, review.Pack, found);
+        else WriteFile(outFile, Cases.Utf8(review.Pack, found));
+        return ExitCode.Done;
+    }
+
+    private static void WriteFile(string path, byte[] page)
+    {
+        try
+        {
+            File.WriteAllBytes(path, page);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new Failure(ExitCode.Output, $"`{path}` cannot be written; name another file with --out");
+        }
+    }
+
+    private static void Print(TextWriter output, CasePack pack, ReviewCase each)
+    {
+        Line($"Confidential: review case of the department, do not pass on{(pack.Invented ? " (invented data)" : "")}");
+        Line($"Case {each.Id}, {Wording.Name(pack.Month)}. {CaseWording.Name(each.Kind)}: {CaseWording.Handling(each.Kind)}");
+        Section("What fired", each.Flags.Select(flag => $"{flag.Title}: {string.Join("; ", flag.Values.Select(fact => $"{fact.Title} {fact.Value}"))}").DefaultIfEmpty("nothing; drawn at random"));
+        foreach (var group in each.Facts) Section(group.Title, group.Facts.Select(Fact));
+        Section("Plan ladder", each.Plans.Select(Fact));
+        Section("Attempts", each.Attempts.Select(attempt => string.Join(", ",
+            new[] { $"{attempt.Number}. plan {attempt.Plan}", attempt.Means, attempt.Operator, attempt.Outcome, attempt.Lowest, attempt.Duration }.Where(text => text.Length > 0))));
+        Section("Recorded times, minutes from induction", each.Moments.Select(moment => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{moment.Seconds / 60:0.0}  {moment.What}")));
+        Section("What went well", each.WentWell.Select(measure => measure.Title));
+        Section("What the agreed standard expected", each.Expected.Select(measure => measure.Title));
+        Line("");
+        Line(Tool.Caution);
+
+        void Section(string title, IEnumerable<string> lines)
+        {
+            var all = lines.ToArray();
+            if (all.Length == 0) return;
+            Line("");
+            Line(title);
+            foreach (var line in all) Line("  " + line);
+        }
+
+        void Line(string text) => output.WriteLine(Encode.Visible(text.Replace('\u00a0', ' ')));
+    }
+
+    private static string Fact(CaseFact fact) => $"{fact.Title}: {fact.Value}";
+}

@@ -1,0 +1,25 @@
+using Outcomes.Reporting.Model;
+
+namespace Outcomes.Reporting;
+
+/// <summary>Actions in words.</summary>
+public static class ActionWording
+{
+    /// <summary>One sentence for the first page.</summary>
+    public static string Sentence(ActionState state)
+    {
+        ArgumentNullException.ThrowIfNull(state);
+        if (state.Open.IsEmpty)
+            return "No action is open.";
+        var open = $"{Wording.Some(state.Open.Length, "action")} {(state.Open.Length == 1 ? "is" : "are")} open";
+        return state.Overdue == 0 ? $"{open}, none overdue." : $"{open}, {Wording.Number(state.Overdue)} overdue: {string.Join("; ", state.Open.Take(state.Overdue).Select(action => action.What))}.";
+    }
+
+    /// <summary>Where an action stands on a date: <c>overdue by 12 days</c>.</summary>
+    public static string Standing(DepartmentAction action, DateOnly asOf)
+    {
+        ArgumentNullException.ThrowIfNull(action);
+        var days = asOf.DayNumber - action.Due.DayNumber;
+        return days > 0 ? $"overdue by {Wording.Some(days, "day")}" : days == 0 ? "due on this day" : $"due in {Wording.Some(-days, "day")}";
+    }
+}

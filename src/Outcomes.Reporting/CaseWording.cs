@@ -1,0 +1,28 @@
+using Outcomes.Measures.Review;
+
+namespace Outcomes.Reporting;
+
+/// <summary>Cases and actions in words.</summary>
+public static class CaseWording
+{
+    public static string Name(CaseKind kind) => kind switch
+    {
+        CaseKind.One => "Tier 1",
+        CaseKind.Two => "Tier 2",
+        CaseKind.Three => "Tier 3",
+        CaseKind.Learning => "Difficult and clean",
+        CaseKind.Drawn => "Drawn at random",
+        _ => "Doubtful data",
+    };
+
+    /// <summary>What the meeting does with a kind.</summary>
+    public static string Handling(CaseKind kind) => kind switch
+    {
+        CaseKind.One => "each reviewed by itself within five working days; check whether the patient or family must be told",
+        CaseKind.Two => "all listed, a sample discussed",
+        CaseKind.Three => "counted as a trend; no page of its own",
+        CaseKind.Learning => "what made it go well",
+        CaseKind.Drawn => "5 % of records without a flag, at least one: what do the flags miss?",
+        _ => "for whoever keeps the data",
+    };
+}

@@ -1,0 +1,120 @@
+using System.Collections.Immutable;
+using Outcomes.Measures.Review;
+using Outcomes.Reporting.Model;
+
+namespace Outcomes.Reporting.Page;
+
+/// <summary>One case on one sheet: what fired, what is known, what happened when, and room for what the meeting finds.</summary>
+internal static class CasePage
+{
+    private static readonly string[] Heads = ["Patient", "Task", "Person", "Team", "Equipment", "Place", "Organisation", "Outside"];
+
+    private static readonly string[] Dispositions = ["Teach", "Change the system", "Pass on", "Nothing more"];
+
+    private static readonly Column[] AttemptColumns = ["Attempt", "Plan", "With", "Operator", "Outcome", Column.Num("Lowest SpO2"), Column.Num("Duration")];
+
+    public static void Write(Html html, CasePack pack, ReviewCase each)
+    {
+        html.Add($"""<article class="case" id="case-{each.Id}" aria-labelledby="h-{each.Id}">{Cases.Stamp(pack)}<h2 id="h-{each.Id}">Case <span class="id">{each.Id}</span></h2>""");
+        html.Add($"<p class=\"lead\">{CaseWording.Name(each.Kind)}: {CaseWording.Handling(each.Kind)}</p>");
+        Flags(html, each);
+        Known(html, each);
+        CaseTimeline.Write(html, each);
+        Attempts(html, each);
+        Standard(html, each);
+        ToFillIn(html, each.Id);
+        html.Add($"</article>\n");
+    }
+
+    private static void Flags(Html html, ReviewCase each)
+    {
+        html.Add($"<ul class=\"fired\">");
+        if (each.Kind == CaseKind.Drawn)
+            html.Add($"<li><strong>Drawn at random</strong> among the records without a flag.</li>");
+        foreach (var flag in each.Flags)
+            html.Add($"<li><strong>{flag.Title}</strong> <code>{flag.Id}</code><span class=\"sub\">{string.Join("; ", flag.Values.Select(fact => $"{fact.Title}: {fact.Value}"))}. {flag.Why}</span></li>");
+        html.Add($"</ul>");
+    }
+
+    private static void Known(Html html, ReviewCase each)
+    {
+        html.Add($"<h3>What is known</h3><div class=\"known\">");
+        foreach (var group in each.Facts)
+        {
+            html.Add($"<div><h4>{group.Title}</h4>");
+            Facts(html, group.Facts);
+            html.Add($"</div>");
+        }
+
+        if (!each.Plans.IsEmpty)
+        {
+            html.Add($"<div><h4>Plan ladder</h4>");
+            Facts(html, each.Plans);
+            html.Add($"</div>");
+        }
+
+        html.Add($"</div>\n");
+    }
+
+    private static void Facts(Html html, ImmutableArray<CaseFact> facts)
+    {
+        html.Add($"<dl>");
+        foreach (var fact in facts)
+            html.Add($"<div><dt>{fact.Title}</dt><dd>{fact.Value}</dd></div>");
+        html.Add($"</dl>");
+    }
+
+    private static void Attempts(Html html, ReviewCase each)
+    {
+        if (each.Attempts.IsEmpty)
+            return;
+        Table.Write(html, $"t-attempts-{each.Id}", "Attempts, by role and grade", AttemptColumns, () =>
+        {
+            foreach (var attempt in each.Attempts)
+                Table.Row(html, AttemptColumns, attempt.Number, attempt.Plan, attempt.Means, attempt.Operator, attempt.Outcome, attempt.Lowest, attempt.Duration);
+        });
+    }
+
+    private static void Standard(Html html, ReviewCase each)
+    {
+        html.Add($"<div class=\"two\"><div><h3>What went well</h3>");
+        Measures(html, each.WentWell, why: false);
+        html.Add($"</div><div><h3>What the agreed standard expected</h3>");
+        Measures(html, each.Expected, why: true);
+        html.Add($"</div></div>\n");
+    }
+
+    private static void Measures(Html html, ImmutableArray<CaseMeasure> measures, bool why)
+    {
+        if (measures.IsEmpty)
+        {
+            html.Add($"<p>Nothing that the measures could judge.</p>");
+            return;
+        }
+
+        html.Add($"<ul>");
+        foreach (var measure in measures)
+        {
+            html.Add($"<li>{measure.Title}");
+            if (why && measure.Why.Length > 0)
+                html.Add($"<span class=\"sub\">{measure.Why}</span>");
+            html.Add($"</li>");
+        }
+
+        html.Add($"</ul>");
+    }
+
+    private static void ToFillIn(Html html, string id)
+    {
+        html.Add($"<h3>For the meeting to fill in</h3>");
+        html.Add($"""<table class="fill"><caption id="t-why-{id}">What contributed</caption><thead><tr><th scope="col">Head</th><th scope="col">Helped</th><th scope="col">Hindered</th></tr></thead><tbody>""");
+        foreach (var head in Heads)
+            html.Add($"<tr><th scope=\"row\">{head}</th><td></td><td></td></tr>");
+        html.Add($"</tbody></table>\n<p>Learning point</p><p class=\"lines\"></p><p class=\"lines\"></p>");
+        html.Add($"""<table class="fill"><caption>Actions</caption><thead><tr><th scope="col">What</th><th scope="col">Owner’s role</th><th scope="col">Due</th><th scope="col">Measure</th></tr></thead><tbody><tr><td></td><td></td><td></td><td></td></tr><tr><td></td><td></td><td></td><td></td></tr></tbody></table>""");
+        html.Add($"<p class=\"choices\">Disposition: ");
+        foreach (var choice in Dispositions)
+            html.Add($"<span><i class=\"tick\"></i>{choice}</span>");
+        html.Add($"</p><p>Signed off (role, date)</p><p class=\"lines\"></p>\n");
+    }
+}
