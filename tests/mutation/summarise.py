@@ -47,3 +47,14 @@ write(target / "mutation-survivors.csv", ALIVE, [row for name in sorted(alive) f
 total = {column: sum(int(row[column]) for row in files.values()) for column in HEADER[1:]}
 dead = total["killed"] + total["timeout"]
 print(f"{len(files)} files, {total}, dead {dead} of {total['mutants']}: {100 * dead / max(1, total['mutants']):.1f} %")
+
+# The table of mutation.md stands between two comments; the prose around it is written by hand.
+page = target / "mutation.md"
+if page.exists():
+    cells = [[row["file"], *(str(row[c]) for c in HEADER[1:]), f"{100 * (int(row['killed']) + int(row['timeout'])) / int(row['mutants']):.0f} %"]
+             for row in (files[name] for name in sorted(files))]
+    cells.append(["all", *(str(total[c]) for c in HEADER[1:]), f"{100 * dead / max(1, total['mutants']):.1f} %"])
+    names = [*(h.replace("_", " ") for h in HEADER), "dead"]
+    lines = ["| " + " | ".join(line) + " |" for line in [names, ["---", *["---:"] * (len(names) - 1)], *cells]]
+    before, rest = page.read_text(encoding="utf-8").split("<!-- table -->\n", 1)
+    page.write_text(before + "<!-- table -->\n" + "\n".join(lines) + "\n<!-- end -->\n" + rest.split("<!-- end -->\n", 1)[1], encoding="utf-8")
