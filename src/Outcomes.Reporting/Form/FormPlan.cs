@@ -1,0 +1,62 @@
+using System.Collections.Immutable;
+using Outcomes.Measures.Yaml;
+using Outcomes.Records;
+
+namespace Outcomes.Reporting.Form;
+
+/// <summary>One time of the procedure and the fields that are asked for then, in order.</summary>
+public sealed record FormStage(string Id, string Title, ImmutableArray<Field> Fields);
+
+/// <summary>A field that is asked only where another has one of some values.</summary>
+public sealed record AskedIf(string Field, ImmutableArray<string> Values);
+
+/// <summary>Which fields the form asks for, when, and in which words: the dictionary and <c>form.yaml</c>.</summary>
+/// <param name="Stages">The stages in the order of time.</param>
+/// <param name="Attempts">The fields of an attempt.</param>
+/// <param name="LeftOut">Fields that the form never asks for, and why.</param>
+/// <param name="AskedIf">Fields that depend on another, by name.</param>
+/// <param name="Words">Words for values.</param>
+public sealed record FormPlan(
+    ImmutableArray<FormStage> Stages, ImmutableArray<Field> Attempts, ImmutableDictionary<string, string> LeftOut,
+    ImmutableDictionary<string, AskedIf> AskedIf, ImmutableDictionary<string, string> Words)
+{
+    private static readonly Lazy<FormPlan> ShippedOnce = new(() => Read(Resource.Text("form.yaml"), "form.yaml", FieldDictionary.Shipped));
+
+    /// <summary>The form of the shipped dictionary.</summary>
+    public static FormPlan Shipped => ShippedOnce.Value;
+
+    /// <summary>The plan in the text of a <c>form.yaml</c>; a field that the dictionary lacks is a <see cref="Failure"/> with file and line.</summary>
+    public static FormPlan Read(string text, string file, FieldDictionary dictionary)
+    {
+        ArgumentNullException.ThrowIfNull(dictionary);
+        var root = YamlFile.Read(text, file).Map("stages", "attempts", "left_out", "asked_if", "words");
+        var stages = root.Required("stages").Items().Select(node =>
+        {
+            var stage = node.Map("id", "title", "fields");
+            return new FormStage(stage.Text("id"), stage.Text("title"), Fields(dictionary, FieldDictionary.Procedure, stage.Required("fields")));
+        });
+        return new FormPlan(
+            [.. stages], Fields(dictionary, FieldDictionary.Attempt, root.Required("attempts")), Texts(root.Optional("left_out")),
+            Pairs(root.Optional("asked_if")).ToImmutableDictionary(pair => pair.Key, pair =>
+            {
+                var on = pair.Value.Map("field", "is");
+                return new AskedIf(on.Text("field"), [.. on.Required("is").Texts()]);
+            }),
+            Texts(root.Optional("words")));
+    }
+
+    /// <summary>A value in words.</summary>
+    public string Word(string value)
+    {
+        ArgumentNullException.ThrowIfNull(value);
+        return Words.GetValueOrDefault(value) ?? value.Replace('_', ' ');
+    }
+
+    private static IEnumerable<(string Key, YamlNode Value)> Pairs(YamlNode? node) => node?.Pairs() ?? [];
+
+    private static ImmutableDictionary<string, string> Texts(YamlNode? node) =>
+        Pairs(node).ToImmutableDictionary(pair => pair.Key, pair => pair.Value.Text());
+
+    private static ImmutableArray<Field> Fields(FieldDictionary dictionary, string table, YamlNode list) =>
+        [.. list.Texts().Select(name => dictionary.Find(table, name) ?? throw list.Wrong($"`{name}` is no field of a {table}"))];
+}
