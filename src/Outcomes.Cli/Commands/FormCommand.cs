@@ -1,5 +1,6 @@
 using System.CommandLine;
-using System.Text.Json.Nodes;
+using Outcomes.Measures;
+using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 using Outcomes.Reporting.Form;
 
@@ -12,15 +13,22 @@ internal static class FormCommand
     {
         var page = new Option<string>("--out") { Description = "Where the form goes: one page that works without a network.", DefaultValueFactory = _ => "form.html", HelpName = "FILE.html" };
         var mapping = new Option<string>("--mapping") { Description = "Where the mapping goes that reads what the form saves.", HelpName = "FILE.yaml" };
-        var command = new Command("form", "Writes a form for entering procedures: one page, no network, checks as entered, saves a file that `run` takes.") { page, mapping };
-        command.SetAction(parsed => (int)Execute(parsed.GetRequiredValue(page), parsed.GetValue(mapping)));
+        var paper = new Option<string>("--paper") { Description = "Where the form for paper goes: two sides of A4.", HelpName = "FILE.html" };
+        var command = new Command("form", "Writes a form for entering procedures: one page, no network, checks as entered, saves a file that `run` takes.") { page, paper, mapping };
+        command.SetAction(parsed => (int)Execute(parsed.GetRequiredValue(page), parsed.GetValue(paper), parsed.GetValue(mapping)));
         return command;
     }
 
-    private static ExitCode Execute(string page, string? mapping)
+    private static ExitCode Execute(string page, string? paper, string? mapping)
     {
-        File.WriteAllBytes(page, FormPage.Utf8(FormPlan.Shipped, new JsonArray()));
+        File.WriteAllBytes(page, FormPage.Utf8(FormPlan.Shipped, RuleTrees.Of(FieldDictionary.Shipped, DerivedFile.Shipped, RuleFile.Shipped, FormPlan.Shipped.Names().Contains)));
         Console.Out.WriteLine($"{page}: the form. Open it in a browser; it saves a file that a run takes.");
+        if (paper is not null)
+        {
+            File.WriteAllBytes(paper, PaperForm.Utf8(FormPlan.Shipped));
+            Console.Out.WriteLine($"{paper}: the form on paper, two sides of A4; print it from a browser.");
+        }
+
         if (mapping is not null)
         {
             using var stream = typeof(FormCommand).Assembly.GetManifestResourceStream("mappings/form.yaml") ?? throw new InvalidOperationException("mappings/form.yaml is not in the assembly.");

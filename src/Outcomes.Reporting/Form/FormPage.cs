@@ -23,7 +23,7 @@ public static class FormPage
     public static string Html(FormPlan plan, JsonArray rules)
     {
         ArgumentNullException.ThrowIfNull(plan);
-        var (style, script) = ("\n" + Resource.Text("form.css"), "\n" + Resource.Text("form.js"));
+        var (style, script) = ("\n" + Resource.Text("form.css"), "\n" + Resource.Text("rules.js") + Resource.Text("form.js"));
         var html = new Html();
         html.Add($"""
             <!DOCTYPE html>

@@ -45,6 +45,15 @@ public sealed record FormPlan(
             Texts(root.Optional("words")));
     }
 
+    /// <summary>The names in conditions that the page can give a value: what it asks for, what follows from its attempt rows, and the date.</summary>
+    public ImmutableHashSet<string> Names() =>
+    [
+        "as_of", "attempts_contiguous", "intubation_attempts", "attempt_successes", "plan_a_attempts", "plan_b_attempts", "plan_c_attempts", "plan_d_attempts",
+        "attempts_duration_s", "attempt_spo2_min", "attempt_oesophageal",
+        .. Stages.SelectMany(stage => stage.Fields).SelectMany(field => Column.Of(field)).Select(column => column.Name),
+        .. Attempts.SelectMany(field => Column.Of(field)).SelectMany(column => (string[])[$"attempt1_{column.Name}", $"attempt2_{column.Name}"]),
+    ];
+
     /// <summary>A value in words.</summary>
     public string Word(string value)
     {

@@ -1,4 +1,3 @@
-'use strict';
 (() => {
   const { fields, attempts, rules } = JSON.parse(document.getElementById('dictionary').textContent);
   const at = id => document.getElementById(id);
@@ -101,50 +100,27 @@
     }
   }
 
-  // --- consistency rules: three-valued, null is unknown, as in the engine
+  // --- what a rule sees of a record
 
-  const tidy = number => Math.round(number * 1e9) / 1e9;
-  const all = list => list.includes(false) ? false : list.includes(null) ? null : true;
-  const flip = truth => truth === null ? null : !truth;
-  function judge(node, value) {
-    if (!Array.isArray(node)) return node;
-    const [op, ...parts] = node, sub = part => judge(part, value);
-    if (op === 'name') return value(parts[0]);
-    if (op === 'null') return sub(parts[0]) === null;
-    if (op === 'not') return flip(sub(parts[0]));
-    if (op === 'and') return all(parts.map(sub));
-    if (op === 'or') return flip(all(parts.map(part => flip(sub(part)))));
-    if (op === 'in') return flip(all(parts.slice(1).map(part => flip(judge(['=', parts[0], part], value)))));
-    if (op === 'between') return all([judge(['>=', parts[0], parts[1]], value), judge(['<=', parts[0], parts[2]], value)]);
-    const [a, b] = parts.map(sub);
-    if (a === null || b === null) return null;
-    switch (op) {
-      case '=': return a === b;
-      case '<>': return a !== b;
-      case '<': return a < b;
-      case '<=': return a <= b;
-      case '>': return a > b;
-      case '>=': return a >= b;
-      case '+': return tidy(a + b);
-      case '-': return b === undefined ? -a : tidy(a - b);
-      case '*': return tidy(a * b);
-      case '/': return b === 0 ? null : tidy(a / b);
-      default: throw new Error(op);
-    }
-  }
   const kinds = new Map([...fields.map(field => [field.name, field]), ...[...Array(40).keys()].flatMap(i => attempts.map(field => [`attempt${i + 1}_${field.name}`, field]))]);
   const sets = new Map([...kinds].flatMap(([name, field]) => (field.allowed ?? []).map(one => [`${name}_${one}`, [name, one]])));
   const today = () => { const d = new Date(); return `${d.getFullYear()}-${String(d.getMonth() + 1).padStart(2, '0')}-${String(d.getDate()).padStart(2, '0')}`; };
-  const lookup = cells => name => {
-    if (name === 'as_of') return today();
-    if (sets.has(name)) { const [of, one] = sets.get(name); const ticked = cells[of]?.value; return ticked ? ticked.includes(one) : null; }
-    const value = cells[name]?.value;
-    return value === undefined ? null : kinds.get(name)?.type === 'YesNo' ? value === 'yes' : value;
+  const lookup = ({ count, cells }) => {
+    const rows = [...Array(count).keys()].map(i => name => value(`attempt${i + 1}_${name}`));
+    const value = name => {
+      if (name === 'as_of') return today();
+      if (Rules.rolled(name)) return Rules.rollup(name, rows);
+      if (sets.has(name)) { const [of, one] = sets.get(name); const ticked = cells[of]?.value; return ticked ? ticked.includes(one) : null; }
+      const found = cells[name]?.value;
+      return found === undefined ? null : kinds.get(name)?.type === 'YesNo' ? found === 'yes' : found;
+    };
+    return value;
   };
 
   // --- checks and their summary
 
-  function check({ cells }) {
+  function check(record) {
+    const { cells } = record, value = lookup(record);
     const refused = [], doubts = [];
     for (const [id, cell] of Object.entries(cells)) {
       const field = kinds.get(id);
@@ -157,8 +133,8 @@
     }
     if (!refused.length)
       for (const rule of rules)
-        if (judge(rule.expect, lookup(cells)) === false)
-          (rule.severity === 'refuse' ? refused : doubts).push({ id: rule.names.map(name => sets.get(name)?.[0] ?? name).find(name => at(name)), title: rule.title, text: rule.why });
+        if (Rules.judge(rule.expect, value) === false)
+          (rule.severity === 'refuse' ? refused : doubts).push({ id: rule.names.map(name => sets.get(name)?.[0] ?? name).find(name => at(name)) ?? 'attempts_total', title: rule.title, text: rule.why });
     return { refused, doubts };
   }
 
