@@ -22,6 +22,12 @@ public sealed record FormPlan(
 {
     private static readonly Lazy<FormPlan> ShippedOnce = new(() => Read(Resource.Text("form.yaml"), "form.yaml", FieldDictionary.Shipped));
 
+    /// <summary>Fields that the second side of the paper form asks for beside the core ones of its first.</summary>
+    public ImmutableArray<Field> PaperFields { get; init; } = [];
+
+    /// <summary>The columns of the paper form's table of attempts.</summary>
+    public ImmutableArray<Field> PaperAttempts { get; init; } = [];
+
     /// <summary>The form of the shipped dictionary.</summary>
     public static FormPlan Shipped => ShippedOnce.Value;
 
@@ -29,7 +35,8 @@ public sealed record FormPlan(
     public static FormPlan Read(string text, string file, FieldDictionary dictionary)
     {
         ArgumentNullException.ThrowIfNull(dictionary);
-        var root = YamlFile.Read(text, file).Map("stages", "attempts", "left_out", "asked_if", "words");
+        var root = YamlFile.Read(text, file).Map("stages", "attempts", "left_out", "asked_if", "words", "paper");
+        var paper = root.Required("paper").Map("fields", "attempts");
         var stages = root.Required("stages").Items().Select(node =>
         {
             var stage = node.Map("id", "title", "fields");
@@ -42,7 +49,11 @@ public sealed record FormPlan(
                 var on = pair.Value.Map("field", "is");
                 return new AskedIf(on.Text("field"), [.. on.Required("is").Texts()]);
             }),
-            Texts(root.Optional("words")));
+            Texts(root.Optional("words")))
+        {
+            PaperFields = Fields(dictionary, FieldDictionary.Procedure, paper.Required("fields")),
+            PaperAttempts = Fields(dictionary, FieldDictionary.Attempt, paper.Required("attempts")),
+        };
     }
 
     /// <summary>The names in conditions that the page can give a value: what it asks for, what follows from its attempt rows, and the date.</summary>

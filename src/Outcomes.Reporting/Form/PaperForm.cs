@@ -14,17 +14,6 @@ public static class PaperForm
     /// <summary>Attempts that the second side has rows for; more go on a second sheet with the same record code.</summary>
     private const int Rows = 4;
 
-    /// <summary>The columns of the table of attempts, in order.</summary>
-    private static readonly string[] AttemptFields = ["plan", "technique", "operator_grade", "introducer", "view_mcl", "outcome", "spo2_min", "duration_s"];
-
-    /// <summary>What the second side asks for beside the core fields: what most measures of practice need.</summary>
-    private static readonly string[] SecondSide =
-    [
-        "hour_band", "location_type", "weight_kg", "primary_indication", "infection_status", "ppe_level", "team_brief", "roles_allocated", "senior_present", "plans_verbalised",
-        "cricothyroid_membrane", "fona_kit_ready", "position", "preox_method", "preox_min", "apnoeic_oxygenation", "induction_agent", "nmba", "vasopressor_pre",
-        "fona_success", "sustained_co2", "death_24h", "recorder_role",
-    ];
-
     public static byte[] Utf8(FormPlan plan) => Encoding.UTF8.GetBytes(Html(plan));
 
     public static string Html(FormPlan plan)
@@ -56,21 +45,21 @@ public static class PaperForm
             <p class="line"><b>Record</b><span class="write"></span></p>
             <table><caption>Attempts in order, rescue included; what does not fit goes on a second sheet with the same record code</caption><thead><tr><th scope="col">No.</th>
             """);
-        foreach (var field in plan.Attempts.Where(field => AttemptFields.Contains(field.Name)))
+        foreach (var field in plan.PaperAttempts)
             html.Add($"""<th scope="col">{FormControls.Label(field)}</th>""");
         html.Add($"</tr></thead><tbody>");
         for (var row = 1; row <= Rows; row++)
         {
             html.Add($"""<tr><th scope="row">{row.ToString(System.Globalization.CultureInfo.InvariantCulture)}</th>""");
-            foreach (var _ in AttemptFields) html.Add($"<td></td>");
+            foreach (var _ in plan.PaperAttempts) html.Add($"<td></td>");
             html.Add($"</tr>");
         }
 
         html.Add($"""</tbody></table><p class="key">""");
-        foreach (var field in plan.Attempts.Where(field => AttemptFields.Contains(field.Name) && !field.Allowed.IsEmpty))
+        foreach (var field in plan.PaperAttempts.Where(field => !field.Allowed.IsEmpty))
             html.Add($"""<b>{field.Title}:</b> {string.Join(", ", field.Allowed.Select(plan.Word))}. """);
         html.Add($"</p>\n");
-        Fields(html, plan, field => SecondSide.Contains(field.Name));
+        Fields(html, plan, plan.PaperFields.Contains);
         html.Add($"</section>\n</main>\n</body>\n</html>\n");
         return html.ToString();
     }
