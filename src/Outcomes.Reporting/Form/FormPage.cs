@@ -105,7 +105,7 @@ public static class FormPage
         html.Add($"</details>\n");
     }
 
-    private static bool First(Field field) => field.Core || field.Name == "plan_a" || Later.Contains(field.Name) || field.Name == "observation_window";
+    private static bool First(Field field) => field.Core || field.Required || field.Name == "plan_a" || Later.Contains(field.Name) || field.Name == "observation_window";
 
     private static string Hash(string text) => "sha256-" + Convert.ToBase64String(SHA256.HashData(Encoding.UTF8.GetBytes(text)));
 }

@@ -20,7 +20,7 @@ public sealed record FormPlan(
     ImmutableArray<FormStage> Stages, ImmutableArray<Field> Attempts, ImmutableDictionary<string, string> LeftOut,
     ImmutableDictionary<string, AskedIf> AskedIf, ImmutableDictionary<string, string> Words)
 {
-    private static readonly Lazy<FormPlan> ShippedOnce = new(() => Read(Resource.Text("form.yaml"), "form.yaml", FieldDictionary.Shipped));
+    private static readonly Lazy<FormPlan> ShippedOnce = new(() => For(FieldDictionary.Shipped));
 
     /// <summary>Fields that the second side of the paper form asks for beside the core ones of its first.</summary>
     public ImmutableArray<Field> PaperFields { get; init; } = [];
@@ -30,6 +30,17 @@ public sealed record FormPlan(
 
     /// <summary>The form of the shipped dictionary.</summary>
     public static FormPlan Shipped => ShippedOnce.Value;
+
+    /// <summary>The shipped order for a dictionary; a department's own fields of records have a stage of their own at the end.</summary>
+    public static FormPlan For(FieldDictionary dictionary)
+    {
+        ArgumentNullException.ThrowIfNull(dictionary);
+        var plan = Read(Resource.Text("form.yaml"), "form.yaml", dictionary);
+        var placed = plan.Stages.SelectMany(stage => stage.Fields).Select(field => field.Name).Concat(plan.LeftOut.Keys).ToHashSet(StringComparer.Ordinal);
+        var own = dictionary.Of(FieldDictionary.Procedure)
+            .Where(field => !placed.Contains(field.Name) && !FieldDictionary.IsFromTraces(field) && field.Identifying != Identifying.DirectRisk).ToImmutableArray();
+        return own.IsEmpty ? plan : plan with { Stages = plan.Stages.Add(new FormStage("own", "Fields of the department", own)) };
+    }
 
     /// <summary>The plan in the text of a <c>form.yaml</c>; a field that the dictionary lacks is a <see cref="Failure"/> with file and line.</summary>
     public static FormPlan Read(string text, string file, FieldDictionary dictionary)

@@ -16,7 +16,7 @@
     return check !== 10 && check % 11 === +digits[9];
   };
 
-  const shape = { Integer: [/^-?\d+$/, 'Enter a whole number in figures.'], Number: [/^-?\d+(\.\d+)?$/, 'Enter a number in figures, with a point for decimals.'], Date: [/^\d{4}-\d\d-\d\d$/, 'Enter a date.'] };
+  const shape = { Integer: [/^-?\d+$/, 'Enter a whole number in figures.'], Number: [/^-?\d+(\.\d+)?$/, 'Enter a number in figures, with a point for decimals.'], Date: [/^\d{4}-\d\d-\d\d$/, 'Enter a date.'], Time: [/^([01]\d|2[0-3]):[0-5]\d$/, 'Enter a time as 09:05.'] };
   const numeric = field => field.type === 'Integer' || field.type === 'Number';
 
   function read(field, id) {
@@ -134,7 +134,7 @@
     if (!refused.length)
       for (const rule of rules)
         if (Rules.judge(rule.expect, value) === false)
-          (rule.severity === 'refuse' ? refused : doubts).push({ id: rule.names.map(name => sets.get(name)?.[0] ?? name).find(name => at(name)) ?? 'attempts_total', title: rule.title, text: rule.why });
+          (rule.severity === 'refuse' ? refused : doubts).push({ id: rule.names.map(name => sets.get(name)?.[0] ?? name).find(name => at(name)) ?? 'attempts_total', title: rule.title, text: rule.why + (rule.severity === 'blank' ? ' A run would set these values aside.' : '') });
     return { refused, doubts };
   }
 

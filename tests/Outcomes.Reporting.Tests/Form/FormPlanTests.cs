@@ -62,11 +62,30 @@ public sealed class FormPlanTests
     }
 
     [Fact]
+    public void The_shipped_mapping_is_the_one_that_the_command_writes() =>
+        Assert.Equal(File.ReadAllText(Path.Combine(Root(), "pipelines", "mappings", "form.yaml")).ReplaceLineEndings("\n"), FormMapping.Text(Plan));
+
+    [Fact]
+    public void A_field_of_the_department_is_asked_for_at_the_end_and_mapped()
+    {
+        var own = FormPlan.For(FieldDictionary.Shipped.With([new Field("own_day", FieldDictionary.Procedure, FieldType.Date, "Own day", "A day of our own.")]));
+        Assert.Equal("own_day", Assert.Single(own.Stages[^1].Fields).Name);
+        Assert.Contains("  own_day: {column: own_day, date: yyyy-MM-dd}\n", FormMapping.Text(own), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_field_that_the_dictionary_lacks_is_an_error_with_file_and_line()
     {
         var failure = Assert.Throws<Failure>(() => FormPlan.Read("stages:\n  - {id: a, title: A, fields: [no_such]}\nattempts: []\npaper: {fields: [], attempts: []}\n", "form.yaml", FieldDictionary.Shipped));
         Assert.Contains("form.yaml", failure.Message, StringComparison.Ordinal);
         Assert.Contains("no_such", failure.Message, StringComparison.Ordinal);
+    }
+
+    private static string Root()
+    {
+        var folder = AppContext.BaseDirectory;
+        while (!File.Exists(Path.Combine(folder, "Outcomes.sln"))) folder = Path.GetDirectoryName(folder)!;
+        return folder;
     }
 
     private static string Key(Field field) => $"{field.Table}.{field.Name}";
