@@ -6,7 +6,7 @@ namespace Outcomes.Tests.EndToEnd;
 
 public sealed class CommandTests
 {
-    private static readonly string[] Commands = ["demo", "init", "check", "run", "describe", "compute", "synthesise", "forget", "strip"];
+    private static readonly string[] Commands = ["demo", "init", "check", "run", "describe", "compute", "synthesise", "forget", "strip", "form"];
 
     [Fact]
     public async Task Help_names_every_command_on_standard_output()
@@ -26,6 +26,7 @@ public sealed class CommandTests
     [InlineData("compute")]
     [InlineData("synthesise")]
     [InlineData("forget")]
+    [InlineData("form")]
     public async Task Every_command_has_help(string command)
     {
         var result = await ToolProcess.Run(Repository.Root, command, "--help");

@@ -1,0 +1,84 @@
+using System.Security.Cryptography;
+using System.Text;
+using Outcomes.Records;
+using Outcomes.Reporting.Page;
+
+namespace Outcomes.Reporting.Form;
+
+/// <summary>
+/// The form on paper: two sides of A4 for one procedure, from the same plan and dictionary. The core fields stand first, with
+/// their answers; of the others those that fit are asked for on the second side.
+/// </summary>
+public static class PaperForm
+{
+    /// <summary>Attempts that the second side has rows for; more go on a second sheet with the same record code.</summary>
+    private const int Rows = 4;
+
+    public static byte[] Utf8(FormPlan plan) => Encoding.UTF8.GetBytes(Html(plan));
+
+    public static string Html(FormPlan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        var style = "\n" + Resource.Text("paper.css");
+        var hash = "sha256-" + Convert.ToBase64String(SHA256.HashData(Encoding.UTF8.GetBytes(style)));
+        var html = new Html();
+        html.Add($"""
+            <!DOCTYPE html>
+            <html lang="en">
+            <head>
+            <meta charset="utf-8">
+            <meta name="viewport" content="width=device-width, initial-scale=1">
+            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src '{hash}'; base-uri 'none'; form-action 'none'">
+            <title>Airway procedure form on paper</title>
+            <style>{new Markup(style)}</style>
+            </head>
+            <body>
+            <main>
+            <section class="side"><h1>Airway procedure: core</h1>
+            <p class="caution"><strong>{FormPage.Caution}</strong> No names, dates of birth or hospital numbers. A blank is not a no: write NR for not recorded, UK for unknown, NA where the question does not arise.</p>
+
+            """);
+        Fields(html, plan, field => field.Core || field.Name.StartsWith("plan_", StringComparison.Ordinal) || field.Name == "observation_window");
+        html.Add($"""
+            </section>
+            <section class="side"><h1>Airway procedure: attempts and practice</h1>
+            <p class="line"><b>Record</b><span class="write"></span></p>
+            <table><caption>Attempts in order, rescue included; what does not fit goes on a second sheet with the same record code</caption><thead><tr><th scope="col">No.</th>
+            """);
+        foreach (var field in plan.PaperAttempts)
+            html.Add($"""<th scope="col">{FormControls.Label(field)}</th>""");
+        html.Add($"</tr></thead><tbody>");
+        for (var row = 1; row <= Rows; row++)
+        {
+            html.Add($"""<tr><th scope="row">{row.ToString(System.Globalization.CultureInfo.InvariantCulture)}</th>""");
+            foreach (var _ in plan.PaperAttempts) html.Add($"<td></td>");
+            html.Add($"</tr>");
+        }
+
+        html.Add($"""</tbody></table><p class="key">""");
+        foreach (var field in plan.PaperAttempts.Where(field => !field.Allowed.IsEmpty))
+            html.Add($"""<b>{field.Title}:</b> {string.Join(", ", field.Allowed.Select(plan.Word))}. """);
+        html.Add($"</p>\n");
+        Fields(html, plan, plan.PaperFields.Contains);
+        html.Add($"</section>\n</main>\n</body>\n</html>\n");
+        return html.ToString();
+    }
+
+    private static void Fields(Html html, FormPlan plan, Func<Field, bool> which)
+    {
+        foreach (var stage in plan.Stages.Where(stage => stage.Fields.Any(which)))
+        {
+            html.Add($"""<h2>{stage.Title}</h2><div class="fields">""");
+            foreach (var field in stage.Fields.Where(which))
+            {
+                html.Add($"""<p class="line"><b>{FormControls.Label(field)}</b>""");
+                var choices = field.Type == FieldType.YesNo ? ["yes", "no"] : field.Allowed;
+                if (choices.IsEmpty) html.Add($"""<span class="write"></span>""");
+                foreach (var value in choices) html.Add($""" <span class="box"><i></i>{plan.Word(value)}</span>""");
+                html.Add($"</p>");
+            }
+
+            html.Add($"</div>\n");
+        }
+    }
+}
