@@ -101,5 +101,6 @@ internal static class CaseTimeline
 
     private static string Minutes(double seconds) => (seconds / 60).ToString("0.0", CultureInfo.InvariantCulture);
 
-    private static string N(double value) => Math.Round(value, 1).ToString("0.#", CultureInfo.InvariantCulture);
+    // Adding zero takes the sign off a negative one.
+    private static string N(double value) => (Math.Round(value, 1) + 0.0).ToString("0.#", CultureInfo.InvariantCulture);
 }
