@@ -134,7 +134,7 @@
     if (!refused.length)
       for (const rule of rules)
         if (Rules.judge(rule.expect, value) === false)
-          (rule.severity === 'refuse' ? refused : doubts).push({ id: rule.names.map(name => sets.get(name)?.[0] ?? name).find(name => at(name)) ?? 'attempts_total', title: rule.title, text: rule.why + (rule.severity === 'blank' ? ' A run would set these values aside.' : '') });
+          (rule.severity === 'refuse' ? refused : doubts).push({ id: rule.names.map(name => sets.get(name)?.[0] ?? name).find(name => at(name) && !at(name + '-field').hidden) ?? 'attempts_total', title: rule.title, text: rule.why + (rule.severity === 'blank' ? ' A run would set these values aside.' : '') });
     return { refused, doubts };
   }
 
