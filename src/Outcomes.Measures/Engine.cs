@@ -112,9 +112,10 @@ public sealed class Engine : IDisposable
         if (!HasRecords)
             return [];
         var judged = FlagQuery.Run(_connection, _records, _definitions, flags,
-            flag => _rows.CannotJudge(Expressions.Names(_definitions.Condition(flag.When))), columns, month);
+            flag => _rows.CannotJudge(Expressions.Names(_definitions.Condition(flag.When))), [.. columns.Where(name => _definitions.Scope.Find(name) is not null)], month);
+        // A rule may have blanked the date, so that no measure knows the month of a record that its flags still see.
         var answers = FlagQuery.Answers(_connection, _records, _measures, _rows, measures, month);
-        return [.. judged.Select(record => record with { Answers = answers[(record.Source, record.Row)] })];
+        return [.. judged.Select(record => record with { Answers = answers.TryGetValue((record.Source, record.Row), out var known) ? known : [.. measures.Select(_ => Answer.Missing)] })];
     }
 
     /// <summary>The attempt rows of records that count, by record id and in order of their numbers: fields by name, missing ones absent.</summary>
