@@ -5,8 +5,8 @@ using System.Security.Cryptography;
 using System.Xml.Linq;
 using Outcomes.Reporting.Drawings;
 using Outcomes.Reporting.Model;
-using Outcomes.Statistics;
 using Outcomes.Reporting.Page;
+using Outcomes.Statistics;
 using SkiaSharp;
 
 namespace Outcomes.Tests.Reporting.Drawings;

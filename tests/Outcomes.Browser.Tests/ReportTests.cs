@@ -1,0 +1,33 @@
+using Outcomes.Tests.EndToEnd.Tool;
+
+namespace Outcomes.Tests.Browser;
+
+/// <summary>The pages of the demonstration's run in a browser: no breach of WCAG 2.2 AA that axe finds, no request, nothing that needs scripts, no sideways scrolling.</summary>
+public sealed class ReportTests(Chromium chromium, DemoRun demo) : IClassFixture<DemoRun>
+{
+    [Theory]
+    [InlineData("report.html", 1280)]
+    [InlineData("report.html", 320)]
+    [InlineData("cases.html", 1280)]
+    [InlineData("cases.html", 320)]
+    public async Task A_page_breaks_no_rule_asks_for_nothing_and_fits_its_window(string file, int width)
+    {
+        await using var open = await chromium.Open(demo[file], width);
+        open.Page.SetDefaultTimeout(120_000);
+        Assert.Empty((await open.Violations()).Take(10));
+        Assert.Single(open.Requests);
+        Assert.Empty(open.Complaints);
+        // Wide tables and charts scroll in boxes of their own; the page does not.
+        Assert.True(await open.Page.EvaluateAsync<bool>("document.documentElement.scrollWidth <= window.innerWidth"), "the page scrolls sideways");
+    }
+
+    [Theory]
+    [InlineData("report.html", "In short")]
+    [InlineData("cases.html", "Index")]
+    public async Task Without_scripts_everything_is_there(string file, string heading)
+    {
+        await using var open = await chromium.Open(demo[file], scripts: false);
+        Assert.Equal(heading, await open.Page.Locator($"h2:text-is('{heading}')").TextContentAsync());
+        Assert.Single(open.Requests);
+    }
+}
