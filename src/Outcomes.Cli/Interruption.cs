@@ -1,4 +1,5 @@
 using System.Runtime.InteropServices;
+using Outcomes.Cli.Run;
 using Outcomes.Records;
 
 namespace Outcomes.Cli;
@@ -33,6 +34,7 @@ public sealed class Interruption : IDisposable
                 try
                 {
                     Directory.Delete(folder, recursive: true);
+                    File.Delete(folder + OutputFolder.FlagEnding);
                 }
                 catch (Exception e) when (e is IOException or UnauthorizedAccessException)
                 {

@@ -9,10 +9,17 @@ namespace Outcomes.Cli.Run;
 /// </summary>
 public sealed class OutputFolder : IDisposable
 {
+    /// <summary>What the name of the flag beside a set that is being built adds to the set's.</summary>
+    public const string FlagEnding = ".building";
+
     private const string ManifestName = "run.json";
 
     // Stands in a set that is being built, so that a folder of the same name with a person's files is never taken for one.
     private const string BuildingName = ".outcomes-building";
+
+    // Stands beside it from before the first file until the old set is gone: a set without the other mark is then still known as ours, for it
+    // was stopped in the moments about the swap.
+    private readonly string _flag;
 
     private readonly string _final;
     private readonly string _old;
@@ -23,6 +30,7 @@ public sealed class OutputFolder : IDisposable
         _final = final;
         Path = final + ".new";
         _old = final + ".old";
+        _flag = Path + FlagEnding;
     }
 
     /// <summary>Where files are written until <see cref="Publish"/>.</summary>
@@ -39,9 +47,11 @@ public sealed class OutputFolder : IDisposable
             output.CompleteInterruptedSwap();
             if (File.Exists(final) || (Directory.Exists(final) && !IsOurs(final)))
                 throw new Failure(ExitCode.Output, $"`{folder}` holds files that are not an earlier report of ours; name another folder with --out, or empty it");
-            if (Directory.Exists(output.Path) && !File.Exists(System.IO.Path.Combine(output.Path, BuildingName)))
+            if (Directory.Exists(output.Path) && !output.IsBeingBuilt())
                 throw new Failure(ExitCode.Output, $"`{folder}.new` is where the set is built, and it holds files that are not ours; move them, or name another folder with --out");
-            if (Directory.Exists(output.Path)) Directory.Delete(output.Path, recursive: true);
+            if (System.IO.Path.GetDirectoryName(final) is { Length: > 0 } parent) Directory.CreateDirectory(parent);
+            File.Create(output._flag).Dispose();
+            if (Directory.Exists(output.Path)) Remove(output.Path);
             Directory.CreateDirectory(output.Path);
             File.Create(System.IO.Path.Combine(output.Path, BuildingName)).Dispose();
             Interruption.RemoveOnStop(output.Path);
@@ -70,7 +80,7 @@ public sealed class OutputFolder : IDisposable
             foreach (var empty in Directory.EnumerateDirectories(Path).Where(folder => !Directory.EnumerateFileSystemEntries(folder).Any()))
                 Directory.Delete(empty);
             if (!Directory.Exists(_final)) Directory.Move(Path, _final);
-            else if (Exchange(Path, _final)) Directory.Delete(Path, recursive: true);
+            else if (Exchange(Path, _final)) Remove(Path);
             else
             {
                 Directory.Move(_final, _old);
@@ -78,6 +88,7 @@ public sealed class OutputFolder : IDisposable
                 Directory.Delete(_old, recursive: true);
             }
 
+            File.Delete(_flag);
             _published = true;
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
@@ -88,7 +99,25 @@ public sealed class OutputFolder : IDisposable
 
     public void Dispose()
     {
-        if (!_published && Directory.Exists(Path)) Directory.Delete(Path, recursive: true);
+        if (_published) return;
+        if (Directory.Exists(Path)) Remove(Path);
+        File.Delete(_flag);
+    }
+
+    private bool IsBeingBuilt() => File.Exists(System.IO.Path.Combine(Path, BuildingName)) || (File.Exists(_flag) && IsOurs(Path));
+
+    // The mark goes last, so that what a cut leaves lying is still known as ours.
+    private static void Remove(string folder)
+    {
+        var mark = System.IO.Path.Combine(folder, BuildingName);
+        File.Create(mark).Dispose();
+        foreach (var entry in Directory.EnumerateFileSystemEntries(folder).Where(entry => entry != mark).ToArray())
+        {
+            if (Directory.Exists(entry) && new DirectoryInfo(entry).LinkTarget is null) Directory.Delete(entry, recursive: true);
+            else File.Delete(entry);
+        }
+
+        Directory.Delete(folder, recursive: true);
     }
 
     // Empty, or with a manifest of ours.
