@@ -14,11 +14,12 @@ public class NumberOfRunsTests
         var (first, second) = ((int)check.Integer("first"), (int)check.Integer("second"));
         if (check.Expected.ContainsKey("critical"))
         {
-            var critical = Enumerable.Range(2, Math.Min(first, second) * 2).Last(runs => NumberOfRuns.Test(first, second, runs).AtMost <= 0.025);
+            var critical = Enumerable.Range(2, NumberOfRuns.Most(first, second) - 1).Last(runs => NumberOfRuns.Test(first, second, runs).AtMost <= 0.025);
             check.Holds(("critical", critical));
             return;
         }
         var test = NumberOfRuns.Test(first, second, (int)check.Integer("runs"));
+        Assert.True(test.AtLeast > 0.05, "nor does the exact chance say that the order is not random");
         check.Holds(("expected", test.Expected), ("z", test.Z), ("p_one_sided", MathNet.Numerics.Distributions.Normal.CDF(0, 1, -test.Z)));
     }
 

@@ -66,7 +66,7 @@ save("r_peto", data.frame(tables = s$tables, level = s$level, odds_ratio = out[1
 
 # Fisher's exact test of tables of r rows and c columns.
 rows <- lapply(1:n, function(i) {
-  x <- matrix(rpois(sample(2:4, 1) * (k <- sample(2:4, 1)), runif(1, 0.5, 6)), ncol = k)
+  x <- matrix(rpois(sample(2:4, 1) * (k <- sample(2:4, 1)), runif(1, 0.5, 3)), ncol = k)
   x <- x[rowSums(x) > 0, colSums(x) > 0, drop = FALSE]
   data.frame(table = paste(apply(x, 1, paste, collapse = " "), collapse = ";"), p = if (all(dim(x) > 1)) fisher.test(x, workspace = 2e7)$p.value else NA)
 })
