@@ -94,7 +94,7 @@ public class SignalTriesTests
     public void Mixed_departments_have_their_rates_and_shares()
     {
         var draws = new MixedDepartments(new(20, 12, 0.15, 0.30, 12), 0.02, Mix.Harder, 5);
-        int[] bad = new int[draws.Months], cases = new int[4 * draws.Months];
+        int[] bad = new int[4 * draws.Months], cases = new int[4 * draws.Months];
         double[] events = new double[3], all = new double[3], hardest = new double[3];
         for (var index = 0; index < 400; index++)
         {
@@ -102,7 +102,7 @@ public class SignalTriesTests
             for (var month = 0; month < draws.Months; month++)
             {
                 var part = month < 12 ? 0 : month < 24 ? 1 : 2;
-                events[part] += bad[month];
+                events[part] += bad.AsSpan(4 * month, 4).ToArray().Sum();
                 all[part] += cases.AsSpan(4 * month, 4).ToArray().Sum();
                 hardest[part] += cases[(4 * month) + 3];
             }

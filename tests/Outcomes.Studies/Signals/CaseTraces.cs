@@ -33,21 +33,25 @@ internal static class CaseTraces
         return (end, any);
     }
 
-    /// <summary>Departments with a mix: followed without it, and with strata whose log odds are taken to be the given share of the true ones.</summary>
+    /// <summary>
+    /// Departments with a mix: followed without it, with strata whose log odds are taken to be the given share of the true ones, and at last with those that the
+    /// department's own history says: ln((x + ½)/(n − x + ½)) in each stratum, which is what the penalised logistic model gives.
+    /// </summary>
     public static Traces[] WithMix(
         Unit unit, double correlation, ImmutableArray<double> later, int departments, ulong seed, ChangeOddsOptions options, params ReadOnlySpan<double> known)
     {
         double[] shares = [.. known];
-        Traces[] traces = [.. Enumerable.Range(0, 1 + shares.Length).Select(_ => new Traces(departments))];
+        Traces[] traces = [.. Enumerable.Range(0, 2 + shares.Length).Select(_ => new Traces(departments))];
         var draws = new MixedDepartments(unit, correlation, later, seed);
         var strata = Mix.Offsets.Length;
-        CaseWalk[] Walks() => [.. shares.Select(share => new CaseWalk(options, [.. Mix.Offsets.Select(offset => share * offset)]))];
+        CaseWalk[] Walks() => [.. shares.Append(1).Select(share => new CaseWalk(options, [.. Mix.Offsets.Select(offset => share * offset)]))];
         Follow(departments, () => (Plain: new ChangeWalk(options), Mixed: Walks()), (walks, index) =>
         {
-            int[] bad = new int[draws.Months], cases = new int[draws.Months * strata];
-            draws.Draw(index, bad, cases);
-            int[] eligible = [.. cases.Chunk(strata).Select(month => month.Sum())];
+            int[] events = new int[draws.Months * strata], cases = new int[draws.Months * strata];
+            draws.Draw(index, events, cases);
+            int[] bad = [.. events.Chunk(strata).Select(month => month.Sum())], eligible = [.. cases.Chunk(strata).Select(month => month.Sum())];
             var history = unit.History;
+            walks.Mixed[^1].Know(Estimated(events.AsSpan(0, history * strata), cases.AsSpan(0, history * strata), strata));
             walks.Plain.Begin(bad.AsSpan(0, history), eligible.AsSpan(0, history));
             foreach (var walk in walks.Mixed)
                 walk.Begin(bad.AsSpan(0, history), cases.AsSpan(0, history * strata));
@@ -63,6 +67,14 @@ internal static class CaseTraces
             }
         });
         return traces;
+    }
+
+    private static double[] Estimated(ReadOnlySpan<int> events, ReadOnlySpan<int> cases, int strata)
+    {
+        double[] bad = new double[strata], all = new double[strata];
+        for (var i = 0; i < cases.Length; i++)
+            (bad[i % strata], all[i % strata]) = (bad[i % strata] + events[i], all[i % strata] + cases[i]);
+        return [.. bad.Select((x, stratum) => Math.Log((x + 0.5) / (all[stratum] - x + 0.5)))];
     }
 
     /// <summary>So many bad cases in a row of cases, every order as likely.</summary>

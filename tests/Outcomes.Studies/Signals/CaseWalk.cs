@@ -41,6 +41,9 @@ internal sealed class CaseWalk
             _s[cell] = (1 / options.Variations[cell % options.Variations.Length]) - 1;
     }
 
+    /// <summary>Takes these log odds of the strata from now on.</summary>
+    public void Know(ReadOnlySpan<double> offsets) => offsets.CopyTo(_offsets);
+
     /// <summary>Takes in a history: bad events a month, and cases a month and stratum.</summary>
     public void Begin(ReadOnlySpan<int> bad, ReadOnlySpan<int> cases)
     {

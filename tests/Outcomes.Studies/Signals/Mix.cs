@@ -58,8 +58,8 @@ internal sealed class MixedDepartments(Unit unit, double correlation, ImmutableA
 
     public int Months { get; } = unit.History + Departments.Reports;
 
-    /// <summary>Bad events a month, and cases a month and stratum (all strata of a month together).</summary>
-    public void Draw(int index, Span<int> bad, Span<int> cases)
+    /// <summary>Bad events and cases a month and stratum, all strata of a month together.</summary>
+    public void Draw(int index, Span<int> events, Span<int> cases)
     {
         var state = Seeds.Of(seed, index);
         var uniform = SplitMix64.Uniform(state);
@@ -70,7 +70,7 @@ internal sealed class MixedDepartments(Unit unit, double correlation, ImmutableA
             var intercept = (month >= unit.History + unit.From ? _after : _before) + (_spread * normal);
             Span<int> strata = cases.Slice(month * shares.Length, shares.Length);
             strata.Clear();
-            bad[month] = 0;
+            events.Slice(month * shares.Length, shares.Length).Clear();
             for (var left = _cases.Next(uniform()); left > 0; left--)
             {
                 var (stratum, u) = (0, uniform());
@@ -78,7 +78,7 @@ internal sealed class MixedDepartments(Unit unit, double correlation, ImmutableA
                     u -= shares[stratum++];
                 strata[stratum]++;
                 if (uniform() < Mix.Chance(intercept + Mix.Offsets[stratum]))
-                    bad[month]++;
+                    events[(month * shares.Length) + stratum]++;
             }
         }
     }

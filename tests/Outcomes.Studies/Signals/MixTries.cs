@@ -5,8 +5,9 @@ namespace Outcomes.Studies.Signals;
 /// <summary>The scheme without and with the case mix inside, on departments whose cases fall into four risk strata; limits as in <see cref="Tries"/>.</summary>
 internal static class MixTries
 {
-    /// <summary>Share of the strata's true distances that a variant knows; 0 is the shipped scheme.</summary>
-    private static readonly ImmutableArray<(string Name, double Known)> Variants = [("shipped", 0), ("case mix inside", 1), ("case mix inside: half known", 0.5)];
+    /// <summary>Share of the strata's true distances that a variant knows; 0 is the shipped scheme; null: estimated from each department's own history.</summary>
+    private static readonly ImmutableArray<(string Name, double? Known)> Variants =
+        [("shipped", 0), ("case mix inside", 1), ("case mix inside: half known", 0.5), ("case mix inside: estimated from the history", null)];
 
     private static readonly (string Name, double Correlation, ImmutableArray<double> Later)[] Stable =
     [
@@ -21,7 +22,7 @@ internal static class MixTries
 
     public static IEnumerable<StudyRow> Rows(double volume, int history, int departments, ulong seed)
     {
-        double[] known = [.. Variants.Skip(1).Select(variant => variant.Known)];
+        double[] known = [.. Variants.Skip(1).Select(variant => variant.Known).OfType<double>()];
         Traces[] Draw(double? changed, double correlation, ImmutableArray<double> later, double key) => CaseTraces.WithMix(
             new(volume, history, 0.15, changed, changed is null ? 0 : 12), correlation, later, departments, Seeds.Of(seed, volume, history, key, correlation), new(), known);
 
