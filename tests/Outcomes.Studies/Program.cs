@@ -1,7 +1,7 @@
 using Outcomes.Studies.Signals;
 
 // signals FILE [DEPARTMENTS]: writes the rows of the study of change signals, the same on any machine and any number of cores.
-// tries FILE [DEPARTMENTS], mix FILE [DEPARTMENTS]: the tries to beat the scheme alone; their rows take the place of the file's own.
+// tries FILE [DEPARTMENTS], beyond and mix likewise: the tries to beat the scheme alone; their rows take the place of the file's own.
 // page FILE PAGE: puts the tables of these rows into the page, between its marks.
 int departments;
 switch (args)
@@ -11,12 +11,12 @@ switch (args)
         var lines = SignalStudy.Rows(departments, Console.Error.WriteLine).Select(row => row.Line + "\n").Prepend(StudyRow.Header + "\n");
         File.WriteAllText(file, string.Concat(lines));
         return 0;
-    case [("tries" or "mix") and var part, var file, .. { Length: <= 1 } rest]:
+    case [("tries" or "beyond" or "mix") and var part, var file, .. { Length: <= 1 } rest]:
         departments = rest is [var some] ? int.Parse(some, System.Globalization.CultureInfo.InvariantCulture) : SignalStudy.Departments;
         string[] others = [.. File.ReadLines(file).Where(line => !line.StartsWith($"{part},", StringComparison.Ordinal))];
-        var anew = part == "tries" ? SignalStudy.TriesRows(departments, Console.Error.WriteLine) : SignalStudy.MixRows(departments, Console.Error.WriteLine);
+        Func<int, Action<string>, IEnumerable<StudyRow>> anew = part switch { "tries" => SignalStudy.TriesRows, "beyond" => SignalStudy.BeyondRows, _ => SignalStudy.MixRows };
         using (var writer = new StreamWriter(file) { AutoFlush = true, NewLine = "\n" })
-            foreach (var line in others.Concat(anew.Select(row => row.Line)))
+            foreach (var line in others.Concat(anew(departments, Console.Error.WriteLine).Select(row => row.Line)))
                 writer.WriteLine(line);
         return 0;
     case ["page", var file, var page]:
@@ -24,6 +24,6 @@ switch (args)
         File.WriteAllText(page, StudyTables.IntoPage(File.ReadAllText(page), rows));
         return 0;
     default:
-        Console.Error.WriteLine("usage: signals FILE [DEPARTMENTS] | tries FILE [DEPARTMENTS] | mix FILE [DEPARTMENTS] | page FILE PAGE");
+        Console.Error.WriteLine("usage: signals FILE [DEPARTMENTS] | tries FILE [DEPARTMENTS] | beyond FILE [DEPARTMENTS] | mix FILE [DEPARTMENTS] | page FILE PAGE");
         return 2;
 }

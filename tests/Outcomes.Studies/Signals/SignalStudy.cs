@@ -54,7 +54,7 @@ internal static class SignalStudy
             foreach (var row in Alternatives.Rows(name, options, departments, Seed))
                 yield return row;
         }
-        foreach (var row in TriesRows(departments, progress).Concat(MixRows(departments, progress)))
+        foreach (var row in TriesRows(departments, progress).Concat(BeyondRows(departments, progress)).Concat(MixRows(departments, progress)))
             yield return row;
     }
 
@@ -65,6 +65,17 @@ internal static class SignalStudy
         {
             progress($"tries: {volume} cases a month, {history} months of history");
             foreach (var row in Tries.Rows(volume, history, departments, TriesSeed))
+                yield return row;
+        }
+    }
+
+    /// <summary>The rows of <see cref="Tries.Beyond"/> alone.</summary>
+    public static IEnumerable<StudyRow> BeyondRows(int departments, Action<string> progress)
+    {
+        foreach (var (volume, history) in Tries.Cells)
+        {
+            progress($"beyond: {volume} cases a month, {history} months of history");
+            foreach (var row in Tries.Beyond(volume, history, departments, TriesSeed))
                 yield return row;
         }
     }

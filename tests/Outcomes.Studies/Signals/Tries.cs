@@ -88,6 +88,23 @@ internal static class Tries
             "tries", volume, history, variant.Replace(",", ":", StringComparison.Ordinal), figure.Replace(",", ":", StringComparison.Ordinal), share, Math.Sqrt(share * (1 - share) / of));
     }
 
+    /// <summary>The constants where months vary otherwise than the limit was found for: one measure at a bad rate of 15 %, false alarms in 36 reports.</summary>
+    public static IEnumerable<StudyRow> Beyond(double volume, int history, int departments, ulong seed)
+    {
+        Unit unit = new(volume, history, 0.15);
+        foreach (var (name, options) in Constants)
+        {
+            var limit = Months.Max(condition =>
+                Spending(Traces.Of(unit, condition, departments, Seeds.Of(seed, volume, history, 700, 0.15, condition.Correlation), options), (_, _) => 0));
+            foreach (var i in (int[])[1, 3, 4])
+            {
+                var condition = Condition.All[i];
+                var share = FalseAlarms.Share(Traces.Of(unit, condition, departments, Seeds.Of(seed, volume, history, 703, i), options), _ => limit);
+                yield return new("beyond", volume, history, name, $"false alarms: {condition.Name}", share, Math.Sqrt(share * (1 - share) / departments));
+            }
+        }
+    }
+
     /// <summary>What must be added to the limits so that the share of one measure's budget passes them.</summary>
     public static double Spending(Traces traces, Func<Traces, int, double> limit)
     {
