@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Statistics;
 
 namespace Outcomes.Studies.Signals;
 
@@ -39,6 +40,12 @@ internal static class MixTries
             var traces = Draw(null, correlation, later, 730 + scenario);
             for (var i = 0; i < limits.Length; i++)
                 yield return Row(i, name, FalseAlarms.Share(traces[i], _ => limits[i]), departments);
+            // What the shipped formula, made for a scheme without it, would spend.
+            for (var i = 0; i < limits.Length; i++)
+            {
+                var share = FalseAlarms.Share(traces[i], index => ChangeLimit.OfHistory(traces[i].Bad[index], traces[i].Eligible[index], history, new()));
+                yield return Row(i, name, share, departments) with { Scheme = $"{Variants[i].Name}: limit of the formula: as it comes" };
+            }
         }
         for (var scenario = 0; scenario < Changed.Length; scenario++)
         {
