@@ -1,5 +1,5 @@
 # The reference tables of R: run after make.py, whose inputs it reads. Rscript tests/reference/make.R [FOLDER]
-# Base R only (Debian: r-base-core). R 4.2.2's fisher.test stops its search for the exact odds ratio at 1e-4: not a reference for it.
+# Base R, and metafor for Peto's odds ratio (Debian: r-base-core r-cran-metafor). R 4.2.2's fisher.test stops its search for the exact odds ratio at 1e-4: not a reference for it.
 arguments <- commandArgs(trailingOnly = TRUE)
 folder <- if (length(arguments)) arguments[1] else "tests/fixtures/reference"
 read <- function(name) read.csv(file.path(folder, paste0(name, ".csv")), colClasses = "character")
@@ -53,3 +53,21 @@ save("r_strata", data.frame(tables = s$tables, level = s$level, cmh = out[1, ], 
 w <- data.frame(p1 = round(runif(n, 0.02, 0.48), 3), p2 = round(runif(n, 0.52, 0.98), 3), n = sample(5:200, n, TRUE), level = sample(c(0.9, 0.95, 0.99), n, TRUE))
 w$power <- mapply(function(p1, p2, n, level) power.prop.test(n, p1, p2, 1 - level)$power, w$p1, w$p2, w$n, w$level)
 save("r_power", w)
+
+# Peto's odds ratio over the strata, with Q, by metafor; single tables too, where it has no Q.
+out <- mapply(function(tables, level) {
+  x <- do.call(rbind, lapply(strsplit(strsplit(tables, ";")[[1]], " "), number))
+  found <- metafor::rma.peto(ai = x[, 1], bi = x[, 2], ci = x[, 3], di = x[, 4], level = 100 * number(level), add = 0, drop00 = TRUE)
+  one <- metafor::rma.peto(ai = x[1, 1], bi = x[1, 2], ci = x[1, 3], di = x[1, 4], level = 100 * number(level), add = 0)
+  c(exp(c(found$b, found$ci.lb, found$ci.ub)), found$QE, found$QEp, exp(c(one$b, one$ci.lb, one$ci.ub)))
+}, s$tables, s$level)
+save("r_peto", data.frame(tables = s$tables, level = s$level, odds_ratio = out[1, ], lower = out[2, ], upper = out[3, ], q = out[4, ], q_p = out[5, ],
+                          one = out[6, ], one_lower = out[7, ], one_upper = out[8, ]))
+
+# Fisher's exact test of tables of r rows and c columns.
+rows <- lapply(1:n, function(i) {
+  x <- matrix(rpois(sample(2:4, 1) * (k <- sample(2:4, 1)), runif(1, 0.5, 3)), ncol = k)
+  x <- x[rowSums(x) > 0, colSums(x) > 0, drop = FALSE]
+  data.frame(table = paste(apply(x, 1, paste, collapse = " "), collapse = ";"), p = if (all(dim(x) > 1)) fisher.test(x, workspace = 2e7)$p.value else NA)
+})
+save("r_exact_table", do.call(rbind, rows))

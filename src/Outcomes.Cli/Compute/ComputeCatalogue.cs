@@ -11,7 +11,7 @@ public static class ComputeCatalogue
     public static ImmutableArray<ComputeStatistic> All { get; } =
     [
         .. ProportionStatistics.All, .. IntervalStatistics.All, .. TwoGroupStatistics.All, .. PooledStatistics.All,
-        .. RunChartStatistics.All, .. SignalStatistics.All, .. ControlChartStatistics.All, .. SequenceStatistics.All, .. GroupStatistics.All,
+        .. RunChartStatistics.All, .. SignalStatistics.All, .. ControlChartStatistics.All, .. SequenceStatistics.All, .. GroupStatistics.All, .. ExactStatistics.All,
         .. TraceStatistics.All, .. CaseMixStatistics.All,
     ];
 

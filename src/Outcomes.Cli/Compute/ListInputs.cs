@@ -40,6 +40,17 @@ public sealed partial class ComputeInputs
         return rows.Any(row => row.Sum() > 0) ? rows : throw Wrong(name, "must hold at least one record");
     }
 
+    /// <summary>Rows of equal length of whole numbers, 2 to 50 rows and columns.</summary>
+    public long[][] Rectangle(string name)
+    {
+        var list = Items(name, 2, 50, "lists of whole numbers");
+        if (list[0] is not JsonArray { Count: >= 2 and <= 50 } first)
+            throw Wrong($"{name}[0]", "must be a list of 2 to 50 whole numbers");
+        return [.. list.Select((row, i) => row is JsonArray cells && cells.Count == first.Count
+            ? cells.Select((cell, j) => Integer($"{name}[{i}][{j}]", cell, 0, 1_000_000)).ToArray()
+            : throw Wrong($"{name}[{i}]", $"must be a list of {first.Count} whole numbers, as the first row is"))];
+    }
+
     /// <summary>Events over an exposure.</summary>
     public (long Events, double Exposure) Rate(string name)
     {

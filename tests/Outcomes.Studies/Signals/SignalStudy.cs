@@ -10,6 +10,9 @@ internal static class SignalStudy
     /// <summary>Any number would do; this one was written down before the first run.</summary>
     public const ulong Seed = 20_260_331;
 
+    /// <summary>Of the tries, which came later.</summary>
+    public const ulong TriesSeed = 20_261_125;
+
     /// <summary>Cases a month and months of history.</summary>
     public static ImmutableArray<(double Volume, int History)> Cells { get; } =
         [(5, 12), (5, 24), (10, 12), (10, 24), (25, 12), (25, 24), (50, 12), (50, 24)];
@@ -49,6 +52,41 @@ internal static class SignalStudy
         {
             progress($"alternatives: {name}");
             foreach (var row in Alternatives.Rows(name, options, departments, Seed))
+                yield return row;
+        }
+        foreach (var row in TriesRows(departments, progress).Concat(BeyondRows(departments, progress)).Concat(MixRows(departments, progress)))
+            yield return row;
+    }
+
+    /// <summary>The rows of <see cref="Tries"/> alone.</summary>
+    public static IEnumerable<StudyRow> TriesRows(int departments, Action<string> progress)
+    {
+        foreach (var (volume, history) in Tries.Cells)
+        {
+            progress($"tries: {volume} cases a month, {history} months of history");
+            foreach (var row in Tries.Rows(volume, history, departments, TriesSeed))
+                yield return row;
+        }
+    }
+
+    /// <summary>The rows of <see cref="Tries.Beyond"/> alone.</summary>
+    public static IEnumerable<StudyRow> BeyondRows(int departments, Action<string> progress)
+    {
+        foreach (var (volume, history) in Tries.Cells)
+        {
+            progress($"beyond: {volume} cases a month, {history} months of history");
+            foreach (var row in Tries.Beyond(volume, history, departments, TriesSeed))
+                yield return row;
+        }
+    }
+
+    /// <summary>The rows of <see cref="MixTries"/> alone, from half as many departments: four statistics are followed in each.</summary>
+    public static IEnumerable<StudyRow> MixRows(int departments, Action<string> progress)
+    {
+        foreach (var (volume, history) in Tries.Cells)
+        {
+            progress($"mix: {volume} cases a month, {history} months of history");
+            foreach (var row in MixTries.Rows(volume, history, departments / 2, TriesSeed))
                 yield return row;
         }
     }

@@ -5,7 +5,7 @@ namespace Outcomes.Studies.Signals;
 /// <summary>ln S of many departments, report by report, and what their histories held.</summary>
 internal sealed class Traces
 {
-    private Traces(int departments) =>
+    public Traces(int departments) =>
         (LogOdds, Bad, Eligible) = (new double[departments * Departments.Reports], new int[departments], new int[departments]);
 
     /// <summary>36 numbers a department.</summary>
@@ -76,12 +76,18 @@ internal sealed class Traces
     private void Follow(int index, ChangeWalk walk, int[] bad, int[] eligible, int history)
     {
         walk.Begin(bad.AsSpan(0, history), eligible.AsSpan(0, history));
-        for (var month = 0; month < history; month++)
-            (Bad[index], Eligible[index]) = (Bad[index] + bad[month], Eligible[index] + eligible[month]);
+        Keep(index, bad, eligible, history);
         for (var report = 0; report < Departments.Reports; report++)
         {
             var (worse, better) = walk.Report(bad[history + report], eligible[history + report]);
             LogOdds[(index * Departments.Reports) + report] = Math.Log(worse + better);
         }
+    }
+
+    /// <summary>Keeps what a department's history held.</summary>
+    public void Keep(int index, ReadOnlySpan<int> bad, ReadOnlySpan<int> eligible, int history)
+    {
+        for (var month = 0; month < history; month++)
+            (Bad[index], Eligible[index]) = (Bad[index] + bad[month], Eligible[index] + eligible[month]);
     }
 }
