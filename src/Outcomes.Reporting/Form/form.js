@@ -72,7 +72,7 @@
     const holder = document.createElement('template');
     holder.innerHTML = at('attempt').innerHTML.replace(/([Aa]ttempt ?)#/g, `$1${n}`);
     at('attempts').append(holder.content);
-    if (focus) at(`attempt${n}_${attempts.find(field => field.core).name}`).focus();
+    if (focus) at(`attempt${n}`).querySelector('select, input').focus();
   }
   // Numbers stay without gaps: the answers of the rows below move up, and the last row goes.
   function removeAttempt(number) {
