@@ -24,7 +24,8 @@ public sealed class FormFileTests(Chromium chromium) : IDisposable
             Assert.True(run.Exit == 0, run.ToString());
             Assert.Equal(["accepted", "accepted"], CsvTable.Read(_workspace[kind, "tables", "ledger.csv"]).Rows.Select(row => row["fate"]));
             Assert.DoesNotContain(CsvTable.Read(_workspace[kind, "tables", "findings.csv"]).Rows, row => row["column"].Length > 0);
-            var attempts = await ToolProcess.Run(_workspace.Folder, "query", $"{kind}.yaml", "SELECT record_id, attempt_no, technique, outcome FROM attempt ORDER BY ALL", "--format", "csv");
+            var attempts = await ToolProcess.Run(_workspace.Folder, "query", $"{kind}.yaml", "SELECT record_id, attempt_no, technique, outcome FROM attempts ORDER BY ALL", "--format", "csv");
+            Assert.True(attempts.Exit == 0, attempts.ToString());
             Assert.Equal("record_id,attempt_no,technique,outcome\nr-1,1,video,success\nr-2,1,video,success\nr-2,2,video,success\nr-2,3,video,success\n", attempts.Output);
         }
 
@@ -58,7 +59,8 @@ public sealed class FormFileTests(Chromium chromium) : IDisposable
         await form.Save(_workspace, "rows.json");
         var run = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out");
         Assert.True(run.Exit == 0, run.ToString());
-        var asked = await ToolProcess.Run(_workspace.Folder, "query", "pipeline.yaml", "SELECT mallampati, trolley, device, light FROM procedure JOIN attempt USING (record_id)", "--format", "csv");
+        var asked = await ToolProcess.Run(_workspace.Folder, "query", "pipeline.yaml", "SELECT mallampati, trolley, attempts.device, light FROM records JOIN attempts USING (record_id)", "--format", "csv");
+        Assert.True(asked.Exit == 0, asked.ToString());
         Assert.Equal("mallampati,trolley,device,light\n3,blue,video,no\n", asked.Output);
     }
 
