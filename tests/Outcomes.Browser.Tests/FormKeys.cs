@@ -87,6 +87,18 @@ internal static class FormKeys
         Assert.Fail($"Tab never reaches {id}.");
     }
 
+    /// <summary>Tab until a button whose name begins so has the focus.</summary>
+    public static async Task WalkTo(this OpenPage form, string name)
+    {
+        for (var i = 0; i < 400; i++)
+        {
+            if (await form.Page.EvaluateAsync<bool>("name => document.activeElement.textContent.startsWith(name)", name)) return;
+            await form.Page.Keyboard.PressAsync("Tab");
+        }
+
+        Assert.Fail($"Tab never reaches {name}.");
+    }
+
     public static Task<string> Focused(this OpenPage form) =>
         form.Page.EvaluateAsync<string>("() => { const one = document.activeElement; return one.type === 'checkbox' && one.name ? `${one.name}:${one.value}` : one.id; }");
 }
