@@ -27,9 +27,12 @@ public sealed class HostileTests(Chromium chromium) : IDisposable
         await using var form = await Opened();
         foreach (var (i, text) in Short.Index())
         {
-            await form.Page.FillAsync("#event_date", $"2026-03-{i + 1:00}");
+            // Over a year, for only then does a report name the levels of strata.
+            await form.Page.FillAsync("#event_date", $"{new DateTime(2025, 4, 2).AddMonths(Math.Min(i, 11)):yyyy-MM-dd}");
             await form.Page.FillAsync("#spo2_min", "41");
-            foreach (var field in new[] { "record_id", "site_code", "unit_code" }) await form.Page.FillAsync($"#{field}", text);
+            foreach (var field in new[] { "record_id", "site_code" }) await form.Page.FillAsync($"#{field}", text);
+            // One of them often, for levels of few records are merged on pages.
+            await form.Page.FillAsync("#unit_code", Short[0]);
             await form.Page.ClickAsync("#keep");
             await form.Page.ClickAsync("#keep-anyway");
         }
@@ -42,14 +45,14 @@ public sealed class HostileTests(Chromium chromium) : IDisposable
         var table = CsvTable.Read(_workspace["lf-rows.csv"]).Rows.ToList();
         // A text that only looks guarded is guarded too, so that taking the guard off gives the text back.
         string Guarded(string text) => text.TrimStart('\'')[0] is '=' or '@' or '+' or '-' ? "'" + text : text;
-        Assert.All(new[] { "record_id", "site_code", "unit_code" }, column => Assert.Equal(Short.Select(Guarded), table.Select(row => row[column])));
+        Assert.All(new[] { "record_id", "site_code" }, column => Assert.Equal(Short.Select(Guarded), table.Select(row => row[column])));
         using var json = JsonDocument.Parse(_workspace.Read("rows.json"));
         Assert.Equal(Short, json.RootElement.EnumerateArray().Select(row => row.GetProperty("site_code").GetString()));
 
         foreach (var kind in new[] { "csv", "json" })
         {
             _workspace.Write($"{kind}.yaml", Pipeline($"rows.{kind}", kind));
-            var run = await ToolProcess.Run(_workspace.Folder, "run", $"{kind}.yaml", "--out", kind);
+            var run = await ToolProcess.Run(_workspace.Folder, "run", $"{kind}.yaml", "--out", kind, "--month", "2026-03");
             Assert.True(run.Exit == 0, run.ToString());
             var counts = CsvTable.Read(_workspace[kind, "tables", "counts.csv"]).Rows.ToList();
             Assert.Contains(counts, row => row["stratum"] == "site_code" && row["level"].Contains("window.hit", StringComparison.Ordinal));
