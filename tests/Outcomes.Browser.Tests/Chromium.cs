@@ -38,6 +38,7 @@ public sealed class Chromium : IAsyncLifetime
         var opened = new OpenPage(context, page);
         page.Request += (_, request) => opened.Requests.Add(request.Url);
         page.Console += (_, message) => { if (message.Type is "error" or "warning") opened.Complaints.Add(message.Text); };
+        page.Dialog += (_, dialog) => { opened.Dialogs.Add(dialog.Message); _ = dialog.DismissAsync(); };
         page.PageError += (_, error) => opened.Complaints.Add(error);
         await page.GotoAsync(new Uri(file).AbsoluteUri);
         return opened;
@@ -54,6 +55,9 @@ public sealed class OpenPage(IBrowserContext context, IPage page) : IAsyncDispos
 
     /// <summary>Errors and warnings of the console, breaches of the page's policy among them.</summary>
     public List<string> Complaints { get; } = [];
+
+    /// <summary>Every dialog that the page opened; each was dismissed.</summary>
+    public List<string> Dialogs { get; } = [];
 
     /// <summary>What axe finds against WCAG 2.2 A and AA and its best practices: rule and element, a line each.</summary>
     public async Task<string[]> Violations()

@@ -22,12 +22,12 @@ public sealed class FormTests(Chromium chromium) : IDisposable
     [Fact]
     public async Task A_procedure_is_filled_and_saved_by_keyboard_alone_and_a_run_takes_every_row()
     {
-        await using var form = await Open();
-        await Fill(form, "r-1", "93");
-        await Fill(form, "r-2", "97");
-        await Save(form, "rows.csv");
+        await using var form = await chromium.OpenForm(_workspace);
+        await form.Fill( "r-1", "93");
+        await form.Fill( "r-2", "97");
+        await form.Save(_workspace, "rows.csv");
 
-        var table = CsvTable.Read(_workspace["rows.csv"].Replace("rows", "lf", StringComparison.Ordinal));
+        var table = CsvTable.Read(_workspace["lf-rows.csv"]);
         Assert.Equal(2, table.Count);
         var row = table.Rows.First();
         Assert.Equal(("r-1", "2026-03-03", "93", "unknown", "aspiration;dental"), (row["record_id"], row["event_date"], row["spo2_min"], row["sbp_min"], row["complication"]));
@@ -47,15 +47,15 @@ public sealed class FormTests(Chromium chromium) : IDisposable
     [Fact]
     public async Task Every_field_that_is_asked_for_reaches_the_record_as_entered()
     {
-        await using var form = await Open();
+        await using var form = await chromium.OpenForm(_workspace);
         await form.Page.ClickAsync("#add-attempt");
         await form.Page.FillAsync("#event_date", "2026-03-02");
         var filled = await form.Page.EvaluateAsync<int>(FillAll);
         Assert.True(filled > 150, $"only {filled} filled");
         await form.Page.ClickAsync("#keep");
         await form.Page.ClickAsync("#keep-anyway");
-        await Save(form, "rows.csv");
-        Assert.True(CsvTable.Read(_workspace["lf.csv"]).Rows.Single().Values.Count(cell => cell.Length > 0) >= filled);
+        await form.Save(_workspace, "rows.csv");
+        Assert.True(CsvTable.Read(_workspace["lf-rows.csv"]).Rows.Single().Values.Count(cell => cell.Length > 0) >= filled);
 
         _workspace.Write("pipeline.yaml", Pipeline);
         var run = await ToolProcess.Run(_workspace.Folder, "check", "pipeline.yaml");
@@ -73,7 +73,7 @@ public sealed class FormTests(Chromium chromium) : IDisposable
     [InlineData(320)]
     public async Task Nothing_stands_against_WCAG_22_AA_empty_refused_doubted_or_kept_and_nothing_runs_over_the_side(int width)
     {
-        await using var form = await Open(width);
+        await using var form = await chromium.OpenForm(_workspace, width);
         Assert.Empty(await form.Violations());
         // A blank date is needed, so that the first press refuses.
         await form.Page.EvaluateAsync("document.querySelectorAll('details').forEach(one => one.open = true)");
@@ -94,9 +94,9 @@ public sealed class FormTests(Chromium chromium) : IDisposable
     [Fact]
     public async Task The_page_asks_for_nothing_but_itself_and_its_own_policy_lets_it_work()
     {
-        await using var form = await Open();
-        await Fill(form, "r-1", "93");
-        await Save(form, "rows.csv");
+        await using var form = await chromium.OpenForm(_workspace);
+        await form.Fill( "r-1", "93");
+        await form.Save(_workspace, "rows.csv");
         Assert.All(form.Requests.Skip(1), address => Assert.StartsWith("blob:", address, StringComparison.Ordinal));
         Assert.Empty(form.Complaints);
         await form.Page.EvaluateAsync("""
@@ -105,32 +105,21 @@ public sealed class FormTests(Chromium chromium) : IDisposable
         Assert.Contains(form.Complaints, text => text.Contains("Content Security Policy", StringComparison.Ordinal));
     }
 
-    [Fact]
-    public async Task A_hostile_text_leaves_quoted_and_guarded_and_is_never_markup()
-    {
-        const string Hostile = "=HYPERLINK(\"a\",\"b\")<img src=x onerror=alert(1)>";
-        await using var form = await Open();
-        await Fill(form, Hostile, "93");
-        Assert.Equal(0, await form.Page.Locator("img").CountAsync());
-        await Save(form, "rows.csv");
-        Assert.Equal("'" + Hostile, CsvTable.Read(_workspace["lf.csv"]).Rows.Single()["record_id"]);
-    }
-
     [Theory]
     [InlineData("#record_id", "943 476 5919", "patient")] // by hand: weights 10 to 2 give 299, remainder 2, so the check digit is 9; the number is a common example, from memory
     [InlineData("#spo2_min", "101", "between 20 and 100")]
     [InlineData("#age_years", "forty", "whole number")]
     public async Task What_the_tool_would_refuse_is_refused_at_entry_with_a_link_to_it(string field, string text, string said)
     {
-        await using var form = await Open();
+        await using var form = await chromium.OpenForm(_workspace);
         await form.Page.FillAsync("#event_date", "2026-03-02");
         await form.Page.FillAsync(field, text);
         await form.Page.ClickAsync("#keep");
         Assert.Contains(said, await form.Page.InnerTextAsync("#summary"), StringComparison.Ordinal);
-        Assert.Equal("summary", await Focused(form));
+        Assert.Equal("summary", await form.Focused());
         await form.Page.Keyboard.PressAsync("Tab");
         await form.Page.Keyboard.PressAsync("Enter");
-        Assert.Equal(field[1..], await Focused(form));
+        Assert.Equal(field[1..], await form.Focused());
         Assert.Equal("true", await form.Page.GetAttributeAsync(field, "aria-invalid"));
         Assert.True(await form.Page.IsDisabledAsync("#save-csv"));
     }
@@ -138,11 +127,11 @@ public sealed class FormTests(Chromium chromium) : IDisposable
     [Fact]
     public async Task Attempts_keep_their_numbers_without_gaps_and_their_answers()
     {
-        await using var form = await Open();
+        await using var form = await chromium.OpenForm(_workspace);
         foreach (var technique in new[] { "direct", "video", "fona" })
         {
             await form.Page.ClickAsync("#add-attempt");
-            await form.Page.SelectOptionAsync($"#{await Focused(form)}", technique);
+            await form.Page.SelectOptionAsync($"#{await form.Focused()}", technique);
         }
 
         await form.Page.GetByText("Remove attempt 2").ClickAsync();
@@ -153,7 +142,7 @@ public sealed class FormTests(Chromium chromium) : IDisposable
     [Fact]
     public async Task A_later_plan_is_asked_for_only_once_the_one_before_did_not_succeed()
     {
-        await using var form = await Open();
+        await using var form = await chromium.OpenForm(_workspace);
         Assert.False(await form.Page.IsVisibleAsync("#plan_b"));
         await form.Page.SelectOptionAsync("#plan_a", "failed");
         Assert.True(await form.Page.IsVisibleAsync("#plan_b"));
@@ -167,7 +156,7 @@ public sealed class FormTests(Chromium chromium) : IDisposable
     [Fact]
     public async Task Without_scripts_the_page_says_so_and_names_the_paper_form()
     {
-        await using var form = await Open(scripts: false);
+        await using var form = await chromium.OpenForm(_workspace, scripts: false);
         Assert.Contains("outcomes form --paper", await form.Page.InnerTextAsync("header"), StringComparison.Ordinal);
     }
 
@@ -189,81 +178,4 @@ public sealed class FormTests(Chromium chromium) : IDisposable
           return filled;
         }
         """;
-
-    private async Task<OpenPage> Open(int width = 1280, bool scripts = true)
-    {
-        var written = await ToolProcess.Run(_workspace.Folder, "form", "--out", "form.html", "--mapping", "form.yaml");
-        Assert.True(written.Exit == 0, written.ToString());
-        return await chromium.Open(_workspace["form.html"], width, scripts: scripts);
-    }
-
-    /// <summary>One procedure with keys only: Tab from control to control, letters and arrows in lists, Space for boxes and buttons.</summary>
-    private static async Task Fill(OpenPage form, string key, string lowest)
-    {
-        var keys = form.Page.Keyboard;
-        await Walk(form, "record_id");
-        await keys.PressAsync("Control+a");
-        await keys.TypeAsync(key);
-        await Walk(form, "event_date");
-        // Day and month alike: their order is the browser's own language's.
-        await keys.TypeAsync("03032026");
-        await Walk(form, "urgency");
-        await keys.TypeAsync("emer");
-        await Walk(form, "age_years");
-        await keys.TypeAsync("61");
-        await Walk(form, "cardiac_arrest_before");
-        await keys.TypeAsync("no");
-        await Walk(form, "spo2_pre");
-        await keys.TypeAsync("98");
-        await Walk(form, "add-attempt");
-        await keys.PressAsync("Enter");
-        Assert.Equal("attempt1_technique", await Focused(form));
-        await keys.TypeAsync("video");
-        await Walk(form, "attempt1_outcome");
-        await keys.TypeAsync("success");
-        await Walk(form, "attempts_total");
-        await keys.TypeAsync("1");
-        await Walk(form, "plan_a");
-        await keys.TypeAsync("succ");
-        await Walk(form, "fona_performed");
-        await keys.TypeAsync("no");
-        await Walk(form, "spo2_min");
-        await keys.TypeAsync(lowest);
-        await Walk(form, "sbp_min-why");
-        await keys.TypeAsync("unk");
-        await Walk(form, "complication:aspiration");
-        await keys.PressAsync("Space");
-        await Walk(form, "complication:dental");
-        await keys.PressAsync("Space");
-        await Walk(form, "keep");
-        await keys.PressAsync("Enter");
-        // The blank core fields are pointed out; the person keeps the record as it is.
-        Assert.Equal("summary", await Focused(form));
-        await Walk(form, "keep-anyway");
-        await keys.PressAsync("Enter");
-        Assert.Equal("record_id", await Focused(form));
-    }
-
-    private async Task Save(OpenPage form, string name)
-    {
-        await Walk(form, "save-csv");
-        var download = await form.Page.RunAndWaitForDownloadAsync(() => form.Page.Keyboard.PressAsync("Enter"));
-        await download.SaveAsAsync(_workspace[name]);
-        _workspace.Write("lf.csv", _workspace.Read(name).ReplaceLineEndings("\n"));
-    }
-
-    /// <summary>Tab until the control has the focus; a control that the keyboard cannot reach fails the test.</summary>
-    private static async Task Walk(OpenPage form, string id)
-    {
-        for (var i = 0; i < 400; i++)
-        {
-            if (await Focused(form) == id) return;
-            await form.Page.Keyboard.PressAsync("Tab");
-        }
-
-        Assert.Fail($"Tab never reaches {id}.");
-    }
-
-    private static Task<string> Focused(OpenPage form) =>
-        form.Page.EvaluateAsync<string>("() => { const one = document.activeElement; return one.type === 'checkbox' && one.name ? `${one.name}:${one.value}` : one.id; }");
 }

@@ -30,6 +30,9 @@ public sealed record Pipeline
     /// <summary>Path of the local fields file; null without one.</summary>
     public string? LocalFields { get; init; }
 
+    /// <summary>Which fields the form asks for; null for all.</summary>
+    public FormRequest? Form { get; init; }
+
     /// <summary>Paths of measure files or folders; <c>shipped</c> stands for the catalogue of the tool.</summary>
     public ImmutableArray<DefinitionPath> Measures { get; init; } = [];
 

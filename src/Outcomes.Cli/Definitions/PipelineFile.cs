@@ -13,12 +13,13 @@ public static class PipelineFile
 {
     /// <param name="path">The file as given on the command line.</param>
     /// <param name="replaced">Named sources that are pointed at another file.</param>
-    public static Pipeline Read(string path, IReadOnlyDictionary<string, string> replaced)
+    /// <param name="withSources">False leaves the sources and their mappings unread, which may not be there yet.</param>
+    public static Pipeline Read(string path, IReadOnlyDictionary<string, string> replaced, bool withSources = true)
     {
         var full = Path.GetFullPath(path);
         var folder = Path.GetDirectoryName(full)!;
         var root = YamlFile.ReadPath(full, path);
-        var map = root.Map("name", "as_of", "sources", "capture", "fields", "measures", "consistency", "flags", "strata", "headline", "baseline", "changes", "actions", "signals", "runchart", "case_mix", "assume",
+        var map = root.Map("name", "as_of", "sources", "capture", "fields", "form", "measures", "consistency", "flags", "strata", "headline", "baseline", "changes", "actions", "signals", "runchart", "case_mix", "assume",
             "duplicates", "strict", "tolerance", "audience", "data", "invented", "store");
         var name = map.Text("name");
         if (!name.All(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_'))
@@ -31,9 +32,10 @@ public static class PipelineFile
             Folder = folder,
             Name = name,
             AsOf = map.Optional("as_of") is { } asOf ? Date(asOf) : null,
-            Sources = Sources(map.Required("sources"), folder, replaced),
+            Sources = withSources ? Sources(map.Required("sources"), folder, replaced) : [],
             Capture = map.Optional("capture")?.Map("file").Text("file") is { } counts ? new CountsSource(Path.GetFullPath(Path.Combine(folder, counts)), counts) : null,
             LocalFields = map.OptionalText("fields"),
+            Form = map.Optional("form") is { } form ? FormRequest.Of(form) : null,
             Measures = Paths(map.Optional("measures"), folder),
             Consistency = Paths(map.Optional("consistency"), folder),
             Flags = Paths(map.Optional("flags"), folder),

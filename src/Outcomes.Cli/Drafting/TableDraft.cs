@@ -14,7 +14,7 @@ public static class TableDraft
     /// <param name="otherSheets">Names of sheets that could be meant as well.</param>
     public static void Write(DraftText text, ExportSample sample, bool rowsAreAttempts, DecimalForm number, IReadOnlyList<string> otherSheets)
     {
-        if (sample is { Sheet: null, HeaderRow: 0, Format: SourceFormat.Workbook or SourceFormat.Parquet } && !rowsAreAttempts && number is { Comma: false, Doubt: null }) return;
+        if (sample is { Sheet: null, HeaderRow: 0, Format: SourceFormat.Workbook or SourceFormat.Parquet or SourceFormat.Json } && !rowsAreAttempts && number is { Comma: false, Doubt: null }) return;
         text.Line("table:");
         if (rowsAreAttempts) text.Line("  rows: attempts");
         if (sample.Sheet is { } sheet) text.Line($"  sheet: {DraftText.Quoted(sheet)}");

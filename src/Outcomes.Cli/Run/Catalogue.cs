@@ -21,6 +21,8 @@ public sealed record Catalogue(FieldDictionary Dictionary, ImmutableArray<Measur
         var dictionary = pipeline.LocalFields is { } local
             ? FieldDictionary.Shipped.With(DictionaryFile.ReadLocal(Path.Combine(pipeline.Folder, local), local))
             : FieldDictionary.Shipped;
+        // A wrong name is told by every command that reads the pipeline, not only when a form is written.
+        _ = pipeline.Form?.Plan(dictionary);
         var measures = MeasureCatalogue.Load(pipeline.Measures.Any(path => path.IsShipped), Files(pipeline, pipeline.Measures));
         var rules = RuleFile.Load(pipeline.Consistency.Any(path => path.IsShipped), Files(pipeline, pipeline.Consistency));
         var flags = FlagFile.Load(pipeline.Flags.Any(path => path.IsShipped), Files(pipeline, pipeline.Flags));

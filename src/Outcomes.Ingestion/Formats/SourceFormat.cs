@@ -16,6 +16,9 @@ public enum SourceFormat
     Windows1252,
     Workbook,
     Parquet,
+
+    /// <summary>Objects in UTF-8: a list of them, or one after the other.</summary>
+    Json,
 }
 
 /// <summary>A source as UTF-8 text.</summary>
@@ -29,7 +32,7 @@ public sealed record Conversion(char? Separator, int HeaderRow, int OutsideRows,
 /// <summary>Tells formats apart and turns each into UTF-8 text.</summary>
 public static class SourceFormats
 {
-    private const int HeadBytes = 8;
+    private const int HeadBytes = 64;
 
     /// <summary>The format, by the first bytes and the mapping's encoding; the stream is left at its start.</summary>
     /// <exception cref="Failure">A format that is not read (exit 4), or a layout that does not fit it (exit 3).</exception>
@@ -39,17 +42,20 @@ public static class SourceFormats
         head = Head(file, head);
         var table = mapping.Table;
         var format = Signature(head, name) ?? (table.Windows1252 ? SourceFormat.Windows1252 : SourceFormat.Utf8);
-        var isText = format is not (SourceFormat.Workbook or SourceFormat.Parquet);
+        var isText = !HasTypedCells(format);
         if (table.Sheet is not null && format != SourceFormat.Workbook)
             throw Failure.Definition(mapping.File, table.Line, $"`sheet` is for workbooks, and {name} is none; remove it");
         if (!isText && (table.Separator is not null || table.Windows1252))
             throw Failure.Definition(mapping.File, table.Line, $"`separator` and `encoding` are for text, and {name} is none; remove them");
-        if (format == SourceFormat.Parquet && table.HeaderRow > 0)
-            throw Failure.Definition(mapping.File, table.Line, $"{name} is a Parquet file, which names its columns itself; remove `header_row`");
+        if (format is SourceFormat.Parquet or SourceFormat.Json && table.HeaderRow > 0)
+            throw Failure.Definition(mapping.File, table.Line, $"{name} is a {(format == SourceFormat.Json ? "JSON" : "Parquet")} file, which names its columns itself; remove `header_row`");
         if (table.Windows1252 && (format != SourceFormat.Windows1252 || head.StartsWith("\uFEFF"u8)))
             throw Failure.Definition(mapping.File, table.Line, $"{name} says itself, by a byte order mark, that it is Unicode; remove `encoding: windows-1252`");
         return format;
     }
+
+    /// <summary>True when cells have types and rows have no lines: the text that is made of them is ours.</summary>
+    public static bool HasTypedCells(SourceFormat format) => format is SourceFormat.Workbook or SourceFormat.Parquet or SourceFormat.Json;
 
     /// <summary>Writes a source that is not UTF-8 text as such text.</summary>
     /// <param name="format">Its format.</param>
@@ -64,6 +70,7 @@ public static class SourceFormats
         {
             SourceFormat.Workbook => Workbook.Convert(file, target, request),
             SourceFormat.Parquet => ParquetSource.Convert(file, target, request),
+            SourceFormat.Json => JsonSource.Convert(file, target, request),
             _ => EncodedText.Convert(format, file, target, request),
         };
     }
@@ -92,6 +99,6 @@ public static class SourceFormats
         // The container of encrypted workbooks and of workbooks from before 2007 ([MS-CFB] 2.2).
         [0xD0, 0xCF, 0x11, 0xE0, 0xA1, 0xB1, 0x1A, 0xE1, ..] => throw new Failure(ExitCode.Input,
             "the workbook is encrypted, or in the old .xls format; save it as .xlsx without a password, or as CSV UTF-8", name, rule: "encrypted_or_old_workbook"),
-        _ => null,
+        _ => JsonSource.Begins(head) ? SourceFormat.Json : null,
     };
 }

@@ -16,7 +16,7 @@ public sealed record TableRequest(string File, SourceMapping Mapping)
     /// <summary>False lets a heading pass that is an identifier: for the command that takes its column out.</summary>
     public bool Refuse { get; init; } = true;
 
-    /// <summary>Rows after which a workbook or Parquet file is not read further.</summary>
+    /// <summary>Rows after which a workbook, Parquet or JSON file is not read further.</summary>
     public int MostRows { get; init; } = int.MaxValue;
 
     /// <summary>A table whose cells are read by no mapping yet.</summary>

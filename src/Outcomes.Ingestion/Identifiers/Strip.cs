@@ -55,7 +55,7 @@ public static class Strip
         var leftOut = Judge(source, file, header, plan, shown, out var evidence);
         var keep = Enumerable.Range(0, header.Headings.Length).Where(column => !leftOut.ContainsKey(column)).ToArray();
         if (keep.Length == 0) throw new Failure(ExitCode.Input, "every column would be left out, so there is nothing to copy", file);
-        var (rows, cut) = Publish(copy, target => Copy(source, file, header, keep, target, text.Format is SourceFormat.Workbook or SourceFormat.Parquet));
+        var (rows, cut) = Publish(copy, target => Copy(source, file, header, keep, target, SourceFormats.HasTypedCells(text.Format)));
         return new StripResult(
             [.. leftOut.Select(column => new StrippedColumn(Verdict.Name(column.Key, shown), column.Value))],
             [.. keep.Where(evidence.IsUnique).Select(column => Verdict.Name(column, shown))], rows, cut)

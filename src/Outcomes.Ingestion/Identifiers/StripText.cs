@@ -45,13 +45,13 @@ internal sealed class StripText : IDisposable
         {
             var conversion = SourceFormats.Convert(format, file, text, Request(name, mapping, table, dictionary));
             text.Position = 0;
-            var headerRow = mapping is null && format is not (SourceFormat.Workbook or SourceFormat.Parquet) ? ExportSample.HeaderRowOf(text, name) : conversion.HeaderRow;
+            var headerRow = mapping is null && !SourceFormats.HasTypedCells(format) ? ExportSample.HeaderRowOf(text, name) : conversion.HeaderRow;
             text.Position = 0;
             return new StripText(format, text, SourceHeader.Read(text, name, conversion.Separator, headerRow, refuse: false), own: true,
             [
                 .. format == SourceFormat.Windows1252 ? (string[])["encoding"] : [],
                 .. table.Sheet is null ? (string[])[] : ["sheet"],
-                .. table.HeaderRow > 0 || (format is not (SourceFormat.Workbook or SourceFormat.Parquet) && headerRow > 0) ? (string[])["header_row"] : [],
+                .. table.HeaderRow > 0 || (!SourceFormats.HasTypedCells(format) && headerRow > 0) ? (string[])["header_row"] : [],
             ]);
         }
         catch

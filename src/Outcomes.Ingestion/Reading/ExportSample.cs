@@ -111,16 +111,16 @@ public sealed record ExportSample(ImmutableArray<string> Headings, char? Separat
 
     private static ExportSample Converted(SourceFormat format, FileStream file, string shown, int most, string? sheet)
     {
-        if (file.Length > LargestInMemory && format is not (SourceFormat.Workbook or SourceFormat.Parquet))
+        if (file.Length > LargestInMemory && !SourceFormats.HasTypedCells(format))
             throw new Failure(ExitCode.Input, "text of more than 512 MiB is drafted from only as UTF-8; export it as CSV UTF-8, or draft from its first rows", shown);
         var layout = new TableLayout(null, false) { Sheet = sheet, Windows1252 = format == SourceFormat.Windows1252, HeaderRow = format == SourceFormat.Workbook ? HeaderRowOf(file, shown, sheet) : 0 };
         file.Position = 0;
         using var text = new MemoryStream();
         var conversion = SourceFormats.Convert(format, file, text, TableRequest.Unmapped(shown, layout) with { MostRows = most + 1 });
         text.Position = 0;
-        var headerRow = format is SourceFormat.Workbook or SourceFormat.Parquet ? 1 : HeaderRowOf(text, shown);
+        var headerRow = SourceFormats.HasTypedCells(format) ? 1 : HeaderRowOf(text, shown);
         var sample = ReadText(text, shown, most, conversion.Separator, headerRow);
-        return format is SourceFormat.Workbook or SourceFormat.Parquet
+        return SourceFormats.HasTypedCells(format)
             ? sample with { Format = format, Separator = null, Sheet = sheet, HeaderRow = layout.HeaderRow, Rows = [.. sample.Rows.Select(row => row with { Line = conversion.Lines!.Of(row.Line) })] }
             : sample with { Format = format };
     }

@@ -10,9 +10,8 @@ public static class FormMapping
     {
         ArgumentNullException.ThrowIfNull(plan);
         var text = new StringBuilder("""
-            # How a file that the form saved becomes dictionary fields: each column has its field's name and its values are the dictionary's.
+            # How a file that the form saved, CSV or JSON, becomes dictionary fields: each column has its field's name and its values are the dictionary's.
             # Attempts stand in the record's own row. The form writes every column, filled or not.
-            table: {separator: ",", encoding: utf-8}
             columns:
 
             """.ReplaceLineEndings("\n"));

@@ -14,8 +14,6 @@ public static class FormPage
 {
     public const string Caution = "For audit and improvement only. Not a medical record and no bedside advice; local policy and licensed practice come first.";
 
-    private static readonly string[] Later = ["plan_b", "plan_c", "plan_d"];
-
     /// <param name="plan">What is asked, when.</param>
     /// <param name="rules">The consistency rules that one record can settle, as <c>RuleTrees</c> writes them.</param>
     public static byte[] Utf8(FormPlan plan, JsonArray rules) => Encoding.UTF8.GetBytes(Html(plan, rules));
@@ -61,7 +59,7 @@ public static class FormPage
             <template id="attempt"><fieldset class="attempt" id="attempt#"><legend tabindex="-1" id="attempt#-title">Attempt #</legend>
 
             """);
-        Grouped(html, plan, plan.Attempts, name => "attempt#_" + name);
+        Grouped(html, plan, plan.Attempts, plan.AttemptsChosen, name => "attempt#_" + name);
         html.Add($"""
             <button type="button" class="remove">Remove attempt #</button></fieldset></template>
             <script type="application/json" id="dictionary">{new Markup(FormData.Json(plan, rules))}</script>
@@ -83,15 +81,17 @@ public static class FormPage
                 <p><button type="button" id="add-attempt">Add an attempt</button> <span class="hint">One row an attempt, rescue included, in order.</span></p>
 
                 """);
-        Grouped(html, plan, stage.Fields, name => name);
+        Grouped(html, plan, stage.Fields, plan.FieldsChosen, name => name);
         html.Add($"</fieldset>\n");
     }
 
-    private static void Grouped(Html html, FormPlan plan, IEnumerable<Field> fields, Func<string, string> id)
+    // What the department chose, its own fields among it, is not folded away.
+    private static void Grouped(Html html, FormPlan plan, IReadOnlyCollection<Field> fields, bool chosen, Func<string, string> id)
     {
+        bool Open(Field field) => chosen || FormPlan.IsAlwaysAsked(field) || plan.Own.Contains(field);
         // The plan ladder stands together, core or not: its steps are asked one after the other.
-        var rest = fields.Where(field => !First(field)).ToArray();
-        foreach (var field in fields.Where(First))
+        var rest = fields.Where(field => !Open(field)).ToArray();
+        foreach (var field in fields.Where(Open))
         {
             FormControls.Write(html, plan, field, id(field.Name));
             if (field.Name == "plan_a")
@@ -99,13 +99,11 @@ public static class FormPage
         }
 
         if (rest.Length == 0) return;
-        html.Add($"""<details><summary>{rest.Length.ToString(System.Globalization.CultureInfo.InvariantCulture)} more fields, if your department collects them</summary>""");
+        html.Add($"""<details><summary>{(rest.Length == 1 ? "1 more field, if your department collects it" : $"{rest.Length.ToString(System.Globalization.CultureInfo.InvariantCulture)} more fields, if your department collects them")}</summary>""");
         html.Add($"\n");
         foreach (var field in rest) FormControls.Write(html, plan, field, id(field.Name));
         html.Add($"</details>\n");
     }
-
-    private static bool First(Field field) => field.Core || field.Required || field.Name == "plan_a" || Later.Contains(field.Name) || field.Name == "observation_window";
 
     private static string Hash(string text) => "sha256-" + Convert.ToBase64String(SHA256.HashData(Encoding.UTF8.GetBytes(text)));
 }

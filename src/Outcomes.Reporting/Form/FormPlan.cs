@@ -20,7 +20,12 @@ public sealed record FormPlan(
     ImmutableArray<FormStage> Stages, ImmutableArray<Field> Attempts, ImmutableDictionary<string, string> LeftOut,
     ImmutableDictionary<string, AskedIf> AskedIf, ImmutableDictionary<string, string> Words)
 {
+    private const string OwnStage = "own";
+
     private static readonly Lazy<FormPlan> ShippedOnce = new(() => For(FieldDictionary.Shipped));
+
+    /// <summary>The fields that only the department has.</summary>
+    public ImmutableArray<Field> Own { get; init; } = [];
 
     /// <summary>Fields that the second side of the paper form asks for beside the core ones of its first.</summary>
     public ImmutableArray<Field> PaperFields { get; init; } = [];
@@ -28,10 +33,26 @@ public sealed record FormPlan(
     /// <summary>The columns of the paper form's table of attempts.</summary>
     public ImmutableArray<Field> PaperAttempts { get; init; } = [];
 
+    /// <summary>True where a department chose the fields of records, so that none is folded away.</summary>
+    public bool FieldsChosen { get; init; }
+
+    /// <summary>The same for attempts.</summary>
+    public bool AttemptsChosen { get; init; }
+
     /// <summary>The form of the shipped dictionary.</summary>
     public static FormPlan Shipped => ShippedOnce.Value;
 
-    /// <summary>The shipped order for a dictionary; a department's own fields of records have a stage of their own at the end.</summary>
+    /// <summary>True for what every form asks for: the core fields, the plan ladder, and how long the lowest values were looked for.</summary>
+    public static bool IsAlwaysAsked(Field field)
+    {
+        ArgumentNullException.ThrowIfNull(field);
+        return field.Core || field.Required || (field.Table == FieldDictionary.Procedure && field.Name is "plan_a" or "plan_b" or "plan_c" or "plan_d" or "observation_window");
+    }
+
+    /// <summary>
+    /// The shipped order for a dictionary. A department's own fields of records have a stage of their own at the end, those of attempts
+    /// stand at the end of the row, and paper asks for both.
+    /// </summary>
     public static FormPlan For(FieldDictionary dictionary)
     {
         ArgumentNullException.ThrowIfNull(dictionary);
@@ -39,8 +60,41 @@ public sealed record FormPlan(
         var placed = plan.Stages.SelectMany(stage => stage.Fields).Select(field => field.Name).Concat(plan.LeftOut.Keys).ToHashSet(StringComparer.Ordinal);
         var own = dictionary.Of(FieldDictionary.Procedure)
             .Where(field => !placed.Contains(field.Name) && !FieldDictionary.IsFromTraces(field) && field.Identifying != Identifying.DirectRisk).ToImmutableArray();
-        return own.IsEmpty ? plan : plan with { Stages = plan.Stages.Add(new FormStage("own", "Fields of the department", own)) };
+        var ownOfAttempts = dictionary.Of(FieldDictionary.Attempt)
+            .Where(field => !plan.Attempts.Contains(field) && !plan.LeftOut.ContainsKey(field.Name) && !field.Required && field.Identifying != Identifying.DirectRisk).ToImmutableArray();
+        return plan with
+        {
+            Stages = own.IsEmpty ? plan.Stages : plan.Stages.Add(new FormStage(OwnStage, "Fields of the department", own)),
+            Attempts = plan.Attempts.AddRange(ownOfAttempts),
+            PaperFields = plan.PaperFields.AddRange(own.Where(field => !IsAlwaysAsked(field))),
+            PaperAttempts = plan.PaperAttempts.AddRange(ownOfAttempts),
+            Own = [.. own, .. ownOfAttempts],
+        };
     }
+
+    /// <summary>
+    /// The plan cut down to the fields that a department names, on screen and on paper. What every form asks for stays, and so do the
+    /// department's own fields and the question that a named field depends on.
+    /// </summary>
+    /// <param name="fields">Names of fields of records; null keeps all.</param>
+    /// <param name="attempts">Names of fields of attempts; null keeps all.</param>
+    public FormPlan Only(IReadOnlySet<string>? fields, IReadOnlySet<string>? attempts)
+    {
+        var plan = this;
+        if (fields is not null)
+        {
+            var before = fields.Where(AskedIf.ContainsKey).Select(name => AskedIf[name].Field).ToHashSet(StringComparer.Ordinal);
+            var kept = Stages.Select(stage => stage with { Fields = [.. stage.Fields.Where(field => Stays(field, fields) || before.Contains(field.Name))] })
+                .Where(stage => !stage.Fields.IsEmpty).ToImmutableArray();
+            plan = plan with { Stages = kept, FieldsChosen = true, PaperFields = [.. kept.SelectMany(stage => stage.Fields).Where(field => !IsAlwaysAsked(field))] };
+        }
+
+        if (attempts is null) return plan;
+        var rows = Attempts.Where(field => Stays(field, attempts)).ToImmutableArray();
+        return plan with { Attempts = rows, PaperAttempts = rows, AttemptsChosen = true };
+    }
+
+    private bool Stays(Field field, IReadOnlySet<string> named) => IsAlwaysAsked(field) || Own.Contains(field) || named.Contains(field.Name);
 
     /// <summary>The plan in the text of a <c>form.yaml</c>; a field that the dictionary lacks is a <see cref="Failure"/> with file and line.</summary>
     public static FormPlan Read(string text, string file, FieldDictionary dictionary)

@@ -72,7 +72,7 @@
     const holder = document.createElement('template');
     holder.innerHTML = at('attempt').innerHTML.replace(/([Aa]ttempt ?)#/g, `$1${n}`);
     at('attempts').append(holder.content);
-    if (focus) at(`attempt${n}_${attempts.find(field => field.core).name}`).focus();
+    if (focus) at(`attempt${n}`).querySelector('select, input').focus();
   }
   // Numbers stay without gaps: the answers of the rows below move up, and the last row goes.
   function removeAttempt(number) {
@@ -221,7 +221,8 @@
   // The apostrophe keeps a spreadsheet from running a text as a formula; numbers keep their minus sign.
   const guard = text => /^'*[=+\-@\t\r\n]/.test(text) ? "'" + text : text;
   const cellText = (id, cell) => { const text = plain(cell), safe = kinds.get(id).type === 'Text' ? guard(text) : text; return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe; };
-  const columns = () => [...fields.map(field => field.name), ...[...Array(Math.max(0, ...kept.map(record => record.count))).keys()].flatMap(i => attempts.map(field => `attempt${i + 1}_${field.name}`))];
+  // One attempt's columns at the least, filled or not: the mapping names them.
+  const columns = () => [...fields.map(field => field.name), ...[...Array(Math.max(1, ...kept.map(record => record.count))).keys()].flatMap(i => attempts.map(field => `attempt${i + 1}_${field.name}`))];
   const csv = () => [columns().join(','), ...kept.map(({ cells }) => columns().map(id => cellText(id, cells[id])).join(','))].map(line => line + '\r\n').join('');
   const json = () => JSON.stringify(kept.map(({ cells }) => Object.fromEntries(columns().map(id => [id, plain(cells[id])]))), null, 1) + '\n';
   function save(text, type, end) {
