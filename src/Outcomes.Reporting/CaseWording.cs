@@ -1,4 +1,5 @@
 using Outcomes.Measures.Review;
+using Outcomes.Reporting.Model;
 
 namespace Outcomes.Reporting;
 
@@ -25,4 +26,15 @@ public static class CaseWording
         CaseKind.Drawn => "5 % of records without a flag, at least one: what do the flags miss?",
         _ => "for whoever keeps the data",
     };
+
+    /// <summary>Which standards a case's page tells.</summary>
+    public const string StandardsRule = "Told are the standards that the flags name and the headline measures, at most six of each answer; of the others, those met are counted and those not met named.";
+
+    /// <summary>How many standards were met beside those told, or nothing where there are none.</summary>
+    public static IEnumerable<string> MoreMet(CaseStandards standards)
+    {
+        ArgumentNullException.ThrowIfNull(standards);
+        if (standards.MoreMet > 0)
+            yield return standards.WentWell.IsEmpty ? $"{Wording.Some(standards.MoreMet, "other standard")} met" : $"and {Wording.Some(standards.MoreMet, "more standard")} met";
+    }
 }

@@ -67,8 +67,8 @@ internal static class ReviewCommand
         Section("Attempts", each.Attempts.Select(attempt => string.Join(", ",
             new[] { $"{attempt.Number}. plan {attempt.Plan}", attempt.Means, attempt.Operator, attempt.Outcome, attempt.Lowest, attempt.Duration }.Where(text => text.Length > 0))));
         Section("Recorded times, minutes from induction", each.Moments.Select(moment => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{moment.Seconds / 60:0.0}  {moment.What}")));
-        Section("What went well", each.WentWell.Select(measure => measure.Title));
-        Section("What the agreed standard expected", each.Expected.Select(measure => measure.Title));
+        Section("What went well", each.Standards.WentWell.Select(measure => measure.Title).Concat(CaseWording.MoreMet(each.Standards)));
+        Section("What the agreed standard expected", each.Standards.Expected.Select(measure => measure.Title).Concat(each.Standards.AlsoNotMet));
         Line("");
         Line(Tool.Caution);
 

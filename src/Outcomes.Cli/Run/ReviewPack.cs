@@ -24,6 +24,7 @@ public sealed record Review(CasePack Pack, ImmutableArray<(string CaseId, string
     public static Review Of(Pipeline pipeline, Catalogue catalogue, Engine engine, TraceSet? traces, Month month)
     {
         ImmutableArray<Measure> measures = [.. catalogue.Measures.Where(measure => measure is { Kind: MeasureKind.Proportion, Direction: not Direction.None })];
+        var headline = pipeline.Headline.Select(word => word.Word).ToHashSet(StringComparer.Ordinal);
         var records = engine.Review(catalogue.Flags, measures, CaseFacts.Columns(catalogue.Dictionary), month);
         var selected = Selection.Of(records, catalogue.Flags, CaseSalt.Of(pipeline), pipeline.Audience.ToString().ToLowerInvariant());
         var paged = selected.Where(each => each.HasPage).Select(each => each.Record).ToArray();
@@ -37,7 +38,7 @@ public sealed record Review(CasePack Pack, ImmutableArray<(string CaseId, string
             Invented = pipeline.Invented,
             Version = Tool.Version,
             Records = records.Count,
-            Cases = [.. selected.Select(each => Case(each, catalogue.Dictionary, measures, attempts[each.Record.RecordId], samples.GetValueOrDefault(each.Record.RecordId)))],
+            Cases = [.. selected.Select(each => Case(each, catalogue.Dictionary, measures, headline, attempts[each.Record.RecordId], samples.GetValueOrDefault(each.Record.RecordId)))],
             NotRun = NotRun(engine, catalogue.Flags),
         };
         return new Review(pack, [.. selected.Select(each => (each.Id, each.Record.RecordId))]);
@@ -53,16 +54,14 @@ public sealed record Review(CasePack Pack, ImmutableArray<(string CaseId, string
     public static ImmutableArray<RuleNotRun> NotRun(Engine engine, ImmutableArray<Flag> flags) => [.. engine.SkippedFlags(flags).GroupBy(flag => flag.Flag).Select(group =>
         new RuleNotRun(group.Key, $"not collected: {string.Join(", ", group.SelectMany(flag => flag.Fields).Distinct().Order(StringComparer.Ordinal))}"))];
 
-    private static ReviewCase Case(SelectedCase each, FieldDictionary dictionary, ImmutableArray<Measure> measures,
+    private static ReviewCase Case(SelectedCase each, FieldDictionary dictionary, ImmutableArray<Measure> measures, IReadOnlySet<string> headline,
         IEnumerable<ImmutableDictionary<string, string>> attempts, RecordTrace? trace)
     {
-        var flags = each.Flags.Select(flag => new FiredFlag(flag.Id, flag.Title, flag.Why,
+        var flags = each.Flags.Select(flag => new FiredFlag(flag.Id, flag.Title, flag.Tier, flag.Why,
             [.. flag.Shows.Select(name => CaseFacts.Fact(dictionary, name, each.Record.Values.GetValueOrDefault(name)))]));
         var seen = new ReviewCase(each.Id, each.Kind, [.. flags]) { HasPage = each.HasPage };
         if (!each.HasPage)
             return seen;
-        var judged = measures.Select((measure, i) => (Measure: measure, Answer: each.Record.Answers[i])).Where(item => item.Answer is Answer.Met or Answer.NotMet)
-            .ToLookup(item => (item.Answer == Answer.Met) == (item.Measure.Direction == Direction.Up));
         return seen with
         {
             Facts = CaseFacts.Of(each.Record, dictionary),
@@ -70,15 +69,9 @@ public sealed record Review(CasePack Pack, ImmutableArray<(string CaseId, string
             Attempts = CaseFacts.Attempts(attempts),
             Moments = CaseFacts.Moments(each.Record, attempts),
             Signals = trace is null ? [] : [.. Signals.Select(signal => Drawn(trace, signal.Signal, signal.Title)).OfType<CaseSignal>()],
-            WentWell = [.. judged[true].Select(item => Told(item.Measure, item.Answer))],
-            Expected = [.. judged[false].Select(item => Told(item.Measure, item.Answer))],
+            Standards = CaseStandards.Of(measures, each.Record.Answers, headline, each.Flags),
         };
     }
-
-    // The title says what met means; an unwelcome answer that did not happen is told as such.
-    private static CaseMeasure Told(Measure measure, Answer answer) =>
-        new(answer == Answer.Met == (measure.Direction == Direction.Up) && answer == Answer.NotMet ? $"Avoided: {measure.Title}"
-            : answer == Answer.NotMet ? $"Not met: {measure.Title}" : measure.Direction == Direction.Down ? $"Happened: {measure.Title}" : measure.Title, measure.Why);
 
     private static CaseSignal? Drawn(RecordTrace trace, Signal signal, string title)
     {

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Review;
 using Outcomes.Records;
 
@@ -34,7 +35,7 @@ public sealed record CasePack
 public sealed record ReviewCount(CaseKind Kind, int Cases);
 
 /// <summary>A flag that fired, with the values that made it.</summary>
-public sealed record FiredFlag(string Id, string Title, string Why, ImmutableArray<CaseFact> Values);
+public sealed record FiredFlag(string Id, string Title, Tier Tier, string Why, ImmutableArray<CaseFact> Values);
 
 /// <summary>A heading and a value, as people read them.</summary>
 public sealed record CaseFact(string Title, string Value);
@@ -78,8 +79,6 @@ public sealed record ReviewCase(string Id, CaseKind Kind, ImmutableArray<FiredFl
     /// <summary>Signals of the monitor's trace; empty without one.</summary>
     public ImmutableArray<CaseSignal> Signals { get; init; } = [];
 
-    public ImmutableArray<CaseMeasure> WentWell { get; init; } = [];
-
-    /// <summary>Measures that the case did not meet: what the agreed standard expected.</summary>
-    public ImmutableArray<CaseMeasure> Expected { get; init; } = [];
+    /// <summary>What the agreed standard expected, and what of it was met.</summary>
+    public CaseStandards Standards { get; init; } = CaseStandards.None;
 }
