@@ -17,7 +17,11 @@ internal static class CasePage
     {
         html.Add($"""<article class="case" id="case-{each.Id}" aria-labelledby="h-{each.Id}">{Cases.Stamp(pack)}<h2 id="h-{each.Id}">Case <span class="id">{each.Id}</span></h2>""");
         html.Add($"<p class=\"lead\">{CaseWording.Name(each.Kind)}: {CaseWording.Handling(each.Kind)}</p>");
+        if (each.Late is { } late)
+            html.Add($"<p class=\"note\">{CaseWording.Late(late)}</p>");
         Flags(html, each);
+        if (each.Earlier is { } earlier)
+            html.Add($"<p class=\"sub\">{CaseWording.Earlier(earlier)}</p>");
         Known(html, each);
         CaseTimeline.Write(html, each);
         Attempts(html, each);

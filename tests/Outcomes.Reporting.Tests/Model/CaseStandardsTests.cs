@@ -17,7 +17,7 @@ public sealed class CaseStandardsTests
         var told = Of(["h0", "h1", "head_up", "other", "preox", "senior", "spare"], _ => Answer.Met, Deep, Long);
         Assert.Equal(["preox", "head_up", "senior", "h0", "h1"], told.WentWell.Select(each => each.Title));
         Assert.Equal(2, told.MoreMet);
-        Assert.Equal(["and 2 more standards met"], CaseWording.MoreMet(told));
+        Assert.Equal([$"and 2{Wording.Space}more standards met"], CaseWording.MoreMet(told));
         Assert.Empty(told.Expected);
     }
 
@@ -48,7 +48,7 @@ public sealed class CaseStandardsTests
     {
         var told = Of(["other", "spare"], _ => Answer.Met);
         Assert.Empty(told.WentWell);
-        Assert.Equal(["2 other standards met"], CaseWording.MoreMet(told));
+        Assert.Equal([$"2{Wording.Space}other standards met"], CaseWording.MoreMet(told));
         Assert.Empty(CaseWording.MoreMet(CaseStandards.None));
     }
 
