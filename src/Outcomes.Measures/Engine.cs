@@ -118,6 +118,18 @@ public sealed class Engine : IDisposable
         return [.. judged.Select(record => record with { Answers = answers.TryGetValue((record.Source, record.Row), out var known) ? known : [.. measures.Select(_ => Answer.Missing)] })];
     }
 
+    /// <summary>Records of the months before one by month and the highest flag that fires on them, as recorded; flags about data do not count.</summary>
+    public IReadOnlyList<HighestCount> HighestBefore(IReadOnlyList<Flag> flags, Month month) => HasRecords ? Highest(flags).Before(month) : [];
+
+    /// <summary>The records of some months on which a flag fires, with the highest of them; flags about data do not count.</summary>
+    public IReadOnlyList<HighestRecord> HighestIn(IReadOnlyList<Flag> flags, IReadOnlyCollection<Month> months) => HasRecords && months.Count > 0 ? Highest(flags).In(months) : [];
+
+    private HighestQuery Highest(IReadOnlyList<Flag> flags)
+    {
+        Check(flags);
+        return new(_connection, _records, _definitions, flags, flag => _rows.CannotJudge(Expressions.Names(_definitions.Condition(flag.When))));
+    }
+
     /// <summary>The attempt rows of records that count, by record id and in order of their numbers: fields by name, missing ones absent.</summary>
     public ILookup<string, ImmutableDictionary<string, string>> Attempts(IEnumerable<JudgedRecord> records, IReadOnlyList<string> fields) =>
         FlagQuery.Attempts(_connection, _rows, [.. fields.SelectMany(name => Column.Of(_definitions.Scope.Dictionary.Find(FieldDictionary.Attempt, name)!))],

@@ -71,5 +71,17 @@ public sealed record JudgedRecord(int Source, int Row, string RecordId, Immutabl
     public ImmutableArray<Catalogue.Answer> Answers { get; init; } = [];
 }
 
+/// <summary>How many records of a month have a flag as the highest that fires on them.</summary>
+/// <param name="Month">The month.</param>
+/// <param name="Flag">The flag's place among those asked.</param>
+/// <param name="Records">How many.</param>
+public readonly record struct HighestCount(Month Month, int Flag, long Records);
+
+/// <summary>A record and the highest flag that fires on it.</summary>
+/// <param name="Month">Its month.</param>
+/// <param name="RecordId">Its key.</param>
+/// <param name="Flag">The flag's place among those asked.</param>
+public readonly record struct HighestRecord(Month Month, string RecordId, int Flag);
+
 /// <summary>A flag that was not judged in a source that does not collect some of its fields.</summary>
 public sealed record SkippedFlag(string Flag, string Source, ImmutableArray<string> Fields);

@@ -9,10 +9,13 @@ public static class ActionWording
     public static string Sentence(ActionState state)
     {
         ArgumentNullException.ThrowIfNull(state);
+        // Asked for until it is given: what nobody looked at afterwards may not have helped.
+        var unsaid = state.WithoutEffect.Length switch { 0 => "", 1 => " One is closed without its effect.", var several => $" {Wording.Number(several)} are closed without their effect." };
         if (state.Open.IsEmpty)
-            return "No action is open.";
+            return "No action is open." + unsaid;
         var open = $"{Wording.Some(state.Open.Length, "action")} {(state.Open.Length == 1 ? "is" : "are")} open";
-        return state.Overdue == 0 ? $"{open}, none overdue." : $"{open}, {Wording.Number(state.Overdue)} overdue: {string.Join("; ", state.Open.Take(state.Overdue).Select(action => action.What))}.";
+        var late = state.Open.Take(state.Overdue).Select(action => $"{action.What} (by {Wording.Some(state.AsOf.DayNumber - action.Due.DayNumber, "day")})");
+        return (state.Overdue == 0 ? $"{open}, none overdue." : $"{open}, {Wording.Number(state.Overdue)} overdue: {string.Join("; ", late)}.") + unsaid;
     }
 
     /// <summary>Where an action stands on a date: <c>overdue by 12 days</c>.</summary>

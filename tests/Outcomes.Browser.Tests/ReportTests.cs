@@ -1,3 +1,5 @@
+using System.Text;
+using System.Text.RegularExpressions;
 using Outcomes.Tests.EndToEnd.Tool;
 
 namespace Outcomes.Tests.Browser;
@@ -19,6 +21,22 @@ public sealed class ReportTests(Chromium chromium, DemoRun demo) : IClassFixture
         Assert.Empty(open.Complaints);
         // Wide tables and charts scroll in boxes of their own; the page does not.
         Assert.True(await open.Page.EvaluateAsync<bool>("document.documentElement.scrollWidth <= window.innerWidth"), "the page scrolls sideways");
+    }
+
+    [Fact]
+    public async Task A_case_prints_on_one_sheet_with_the_part_to_fill_in_unbroken()
+    {
+        await using var open = await chromium.Open(demo["cases.html"]);
+        var cases = await open.Page.Locator("article.case").CountAsync();
+        Assert.True(cases > 2);
+        for (var i = 0; i < cases; i++)
+        {
+            await open.Page.EvaluateAsync("i => document.querySelectorAll('body > header, body > footer, main > *').forEach(e => e.style.display = e === document.querySelectorAll('article.case')[i] ? '' : 'none')", i);
+            var pdf = Encoding.Latin1.GetString(await open.Page.PdfAsync(new() { Format = "A4" }));
+            Assert.InRange(Regex.Count(pdf, @"/Type\s*/Page\b(?!s)"), 1, 2);
+        }
+
+        Assert.Equal("avoid", await open.Page.EvaluateAsync<string>("() => { const rules = [...document.styleSheets].flatMap(s => [...s.cssRules]).filter(r => r.media?.mediaText === 'print').flatMap(r => [...r.cssRules]); return rules.find(r => r.selectorText === '.meeting').style.breakInside; }"));
     }
 
     [Theory]

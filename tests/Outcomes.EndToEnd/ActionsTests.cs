@@ -27,13 +27,13 @@ public sealed class ActionsTests : IDisposable
     {
         Assert.Equal(0, (await Tool(Actions, "run", "pipeline.yaml", "--charts", "none", "--out", "out")).Exit);
         var report = _workspace.Read("out", "report.html").Replace('\u00a0', ' ');
-        Assert.Contains("2 actions are open, 1 overdue: Put a bougie by every bed.", report, StringComparison.Ordinal);
+        Assert.Contains("2 actions are open, 1 overdue: Put a bougie by every bed (by 12 days). One is closed without its effect.", report, StringComparison.Ordinal);
         Assert.Contains("overdue by 12 days", report, StringComparison.Ordinal);
         Assert.Contains("Closed without an effect, a3", report, StringComparison.Ordinal);
         Assert.Contains("Effect: Filters at every bed", report, StringComparison.Ordinal);
         var check = await Tool(Actions, "check", "pipeline.yaml");
         Assert.Equal(0, check.Exit);
-        Assert.Contains("overdue by 12 days: a1", check.Output, StringComparison.Ordinal);
+        Assert.Contains("overdue by 12 days: a1, Put a bougie by every bed (airway lead), 27 days old", check.Output, StringComparison.Ordinal);
         Assert.Contains("closed without an effect: a3", check.Output, StringComparison.Ordinal);
     }
 

@@ -63,6 +63,40 @@ public sealed class CaseTests
     }
 
     [Fact]
+    public async Task A_page_counts_earlier_cases_with_the_same_highest_flag_and_gives_no_number_below_five()
+    {
+        using var workspace = TinyPipeline.Create();
+        workspace.Write("flags.yaml", """
+            - {id: data_only, title: Doubtful, tier: data, when: attempts_total >= 1, shows: [attempts_total]}
+            - {id: two, title: Two attempts, tier: 2, when: attempts_total >= 2, shows: [attempts_total]}
+            - {id: many, title: Three attempts, tier: 1, when: attempts_total >= 3, shows: [attempts_total]}
+
+            """);
+        // January: six records with three attempts or more, five of which blank the place; four with two.
+        workspace.Write("rows.csv", "id,day,place,attempts,first\n" + string.Concat(Enumerable.Range(1, 6).Select(i => $"m{i},2026-01-0{i},{(i > 1 ? "" : "icu")},{i + 2},no\n"))
+            + string.Concat(Enumerable.Range(1, 4).Select(i => $"t{i},2026-01-1{i},icu,2,no\n")) + "f1,2026-02-01,icu,3,no\nf2,2026-02-02,icu,2,no\n");
+        workspace.Write("pipeline.yaml", TinyPipeline.Pipeline.Replace("as_of: 2026-02-01", "as_of: 2026-02-28", StringComparison.Ordinal) + "flags: [flags.yaml]\n");
+        var run = await ToolProcess.Run(workspace.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "out");
+        Assert.True(run.Exit == 0, run.ToString());
+        var cases = workspace.Read("out", "cases.html").Replace('\u00a0', ' ');
+        Assert.Contains("same highest flag (Three attempts): 6 since January 2026.", cases, StringComparison.Ordinal);
+        Assert.Contains("same highest flag (Two attempts): fewer than 5 since January 2026.", cases, StringComparison.Ordinal);
+        Assert.Equal(2, cases.Split("Earlier cases with").Length - 1);
+    }
+
+    [Fact]
+    public async Task A_standard_that_no_measure_has_is_exit_3_with_file_and_line()
+    {
+        using var workspace = TinyPipeline.Create();
+        workspace.Write("flags.yaml", "- {id: many, title: Three attempts, tier: 1, when: attempts_total >= 3, standards: [measures]}\n");
+        workspace.Write("pipeline.yaml", TinyPipeline.Pipeline + "flags: [flags.yaml]\n");
+        var run = await ToolProcess.Run(workspace.Folder, "check", "pipeline.yaml");
+        Assert.Equal(3, run.Exit);
+        Assert.Contains("flags.yaml:1", run.Error, StringComparison.Ordinal);
+        Assert.Contains("did you mean `measure`?", run.Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_salt_is_made_once_and_another_salt_gives_other_case_ids()
     {
         using var workspace = TinyPipeline.Create();

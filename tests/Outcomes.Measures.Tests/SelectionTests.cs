@@ -65,6 +65,15 @@ public sealed class SelectionTests
     }
 
     [Fact]
+    public void A_late_record_comes_by_its_flag_and_is_neither_drawn_nor_counted_for_the_draw()
+    {
+        JudgedRecord[] month = [.. Enumerable.Range(0, 29).Select(i => Record($"r{i}"))];
+        var drawn = Ids(Selection.Of(month, Flags, Salt, "department"));
+        var cases = Selection.Of(month, Flags, Salt, "department", [Record("flagged", 1), .. Enumerable.Range(0, 100).Select(i => Record($"late{i}"))]);
+        Assert.Equal(["flagged", .. drawn], Ids(cases));
+    }
+
+    [Fact]
     public void Another_audience_sees_other_case_ids() =>
         Assert.NotEqual(CaseId.Of(CaseId.Code(Salt, "department", "r1")), CaseId.Of(CaseId.Code(Salt, "network", "r1")));
 

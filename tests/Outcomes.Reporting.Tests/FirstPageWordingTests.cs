@@ -86,6 +86,7 @@ public partial class FirstPageWordingTests
     {
         ReviewCount[] counts = [new(CaseKind.One, 1), new(CaseKind.Two, 3), new(CaseKind.Three, 4), new(CaseKind.Drawn, 1)];
         Assert.Equal("New to review: 1 case of tier 1 and 3 cases of tier 2.", Said(Model with { Review = [.. counts] }, Topic.Review));
+        Assert.Equal("New to review: 2 cases of tier 1, 1 of them from earlier months, entered or changed late.", Said(Model with { Review = [new(CaseKind.One, 2) { Late = 1 }, new(CaseKind.Two, 0)] }, Topic.Review));
         Assert.Equal("No new case of tier 1 or 2 is to be reviewed.", Said(Model with { Review = [new(CaseKind.One, 0), new(CaseKind.Two, 0), new(CaseKind.Three, 2)] }, Topic.Review));
         Assert.Null(Said(Model, Topic.Review));
     }

@@ -117,11 +117,11 @@ internal static class CheckCommand
     private static void Print(ActionState actions, DateOnly asOf)
     {
         if (actions.IsEmpty) return;
-        Console.Out.WriteLine($"\nActions: {ActionWording.Sentence(actions with { Overdue = 0 }).Replace(", none overdue", "", StringComparison.Ordinal)}");
+        Console.Out.WriteLine($"\nActions: {ActionWording.Sentence(actions with { Overdue = 0, WithoutEffect = [] }).Replace(", none overdue", "", StringComparison.Ordinal)}");
         foreach (var action in actions.Open.Take(actions.Overdue))
-            Console.Out.WriteLine($"  {ActionWording.Standing(action, asOf).Replace('\u00a0', ' ')}: {action.Id}, {action.What} ({action.Owner})");
+            Console.Out.WriteLine($"  {ActionWording.Standing(action, asOf).Replace('\u00a0', ' ')}: {action.Id}, {action.What} ({action.Owner}), {action.AgeAt(asOf)} days old");
         foreach (var action in actions.WithoutEffect)
-            Console.Out.WriteLine($"  closed without an effect: {action.Id}; say in `effect` what it brought about");
+            Console.Out.WriteLine($"  closed without an effect: {action.Id}, {action.What} ({action.Owner}); say in `effect` what it brought about");
     }
 
     private static string FirstSentence(string text) => text.IndexOf(". ", StringComparison.Ordinal) is var end and > 0 ? text[..(end + 1)] : text;

@@ -129,6 +129,7 @@ internal static class DescribeCommand
         Line(output, "tier", Word(flag.Tier));
         Line(output, "when", flag.When);
         Line(output, "shows", string.Join(", ", flag.Shows));
+        Line(output, "standards", string.Join(", ", flag.Standards));
         Line(output, "why", flag.Why);
         Line(output, "source", flag.Source);
         foreach (var example in flag.Examples)

@@ -36,10 +36,10 @@ internal static class ReviewCommand
         var traces = Traces.Read(pipeline, catalogue, sources);
         using var engine = PipelineRun.Open(defined, pipeline, traces?.Sources ?? sources);
         engine.SetAside(PipelineRun.KeepLedger(pipeline, catalogue, traces?.Sources ?? sources, engine.Judge(), traces).SetAside());
-        var review = Review.Of(pipeline, catalogue, engine, traces, month ?? PipelineRun.LastEnded(when));
+        var review = Review.Of(pipeline, catalogue, engine, traces, month ?? PipelineRun.LastEnded(when), EarlierPacks.None);
         var ids = review.Pack.Cases.Where(each => each.HasPage).Select(each => each.Id).ToArray();
         var found = review.Pack.Cases.FirstOrDefault(each => each.HasPage && each.Id.Equals(id, StringComparison.OrdinalIgnoreCase))
-            ?? throw new Failure(ExitCode.Usage, $"{review.Pack.Month} has no case `{id}` with a page{(ids.Length == 0 ? "" : $"; it has {string.Join(", ", ids)}")}; another month is named with --month");
+            ?? throw new Failure(ExitCode.Usage, $"{review.Pack.Month} has no case `{id}` with a page{(ids.Length == 0 ? "" : $"; it has {string.Join(", ", ids)}")}; another month is named with --month, also for a record that came late");
         if (outFile is null) Print(Console.Out, review.Pack, found);
         else WriteFile(outFile, Cases.Utf8(review.Pack, found));
         return ExitCode.Done;
@@ -62,13 +62,14 @@ internal static class ReviewCommand
         Line($"Confidential: review case of the department, do not pass on{(pack.Invented ? " (invented data)" : "")}");
         Line($"Case {each.Id}, {Wording.Name(pack.Month)}. {CaseWording.Name(each.Kind)}: {CaseWording.Handling(each.Kind)}");
         Section("What fired", each.Flags.Select(flag => $"{flag.Title}: {string.Join("; ", flag.Values.Select(fact => $"{fact.Title} {fact.Value}"))}").DefaultIfEmpty("nothing; drawn at random"));
+        if (each.Earlier is { } earlier) Line("  " + CaseWording.Earlier(earlier));
         foreach (var group in each.Facts) Section(group.Title, group.Facts.Select(Fact));
         Section("Plan ladder", each.Plans.Select(Fact));
         Section("Attempts", each.Attempts.Select(attempt => string.Join(", ",
             new[] { $"{attempt.Number}. plan {attempt.Plan}", attempt.Means, attempt.Operator, attempt.Outcome, attempt.Lowest, attempt.Duration }.Where(text => text.Length > 0))));
         Section("Recorded times, minutes from induction", each.Moments.Select(moment => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{moment.Seconds / 60:0.0}  {moment.What}")));
-        Section("What went well", each.WentWell.Select(measure => measure.Title));
-        Section("What the agreed standard expected", each.Expected.Select(measure => measure.Title));
+        Section("What went well", each.Standards.WentWell.Select(measure => measure.Title).Concat(CaseWording.MoreMet(each.Standards)));
+        Section("What the agreed standard expected", each.Standards.Expected.Select(measure => measure.Title).Concat(each.Standards.AlsoNotMet));
         Line("");
         Line(Tool.Caution);
 

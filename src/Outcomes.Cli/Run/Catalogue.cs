@@ -33,6 +33,10 @@ public sealed record Catalogue(FieldDictionary Dictionary, ImmutableArray<Measur
                 throw Failure.Definition(file, word.Line, $"there is no proportion `{word.Word}` among the measures{Nearest.Suggest(word.Word, measures.Select(measure => measure.Id))}");
         foreach (var entry in pipeline.Actions.Where(entry => entry.Action.Measure is not null && measures.All(measure => measure.Id != entry.Action.Measure)))
             throw Failure.Definition(entry.File, entry.MeasureLine, $"there is no measure `{entry.Action.Measure}`{Nearest.Suggest(entry.Action.Measure!, measures.Select(measure => measure.Id))}");
+        // A shipped flag may name a shipped measure that this pipeline leaves out.
+        foreach (var flag in flags)
+            if (flag.Standards.FirstOrDefault(id => measures.Concat(MeasureCatalogue.Shipped).All(measure => measure.Id != id)) is { } unknown)
+                throw Failure.Definition(flag.File, flag.Line, $"flag {flag.Id}, standards: there is no measure `{unknown}`{Nearest.Suggest(unknown, measures.Select(measure => measure.Id))}");
         return new Catalogue(dictionary, [.. headline, .. measures.Except(headline)], rules, flags, HashOf(pipeline, dictionary, measures, rules, flags));
     }
 

@@ -24,11 +24,12 @@ public sealed class FormerRun
     /// <param name="pipeline">The pipeline.</param>
     /// <param name="request">The settings of the command line.</param>
     /// <param name="sources">Its sources as read, which have been compared byte by byte on the way.</param>
+    /// <param name="packs">The case packs of earlier months.</param>
     /// <param name="outFolder">The output folder.</param>
-    public static FormerRun Of(Pipeline pipeline, RunRequest request, IReadOnlyList<IngestedSource> sources, string outFolder)
+    public static FormerRun Of(Pipeline pipeline, RunRequest request, IReadOnlyList<IngestedSource> sources, EarlierPacks packs, string outFolder)
     {
         var folder = Path.TrimEndingDirectorySeparator(Path.GetFullPath(outFolder));
-        return new FormerRun(Path.Combine(pipeline.Store, Hash(folder)[..32] + Ending), folder, MadeFrom(pipeline, request, sources));
+        return new FormerRun(Path.Combine(pipeline.Store, Hash(folder)[..32] + Ending), folder, MadeFrom(pipeline, request, sources, packs));
     }
 
     /// <summary>True when the folder holds the whole set of a run that was made from the same, and nothing else.</summary>
@@ -73,7 +74,7 @@ public sealed class FormerRun
         return $"{_madeFrom}\n{string.Concat(files.Select((file, i) => $"{hashes[i]} {Path.GetRelativePath(_folder, file)}\n"))}";
     }
 
-    private static string MadeFrom(Pipeline pipeline, RunRequest request, IReadOnlyList<IngestedSource> sources)
+    private static string MadeFrom(Pipeline pipeline, RunRequest request, IReadOnlyList<IngestedSource> sources, EarlierPacks packs)
     {
         // A module's version id is a hash of what it was compiled from, the shipped definitions in it included.
         var text = new StringBuilder($"{Environment.Version} {System.Runtime.InteropServices.RuntimeInformation.ProcessArchitecture}\n");
@@ -84,6 +85,8 @@ public sealed class FormerRun
         text.Append(request).Append('\n');
         foreach (var counts in request.Previous.Select(SharedFiles.CountsOf))
             text.Append("previous|").Append(HashOfFile(counts)).Append('\n');
+        foreach (var (month, key) in packs.Keys)
+            text.Append("pack|").Append(month).Append('|').Append(HashOfFile(key)).Append('\n');
         foreach (var source in sources)
             text.Append(source.Request.Name).Append('|').Append(source.Request.File).Append('|').Append(Path.GetFileName(source.Stored.Folder)).Append('|').Append(source.Manifest.Sha256).Append('\n');
         var read = sources.Select(source => source.Request.Path).ToHashSet(StringComparer.Ordinal);

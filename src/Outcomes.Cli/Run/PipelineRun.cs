@@ -74,7 +74,8 @@ public static class PipelineRun
         var traces = watch.Time("traces", () => Traces.Read(pipeline, catalogue, sources, rule is null ? output : null));
         sources = traces?.Sources ?? sources;
         var counted = Counted(pipeline);
-        var former = FormerRun.Of(pipeline, request with { Month = month }, sources, outFolder);
+        var packs = rule is null ? EarlierPacks.Beside(outFolder, pipeline.Name, month) : EarlierPacks.None;
+        var former = FormerRun.Of(pipeline, request with { Month = month }, sources, packs, outFolder);
         if (watch.Time("compare", former.Stands)) return new RunResult(ExitCode.Done, Unchanged: true);
         if (sources.Sum(source => (long)source.Manifest.Rows) > ManyRows) GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
         using var engine = watch.Time("open engine", () => Open(defined, pipeline, sources, output));
@@ -121,7 +122,7 @@ public static class PipelineRun
                 Fields = fields,
                 Traces = traces?.Traces ?? [],
             };
-            review = watch.Time("review", () => Review.Of(pipeline, catalogue, engine, traces, month));
+            review = watch.Time("review", () => Review.Of(pipeline, catalogue, engine, traces, month, packs));
             var model = watch.Time("infer", () => ReportBuilder.Build(figures, engine, watch) with { Review = review.Pack.Counts });
             watch.Time("tables", () => FigureTables.Write(output, figures, model));
             if (capture is not null) Capture.Write(output, capture);

@@ -13,22 +13,19 @@ namespace Outcomes.Cli.Run;
 
 /// <summary>The cases of a month, and which record each is.</summary>
 /// <param name="Pack">What the meeting sees.</param>
-/// <param name="Keys">Case id and record id, in the pack's order: for whoever must find the notes.</param>
-public sealed record Review(CasePack Pack, ImmutableArray<(string CaseId, string RecordId)> Keys)
+/// <param name="Keys">Case id, record id and kind, in the pack's order: for whoever must find the notes.</param>
+public sealed record Review(CasePack Pack, ImmutableArray<(string CaseId, string RecordId, CaseKind Kind)> Keys)
 {
-    private const int MostPoints = 600;
-
-    private static readonly (Signal Signal, string Title, bool Shown)[] Signals = [(Signal.SpO2, "SpO2, %", true), (Signal.Systolic, "Systolic pressure, mmHg", true), (Signal.EtCO2, "End-tidal CO2", true)];
-
-    /// <summary>Selects the cases of the report month and gathers what their pages tell. The engine must have its rows set aside.</summary>
-    public static Review Of(Pipeline pipeline, Catalogue catalogue, Engine engine, TraceSet? traces, Month month)
+    /// <summary>
+    /// Selects the cases of the report month, and those of earlier months that no earlier pack held so high; gathers what their pages tell. The
+    /// engine must have its rows set aside.
+    /// </summary>
+    public static Review Of(Pipeline pipeline, Catalogue catalogue, Engine engine, TraceSet? traces, Month month, EarlierPacks earlier)
     {
-        ImmutableArray<Measure> measures = [.. catalogue.Measures.Where(measure => measure is { Kind: MeasureKind.Proportion, Direction: not Direction.None })];
-        var records = engine.Review(catalogue.Flags, measures, CaseFacts.Columns(catalogue.Dictionary), month);
-        var selected = Selection.Of(records, catalogue.Flags, CaseSalt.Of(pipeline), pipeline.Audience.ToString().ToLowerInvariant());
-        var paged = selected.Where(each => each.HasPage).Select(each => each.Record).ToArray();
-        var attempts = engine.Attempts(paged, CaseFacts.AttemptFields);
-        var samples = traces is null ? [] : TraceSamples.Of(traces, paged.Select(record => record.RecordId).ToHashSet(StringComparer.Ordinal));
+        var details = new CaseDetails(pipeline, catalogue, engine, month);
+        var records = details.Judged(month);
+        var late = Late(catalogue, engine, details, earlier);
+        var selected = Selection.Of(records, catalogue.Flags, CaseSalt.Of(pipeline), pipeline.Audience.ToString().ToLowerInvariant(), [.. late.Select(item => item.Record)]);
         var pack = new CasePack
         {
             PipelineName = pipeline.Name,
@@ -37,10 +34,22 @@ public sealed record Review(CasePack Pack, ImmutableArray<(string CaseId, string
             Invented = pipeline.Invented,
             Version = Tool.Version,
             Records = records.Count,
-            Cases = [.. selected.Select(each => Case(each, catalogue.Dictionary, measures, attempts[each.Record.RecordId], samples.GetValueOrDefault(each.Record.RecordId)))],
+            Cases = details.Cases(selected, traces, late.ToDictionary(item => item.Record.RecordId, item => item.Month, StringComparer.Ordinal)),
             NotRun = NotRun(engine, catalogue.Flags),
         };
-        return new Review(pack, [.. selected.Select(each => (each.Id, each.Record.RecordId))]);
+        return new Review(pack, [.. selected.Select(each => (each.Id, each.Record.RecordId, each.Kind))]);
+    }
+
+    // Only months that were reported: before the first report of a department everything would be late.
+    private static ImmutableArray<(Month Month, JudgedRecord Record)> Late(Catalogue catalogue, Engine engine, CaseDetails details, EarlierPacks earlier)
+    {
+        if (earlier.Keys.IsEmpty)
+            return [];
+        var seen = earlier.Seen();
+        var late = engine.HighestIn(catalogue.Flags, earlier.Months).Where(each => CaseKinds.Of(catalogue.Flags[each.Flag].Tier) is var kind
+            && CaseKinds.HasPage(kind) && !(seen.TryGetValue(each.RecordId, out var before) && before <= kind)).ToArray();
+        return [.. late.GroupBy(each => each.Month).SelectMany(group => details.Judged(group.Key)
+            .Where(record => group.Any(each => each.RecordId == record.RecordId)).Select(record => (group.Key, record)))];
     }
 
     public void Write(OutputFolder output)
@@ -52,51 +61,4 @@ public sealed record Review(CasePack Pack, ImmutableArray<(string CaseId, string
     /// <summary>Flags that could not be judged, with the fields that are not collected.</summary>
     public static ImmutableArray<RuleNotRun> NotRun(Engine engine, ImmutableArray<Flag> flags) => [.. engine.SkippedFlags(flags).GroupBy(flag => flag.Flag).Select(group =>
         new RuleNotRun(group.Key, $"not collected: {string.Join(", ", group.SelectMany(flag => flag.Fields).Distinct().Order(StringComparer.Ordinal))}"))];
-
-    private static ReviewCase Case(SelectedCase each, FieldDictionary dictionary, ImmutableArray<Measure> measures,
-        IEnumerable<ImmutableDictionary<string, string>> attempts, RecordTrace? trace)
-    {
-        var flags = each.Flags.Select(flag => new FiredFlag(flag.Id, flag.Title, flag.Why,
-            [.. flag.Shows.Select(name => CaseFacts.Fact(dictionary, name, each.Record.Values.GetValueOrDefault(name)))]));
-        var seen = new ReviewCase(each.Id, each.Kind, [.. flags]) { HasPage = each.HasPage };
-        if (!each.HasPage)
-            return seen;
-        var judged = measures.Select((measure, i) => (Measure: measure, Answer: each.Record.Answers[i])).Where(item => item.Answer is Answer.Met or Answer.NotMet)
-            .ToLookup(item => (item.Answer == Answer.Met) == (item.Measure.Direction == Direction.Up));
-        return seen with
-        {
-            Facts = CaseFacts.Of(each.Record, dictionary),
-            Plans = CaseFacts.Plans(each.Record),
-            Attempts = CaseFacts.Attempts(attempts),
-            Moments = CaseFacts.Moments(each.Record, attempts),
-            Signals = trace is null ? [] : [.. Signals.Select(signal => Drawn(trace, signal.Signal, signal.Title)).OfType<CaseSignal>()],
-            WentWell = [.. judged[true].Select(item => Told(item.Measure, item.Answer))],
-            Expected = [.. judged[false].Select(item => Told(item.Measure, item.Answer))],
-        };
-    }
-
-    // The title says what met means; an unwelcome answer that did not happen is told as such.
-    private static CaseMeasure Told(Measure measure, Answer answer) =>
-        new(answer == Answer.Met == (measure.Direction == Direction.Up) && answer == Answer.NotMet ? $"Avoided: {measure.Title}"
-            : answer == Answer.NotMet ? $"Not met: {measure.Title}" : measure.Direction == Direction.Down ? $"Happened: {measure.Title}" : measure.Title, measure.Why);
-
-    private static CaseSignal? Drawn(RecordTrace trace, Signal signal, string title)
-    {
-        var clean = CleanSignal.Of(trace.Of(signal));
-        if (clean.Count == 0)
-            return null;
-        var span = (clean.Ms(clean.Count - 1) - clean.Ms(0)) / 1000;
-        var thinned = clean.Count > MostPoints ? (span / MostPoints) + 1 : 0;
-        var points = ImmutableArray.CreateBuilder<(double, double)>();
-        for (var i = 0; i < clean.Count; i++)
-        {
-            var (lowest, from) = (clean.Value(i), clean.Ms(i));
-            while (thinned > 0 && clean.Joined(i) && clean.Ms(i + 1) - from < thinned * 1000)
-                lowest = Math.Min(lowest, clean.Value(++i));
-            points.Add((from / 1000.0, lowest));
-            if (i + 1 < clean.Count && !clean.Joined(i)) points.Add((clean.Ms(i) / 1000.0, double.NaN));
-        }
-
-        return new CaseSignal(title, points.ToImmutable(), thinned);
-    }
 }

@@ -59,7 +59,8 @@ public static class RunManifest
             json.WriteStartObject("cases");
             json.WriteString("file", "cases.html");
             json.WriteString("key", "case-key.csv");
-            foreach (var count in facts.Review) json.WriteNumber(count.Kind switch { CaseKind.One => "tier_1", CaseKind.Two => "tier_2", CaseKind.Three => "tier_3", CaseKind.Learning => "learning", CaseKind.Drawn => "drawn", _ => "data" }, count.Cases);
+            foreach (var count in facts.Review) json.WriteNumber(CaseKinds.Word(count.Kind), count.Cases);
+            json.WriteNumber("late", facts.Review.Sum(count => count.Late));
             json.WriteEndObject();
         }
 
@@ -127,6 +128,14 @@ public static class RunManifest
         if (!IsOurs(path)) return null;
         using var json = JsonDocument.Parse(File.ReadAllBytes(path));
         return json.RootElement.TryGetProperty("audience", out var audience) ? audience.GetString() : null;
+    }
+
+    /// <summary>The month of a manifest for the department of a pipeline, as it says it; null where it is another.</summary>
+    public static string? DepartmentMonth(string path, string pipeline)
+    {
+        if (!File.Exists(path) || AudienceOf(path) != "department") return null;
+        using var json = JsonDocument.Parse(File.ReadAllBytes(path));
+        return json.RootElement.TryGetProperty("pipeline", out var name) && name.GetString() == pipeline && json.RootElement.TryGetProperty("month", out var month) ? month.GetString() : null;
     }
 
     /// <summary>The manifest of a run that refused a whole file.</summary>

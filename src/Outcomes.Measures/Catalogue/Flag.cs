@@ -32,6 +32,9 @@ public sealed record Flag(string Id, Tier Tier, string When)
     /// <summary>Fields and columns whose values are printed with the flag.</summary>
     public ImmutableArray<string> Shows { get; init; } = [];
 
+    /// <summary>Ids of the measures that a meeting looks at first where it fired.</summary>
+    public ImmutableArray<string> Standards { get; init; } = [];
+
     public string Why { get; init; } = "";
 
     public string Source { get; init; } = "";

@@ -30,12 +30,13 @@ public static class FlagFile
 
     private static Flag Flag(YamlNode node)
     {
-        var map = node.Map("id", "title", "tier", "when", "shows", "why", "source", "examples");
+        var map = node.Map("id", "title", "tier", "when", "shows", "standards", "why", "source", "examples");
         var tier = map.Required("tier").Choice(("1", Tier.One), ("2", Tier.Two), ("3", Tier.Three), ("learning", Tier.Learning), ("data", Tier.Data));
         return new Flag(map.Text("id"), tier, map.Text("when"))
         {
             Title = map.Text("title"),
             Shows = map.Optional("shows") is { } shows ? [.. shows.Items().Select(item => item.Text())] : [],
+            Standards = map.Optional("standards") is { } standards ? [.. standards.Items().Select(item => item.Text())] : [],
             Why = map.OptionalText("why") ?? "",
             Source = map.OptionalText("source") ?? "",
             Examples = map.Optional("examples") is { } examples ? [.. examples.Items().Select(Example)] : [],

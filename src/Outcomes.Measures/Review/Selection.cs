@@ -18,6 +18,36 @@ public enum CaseKind
     Data,
 }
 
+/// <summary>The kinds as files name them.</summary>
+public static class CaseKinds
+{
+    public static string Word(CaseKind kind) => kind switch
+    {
+        CaseKind.One => "tier_1",
+        CaseKind.Two => "tier_2",
+        CaseKind.Three => "tier_3",
+        CaseKind.Learning => "learning",
+        CaseKind.Drawn => "drawn",
+        _ => "data",
+    };
+
+    /// <summary>The kind of a word; null where it is none.</summary>
+    public static CaseKind? Of(string word) => Enum.GetValues<CaseKind>().Where(kind => Word(kind) == word).Select(kind => (CaseKind?)kind).FirstOrDefault();
+
+    /// <summary>True where a case of the kind gets a page: tier 3 is a trend and doubtful data a list.</summary>
+    public static bool HasPage(CaseKind kind) => kind is CaseKind.One or CaseKind.Two or CaseKind.Learning or CaseKind.Drawn;
+
+    /// <summary>The kind of a record by its highest flag.</summary>
+    public static CaseKind Of(Tier tier) => tier switch
+    {
+        Tier.One => CaseKind.One,
+        Tier.Two => CaseKind.Two,
+        Tier.Three => CaseKind.Three,
+        Tier.Learning => CaseKind.Learning,
+        _ => CaseKind.Data,
+    };
+}
+
 /// <summary>A record that comes to review.</summary>
 /// <param name="Id">Its case id.</param>
 /// <param name="Kind">Why it comes.</param>
@@ -25,8 +55,7 @@ public enum CaseKind
 /// <param name="Record">The record.</param>
 public sealed record SelectedCase(string Id, CaseKind Kind, ImmutableArray<Flag> Flags, JudgedRecord Record)
 {
-    /// <summary>True where the case gets a page: tier 3 is a trend and doubtful data a list.</summary>
-    public bool HasPage => Kind is CaseKind.One or CaseKind.Two or CaseKind.Learning or CaseKind.Drawn;
+    public bool HasPage => CaseKinds.HasPage(Kind);
 }
 
 /// <summary>Which records of a month come to review: each once, at its highest tier.</summary>
@@ -42,12 +71,13 @@ public static class Selection
     /// <param name="flags">The flags that they were judged by.</param>
     /// <param name="salt">The department's salt.</param>
     /// <param name="audience">Who reads the cases.</param>
-    public static ImmutableArray<SelectedCase> Of(IReadOnlyList<JudgedRecord> records, IReadOnlyList<Flag> flags, ReadOnlySpan<byte> salt, string audience)
+    /// <param name="late">Records of earlier months that come as new; none of them is drawn.</param>
+    public static ImmutableArray<SelectedCase> Of(IReadOnlyList<JudgedRecord> records, IReadOnlyList<Flag> flags, ReadOnlySpan<byte> salt, string audience, IReadOnlyList<JudgedRecord>? late = null)
     {
         var coded = new List<(JudgedRecord Record, byte[] Code, ImmutableArray<Flag> Fired)>();
-        foreach (var record in records)
+        foreach (var record in records.Concat(late ?? []))
             coded.Add((record, CaseId.Code(salt, audience, record.RecordId), [.. record.Fired.Select(i => flags[i]).OrderBy(flag => flag.Tier)]));
-        var unflagged = coded.Where(item => item.Fired.All(flag => flag.Tier == Tier.Data)).ToArray();
+        var unflagged = coded.Take(records.Count).Where(item => item.Fired.All(flag => flag.Tier == Tier.Data)).ToArray();
         var drawn = unflagged.OrderBy(item => CaseId.Draw(item.Code)).ThenBy(item => item.Record.RecordId, StringComparer.Ordinal)
             .Take(Drawn(unflagged.Length)).Select(item => item.Record).ToHashSet();
         var cases = coded.Select(item => (item.Code, Case: new SelectedCase(CaseId.Of(item.Code),
@@ -61,12 +91,5 @@ public static class Selection
     /// <summary>How many of so many unflagged records are drawn.</summary>
     public static int Drawn(int unflagged) => unflagged == 0 ? 0 : Math.Max(1, ((unflagged * DrawnPercent) + 50) / 100);
 
-    private static CaseKind KindOf(ImmutableArray<Flag> fired) => fired.IsEmpty ? CaseKind.Data : fired[0].Tier switch
-    {
-        Tier.One => CaseKind.One,
-        Tier.Two => CaseKind.Two,
-        Tier.Three => CaseKind.Three,
-        Tier.Learning => CaseKind.Learning,
-        _ => CaseKind.Data,
-    };
+    private static CaseKind KindOf(ImmutableArray<Flag> fired) => fired.IsEmpty ? CaseKind.Data : CaseKinds.Of(fired[0].Tier);
 }

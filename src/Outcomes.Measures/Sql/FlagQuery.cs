@@ -67,13 +67,14 @@ internal static class FlagQuery
         return found.ToLookup(row => row.Id, row => row.Cells);
     }
 
-    private static string Fires(Definitions definitions, Flag flag, IReadOnlyList<int> skipped)
+    /// <summary>A flag as an expression that is true or false; false in sources that cannot judge it.</summary>
+    public static string Fires(Definitions definitions, Flag flag, IReadOnlyList<int> skipped)
     {
         var fires = $"({SqlText.Of(definitions.Condition(flag.When))}) IS TRUE";
         return skipped.Count == 0 ? fires : $"(source NOT IN ({string.Join(", ", skipped)}) AND {fires})";
     }
 
-    private static string Index(Month month) => ((month.Year * 12) + month.Number - 1).ToString(CultureInfo.InvariantCulture);
+    public static string Index(Month month) => ((month.Year * 12) + month.Number - 1).ToString(CultureInfo.InvariantCulture);
 
     private static string Text(object value) => value switch
     {

@@ -7,13 +7,14 @@ using SkiaSharp;
 
 namespace Outcomes.Reporting.Drawings;
 
-/// <summary>A chart that has been drawn: once, leaving as SVG and PNG.</summary>
+/// <summary>A chart that has been drawn: for the page as SVG, and for a slide as SVG and PNG.</summary>
 /// <param name="Id">A measure's id, <see cref="Charts.StrataId"/> of it, or <see cref="Charts.LadderId"/>.</param>
 /// <param name="Name">Its file name without extension.</param>
 /// <param name="Title">Its text alternative.</param>
 /// <param name="Svg">For a page that brings the font.</param>
-/// <param name="Png">Empty when no picture file was asked for.</param>
-public sealed record Chart(string Id, string Name, string Title, string Svg, ImmutableArray<byte> Png);
+/// <param name="Slide">The slide as SVG; empty when no picture was asked for.</param>
+/// <param name="Png">The slide as a picture; empty when none was asked for.</param>
+public sealed record Chart(string Id, string Name, string Title, string Svg, string Slide, ImmutableArray<byte> Png);
 
 /// <summary>Draws every chart of a report.</summary>
 public static class Charts
@@ -22,9 +23,6 @@ public static class Charts
 
     /// <summary>The id of a measure's chart by stratum.</summary>
     public static string StrataId(string measure) => measure + " by stratum";
-
-    /// <summary>PNG pixels for one of the drawing's: sharp on a slide.</summary>
-    public const float Scale = 1.5f;
 
     /// <summary>
     /// Loads the font and the drawing library and draws once for nothing. Half the time of a first chart is this: a run that calls it
@@ -46,7 +44,7 @@ public static class Charts
             Points = [new(0.5, "x", 9, 0.4, new(0.1, 0.8)), new(1.5, "x", 3, 0.6, new(0.1, 0.8))],
             Signal = new(0.5, 1.5, 1.5, "x"),
         };
-        _ = Make("x", "x", "x", "x", RunChartPlot.Width, RunChartPlot.Height(drawing), picture: true, sheet => RunChartPlot.Draw(sheet, drawing));
+        _ = Make("x", "x", "x", "x", RunChartPlot.Width, RunChartPlot.Height(drawing), "x", sheet => RunChartPlot.Draw(sheet, drawing));
     }
 
     /// <summary>
@@ -57,7 +55,7 @@ public static class Charts
     {
         ArgumentNullException.ThrowIfNull(model);
         ReportFont.Register();
-        var foot = Foot(model);
+        var foot = pictures ? Foot(model) : null;
         var jobs = new List<Func<Chart>>();
         var names = new HashSet<string>(StringComparer.Ordinal);
         foreach (var measure in model.Measures)
@@ -65,8 +63,8 @@ public static class Charts
             if (RunChartDrawing.Of(measure, model.First) is not { } drawing)
                 continue;
             var name = Unused(names, drawing.Id);
-            jobs.Add(() => Make(drawing.Id, name, drawing.Title, drawing.Description, RunChartPlot.Width, RunChartPlot.Height(drawing), pictures,
-                sheet => RunChartPlot.Draw(sheet, drawing), foot));
+            jobs.Add(() => Make(drawing.Id, name, drawing.Title, drawing.Description, RunChartPlot.Width, RunChartPlot.Height(drawing), foot,
+                sheet => RunChartPlot.Draw(sheet, drawing), sheet => RunChartPlot.DrawSlide(sheet, drawing)));
         }
 
         var year = Wording.Span(model.YearFrom, model.Month);
@@ -74,30 +72,39 @@ public static class Charts
         {
             if (StrataPlot.Of(measure) is not { IsEmpty: false } strata)
                 continue;
-            var (id, name) = (StrataId(measure.Measure.Id), Unused(names, measure.Measure.Id + "-by-stratum"));
-            jobs.Add(() => Make(id, name, measure.Measure.Title + " by stratum", StrataPlot.Describe(measure, strata), StrataPlot.Width, StrataPlot.Height(strata), pictures,
-                sheet => StrataPlot.Draw(sheet, measure, strata, year), foot));
+            var (title, pageName) = (measure.Measure.Title + " by stratum", Unused(names, measure.Measure.Id + "-by-stratum"));
+            jobs.Add(() => Make(StrataId(measure.Measure.Id), pageName, title, StrataPlot.Describe(measure, strata), StrataPlot.Width, StrataPlot.Height(strata),
+                foot: null, sheet => StrataPlot.Draw(sheet, measure, strata, year)));
+            if (foot is null)
+                continue;
+            // On a page the strata stand under each other; a slide holds a few of them.
+            foreach (var part in StrataPlot.Parts(strata))
+            {
+                var (id, name) = (StrataId(measure.Measure.Id) + " " + part[0].Field, Unused(names, $"{measure.Measure.Id}-by-{string.Join("-", part.Select(stratum => stratum.Field))}"));
+                jobs.Add(() => Make(id, name, title, StrataPlot.Describe(measure, part), StrataPlot.Width, StrataPlot.Height(part), foot,
+                    sheet => StrataPlot.Draw(sheet, measure, part, year)));
+            }
         }
 
         foreach (var events in model.RareEvents.Where(BetweenPlot.Draws))
         {
             var name = Unused(names, BetweenPlot.Id(events));
-            jobs.Add(() => Make(BetweenPlot.Id(events), name, BetweenPlot.Title(events), BetweenPlot.Describe(events), BetweenPlot.Width, BetweenPlot.Height, pictures,
+            jobs.Add(() => Make(BetweenPlot.Id(events), name, BetweenPlot.Title(events), BetweenPlot.Describe(events), BetweenPlot.Width, BetweenPlot.Height, foot,
                 sheet => BetweenPlot.Draw(sheet, events)));
         }
 
         foreach (var sites in model.Sites)
         {
             var name = Unused(names, FunnelPlot.Id(sites));
-            jobs.Add(() => Make(FunnelPlot.Id(sites), name, FunnelPlot.Title(sites), FunnelPlot.Describe(sites), FunnelPlot.Width, FunnelPlot.Height, pictures,
+            jobs.Add(() => Make(FunnelPlot.Id(sites), name, FunnelPlot.Title(sites), FunnelPlot.Describe(sites), FunnelPlot.Width, FunnelPlot.Height, foot,
                 sheet => FunnelPlot.Draw(sheet, sites)));
         }
 
         if (model.Ladder is { } ladder)
         {
             var name = Unused(names, LadderId);
-            jobs.Add(() => Make(LadderId, name, "Plan ladder", LadderPlot.Describe(ladder), LadderPlot.Width, LadderPlot.Height(ladder), pictures,
-                sheet => LadderPlot.Draw(sheet, ladder, year), foot));
+            jobs.Add(() => Make(LadderId, name, "Plan ladder", LadderPlot.Describe(ladder), LadderPlot.Width, LadderPlot.Height(ladder), foot,
+                sheet => LadderPlot.Draw(sheet, ladder, year)));
         }
 
         var charts = new Chart[jobs.Count];
@@ -117,24 +124,23 @@ public static class Charts
             if (RunChartDrawing.Of(measure, model.First) is { } drawing)
             {
                 charts[drawing.Id] = Make(drawing.Id, "small-" + Unused(names, drawing.Id), drawing.Title, drawing.Description, SmallRunChart.Width,
-                    SmallRunChart.Height, picture: false, sheet => SmallRunChart.Draw(sheet, drawing));
+                    SmallRunChart.Height, foot: null, sheet => SmallRunChart.Draw(sheet, drawing));
             }
         }
 
         return charts.ToImmutable();
     }
 
-    /// <summary>Writes <c>NAME.svg</c> and <c>NAME.png</c> into a folder that exists. An SVG by itself brings the font along.</summary>
+    /// <summary>Writes the slides as <c>NAME.svg</c> and <c>NAME.png</c> into a folder that exists. An SVG by itself brings the font along.</summary>
     public static void Save(IEnumerable<Chart> charts, string folder)
     {
         ArgumentNullException.ThrowIfNull(charts);
         var style = $"<style>{FontFaces.Css.Value}</style>";
-        foreach (var chart in charts)
+        foreach (var chart in charts.Where(chart => chart.Slide.Length > 0))
         {
-            var svg = chart.Svg.Insert(chart.Svg.IndexOf("<title", StringComparison.Ordinal), style);
+            var svg = chart.Slide.Insert(chart.Slide.IndexOf("<title", StringComparison.Ordinal), style);
             WholeFile.Write(Path.Combine(folder, chart.Name + ".svg"), Encoding.UTF8.GetBytes(svg));
-            if (!chart.Png.IsEmpty)
-                WholeFile.Write(Path.Combine(folder, chart.Name + ".png"), chart.Png.AsSpan());
+            WholeFile.Write(Path.Combine(folder, chart.Name + ".png"), chart.Png.AsSpan());
         }
     }
 
@@ -142,35 +148,31 @@ public static class Charts
     private static string Foot(ReportModel model) =>
         $"For audit and improvement only, never about a person. As known on {Wording.Date(model.AsOf)}. {(model.Invented ? "Invented data." : $"Audience: {Wording.Audience(model.Audience)}.")}";
 
-    private static Chart Make(
-        string id, string name, string title, string description, int width, int height, bool picture, Action<Sheet> draw, string? foot = null)
+    // The foot goes with what leaves the report; without one no slide is made.
+    private static Chart Make(string id, string name, string title, string description, int width, int height, string? foot, Action<Sheet> draw, Action<Sheet>? drawSlide = null)
     {
-        if (foot is not null)
-        {
-            var (drawing, line) = (draw, height + (Drawings.Svg.FootLine / 2));
-            draw = sheet =>
-            {
-                drawing(sheet);
-                sheet.Text(foot, 0, line, 11.5f, Ink.Quiet);
-            };
-            height += Drawings.Svg.FootLine;
-        }
+        var svg = Svg(draw, width, height, "chart-" + name, title, description);
+        if (foot is null)
+            return new(id, name, title, svg, "", []);
+        var slide = drawSlide is null ? Slide.Of(draw, width, height, foot) : Slide.Of(drawSlide, foot);
+        return new(id, name, title, svg, Svg(slide, Slide.FrameWidth, Slide.FrameHeight, "chart-" + name, title, description), Png(slide));
+    }
 
+    private static string Svg(Action<Sheet> draw, int width, int height, string slug, string title, string description)
+    {
         using var stream = new MemoryStream();
         using (var canvas = SKSvgCanvas.Create(new SKRect(0, 0, width, height), stream))
         using (var sheet = new Sheet(canvas))
             draw(sheet);
-        var drawn = Encoding.UTF8.GetString(stream.GetBuffer(), 0, (int)stream.Length);
-        var svg = Drawings.Svg.Finish(drawn, "chart-" + name, title, description, width, height);
-        return new(id, name, title, svg, picture ? Png(width, height, draw) : []);
+        return Drawings.Svg.Finish(Encoding.UTF8.GetString(stream.GetBuffer(), 0, (int)stream.Length), slug, title, description, width, height);
     }
 
-    private static ImmutableArray<byte> Png(int width, int height, Action<Sheet> draw)
+    private static ImmutableArray<byte> Png(Action<Sheet> draw)
     {
-        var info = new SKImageInfo((int)(width * Scale), (int)(height * Scale), SKColorType.Rgba8888, SKAlphaType.Opaque);
+        var info = new SKImageInfo((int)(Slide.FrameWidth * Slide.Scale), (int)(Slide.FrameHeight * Slide.Scale), SKColorType.Rgba8888, SKAlphaType.Opaque);
         using var surface = SKSurface.Create(info);
         surface.Canvas.Clear(SKColors.White);
-        surface.Canvas.Scale(Scale);
+        surface.Canvas.Scale(Slide.Scale);
         using (var sheet = new Sheet(surface.Canvas))
             draw(sheet);
         using var pixels = surface.PeekPixels();

@@ -10,7 +10,12 @@ internal static class RunChartPlot
 {
     public const int Width = 840;
     private const int Plain = 400, Line = 17;
-    private const double Left = 58, Right = Width - 104, Top = 92, Bottom = 290;
+    private const double SlidesLine = 24;
+
+    /// <summary>Where things stand, and how many times larger than on a page the words are.</summary>
+    private readonly record struct Layout(double Left, double Right, double Top, double Bottom, double Foot, float Grow, bool Slide);
+
+    private static readonly Layout Page = new(58, Width - 104, 92, 290, Plain, 1, false);
 
     /// <summary>More points than this are drawn smaller.</summary>
     private const int Many = 60;
@@ -18,41 +23,55 @@ internal static class RunChartPlot
     /// <summary>A line more for each declared change.</summary>
     public static int Height(RunChartDrawing chart) => Plain + (chart.Changes.Length * Line);
 
-    public static void Draw(Sheet sheet, RunChartDrawing chart)
+    public static void Draw(Sheet sheet, RunChartDrawing chart) => Draw(sheet, chart, Page);
+
+    /// <summary>The same chart on a slide: fewer and larger words, one line of its subtitle for what is drawn and one for what it says.</summary>
+    public static void DrawSlide(Sheet sheet, RunChartDrawing chart)
     {
-        double X(double months) => Left + ((Right - Left) * months / Math.Max(chart.Months, 1));
-        double Y(double value) => Bottom - ((Bottom - Top) * value / chart.Top);
+        var foot = Slide.Height - (Math.Max(chart.Changes.Length, 1) * SlidesLine) + 10;
+        Draw(sheet, chart, new(84, Slide.Width - 152, 154, foot - 130, foot, 1.45f, true));
+    }
+
+    private static void Draw(Sheet sheet, RunChartDrawing chart, Layout at)
+    {
+        var (left, right, top, bottom, foot, grow, slide) = at;
+        double X(double months) => left + ((right - left) * months / Math.Max(chart.Months, 1));
+        double Y(double value) => bottom - ((bottom - top) * value / chart.Top);
 
         var scale = chart.Points.Length > Many ? 0.6f : 1;
-        var every = Every(chart);
+        var every = Every(chart, at);
 
-        sheet.Text(Cut(chart.Title, 74), 0, 15, 18, Ink.Black, bold: true);
-        sheet.Text(Cut(chart.Subtitle, 120), 0, 39, 13, Ink.Quiet);
-        Axis(sheet, chart, Y);
-        Labels(sheet, chart, X, every);
+        sheet.Text(Cut(chart.Title, 74), 0, 15 * grow, slide ? Slide.TitleSize(chart.Title) : 18, Ink.Black, bold: true);
+        foreach (var (i, line) in (slide ? Halves(chart.Subtitle) : [Cut(chart.Subtitle, 120)]).Index())
+            sheet.Text(line, 0, (39 * grow) + (i * SlidesLine), 13 * grow, i == 0 ? Ink.Quiet : Ink.Black);
+        Axis(sheet, chart, Y, at);
+        Labels(sheet, chart, X, every, at);
         foreach (var phase in chart.Phases)
-            Median(sheet, chart, phase, X, Y);
+            Median(sheet, chart, phase, X, Y, at);
         foreach (var point in chart.Points)
         {
             if (point.Interval is not { } interval)
                 continue;
-            sheet.Line(X(point.X), Y(interval.Lower), X(point.X), Y(Math.Min(interval.Upper, chart.Top)), Ink.Tint, 1.5f * scale);
+            sheet.Line(X(point.X), Y(interval.Lower), X(point.X), Y(Math.Min(interval.Upper, chart.Top)), Ink.Tint, 1.5f * scale * grow);
             if (interval.Upper > chart.Top)
-                sheet.Tip(X(point.X), Top - 7, 0, -1, Ink.Tint);
+                sheet.Tip(X(point.X), top - 7, 0, -1, Ink.Tint);
         }
 
         foreach (var stretch in Stretches(chart))
-            sheet.Path([.. stretch.Select(point => (X(point.X), Y(point.Value!.Value)))], Ink.Accent, 1.4f);
+            sheet.Path([.. stretch.Select(point => (X(point.X), Y(point.Value!.Value)))], Ink.Accent, 1.4f * grow);
         foreach (var point in chart.Points)
         {
             if (point.Value is { } value)
-                sheet.Dot(X(point.X), Y(value), (point.Hollow ? 7 : 7.5f) * scale, Ink.Accent, point.Hollow);
+                sheet.Dot(X(point.X), Y(value), (point.Hollow ? 7 : 7.5f) * scale * grow, Ink.Accent, point.Hollow);
         }
 
-        Signal(sheet, chart, X);
-        Changes(sheet, chart, X);
-        sheet.Text("Bars: 95 % intervals (Wilson). Hollow: fewer than 5 cases. No point: no cases, never zero."
-            + (every > 1 ? $" n and month at every {every}{(every == 2 ? "nd" : every == 3 ? "rd" : "th")} point." : ""), 0, Plain - 12, 11.5f, Ink.Quiet);
+        Signal(sheet, chart, X, at);
+        Changes(sheet, chart, X, at);
+        if (slide)
+            sheet.Text("Bars: 95 % intervals. Hollow: fewer than 5 cases. No point: no cases, never zero.", 0, foot - (12 * grow), 11.5f * grow, Ink.Quiet);
+        else
+            sheet.Text("Bars: 95 % intervals (Wilson). Hollow: fewer than 5 cases. No point: no cases, never zero."
+            + (every > 1 ? $" n and month at every {every}{(every == 2 ? "nd" : every == 3 ? "rd" : "th")} point." : ""), 0, foot - 12, 11.5f, Ink.Quiet);
     }
 
     /// <summary>Points that a line may join: neighbours with values.</summary>
@@ -76,22 +95,23 @@ internal static class RunChartPlot
             yield return stretch;
     }
 
-    private static void Axis(Sheet sheet, RunChartDrawing chart, Func<double, double> y)
+    private static void Axis(Sheet sheet, RunChartDrawing chart, Func<double, double> y, Layout at)
     {
+        var (left, right, top, _, _, grow, _) = at;
         // Ends at 2 or 20 divide into quarters, the others into fifths.
         var steps = chart.Top is 0.02 or 0.2 ? 4 : 5;
         for (var i = 0; i <= steps; i++)
         {
             var value = chart.Top * i / steps;
-            sheet.Line(Left, y(value), Right, y(value), i == 0 ? Ink.Quiet : Ink.Grid);
-            sheet.Text(Tick(value * chart.Per, i == steps && chart.Per == 100), Left - 8, y(value), 12, Ink.Quiet, Alignment.MiddleRight);
+            sheet.Line(left, y(value), right, y(value), i == 0 ? Ink.Quiet : Ink.Grid);
+            sheet.Text(Tick(value * chart.Per, i == steps && chart.Per == 100), left - 8, y(value), 12 * grow, Ink.Quiet, Alignment.MiddleRight);
         }
 
         if (chart.Top < 1)
         {
             // Two strokes above the last mark: the scale goes on.
-            sheet.Line(Left - 21, Top - 12, Left - 9, Top - 17, Ink.Black, 1.3f);
-            sheet.Line(Left - 21, Top - 17, Left - 9, Top - 22, Ink.Black, 1.3f);
+            sheet.Line(left - 21, top - 12, left - 9, top - 17, Ink.Black, 1.3f);
+            sheet.Line(left - 21, top - 17, left - 9, top - 22, Ink.Black, 1.3f);
         }
     }
 
@@ -99,73 +119,77 @@ internal static class RunChartPlot
         Math.Round(value, 6).ToString("0.##", System.Globalization.CultureInfo.InvariantCulture) + (percent ? Wording.Space + "%" : "");
 
     /// <summary>Labels stand at every so many points that neither months nor numbers run into each other.</summary>
-    private static int Every(RunChartDrawing chart)
+    private static int Every(RunChartDrawing chart, Layout at)
     {
         var digits = Math.Max(2, Digits(chart.Points.Select(point => point.N).DefaultIfEmpty().Max()).Length);
-        return Math.Max(1, (int)Math.Ceiling(chart.Points.Length * ((digits * 6.5) + 3) / (Right - Left)));
+        return Math.Max(1, (int)Math.Ceiling(chart.Points.Length * ((digits * 6.5 * at.Grow) + 3) / (at.Right - at.Left)));
     }
 
-    private static void Labels(Sheet sheet, RunChartDrawing chart, Func<double, double> x, int every)
+    private static void Labels(Sheet sheet, RunChartDrawing chart, Func<double, double> x, int every, Layout at)
     {
-        sheet.Text("n", Left - 8, Bottom + 13, 11.5f, Ink.Quiet, Alignment.MiddleRight);
+        var (left, _, _, bottom, _, grow, _) = at;
+        sheet.Text("n", left - 8, bottom + (13 * grow), 11.5f * grow, Ink.Quiet, Alignment.MiddleRight);
         for (var i = 0; i < chart.Points.Length; i++)
         {
             // The last point always has its label.
             if ((chart.Points.Length - 1 - i) % every != 0)
                 continue;
             var point = chart.Points[i];
-            sheet.Text(Digits(point.N), x(point.X), Bottom + 13, 10.5f, Ink.Black, Alignment.MiddleCenter);
-            sheet.Text(point.Label, x(point.X), Bottom + 27, 11, Ink.Quiet, Alignment.MiddleRight, rotation: -60);
+            sheet.Text(Digits(point.N), x(point.X), bottom + (13 * grow), 10.5f * grow, Ink.Black, Alignment.MiddleCenter);
+            sheet.Text(point.Label, x(point.X), bottom + (27 * grow), 11 * grow, Ink.Quiet, Alignment.MiddleRight, rotation: -60);
         }
     }
 
     private static string Digits(long number) => number.ToString(System.Globalization.CultureInfo.InvariantCulture);
 
-    private static void Median(Sheet sheet, RunChartDrawing chart, DrawnPhase phase, Func<double, double> x, Func<double, double> y)
+    private static void Median(Sheet sheet, RunChartDrawing chart, DrawnPhase phase, Func<double, double> x, Func<double, double> y, Layout at)
     {
+        var (_, right, top, _, _, grow, _) = at;
         if (phase.Median is not { } median)
             return;
         var (start, end) = (x(phase.From), x(phase.To));
         var (from, to) = (x(phase.Baseline.From), Math.Min(x(phase.Baseline.From + phase.Baseline.Months), end));
         if (from > start)
-            sheet.Line(start, y(median), from, y(median), Ink.Black, 1.2f, LinePattern.Dashed);
-        sheet.Line(from, y(median), to, y(median), Ink.Black, 1.6f);
+            sheet.Line(start, y(median), from, y(median), Ink.Black, 1.2f * grow, LinePattern.Dashed);
+        sheet.Line(from, y(median), to, y(median), Ink.Black, 1.6f * grow);
         if (to < end)
-            sheet.Line(to, y(median), end, y(median), Ink.Black, 1.2f, LinePattern.Dashed);
-        Bar(sheet, from, to, Top - 10, Ink.Quiet, 1);
+            sheet.Line(to, y(median), end, y(median), Ink.Black, 1.2f * grow, LinePattern.Dashed);
+        Bar(sheet, from, to, top - (10 * grow), Ink.Quiet, 1);
         // An earlier phase has no room at the right for its median: it stands by its baseline.
         var last = phase.To == chart.Months;
-        sheet.Text(last ? "baseline" : $"baseline: median {Wording.Short(median, chart.Per)}", from + 5, Top - 20, 11, last ? Ink.Quiet : Ink.Black);
+        sheet.Text(last ? "baseline" : $"baseline: median {Wording.Short(median, chart.Per)}", from + 5, top - (20 * grow), 11 * grow, last ? Ink.Quiet : Ink.Black);
         if (!last)
             return;
-        sheet.Text("baseline median", Right + 6, y(median) - 8, 11.5f, Ink.Black);
-        sheet.Text(Wording.Short(median, chart.Per), Right + 6, y(median) + 8, 13, Ink.Black, bold: true);
+        sheet.Text("baseline median", right + 6, y(median) - (8 * grow), 11.5f * grow, Ink.Black);
+        sheet.Text(Wording.Short(median, chart.Per), right + 6, y(median) + (8 * grow), 13 * grow, Ink.Black, bold: true);
     }
 
     // What was declared: a line at its date with a letter, and the words under the drawing.
-    private static void Changes(Sheet sheet, RunChartDrawing chart, Func<double, double> x)
+    private static void Changes(Sheet sheet, RunChartDrawing chart, Func<double, double> x, Layout at)
     {
+        var (_, _, top, bottom, foot, grow, slide) = at;
         for (var i = 0; i < chart.Changes.Length; i++)
         {
             var change = chart.Changes[i];
-            sheet.Line(x(change.X), Top - 4, x(change.X), Bottom, Ink.Black, 1, LinePattern.Dotted);
-            sheet.Text(change.Mark, x(change.X) + 4, Bottom - 8, 12, Ink.Black, bold: true);
-            sheet.Text(Cut($"{change.Mark}  {change.Words}", 120), 0, Plain + (i * Line) + 2, 11.5f, Ink.Black);
+            sheet.Line(x(change.X), top - 4, x(change.X), bottom, Ink.Black, grow, LinePattern.Dotted);
+            sheet.Text(change.Mark, x(change.X) + 4, bottom - (8 * grow), 12 * grow, Ink.Black, bold: true);
+            sheet.Text(Cut($"{change.Mark}  {change.Words}", slide ? 96 : 120), 0, foot + (i * (slide ? SlidesLine : Line)) + (2 * grow), 11.5f * grow, Ink.Black);
         }
     }
 
-    private static void Signal(Sheet sheet, RunChartDrawing chart, Func<double, double> x)
+    private static void Signal(Sheet sheet, RunChartDrawing chart, Func<double, double> x, Layout layout)
     {
+        var (left, edge, top, _, _, grow, _) = layout;
         if (chart.Signal is not var (start, end, at, words))
             return;
         var (from, to) = (x(start), x(end));
-        Bar(sheet, from, to, Top - 28, Ink.Black, 2.4f);
+        Bar(sheet, from, to, top - (28 * grow), Ink.Black, 2.4f * grow);
         if (at is { } month)
-            sheet.Diamond(x(month), Top - 28, 6, Ink.Black);
+            sheet.Diamond(x(month), top - (28 * grow), 6 * grow, Ink.Black);
         // A long text over a short run near an edge stays on the sheet.
         var right = Math.Max(to, at is { } found ? x(found) : to);
-        var alignment = (from + right) / 2 > (Left + Right) / 2 ? Alignment.MiddleRight : Alignment.MiddleLeft;
-        sheet.Text(words, alignment == Alignment.MiddleRight ? right : from, Top - 42, 12, Ink.Black, alignment, bold: true);
+        var alignment = (from + right) / 2 > (left + edge) / 2 ? Alignment.MiddleRight : Alignment.MiddleLeft;
+        sheet.Text(words, alignment == Alignment.MiddleRight ? right : from, top - (42 * grow), 12 * grow, Ink.Black, alignment, bold: true);
     }
 
     private static void Bar(Sheet sheet, double from, double to, double y, Color color, float width)
@@ -176,4 +200,8 @@ internal static class RunChartPlot
     }
 
     internal static string Cut(string text, int most) => text.Length <= most ? text : string.Concat(text.AsSpan(0, most - 1), "…");
+
+    // What is drawn, and behind the last dot what it says.
+    private static string[] Halves(string subtitle) =>
+        subtitle.LastIndexOf(" · ", StringComparison.Ordinal) is var dot and > 0 ? [Cut(subtitle[..dot], 92), Cut(subtitle[(dot + 3)..], 92)] : [Cut(subtitle, 92)];
 }

@@ -17,6 +17,16 @@ internal sealed class Sheet(SKCanvas canvas) : IDisposable
 
     public void Dispose() => _paint.Dispose();
 
+    /// <summary>Draws with the origin moved to a point and everything so many times larger.</summary>
+    public void Within(double x, double y, double scale, Action<Sheet> draw)
+    {
+        canvas.Save();
+        canvas.Translate((float)x, (float)y);
+        canvas.Scale((float)scale);
+        draw(this);
+        canvas.Restore();
+    }
+
     public void Line(double x1, double y1, double x2, double y2, Color color, float width = 1, LinePattern? pattern = null) =>
         Drawing.DrawLine(canvas, _paint, At(x1, y1), At(x2, y2), Style(color, width, pattern));
 

@@ -12,6 +12,9 @@ internal static class StrataPlot
 {
     public const int Width = 840;
 
+    // As tall as a slide lets a drawing be that fills its width.
+    private const int SlideHeight = (int)(Width * Slide.Height / Slide.Width);
+
     private const double Left = 318, Right = Width - 148, Head = 66, Row = 20, Gap = 10;
 
     /// <summary>The strata of a measure that may be drawn.</summary>
@@ -23,6 +26,25 @@ internal static class StrataPlot
 
     public static int Height(ImmutableArray<StratumReport> strata) =>
         (int)(Head + strata.Sum(stratum => Gap + (Row * (stratum.Levels.Length + 1))) + 44);
+
+    /// <summary>The strata in parts, in their order, each short enough that its words can be read on a slide.</summary>
+    public static IEnumerable<ImmutableArray<StratumReport>> Parts(ImmutableArray<StratumReport> strata)
+    {
+        var part = ImmutableArray.CreateBuilder<StratumReport>();
+        foreach (var stratum in strata)
+        {
+            if (part.Count > 0 && Height([.. part, stratum]) > SlideHeight)
+            {
+                yield return part.ToImmutable();
+                part.Clear();
+            }
+
+            part.Add(stratum);
+        }
+
+        if (part.Count > 0)
+            yield return part.ToImmutable();
+    }
 
     public static void Draw(Sheet sheet, MeasureReport report, ImmutableArray<StratumReport> strata, string period)
     {

@@ -42,11 +42,8 @@ internal static class Svg
         return to.ToString();
     }
 
-    /// <summary>Pixels of the line under a drawing that travels alone.</summary>
-    public const int FootLine = 22;
-
-    /// <summary>The same drawing without its title line and its foot, for a page that says both by itself.</summary>
-    public static string WithoutTitleAndFoot(string svg)
+    /// <summary>The same drawing without its title line, for a page that says it by itself.</summary>
+    public static string WithoutTitle(string svg)
     {
         const int Line = 26;
         const string Before = "viewBox=\"0 0 ";
@@ -54,7 +51,7 @@ internal static class Svg
         var space = svg.IndexOf(' ', at);
         var end = svg.IndexOf('"', space);
         var height = int.Parse(svg.AsSpan(space + 1, end - space - 1), System.Globalization.CultureInfo.InvariantCulture);
-        return $"{svg.AsSpan(0, at - 4)}0 {Line} {svg.AsSpan(at, space - at)} {height - Line - FootLine}{svg.AsSpan(end)}";
+        return $"{svg.AsSpan(0, at - 4)}0 {Line} {svg.AsSpan(at, space - at)} {height - Line}{svg.AsSpan(end)}";
     }
 
     private static void Tag(StringBuilder to, ReadOnlySpan<char> tag)

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Review;
 using Outcomes.Records;
 
@@ -27,14 +28,19 @@ public sealed record CasePack
     public ImmutableArray<RuleNotRun> NotRun { get; init; } = [];
 
     /// <summary>How many cases of each kind, in order of kind, kinds without any included.</summary>
-    public ImmutableArray<ReviewCount> Counts => [.. Enum.GetValues<CaseKind>().Select(kind => new ReviewCount(kind, Cases.Count(each => each.Kind == kind)))];
+    public ImmutableArray<ReviewCount> Counts => [.. Enum.GetValues<CaseKind>().Select(kind =>
+        new ReviewCount(kind, Cases.Count(each => each.Kind == kind)) { Late = Cases.Count(each => each.Kind == kind && each.Late is not null) })];
 }
 
 /// <summary>How many new cases of a kind there are.</summary>
-public sealed record ReviewCount(CaseKind Kind, int Cases);
+public sealed record ReviewCount(CaseKind Kind, int Cases)
+{
+    /// <summary>How many of them are records of earlier months.</summary>
+    public int Late { get; init; }
+}
 
 /// <summary>A flag that fired, with the values that made it.</summary>
-public sealed record FiredFlag(string Id, string Title, string Why, ImmutableArray<CaseFact> Values);
+public sealed record FiredFlag(string Id, string Title, Tier Tier, string Why, ImmutableArray<CaseFact> Values);
 
 /// <summary>A heading and a value, as people read them.</summary>
 public sealed record CaseFact(string Title, string Value);
@@ -78,8 +84,12 @@ public sealed record ReviewCase(string Id, CaseKind Kind, ImmutableArray<FiredFl
     /// <summary>Signals of the monitor's trace; empty without one.</summary>
     public ImmutableArray<CaseSignal> Signals { get; init; } = [];
 
-    public ImmutableArray<CaseMeasure> WentWell { get; init; } = [];
+    /// <summary>What the agreed standard expected, and what of it was met.</summary>
+    public CaseStandards Standards { get; init; } = CaseStandards.None;
 
-    /// <summary>Measures that the case did not meet: what the agreed standard expected.</summary>
-    public ImmutableArray<CaseMeasure> Expected { get; init; } = [];
+    /// <summary>The month of a record that came late, after that month was reported; null for a record of the pack's month.</summary>
+    public Month? Late { get; init; }
+
+    /// <summary>Cases like it in the months before; null where no flag fired or there is no earlier month.</summary>
+    public EarlierCases? Earlier { get; init; }
 }

@@ -31,6 +31,9 @@ public sealed record ActionState(ImmutableArray<DepartmentAction> Open, int Over
 {
     public static readonly ActionState None = new([], 0, [], []);
 
+    /// <summary>The date.</summary>
+    public DateOnly AsOf { get; init; }
+
     public bool IsEmpty => Open.IsEmpty && WithoutEffect.IsEmpty && Closed.IsEmpty;
 
     /// <summary>What is open, overdue and closed without an effect, as of a date.</summary>
@@ -43,6 +46,7 @@ public sealed record ActionState(ImmutableArray<DepartmentAction> Open, int Over
             [.. all.Where(action => action.OpenAt(asOf)).OrderBy(action => action.Due).ThenBy(action => action.Id, StringComparer.Ordinal)],
             all.Count(action => action.OverdueAt(asOf)),
             [.. closed.Where(action => string.IsNullOrWhiteSpace(action.Effect))],
-            [.. closed.Where(action => !string.IsNullOrWhiteSpace(action.Effect) && Records.Month.Of(action.Closed!.Value) == month)]);
+            [.. closed.Where(action => !string.IsNullOrWhiteSpace(action.Effect) && Records.Month.Of(action.Closed!.Value) == month)])
+        { AsOf = asOf };
     }
 }

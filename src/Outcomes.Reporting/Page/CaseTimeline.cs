@@ -26,12 +26,10 @@ internal static class CaseTimeline
         Draw(html, each, signals);
         if (each.Moments.IsEmpty)
             return;
-        Column[] columns = ["Moment", Column.Num("Minutes from induction")];
-        Table.Write(html, $"t-moments-{each.Id}", "Recorded times", columns, () =>
-        {
-            foreach (var (i, moment) in each.Moments.Index())
-                Table.Row(html, columns, $"{(i + 1).ToString(CultureInfo.InvariantCulture)}. {moment.What}", Minutes(moment.Seconds));
-        });
+        html.Add($"<p class=\"moments\" id=\"t-moments-{each.Id}\">Recorded times, minutes from induction: ");
+        foreach (var (i, moment) in each.Moments.Index())
+            html.Add($"<span>{(i + 1).ToString(CultureInfo.InvariantCulture)}. {moment.What} {Minutes(moment.Seconds)}{(i + 1 < each.Moments.Length ? ";" : "")}</span> ");
+        html.Add($"</p>\n");
     }
 
     private static string Basis(CaseSignal[] signals, ImmutableArray<CaseMoment> moments)

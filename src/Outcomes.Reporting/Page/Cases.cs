@@ -94,7 +94,8 @@ public static class Cases
     }
 
     private static IEnumerable<string> Reasons(ReviewCase each) =>
-        each.Kind == CaseKind.Drawn ? each.Flags.Select(flag => flag.Title).Prepend("drawn at random") : each.Flags.Select(flag => flag.Title);
+        each.Kind == CaseKind.Drawn ? each.Flags.Select(flag => flag.Title).Prepend("drawn at random")
+        : each.Flags.Select(flag => flag.Title).Concat(each.Late is { } late ? [$"late, of {Wording.Name(late)}"] : []);
 
     private static string Sentence(string text) => char.ToUpperInvariant(text[0]) + text[1..] + (text[^1] == '?' ? "" : ".");
 

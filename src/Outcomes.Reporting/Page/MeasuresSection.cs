@@ -39,7 +39,7 @@ internal static class MeasuresSection
 
     /// <summary>The drawing without its own title line and foot: the page says both.</summary>
     public static void Figure(Html html, Chart chart, string title) =>
-        html.Add($"""<figure class="chart" role="group" aria-label="Chart: {title}" tabindex="0">{new Markup(Svg.WithoutTitleAndFoot(chart.Svg))}</figure>""");
+        html.Add($"""<figure class="chart" role="group" aria-label="Chart: {title}" tabindex="0">{new Markup(Svg.WithoutTitle(chart.Svg))}</figure>""");
 
     private static void Data(Html html, ReportModel model, MeasureReport report, RunChart chart, string slug)
     {

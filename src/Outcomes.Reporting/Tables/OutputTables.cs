@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Measures.Review;
 using Outcomes.Records;
 using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
@@ -112,12 +113,12 @@ public static class OutputTables
 
     /// <summary>The ledger; a caller with a million rows writes each through <see cref="LedgerRow(TableWriter, string, int, ReadOnlySpan{byte}, Fate, string, long)"/> itself.</summary>
     /// <summary>The key of the case pack, which leads back to the notes: for the department alone.</summary>
-    public static readonly ImmutableArray<string> CaseKeyColumns = ["case_id", "record_id"];
+    public static readonly ImmutableArray<string> CaseKeyColumns = ["case_id", "record_id", "kind"];
 
-    public static void CaseKey(string path, IEnumerable<(string CaseId, string RecordId)> rows) => TableWriter.ToFile(path, CaseKeyColumns, table =>
+    public static void CaseKey(string path, IEnumerable<(string CaseId, string RecordId, CaseKind Kind)> rows) => TableWriter.ToFile(path, CaseKeyColumns, table =>
     {
-        foreach (var (caseId, recordId) in rows)
-            table.Text(caseId).Text(recordId).End();
+        foreach (var (caseId, recordId, kind) in rows)
+            table.Text(caseId).Text(recordId).Text(CaseKinds.Word(kind)).End();
     });
 
     public static void Ledger(string path, Action<TableWriter> rows) => TableWriter.ToFile(path, LedgerColumns, rows);

@@ -16,10 +16,11 @@ public class ChartTests
     private static readonly XNamespace Ns = "http://www.w3.org/2000/svg";
     private static readonly ReportModel Model = Samples.Model();
     private static readonly ImmutableArray<Chart> Drawn = Charts.Draw(Model);
+    private static readonly ImmutableArray<Chart> Slides = [.. Drawn.Where(chart => chart.Slide.Length > 0)];
 
     [Fact]
     public void Each_measure_with_a_run_chart_is_drawn_then_headline_measures_by_stratum_then_the_ladder() => Assert.Equal(
-        ["first_pass", "spo2_below_90", "hypotension", "waveform_co2", "arrest_peri", "fona", "first_pass by stratum", "plan_ladder"], Drawn.Select(chart => chart.Id));
+        ["first_pass", "spo2_below_90", "hypotension", "waveform_co2", "arrest_peri", "fona", "first_pass by stratum", "first_pass by stratum location_type", "plan_ladder"], Drawn.Select(chart => chart.Id));
 
     [Fact]
     public void Two_drawings_in_one_process_are_the_same_bytes()
@@ -39,7 +40,7 @@ public class ChartTests
         foreach (var measure in Model.Measures.Where(measure => measure.RunChart is not null))
         {
             var alone = Charts.Draw(Model with { Measures = [measure], Ladder = null });
-            Assert.Equal(measure.Strata.IsEmpty ? 1 : 2, alone.Length);
+            Assert.Equal(measure.Strata.IsEmpty ? 1 : 3, alone.Length);
             Assert.All(alone, chart => Assert.Equal(Drawn.Single(other => other.Id == chart.Id).Svg, chart.Svg));
         }
     }
@@ -67,16 +68,49 @@ public class ChartTests
     }
 
     [Fact]
-    public void A_png_has_the_size_of_the_drawing_at_its_scale()
+    public void A_slide_is_16_to_9_and_its_picture_1920_by_1080()
     {
         // PNG specification (ISO/IEC 15948), 11.2.2: width and height are the first fields of IHDR, bytes 16 to 23.
-        foreach (var chart in Drawn)
+        foreach (var chart in Slides)
         {
-            var box = XElement.Parse(chart.Svg).Attribute("viewBox")!.Value.Split(' ');
+            Assert.Equal("0 0 960 540", XElement.Parse(chart.Slide).Attribute("viewBox")!.Value);
             Assert.Equal([0x89, 0x50, 0x4e, 0x47], chart.Png[..4]);
-            Assert.Equal((int)(int.Parse(box[2], CultureInfo.InvariantCulture) * Charts.Scale), BinaryPrimitives.ReadInt32BigEndian(chart.Png.AsSpan()[16..]));
-            Assert.Equal((int)(int.Parse(box[3], CultureInfo.InvariantCulture) * Charts.Scale), BinaryPrimitives.ReadInt32BigEndian(chart.Png.AsSpan()[20..]));
+            Assert.Equal(1920, BinaryPrimitives.ReadInt32BigEndian(chart.Png.AsSpan()[16..]));
+            Assert.Equal(1080, BinaryPrimitives.ReadInt32BigEndian(chart.Png.AsSpan()[20..]));
         }
+    }
+
+    [Fact]
+    public void Every_slide_says_what_it_is_for_and_as_known_when_and_every_chart_has_one()
+    {
+        Assert.All(Slides, chart => Assert.Contains(XElement.Parse(chart.Slide).Descendants(Ns + "text"),
+            text => text.Value.StartsWith("For audit and improvement only, never about a person. As known on ", StringComparison.Ordinal)));
+        var strata = Charts.StrataId("first_pass");
+        Assert.Equal(Drawn.Select(chart => chart.Id).Where(id => id != strata && !id.StartsWith(strata + " ", StringComparison.Ordinal)),
+            Slides.Select(chart => chart.Id).Where(id => !id.StartsWith(strata, StringComparison.Ordinal)));
+        Assert.Contains(Slides, chart => chart.Id.StartsWith(strata + " ", StringComparison.Ordinal));
+    }
+
+    // Common practice: words on a slide should be a fortieth of its height or more; 13.5 of 540 units.
+    [Fact]
+    public void The_words_of_a_run_chart_on_a_slide_can_be_read_from_the_back_and_stay_on_it()
+    {
+        foreach (var chart in Slides.Where(chart => Model.Measures.Any(measure => measure.Measure.Id == chart.Id)))
+            foreach (var text in XElement.Parse(chart.Slide).Descendants(Ns + "text"))
+                Assert.True(double.Parse(text.Attribute("font-size")!.Value, CultureInfo.InvariantCulture) >= 13.5, $"{chart.Id}: {text}");
+    }
+
+    [Fact]
+    public void The_strata_of_a_measure_are_spread_over_slides_in_their_order_and_none_is_lost()
+    {
+        var measure = Model.Measures.First(each => !StrataPlot.Of(each).IsEmpty);
+        var all = StrataPlot.Of(measure);
+        Assert.Equal(all, StrataPlot.Parts(all).SelectMany(part => part));
+        var tall = Enumerable.Repeat(all[0], 9).ToImmutableArray();
+        var parts = StrataPlot.Parts(tall).ToArray();
+        Assert.True(parts.Length > 1);
+        Assert.Equal(9, parts.Sum(part => part.Length));
+        Assert.All(parts, part => Assert.True(part.Length == 1 || StrataPlot.Height(part) <= StrataPlot.Width * Slide.Height / Slide.Width));
     }
 
     [Fact]
@@ -147,7 +181,8 @@ public class ChartTests
     {
         var measure = Model.Measures[0] with { Measure = Samples.Definition("../<x>", "</text><script>&\"\u202e", 0) };
         var charts = Charts.Draw(Model with { Measures = [measure, measure], Ladder = null });
-        Assert.Equal(["x", "x-2", "x--by-stratum", "x--by-stratum-2"], charts.Select(chart => chart.Name));
+        Assert.Equal(["x", "x-2", "x--by-location_type-hour_band", "x--by-location_type-hour_band-2"], charts.Where(chart => chart.Slide.Length > 0).Select(chart => chart.Name));
+        Assert.Equal(charts.Length, charts.Select(chart => chart.Name).Distinct().Count());
         var svg = XElement.Parse(charts[0].Svg);
         Assert.Empty(svg.Descendants(Ns + "script"));
         Assert.Contains(svg.Descendants(Ns + "text"), text => text.Value == "</text><script>&\"□");
@@ -181,7 +216,7 @@ public class ChartTests
         try
         {
             Charts.Save(Drawn, folder.FullName);
-            Assert.Equal(Drawn.SelectMany(chart => new[] { chart.Name + ".png", chart.Name + ".svg" }).Order(StringComparer.Ordinal),
+            Assert.Equal(Slides.SelectMany(chart => new[] { chart.Name + ".png", chart.Name + ".svg" }).Order(StringComparer.Ordinal),
                 folder.GetFiles().Select(file => file.Name).Order(StringComparer.Ordinal));
             var svg = XElement.Load(Path.Combine(folder.FullName, "first_pass.svg"));
             Assert.Contains("font/woff2", svg.Element(Ns + "style")!.Value, StringComparison.Ordinal);

@@ -26,7 +26,7 @@ public sealed class ActionStateTests
         var state = ActionState.Of([Action("b", due: new(2026, 4, 1)), Action("a", due: new(2026, 3, 1)), Action("c", closed: new(2026, 3, 2), effect: "done")], AsOf, March);
         Assert.Equal(["a", "b"], state.Open.Select(action => action.Id));
         Assert.Equal("c", Assert.Single(state.Closed).Id);
-        Assert.Equal("2 actions are open, 1 overdue: Do a.", ActionWording.Sentence(state).Replace('\u00a0', ' '));
+        Assert.Equal("2 actions are open, 1 overdue: Do a (by 30 days).", ActionWording.Sentence(state).Replace('\u00a0', ' '));
     }
 
     [Fact]

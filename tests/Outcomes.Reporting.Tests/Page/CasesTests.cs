@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Text;
 using Outcomes.Measures;
+using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Review;
 using Outcomes.Records;
 using Outcomes.Reporting.Model;
@@ -69,6 +70,14 @@ public sealed class CasesTests
     }
 
     [Fact]
+    public void Flags_below_the_highest_tier_share_one_line_with_their_values()
+    {
+        var page = Page(Case() with { Flags = [.. Case().Flags, new("fell", "Fell", Tier.Three, "Not told.", [new("SpO2", "88 %")]), new("again", "Again", Tier.Three, "Nor this.", [])] });
+        Assert.Contains("Below that tier: Fell <code>fell</code> (SpO2: 88 %) · Again <code>again</code> ()", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("Not told.", page, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_pack_for_another_audience_is_refused() =>
         Assert.Throws<Failure>(() => Cases.Utf8(Pack(Case()) with { Audience = Audience.Network }));
 
@@ -77,7 +86,7 @@ public sealed class CasesTests
     private static CasePack Pack(ReviewCase only) =>
         new() { PipelineName = "harbour-demo", Month = new Month(2026, 3), Invented = true, Version = "0", Records = 12, Cases = [only] };
 
-    private static ReviewCase Case() => new("ABC234", CaseKind.One, [new("death_24h", "Death", "Why.", [new("Death", "yes")])]) { HasPage = true };
+    private static ReviewCase Case() => new("ABC234", CaseKind.One, [new("death_24h", "Death", Tier.One, "Why.", [new("Death", "yes")])]) { HasPage = true };
 
     private static JudgedRecord Record(params (string Name, string Value)[] values) =>
         new(0, 0, "r", [], values.ToImmutableDictionary(pair => pair.Name, pair => pair.Value));
