@@ -75,8 +75,15 @@ public static class Charts
             if (StrataPlot.Of(measure) is not { IsEmpty: false } strata)
                 continue;
             var (id, name) = (StrataId(measure.Measure.Id), Unused(names, measure.Measure.Id + "-by-stratum"));
-            jobs.Add(() => Make(id, name, measure.Measure.Title + " by stratum", StrataPlot.Describe(measure, strata), StrataPlot.Width, StrataPlot.Height(strata), pictures,
-                sheet => StrataPlot.Draw(sheet, measure, strata, year), foot));
+            jobs.Add(() => Make(id, name, measure.Measure.Title + " by stratum", StrataPlot.Describe(measure.Measure, strata, year), StrataPlot.Width, StrataPlot.Height(strata), pictures,
+                sheet => StrataPlot.Draw(sheet, measure.Measure, measure.YearEstimate, strata, year), foot));
+        }
+
+        if (model.Desaturation is { Measures: [{ Strata.IsEmpty: false } split, ..] } desaturation)
+        {
+            var (name, span) = (Unused(names, desaturation.Id), Wording.Span(desaturation.From, desaturation.To));
+            jobs.Add(() => Make(desaturation.Id, name, split.Measure.Title, StrataPlot.Describe(split.Measure, split.Strata, span), StrataPlot.Width, StrataPlot.Height(split.Strata), pictures,
+                sheet => StrataPlot.Draw(sheet, split.Measure, split.Estimate, split.Strata, span), foot));
         }
 
         foreach (var events in model.RareEvents.Where(BetweenPlot.Draws))

@@ -90,6 +90,18 @@ public sealed record ReportModel
     /// <summary>Proportions too close to none or all for a run chart, case by case.</summary>
     public ImmutableArray<RareEvents> RareEvents { get; init; } = [];
 
+    /// <summary>Desaturation by the state before, preoxygenation and attempts; null where it cannot be told.</summary>
+    public StrataQuestion? Desaturation { get; init; }
+
+    /// <summary>Headline measures by hours and days; null where it cannot be told.</summary>
+    public StrataQuestion? Hours { get; init; }
+
+    /// <summary>Headline measures with and without suspected infection; null where it cannot be told.</summary>
+    public StrataQuestion? Infection { get; init; }
+
+    /// <summary>The questions above that have an answer.</summary>
+    public IEnumerable<StrataQuestion> StrataQuestions => new[] { Desaturation, Hours, Infection }.OfType<StrataQuestion>();
+
     /// <summary>Headline proportions between sites; empty where the records hold fewer than two.</summary>
     public ImmutableArray<SiteComparison> Sites { get; init; } = [];
 
