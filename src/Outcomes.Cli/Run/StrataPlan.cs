@@ -29,7 +29,7 @@ internal sealed record StrataPlan(string Id, int Months, ImmutableArray<string>?
 
     private static readonly SplitField State = new("spo2_band", "Saturation at induction", "below_90", "90_to_93", "94_or_more");
 
-    private static readonly SplitField Enough = new("preoxygenated", "Preoxygenated for 3 min or to end-tidal oxygen above 85 %", "yes", "no");
+    private static readonly SplitField Enough = new("preoxygenated", "Preoxygenated 3 min or to EtO2 above 85 %", "yes", "no");
 
     private static readonly SplitField OutOfHours = new("out_of_hours", "Out of hours", "yes", "no");
 

@@ -7,8 +7,9 @@ internal static class HoursSection
 {
     public static void Write(Html html, ReportModel model)
     {
-        if (model.Hours is not { } question || question.Measures.All(measure => measure.Strata.IsEmpty))
+        if (!IsThere(model))
             return;
+        var question = model.Hours!;
         html.Add($"""<section aria-labelledby="hours"><h2 id="hours">Nights and weekends</h2>""");
         html.Add($"<p>{Wording.Span(question.From, question.To)}. Out of hours is before 08:00 or from 18:00, and weekends and public holidays as far as records tell the day. Each figure is met out of eligible with its 95{Wording.Space}% interval.</p>");
         foreach (var field in question.Measures.SelectMany(measure => measure.Strata).Where(stratum => stratum.Field != "out_of_hours").GroupBy(stratum => stratum.Field))
@@ -17,6 +18,8 @@ internal static class HoursSection
         DesaturationSection.Lacking(html, question);
         html.Add($"</section>\n");
     }
+
+    public static bool IsThere(ReportModel model) => model.Hours is { } question && question.Measures.Any(measure => !measure.Strata.IsEmpty);
 
     // A column a level: few levels, many measures.
     private static void Levels(Html html, StrataQuestion question, string field, string title)
