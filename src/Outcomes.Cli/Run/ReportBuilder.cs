@@ -27,7 +27,7 @@ public static class ReportBuilder
         // Side by side: most of the time goes into simulated chances, each from a seed of its own.
         ImmutableArray<MeasureReport> measures =
             [.. figures.Catalogue.Measures.AsParallel().AsOrdered().Select(measure => measure.Kind == MeasureKind.Proportion ? OfProportion(figures, signals, measure, yearFrom) : OfQuantity(figures, measure, yearFrom))];
-        var rare = watch.Time("rare events", () => RareEventSeries.Of(figures, engine, measures).ToImmutableArray());
+        var rare = watch.Time("rare events", () => RareEventSeries.Of(figures, engine, measures));
         var (desaturation, hours, infection) = watch.Time("questions", () =>
             (StrataQuestions.Of(StrataPlan.Desaturation, figures, engine), StrataQuestions.Of(StrataPlan.Hours, figures, engine), StrataQuestions.Of(StrataPlan.Infectious, figures, engine)));
         var sites = watch.Time("sites", () => SiteComparisons.Of(figures, engine, yearFrom));

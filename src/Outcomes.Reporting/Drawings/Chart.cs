@@ -89,7 +89,7 @@ public static class Charts
         foreach (var events in model.RareEvents.Where(BetweenPlot.Draws))
         {
             var name = Unused(names, BetweenPlot.Id(events));
-            jobs.Add(() => Make(BetweenPlot.Id(events), name, BetweenPlot.Title(events), BetweenPlot.Describe(events), BetweenPlot.Width, BetweenPlot.Height, pictures,
+            jobs.Add(() => Make(BetweenPlot.Id(events), name, BetweenPlot.Title(events), BetweenPlot.Describe(events), BetweenPlot.Width, BetweenPlot.Height(events), pictures,
                 sheet => BetweenPlot.Draw(sheet, events)));
         }
 
