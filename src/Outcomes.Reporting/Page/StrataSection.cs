@@ -23,7 +23,7 @@ internal static class StrataSection
             return;
         }
 
-        html.Add($"""<p>{Wording.Span(model.YearFrom, model.Month)}. Levels differ in their patients: a difference between them is a question, not a finding. Levels with fewer than {Wording.Number(StratumReport.LeastRecords)} records are merged; who held the laryngoscope is never set beside death, arrest or front-of-neck access.</p>""");
+        html.Add($"""<p>{Wording.Span(model.YearFrom, model.Month)}. Levels differ in their patients: a difference between them is a question, not a finding. Levels with fewer than {Wording.Number(StratumReport.LeastRecords)} records are merged; who held the laryngoscope is never set beside death, arrest or front-of-neck access. On paper the other measures are left out, unless their boxes were opened first; all are in <code>tables/estimates.csv</code>.</p>""");
         foreach (var (measure, chart) in model.Measures.Join(charts, measure => Charts.StrataId(measure.Measure.Id), chart => chart.Id, (measure, chart) => (measure, chart)))
         {
             html.Add($"<h3>{measure.Measure.Title}, by stratum</h3>");
