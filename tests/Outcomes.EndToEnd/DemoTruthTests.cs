@@ -113,7 +113,7 @@ public sealed class DemoTruthTests(DemoRun demo) : IClassFixture<DemoRun>
         var rows = CsvTable.Read(demo["tables", "comparisons.csv"]).Rows.ToArray();
         var trend = Assert.Single(rows, row => row["part"] == "trend" && row["stratum"] == "attempts_band");
         Assert.True(Number(trend["value"]) > 0 && Number(trend["p_value"]) < 0.05);
-        var hours = rows.Where(row => row["question"] == "hours" && row["part"] == "difference").ToArray();
+        var hours = rows.Where(row => row["section"] == "hours" && row["part"] == "difference").ToArray();
         Assert.True(hours.Length >= 5);
         Assert.True(hours.Count(row => Number(row["lower"]) > 0 || Number(row["upper"]) < 0) <= 1);
     }

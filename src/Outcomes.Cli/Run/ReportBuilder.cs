@@ -28,8 +28,8 @@ public static class ReportBuilder
         ImmutableArray<MeasureReport> measures =
             [.. figures.Catalogue.Measures.AsParallel().AsOrdered().Select(measure => measure.Kind == MeasureKind.Proportion ? OfProportion(figures, signals, measure, yearFrom) : OfQuantity(figures, measure, yearFrom))];
         var rare = watch.Time("rare events", () => RareEventSeries.Of(figures, engine, measures));
-        var (desaturation, hours, infection) = watch.Time("questions", () =>
-            (StrataQuestions.Of(StrataPlan.Desaturation, figures, engine), StrataQuestions.Of(StrataPlan.Hours, figures, engine), StrataQuestions.Of(StrataPlan.Infectious, figures, engine)));
+        var (desaturation, hours, infection) = watch.Time("sections", () =>
+            (StratifiedSections.Of(StrataPlan.Desaturation, figures, engine), StratifiedSections.Of(StrataPlan.Hours, figures, engine), StratifiedSections.Of(StrataPlan.Infectious, figures, engine)));
         var sites = watch.Time("sites", () => SiteComparisons.Of(figures, engine, yearFrom));
         return new ReportModel
         {

@@ -5,7 +5,7 @@ namespace Outcomes.Cli.Run;
 /// <summary>A field to split by: its heading and its levels in the order of printing; levels that are not named follow by name.</summary>
 internal sealed record SplitField(string Field, string Title, params string[] Levels);
 
-/// <summary>Which measures a question of the report splits by what.</summary>
+/// <summary>Which measures a section of the report splits by what.</summary>
 /// <param name="Id">Its name.</param>
 /// <param name="Months">The last months that it looks at: 12, or more where levels are rare.</param>
 /// <param name="Measures">Proportions; null stands for the headline measures.</param>

@@ -91,16 +91,16 @@ public sealed record ReportModel
     public ImmutableArray<RareEvents> RareEvents { get; init; } = [];
 
     /// <summary>Desaturation by the state before, preoxygenation and attempts; null where it cannot be told.</summary>
-    public StrataQuestion? Desaturation { get; init; }
+    public StratifiedSection? Desaturation { get; init; }
 
     /// <summary>Headline measures by hours and days; null where it cannot be told.</summary>
-    public StrataQuestion? Hours { get; init; }
+    public StratifiedSection? Hours { get; init; }
 
     /// <summary>Headline measures with and without suspected infection; null where it cannot be told.</summary>
-    public StrataQuestion? Infection { get; init; }
+    public StratifiedSection? Infection { get; init; }
 
-    /// <summary>The questions above that have an answer.</summary>
-    public IEnumerable<StrataQuestion> StrataQuestions => new[] { Desaturation, Hours, Infection }.OfType<StrataQuestion>();
+    /// <summary>Those of the three above that there are.</summary>
+    public IEnumerable<StratifiedSection> StratifiedSections => new[] { Desaturation, Hours, Infection }.OfType<StratifiedSection>();
 
     /// <summary>Headline proportions between sites; empty where the records hold fewer than two.</summary>
     public ImmutableArray<SiteComparison> Sites { get; init; } = [];

@@ -14,34 +14,34 @@ internal static class DesaturationSection
 
     public static void Write(Html html, ReportModel model, ImmutableArray<Chart> charts)
     {
-        if (model.Desaturation is not { Measures: [var first, ..] } question)
+        if (model.Desaturation is not { Measures: [var first, ..] } section)
             return;
         html.Add($"""<section aria-labelledby="desaturation"><h2 id="desaturation">Desaturation</h2>""");
-        html.Add($"<p>{Wording.Span(question.From, question.To)}, {Wording.Some(question.To.MonthsSince(question.From) + 1, "month")}, since levels are small. {first.Measure.Title}: {StrataWording.Cell(first.All, first.Estimate, first.Measure.Per)}, {Wording.Number(first.All.Missing)} missing. Who began below 90{Wording.Space}% is not asked whether they fell below it; a fall of 10 points is asked of all. Levels with fewer than {Wording.Number(StratumReport.LeastRecords)} records are merged; records that do not say are a level of their own.</p>");
-        if (charts.FirstOrDefault(chart => chart.Id == question.Id) is { } drawn)
+        html.Add($"<p>{Wording.Span(section.From, section.To)}, {Wording.Some(section.To.MonthsSince(section.From) + 1, "month")}, since levels are small. {first.Measure.Title}: {StrataWording.Cell(first.All, first.Estimate, first.Measure.Per)}, {Wording.Number(first.All.Missing)} missing. Who began below 90{Wording.Space}% is not asked whether they fell below it; a fall of 10 points is asked of all. Levels with fewer than {Wording.Number(StratumReport.LeastRecords)} records are merged; records that do not say are a level of their own.</p>");
+        if (charts.FirstOrDefault(chart => chart.Id == section.Id) is { } drawn)
             MeasuresSection.Figure(html, drawn, drawn.Title);
         Table.Write(html, "t-desaturation", $"{first.Measure.Title}, and the time below 90 %", Columns, () =>
         {
             foreach (var stratum in first.Strata)
-                Rows(html, first, stratum, question.Quantities.FirstOrDefault(quantity => quantity.Field == stratum.Field));
+                Rows(html, first, stratum, section.Quantities.FirstOrDefault(quantity => quantity.Field == stratum.Field));
         }, "strata");
-        if (first.Strata.FirstOrDefault() is { } state && question.Measures.Length > 1)
+        if (first.Strata.FirstOrDefault() is { } state && section.Measures.Length > 1)
             StrataSection.Rows(html, "t-desaturation-more", $"Deeper falls, by saturation at induction",
-                question.Measures.Skip(1).SelectMany(measure => measure.Strata.Where(stratum => stratum.Field == state.Field).Select(stratum => (measure.Measure, stratum))));
-        foreach (var difference in question.Differences)
+                section.Measures.Skip(1).SelectMany(measure => measure.Strata.Where(stratum => stratum.Field == state.Field).Select(stratum => (measure.Measure, stratum))));
+        foreach (var difference in section.Differences)
             html.Add($"<p>{Enough(difference)}</p>");
-        foreach (var trend in question.Trends)
+        foreach (var trend in section.Trends)
             html.Add($"<p>{StrataWording.Said(trend)}</p>");
         html.Add($"<p>{StrataWording.CannotTell}</p>");
-        Lacking(html, question);
+        Lacking(html, section);
         html.Add($"</section>\n");
     }
 
     /// <summary>Fields that nothing could be split by.</summary>
-    public static void Lacking(Html html, StrataQuestion question)
+    public static void Lacking(Html html, StratifiedSection section)
     {
-        if (!question.NotCollected.IsEmpty)
-            html.Add($"<p>Not collected: {string.Join("; ", question.NotCollected)}.</p>");
+        if (!section.NotCollected.IsEmpty)
+            html.Add($"<p>Not collected: {string.Join("; ", section.NotCollected)}.</p>");
     }
 
     private static string Enough(LevelDifference difference) =>

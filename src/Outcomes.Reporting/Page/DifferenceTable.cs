@@ -8,28 +8,28 @@ internal static class DifferenceTable
     /// <param name="html">The page.</param>
     /// <param name="id">Unique in the page.</param>
     /// <param name="caption">What it shows.</param>
-    /// <param name="question">The question.</param>
+    /// <param name="section">The section.</param>
     /// <param name="field">The yes/no field that is compared.</param>
     /// <param name="yes">Heading of its first level.</param>
     /// <param name="no">Heading of its second.</param>
     /// <param name="words">Where the first level is, in a sentence: <c>out of hours</c>.</param>
-    public static void Write(Html html, string id, string caption, StrataQuestion question, string field, string yes, string no, string words)
+    public static void Write(Html html, string id, string caption, StratifiedSection section, string field, string yes, string no, string words)
     {
         Column[] columns = ["Measure", yes, no, "Not recorded", "Difference (95 % interval)", "Odds ratio within levels of", "What it says"];
         Table.Write(html, id, caption, columns, () =>
         {
-            foreach (var measure in question.Measures)
+            foreach (var measure in section.Measures)
             {
                 if (measure.Strata.FirstOrDefault(stratum => stratum.Field == field) is not { } found)
                     continue;
-                var difference = question.Differences.FirstOrDefault(each => each.Measure.Id == measure.Measure.Id);
+                var difference = section.Differences.FirstOrDefault(each => each.Measure.Id == measure.Measure.Id);
                 Table.Row(html, columns, measure.Measure.Title, Level(measure, found, "yes"), Level(measure, found, "no"), Rest(measure, found),
                     difference is null ? "" : ChangeWording.Difference(difference.Difference),
                     difference is null ? "" : StrataWording.Within(difference),
                     difference is null ? "Too few records on one side." : StrataWording.Said(difference, words));
             }
         }, "wordy");
-        html.Add($"<p>{StrataWording.Looks(question.Differences.Length)} {StrataWording.WithinExplained} {StrataWording.CannotTell}</p>");
+        html.Add($"<p>{StrataWording.Looks(section.Differences.Length)} {StrataWording.WithinExplained} {StrataWording.CannotTell}</p>");
     }
 
     /// <summary>One level of a measure.</summary>

@@ -14,17 +14,17 @@ internal static class InfectionSection
 
     public static void Write(Html html, ReportModel model)
     {
-        if (model.Infection is not { } question)
+        if (model.Infection is not { } section)
             return;
         html.Add($"""<section aria-labelledby="infection"><h2 id="infection">Infectious cases and their bundle</h2>""");
-        if (!question.Measures.Any(measure => measure.Strata.Any(stratum => stratum.Levels.Any(level => level.Level == "yes"))))
+        if (!section.Measures.Any(measure => measure.Strata.Any(stratum => stratum.Levels.Any(level => level.Level == "yes"))))
         {
-            html.Add($"<p>{(question.NotCollected.IsEmpty ? $"No group of patients with suspected or confirmed infection in {Wording.Span(question.From, question.To)} is large enough to be shown." : "No source says whether an infection was suspected or confirmed.")}</p></section>\n");
+            html.Add($"<p>{(section.NotCollected.IsEmpty ? $"No group of patients with suspected or confirmed infection in {Wording.Span(section.From, section.To)} is large enough to be shown." : "No source says whether an infection was suspected or confirmed.")}</p></section>\n");
             return;
         }
 
-        html.Add($"<p>{Wording.Span(question.From, question.To)}. Infection as it was thought at the time, suspected or confirmed.</p>");
-        DifferenceTable.Write(html, "t-infection", "Infection suspected or confirmed, against not suspected", question, "infection_suspected", "Suspected or confirmed", "Not suspected", "with infection suspected");
+        html.Add($"<p>{Wording.Span(section.From, section.To)}. Infection as it was thought at the time, suspected or confirmed.</p>");
+        DifferenceTable.Write(html, "t-infection", "Infection suspected or confirmed, against not suspected", section, "infection_suspected", "Suspected or confirmed", "Not suspected", "with infection suspected");
         Items(html, model);
         html.Add($"</section>\n");
     }

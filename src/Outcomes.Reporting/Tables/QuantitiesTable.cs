@@ -5,7 +5,7 @@ using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Tables;
 
-/// <summary>The table of quantities: quartiles of the report month and of the last 12 months, and by the strata of the report's questions.</summary>
+/// <summary>The table of quantities: quartiles of the report month and of the last 12 months, and by the sections that split them.</summary>
 public static class QuantitiesTable
 {
     public static readonly ImmutableArray<string> Columns =
@@ -20,10 +20,10 @@ public static class QuantitiesTable
             Rows(report.Measure.Id, $"{model.YearFrom}/{model.Month}", CountRow.All, CountRow.All, report.YearQuantity);
         }
 
-        foreach (var question in model.StrataQuestions)
-            foreach (var quantity in question.Quantities)
+        foreach (var section in model.StratifiedSections)
+            foreach (var quantity in section.Quantities)
                 foreach (var level in quantity.Levels)
-                    Rows(quantity.Measure.Id, StrataTables.Period(question), quantity.Field, level.Level, level.Summary);
+                    Rows(quantity.Measure.Id, StrataTables.Period(section), quantity.Field, level.Level, level.Summary);
 
         void Rows(string measure, string period, string stratum, string level, QuantitySummary? summary)
         {

@@ -7,14 +7,14 @@ using Outcomes.Statistics;
 
 namespace Outcomes.Cli.Run;
 
-/// <summary>The questions of the report that strata answer, counted whatever strata the pipeline asks for.</summary>
-internal static class StrataQuestions
+/// <summary>The sections of the report that strata answer, counted whatever strata the pipeline asks for.</summary>
+internal static class StratifiedSections
 {
     // Split over less, a group could point at a person.
     private const int LeastMonths = 12;
 
-    /// <summary>The answer to a question; null where no measure of it is collected, or there are fewer than 12 months.</summary>
-    public static StrataQuestion? Of(StrataPlan plan, Figures figures, Engine engine)
+    /// <summary>The answer to a section; null where no measure of it is collected, or there are fewer than 12 months.</summary>
+    public static StratifiedSection? Of(StrataPlan plan, Figures figures, Engine engine)
     {
         var (first, to) = (figures.Book.First, figures.Month);
         var from = to.AddMonths(1 - plan.Months) < first ? first : to.AddMonths(1 - plan.Months);

@@ -31,11 +31,11 @@ public sealed record LevelDifference(Measure Measure, string Field, string First
 /// <summary>A measure over levels that have an order, which count 1, 2, 3.</summary>
 public sealed record LevelTrend(Measure Measure, string Field, string Title, ImmutableArray<string> Levels, Count All, TrendResult Trend);
 
-/// <summary>A question of the report that strata answer: measures by the fields that it is about, over 12 months or more.</summary>
+/// <summary>A section of the report that strata answer: measures by the fields that it is about, over 12 months or more.</summary>
 /// <param name="Id">Its name in tables.</param>
 /// <param name="From">First month.</param>
 /// <param name="To">Last month.</param>
-public sealed record StrataQuestion(string Id, Month From, Month To)
+public sealed record StratifiedSection(string Id, Month From, Month To)
 {
     public ImmutableArray<StratifiedMeasure> Measures { get; init; } = [];
 
