@@ -199,6 +199,9 @@ public sealed class Engine : IDisposable
                 throw new Failure(ExitCode.Definition, $"{key}: " + TypeCheck.Unknown(name, _definitions.Scope).Message);
     }
 
+    /// <summary>True where conditions could use the name: a derived column may be gone where a local field took the place of what it needs.</summary>
+    public bool Knows(string name) => _definitions.Scope.Find(name) is not null;
+
     /// <summary>How emergency records moved between plans in a period.</summary>
     public PlanLadder Ladder(Month from, Month to) => PlanLadder.Of(from, to, HasRecords ? SummaryQueries.Paths(_connection, _records, from, to) : []);
 

@@ -1,3 +1,4 @@
+using Outcomes.Measures.Catalogue;
 using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
 
@@ -10,7 +11,16 @@ public static class RareWording
     public static string Event(RareEvents events)
     {
         ArgumentNullException.ThrowIfNull(events);
-        return events.EventIsNotMet ? $"Not met: {events.Measure.Title}" : events.Measure.Title;
+        return Event(events.Measure, events.EventIsNotMet);
+    }
+
+    private static string Event(Measure measure, bool notMet) => notMet ? $"Not met: {measure.Title}" : measure.Title;
+
+    /// <summary>Measures whose events are nearly these; empty without any.</summary>
+    public static string Alike(RareEvents events)
+    {
+        ArgumentNullException.ThrowIfNull(events);
+        return events.Alike.IsEmpty ? "" : $"Nearly the same records, not told again: {string.Join("; ", events.Alike.Select(alike => $"{Event(alike.Measure, alike.EventIsNotMet)} ({Wording.Fraction(alike.Count)}, {Wording.Number(alike.Shared)} shared)"))}.";
     }
 
     /// <summary>How long ago the last one was: <c>42 cases ago, 63 days</c>.</summary>
@@ -58,6 +68,8 @@ public static class RareWording
         var beyond = events.Chart?.Points.Where(point => point.Beyond && !point.InBaseline).ToArray() ?? [];
         if (beyond.Length > 0)
             said.Add($"{Wording.Some(beyond.Length, "gap")} outside the limits. Limits mislead when looked at every month: a reason to look, no signal.");
+        if (events.DaysChart?.Points.Count(point => point.Beyond && !point.InBaseline) is int days and > 0)
+            said.Add($"{Wording.Some(days, "gap")} in days outside the limits of days: likewise.");
         return string.Join(' ', said);
     }
 

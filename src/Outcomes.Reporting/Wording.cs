@@ -53,6 +53,10 @@ public static class Wording
     /// <summary>A chance: <c>4.3 %</c>.</summary>
     public static string Chance(double value) => Rate(value, 100);
 
+    /// <summary>A p value, without more digits than it can bear: <c>p = 0.04</c>, <c>p = 0.003</c>, <c>p &lt; 0.001</c>.</summary>
+    public static string P(double value) =>
+        value < 0.001 ? $"p{Space}<{Space}0.001" : $"p{Space}={Space}{value.ToString(value < 0.0095 ? "0.000" : "0.00", CultureInfo.InvariantCulture)}";
+
     /// <summary>A chance in whole hundredths, for a figure that was simulated: <c>54</c>.</summary>
     public static string Hundred(double chance) => Math.Round(chance * 100).ToString("0", CultureInfo.InvariantCulture);
 
@@ -85,6 +89,14 @@ public static class Wording
     {
         Measures.CountRow.MissingLevel => "not recorded",
         StratumReport.Other => "other levels, merged",
+        "niv_or_cpap" => "NIV or CPAP",
+        "hfno" => "high-flow nasal oxygen",
+        "bvm_assisted" => "bag-mask, assisted",
+        "non_rebreather" => "non-rebreather mask",
+        "below_90" => $"below 90{Space}%",
+        "90_to_93" => $"90 to 93{Space}%",
+        "94_or_more" => $"94{Space}% or more",
+        "weekend_holiday" => "weekend or holiday",
         _ => Plain(level),
     };
 

@@ -19,7 +19,8 @@ public sealed class DraftOfDemoTests
         File.WriteAllText(path, draft.Text.ToString());
         var drafted = MappingFile.Read(path, "mapping.yaml");
         File.Delete(path);
-        var expected = MappingFile.Read(InRoot("pipelines", "mappings", byHand), byHand).Columns.ToDictionary(column => column.Column);
+        // What is derived from a heading is a second reading of it: which public holidays there are, no draft knows.
+        var expected = MappingFile.Read(InRoot("pipelines", "mappings", byHand), byHand).Columns.Where(column => column.Derive is null).ToDictionary(column => column.Column);
         Assert.All(drafted.Columns, column => Assert.Equal(expected[column.Column].Field, column.Field));
         Assert.All(drafted.Columns, column => Assert.Equal((expected[column.Column].Pattern, expected[column.Column].Unit), (column.Pattern, column.Unit)));
         Assert.All(drafted.Columns, column => Assert.All(column.Codes, code => Assert.Equal(expected[column.Column].Codes.GetValueOrDefault(code.Key, code.Value), code.Value)));

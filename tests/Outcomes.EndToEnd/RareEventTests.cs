@@ -53,12 +53,33 @@ public sealed class RareEventTests : IDisposable
         Assert.DoesNotContain("Rare events", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
     }
 
-    private async Task Run(Func<int, bool> notMet)
+    [Fact]
+    public async Task Two_measures_of_the_same_records_are_told_once_and_days_between_them_have_limits_of_their_own()
+    {
+        _workspace.Write("again.yaml", TinyPipeline.Measure.Replace("id: measure", "id: again", StringComparison.Ordinal).Replace("title: Tube at the first attempt", "title: Another attempt was needed", StringComparison.Ordinal)
+            .Replace("met: tube_first_time", "met: not tube_first_time", StringComparison.Ordinal).Replace("expect: met", "expect: not_met", StringComparison.Ordinal));
+        // The first case of January to April 2024: gaps of 31, 29 and 31 days, all in the baseline.
+        await Run(case_ => case_ is 1 or 11 or 21 or 31, "measures: [measure.yaml, again.yaml]");
+        var rows = CsvTable.Read(_workspace["out"], "tables", "rare_events.csv").Rows.ToArray();
+        Assert.Equal(["again met", "measure not_met"], rows.Where(row => row["part"] == "total").Select(row => $"{row["measure"]} {row["event"]}").Order(StringComparer.Ordinal));
+        // Exponential: median m ln 2 and upper limit −m ln Φ(−3), Φ(−3) = 0.00134990 (Montgomery DC, Introduction to Statistical Quality Control, ch. 7, from memory; Φ by table).
+        var limits = rows.First(row => row["part"] == "days_limits");
+        Assert.Equal(91 / 3.0 * Math.Log(2), double.Parse(limits["value"], CultureInfo.InvariantCulture), 1e-9);
+        Assert.Equal(-91 / 3.0 * Math.Log(0.00134990), double.Parse(limits["upper"], CultureInfo.InvariantCulture), 1e-3);
+        var page = _workspace.Read("out", "report.html");
+        // An event that is named goes before the absence of something.
+        Assert.Contains("Nearly the same records, not told again: Not met: Tube at the first attempt (4/240, 4 shared).", page, StringComparison.Ordinal);
+        Assert.True(File.Exists(_workspace["out", "charts", "rare_again.svg"]));
+        Assert.False(File.Exists(_workspace["out", "charts", "rare_measure.svg"]));
+    }
+
+    private async Task Run(Func<int, bool> notMet, string measures = "measures: [measure.yaml]")
     {
         var rows = Enumerable.Range(0, 240).Select(i => string.Create(CultureInfo.InvariantCulture,
             $"r{i:D3},{2024 + (i / 120)}-{(i / 10 % 12) + 1:D2}-{(i % 10) + 10},icu,1,{(notMet(i + 1) ? "no" : "yes")}\n"));
         _workspace.Write("rows.csv", new StringBuilder("id,day,place,attempts,first\n").AppendJoin("", rows.Reverse()).ToString());
-        _workspace.Write("pipeline.yaml", TinyPipeline.Pipeline.Replace("as_of: 2026-02-01", "as_of: 2025-12-31", StringComparison.Ordinal).Replace("from: 2026-01", "from: 2024-01", StringComparison.Ordinal));
+        _workspace.Write("pipeline.yaml", TinyPipeline.Pipeline.Replace("as_of: 2026-02-01", "as_of: 2025-12-31", StringComparison.Ordinal).Replace("from: 2026-01", "from: 2024-01", StringComparison.Ordinal)
+            .Replace("measures: [measure.yaml]", measures, StringComparison.Ordinal));
         var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out");
         Assert.True(result.Exit == 0, result.ToString());
     }

@@ -11,10 +11,10 @@ public static class DataPackage
     private static readonly HashSet<string> Integers = new(StringComparer.Ordinal)
     {
         "met", "eligible", "missing", "n", "points", "useful", "longest_run", "run_limit", "crossings", "crossings_limit", "line",
-        "records", "counted", "months_counted", "rows", "events", "observed", "cases", "days",
+        "records", "counted", "months_counted", "rows", "events", "observed", "cases", "days", "levels", "degrees",
     };
 
-    private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal) { "lower", "upper", "level_pct", "median", "false_alarm", "expected", "cumulative", "quantile", "coverage_pct", "cusum", "cusum_limit" };
+    private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal) { "lower", "upper", "level_pct", "median", "false_alarm", "expected", "cumulative", "quantile", "coverage_pct", "cusum", "cusum_limit", "statistic", "p_value" };
 
     public static void Write(OutputFolder output, string name)
     {
@@ -74,6 +74,8 @@ public static class DataPackage
         "rare_events.csv" => [.. RareEventsTable.Columns],
         "funnel.csv" => [.. FunnelTable.Columns],
         "quantities.csv" => [.. QuantitiesTable.Columns],
+        "strata.csv" => [.. StrataTables.Columns],
+        "comparisons.csv" => [.. StrataTables.ComparisonColumns],
         "changes.csv" => [.. ChangeTable.Columns],
         "ledger.csv" => [.. OutputTables.LedgerColumns],
         _ => ["origin", "line", "reasons"],

@@ -24,6 +24,10 @@ public static class FigureTables
             ChangeTable.Write(output.PathOf("tables/changes.csv"), model.Changes);
         if (!model.RareEvents.IsEmpty && model.Audience == Audience.Department)
             RareEventsTable.Write(output.PathOf("tables/rare_events.csv"), model.RareEvents);
+        if (model.StratifiedSections.Any())
+            StrataTables.Write(output.PathOf("tables/strata.csv"), model.StratifiedSections);
+        if (model.StratifiedSections.Any(question => !question.Differences.IsEmpty || !question.Trends.IsEmpty))
+            StrataTables.Comparisons(output.PathOf("tables/comparisons.csv"), model.StratifiedSections);
         if (!model.Sites.IsEmpty)
             FunnelTable.Write(output.PathOf("tables/funnel.csv"), model.Sites);
         if (!model.CaseMix.IsEmpty)

@@ -17,12 +17,20 @@ public static class RareEventSeries
     // Limits from fewer gaps than this would be chance dressed up as a line.
     private const int GapsForLimits = 3;
 
+    // Fewer events have too few days between them for a picture.
+    private const int EventsForDays = 3;
+
     // With more cases than this a month's proportion says more, and a list of single cases is no picture.
     private const long ManyCases = 50_000;
 
     private const string Date = "event_date";
 
-    public static IEnumerable<RareEvents> Of(Figures figures, Engine engine, IEnumerable<MeasureReport> measures)
+    // Events shared out of those of either: above this, two rows would tell one story twice.
+    private const double NearlyAll = 0.8;
+
+    public static ImmutableArray<RareEvents> Of(Figures figures, Engine engine, IEnumerable<MeasureReport> measures) => Grouped([.. Each(figures, engine, measures)]);
+
+    private static IEnumerable<(RareEvents Events, HashSet<(int, int)> Records)> Each(Figures figures, Engine engine, IEnumerable<MeasureReport> measures)
     {
         foreach (var report in measures.Where(report => report.RunChart?.Untested is Untested.MedianAtEdge or Untested.FewCases))
         {
@@ -33,7 +41,30 @@ public static class RareEventSeries
         }
     }
 
-    private static RareEvents One(Figures figures, Engine engine, Measure measure, bool notMet)
+    // Whoever comes first keeps the row: an event that is named before one that is the absence of something, more events before fewer, then the catalogue's order.
+    private static ImmutableArray<RareEvents> Grouped(ImmutableArray<(RareEvents Events, HashSet<(int, int)> Records)> all)
+    {
+        var under = new Dictionary<int, int>();
+        foreach (var i in Enumerable.Range(0, all.Length).OrderBy(i => all[i].Events.EventIsNotMet).ThenByDescending(i => all[i].Events.Count.Met).ThenBy(i => i))
+        {
+            var kept = under.Where(pair => pair.Key == pair.Value).Select(pair => pair.Key).Order().FirstOrDefault(other => Alike(all[i].Records, all[other].Records), -1);
+            under[i] = kept < 0 ? i : kept;
+        }
+
+        return [.. all.Select((each, i) => under[i] != i ? each.Events with { ToldUnder = all[under[i]].Events.Measure } : each.Events with
+        {
+            Alike = [.. Enumerable.Range(0, all.Length).Where(other => other != i && under[other] == i)
+                .Select(other => new AlikeEvents(all[other].Events.Measure, all[other].Events.EventIsNotMet, all[other].Events.Count, all[other].Records.Count(each.Records.Contains)))],
+        })];
+    }
+
+    private static bool Alike(HashSet<(int, int)> one, HashSet<(int, int)> other)
+    {
+        var shared = one.Count(other.Contains);
+        return shared > 0 && shared >= NearlyAll * (one.Count + other.Count - shared);
+    }
+
+    private static (RareEvents Events, HashSet<(int, int)> Records) One(Figures figures, Engine engine, Measure measure, bool notMet)
     {
         var design = engine.Design(measure, [Date]);
         var dates = design.Fields.FirstOrDefault(field => field.Name == Date)?.Levels;
@@ -44,7 +75,7 @@ public static class RareEventSeries
         ImmutableArray<EventGap> gaps = [.. events.Skip(1).Select((at, i) => new EventGap(MonthAt(at), at - events[i], Days(Day(events[i]), Day(at))))];
         var since = events.Length == 0 ? null : new EventGap(figures.Month, cases.Length - 1 - events[^1], Days(Day(events[^1]), LastDay(figures)));
         var count = new Count(events.Length, cases.Length, 0);
-        return new()
+        return (new()
         {
             Measure = measure,
             EventIsNotMet = notMet,
@@ -57,13 +88,14 @@ public static class RareEventSeries
             Gaps = gaps,
             Since = since,
             Chart = gaps.IsEmpty ? null : Chart(gaps, since!.Cases, baseline),
+            DaysChart = events.Length < EventsForDays || gaps.Any(gap => gap.Days is null) || since!.Days is null ? null : BetweenCharts.Times([.. gaps.Select(gap => (double)gap.Days!.Value)], since.Days, Limits(gaps, baseline)),
             Baseline = baseline,
             BaselineCount = before,
             AfterCount = after,
             AfterPoint = before.Met == 0 || after.Eligible == 0 ? null
                 : CumulativePoisson.Of([after.Met], [after.Eligible * (before.Met / (double)before.Eligible)])[0],
             Ratio = before.Eligible == 0 || after.Eligible == 0 ? null : RateRatio.Exact((after.Met, after.Eligible), (before.Met, before.Eligible)),
-        };
+        }, [.. events.Select(at => design.Rows[cases[at]])]);
 
         Month MonthAt(int at) => design.Months[cases[at]];
 
@@ -72,11 +104,14 @@ public static class RareEventSeries
         Count Between(Month from, Month to) => new(events.Count(at => MonthAt(at) >= from && MonthAt(at) <= to), cases.Count(i => design.Months[i] >= from && design.Months[i] <= to), 0);
     }
 
-    private static ControlChart Chart(ImmutableArray<EventGap> gaps, long since, (Month From, Month To) baseline)
+    private static ControlChart Chart(ImmutableArray<EventGap> gaps, long since, (Month From, Month To) baseline) =>
+        BetweenCharts.Cases([.. gaps.Select(gap => gap.Cases)], since, Limits(gaps, baseline));
+
+    private static ChartBaseline Limits(ImmutableArray<EventGap> gaps, (Month From, Month To) baseline)
     {
         // Gaps are in order of time, so those that end in the baseline are neighbours. A baseline behind them all gives no limits, and says so.
         int[] inside = [.. Enumerable.Range(0, gaps.Length).Where(i => gaps[i].Month >= baseline.From && gaps[i].Month <= baseline.To)];
-        return BetweenCharts.Cases([.. gaps.Select(gap => gap.Cases)], since, inside.Length < GapsForLimits ? new(gaps.Length, 1) : new(inside[0], inside.Length));
+        return inside.Length < GapsForLimits ? new(gaps.Length, 1) : new(inside[0], inside.Length);
     }
 
     private static int? Days(DateOnly? from, DateOnly? to) => to?.DayNumber - from?.DayNumber;

@@ -27,7 +27,9 @@ public static class ReportBuilder
         // Side by side: most of the time goes into simulated chances, each from a seed of its own.
         ImmutableArray<MeasureReport> measures =
             [.. figures.Catalogue.Measures.AsParallel().AsOrdered().Select(measure => measure.Kind == MeasureKind.Proportion ? OfProportion(figures, signals, measure, yearFrom) : OfQuantity(figures, measure, yearFrom))];
-        var rare = watch.Time("rare events", () => RareEventSeries.Of(figures, engine, measures).ToImmutableArray());
+        var rare = watch.Time("rare events", () => RareEventSeries.Of(figures, engine, measures));
+        var (desaturation, hours, infection) = watch.Time("sections", () =>
+            (StratifiedSections.Of(StrataPlan.Desaturation, figures, engine), StratifiedSections.Of(StrataPlan.Hours, figures, engine), StratifiedSections.Of(StrataPlan.Infectious, figures, engine)));
         var sites = watch.Time("sites", () => SiteComparisons.Of(figures, engine, yearFrom));
         return new ReportModel
         {
@@ -51,6 +53,9 @@ public static class ReportBuilder
             Pace = pipeline.Pace,
             Changes = [.. ChangeEvaluations.Of(figures, measures)],
             RareEvents = rare,
+            Desaturation = desaturation,
+            Hours = hours,
+            Infection = infection,
             Sites = sites,
             Ladder = ladder.Records == 0 || ladder.Unknown == ladder.Records ? null : ladder,
             LadderShares = ladder.Plans.Sum(plan => plan.Started) == 0 ? [] : Goodman.Intervals([.. ladder.Plans.Select(plan => plan.Started)]),

@@ -16,6 +16,7 @@ internal static class DesignQuery
         var plan = measures.For(measure);
         var (months, met) = (ImmutableArray.CreateBuilder<Month>(), ImmutableArray.CreateBuilder<bool>());
         var values = fields.Select(_ => new List<object?>()).ToArray();
+        var places = ImmutableArray.CreateBuilder<(int Source, int Row)>();
         if (!plan.Variants.IsEmpty)
         {
             using var command = connection.CreateCommand();
@@ -24,13 +25,14 @@ internal static class DesignQuery
             while (reader.Read())
             {
                 months.Add(CountQuery.MonthOf(reader.GetInt32(0)));
+                places.Add((reader.GetInt32(2), reader.GetInt32(3)));
                 met.Add(MeasureSql.Answer(reader.GetInt64(1)) == Answer.Met);
                 for (var i = 0; i < values.Length; i++)
-                    values[i].Add(reader.IsDBNull(2 + i) ? null : reader.GetValue(2 + i));
+                    values[i].Add(reader.IsDBNull(4 + i) ? null : reader.GetValue(4 + i));
             }
         }
 
-        return new(months.ToImmutable(), met.ToImmutable(), [.. fields.Select((name, i) => Field(scope.Get(name), values[i]))], notCollected);
+        return new(months.ToImmutable(), met.ToImmutable(), [.. fields.Select((name, i) => Field(scope.Get(name), values[i]))], notCollected) { Rows = places.ToImmutable() };
     }
 
     private static string Sql(RecordsSql records, MeasureSql measures, StoredBase rows, Scope scope, MeasureSql.Plan plan, IReadOnlyList<string> fields)
@@ -38,7 +40,7 @@ internal static class DesignQuery
         var notApplicable = rows.NotApplicable(measures.Cells(plan));
         var from = records.Build(plan.Names.Concat(fields).Append("event_date").Distinct(), Stage.Counted, notApplicable);
         var columns = string.Concat(fields.Select((name, i) => $", {Value(scope.Get(name))} AS f{i}"));
-        return $"SELECT month, code{string.Concat(fields.Select((_, i) => $", f{i}"))}"
+        return $"SELECT month, code, CAST(source AS INTEGER), CAST(\"row\" AS INTEGER){string.Concat(fields.Select((_, i) => $", f{i}"))}"
             + $" FROM (SELECT {CountQuery.Month} AS month, CAST({measures.Code(plan, notApplicable)} AS BIGINT) AS code, event_date, source, \"row\"{columns} FROM ({from}) WHERE event_date IS NOT NULL)"
             + $" WHERE code IN ({MeasureSql.Judged}) ORDER BY event_date, source, \"row\"";
     }

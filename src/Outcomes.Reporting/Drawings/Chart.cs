@@ -1,8 +1,10 @@
 using System.Collections.Immutable;
 using System.Text;
+using Outcomes.Measures.Catalogue;
 using Outcomes.Reporting.Model;
 using Outcomes.Reporting.Page;
 using Outcomes.Reporting.Tables;
+using Outcomes.Statistics;
 using SkiaSharp;
 
 namespace Outcomes.Reporting.Drawings;
@@ -73,23 +75,25 @@ public static class Charts
             if (StrataPlot.Of(measure) is not { IsEmpty: false } strata)
                 continue;
             var (title, pageName) = (measure.Measure.Title + " by stratum", Unused(names, measure.Measure.Id + "-by-stratum"));
-            jobs.Add(() => Make(StrataId(measure.Measure.Id), pageName, title, StrataPlot.Describe(measure, strata), StrataPlot.Width, StrataPlot.Height(strata),
-                foot: null, sheet => StrataPlot.Draw(sheet, measure, strata, year)));
-            if (foot is null)
-                continue;
-            // On a page the strata stand under each other; a slide holds a few of them.
-            foreach (var part in StrataPlot.Parts(strata))
-            {
-                var (id, name) = (StrataId(measure.Measure.Id) + " " + part[0].Field, Unused(names, $"{measure.Measure.Id}-by-{string.Join("-", part.Select(stratum => stratum.Field))}"));
-                jobs.Add(() => Make(id, name, title, StrataPlot.Describe(measure, part), StrataPlot.Width, StrataPlot.Height(part), foot,
-                    sheet => StrataPlot.Draw(sheet, measure, part, year)));
-            }
+            jobs.Add(() => Make(StrataId(measure.Measure.Id), pageName, title, StrataPlot.Describe(measure.Measure, strata, year), StrataPlot.Width, StrataPlot.Height(strata),
+                foot: null, sheet => StrataPlot.Draw(sheet, measure.Measure, measure.YearEstimate, strata, year)));
+            if (foot is not null)
+                jobs.AddRange(StrataSlides(names, measure.Measure, measure.YearEstimate, strata, year, StrataId(measure.Measure.Id), title, foot));
+        }
+
+        if (model.Desaturation is { Measures: [{ Strata.IsEmpty: false } split, ..] } desaturation)
+        {
+            var (name, span) = (Unused(names, desaturation.Id), Wording.Span(desaturation.From, desaturation.To));
+            jobs.Add(() => Make(desaturation.Id, name, split.Measure.Title, StrataPlot.Describe(split.Measure, split.Strata, span), StrataPlot.Width, StrataPlot.Height(split.Strata),
+                foot: null, sheet => StrataPlot.Draw(sheet, split.Measure, split.Estimate, split.Strata, span)));
+            if (foot is not null)
+                jobs.AddRange(StrataSlides(names, split.Measure, split.Estimate, split.Strata, span, desaturation.Id, split.Measure.Title, foot));
         }
 
         foreach (var events in model.RareEvents.Where(BetweenPlot.Draws))
         {
             var name = Unused(names, BetweenPlot.Id(events));
-            jobs.Add(() => Make(BetweenPlot.Id(events), name, BetweenPlot.Title(events), BetweenPlot.Describe(events), BetweenPlot.Width, BetweenPlot.Height, foot,
+            jobs.Add(() => Make(BetweenPlot.Id(events), name, BetweenPlot.Title(events), BetweenPlot.Describe(events), BetweenPlot.Width, BetweenPlot.Height(events), foot,
                 sheet => BetweenPlot.Draw(sheet, events)));
         }
 
@@ -110,6 +114,18 @@ public static class Charts
         var charts = new Chart[jobs.Count];
         Parallel.For(0, jobs.Count, i => charts[i] = jobs[i]());
         return ImmutableArray.Create(charts);
+    }
+
+    /// <summary>On a page the strata stand under each other; a slide holds a few of them.</summary>
+    private static IEnumerable<Func<Chart>> StrataSlides(
+        HashSet<string> names, Measure measure, Estimate? whole, ImmutableArray<StratumReport> strata, string period, string id, string title, string foot)
+    {
+        foreach (var part in StrataPlot.Parts(strata))
+        {
+            var name = Unused(names, $"{measure.Id}-by-{string.Join("-", part.Select(stratum => stratum.Field))}");
+            yield return () => Make($"{id} {part[0].Field}", name, title, StrataPlot.Describe(measure, part, period), StrataPlot.Width, StrataPlot.Height(part), foot,
+                sheet => StrataPlot.Draw(sheet, measure, whole, part, period));
+        }
     }
 
     /// <summary>The small run charts of the headline measures, for the first page alone: by measure, those that have one.</summary>

@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
+using Outcomes.Measures.Catalogue;
 using Outcomes.Reporting.Model;
+using Outcomes.Statistics;
 using ScottPlot;
 
 namespace Outcomes.Reporting.Drawings;
@@ -46,14 +48,14 @@ internal static class StrataPlot
             yield return part.ToImmutable();
     }
 
-    public static void Draw(Sheet sheet, MeasureReport report, ImmutableArray<StratumReport> strata, string period)
+    public static void Draw(Sheet sheet, Measure measure, Estimate? whole, ImmutableArray<StratumReport> strata, string period)
     {
-        var per = report.Measure.Per;
+        var per = measure.Per;
         var top = Top(strata);
         var bottom = Height(strata) - 38;
         double X(double value) => Left + ((Right - Left) * Math.Min(value, top) / top);
 
-        sheet.Text(Fit(report.Measure.Title + " by stratum", 74), 0, 15, 18, Ink.Black, bold: true);
+        sheet.Text(Fit(measure.Title + " by stratum", 74), 0, 15, 18, Ink.Black, bold: true);
         sheet.Text($"{period} · bars: 95 % intervals (Wilson) · levels differ in their patients: a difference is a question, not a finding", 0, 39, 13, Ink.Quiet);
         for (var i = 0; i <= 5; i++)
         {
@@ -61,7 +63,7 @@ internal static class StrataPlot
             sheet.Text(Tick(top * i / 5 * per, per), X(top * i / 5), bottom + 12, 12, Ink.Quiet, Alignment.MiddleCenter);
         }
 
-        if (report.YearEstimate is { } all)
+        if (whole is { } all)
         {
             sheet.Line(X(all.Value), Head - 2, X(all.Value), bottom, Ink.Black, 1.2f, LinePattern.Dashed);
             sheet.Text($"all: {Wording.Short(all.Value, per)}", Math.Min(X(all.Value) + 4, Right - 10), Head - 8, 11.5f, Ink.Black);
@@ -83,8 +85,8 @@ internal static class StrataPlot
     }
 
     /// <summary>What a listener hears in place of the picture; every figure stands in the tables below it.</summary>
-    public static string Describe(MeasureReport report, ImmutableArray<StratumReport> strata) =>
-        $"{report.Measure.Title} of the last 12 months by {string.Join(", ", strata.Select(stratum => Wording.Plain(stratum.Field)))}: " +
+    public static string Describe(Measure measure, ImmutableArray<StratumReport> strata, string period) =>
+        $"{measure.Title}, {period}, by {string.Join(", ", strata.Select(stratum => Wording.Plain(stratum.Field)))}: " +
         string.Join("; ", strata.Select(stratum => string.Join(", ", stratum.Levels.Select(level => $"{Wording.Level(level.Level)} {(level.Count.Eligible == 0 ? "none eligible" : Wording.Fraction(level.Count))}")))) + ".";
 
     private static void Level(Sheet sheet, LevelReport level, double y, Func<double, double> x, int per)

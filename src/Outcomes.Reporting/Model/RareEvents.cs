@@ -11,6 +11,13 @@ namespace Outcomes.Reporting.Model;
 /// <param name="Days">Days from the one to the other; null where a date is not known.</param>
 public sealed record EventGap(Month Month, long Cases, int? Days);
 
+/// <summary>A measure whose events are nearly those of another.</summary>
+/// <param name="Measure">The measure.</param>
+/// <param name="EventIsNotMet">True where its event is that a case did not meet it.</param>
+/// <param name="Count">Its events out of its cases.</param>
+/// <param name="Shared">How many of its events are events of the other too.</param>
+public sealed record AlikeEvents(Measure Measure, bool EventIsNotMet, Count Count, long Shared);
+
 /// <summary>A proportion too close to none or all for a run chart, told by its rarer answer: case by case.</summary>
 public sealed record RareEvents
 {
@@ -42,6 +49,9 @@ public sealed record RareEvents
     /// <summary>Since the last event; null without one.</summary>
     public EventGap? Since { get; init; }
 
+    /// <summary>The same in days: with limits from an exponential distribution; null where a date is not known or there are fewer than three events.</summary>
+    public ControlChart? DaysChart { get; init; }
+
     /// <summary>Cases between events with limits from the gaps that end in the baseline, the open gap last; null without a gap.</summary>
     public ControlChart? Chart { get; init; }
 
@@ -59,4 +69,10 @@ public sealed record RareEvents
 
     /// <summary>The ratio of the two rates, the baseline's own uncertainty included; null where neither period had an event.</summary>
     public RatioEstimate? Ratio { get; init; }
+
+    /// <summary>The measure under which it is told, where nearly the same records are its events; null where it is told itself.</summary>
+    public Measure? ToldUnder { get; init; }
+
+    /// <summary>Measures that have nearly the same records as events, with how many of these are shared.</summary>
+    public ImmutableArray<AlikeEvents> Alike { get; init; } = [];
 }

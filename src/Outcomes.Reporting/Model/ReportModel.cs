@@ -90,6 +90,18 @@ public sealed record ReportModel
     /// <summary>Proportions too close to none or all for a run chart, case by case.</summary>
     public ImmutableArray<RareEvents> RareEvents { get; init; } = [];
 
+    /// <summary>Desaturation by the state before, preoxygenation and attempts; null where it cannot be told.</summary>
+    public StratifiedSection? Desaturation { get; init; }
+
+    /// <summary>Headline measures by hours and days; null where it cannot be told.</summary>
+    public StratifiedSection? Hours { get; init; }
+
+    /// <summary>Headline measures with and without suspected infection; null where it cannot be told.</summary>
+    public StratifiedSection? Infection { get; init; }
+
+    /// <summary>Those of the three above that there are.</summary>
+    public IEnumerable<StratifiedSection> StratifiedSections => new[] { Desaturation, Hours, Infection }.OfType<StratifiedSection>();
+
     /// <summary>Headline proportions between sites; empty where the records hold fewer than two.</summary>
     public ImmutableArray<SiteComparison> Sites { get; init; } = [];
 

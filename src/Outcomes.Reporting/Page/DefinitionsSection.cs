@@ -8,10 +8,10 @@ internal static class DefinitionsSection
 {
     public static void Write(Html html, ReportModel model)
     {
-        html.Add($"""<section aria-labelledby="definitions"><h2 id="definitions">Definitions</h2><p>The conditions are the ones that ran. A condition that needs a value which is missing cannot be judged: the record then counts as missing, never as “no”.</p>""");
+        html.Add($"""<section aria-labelledby="definitions"><h2 id="definitions">Definitions</h2><p>The conditions are the ones that ran. A condition that needs a value which is missing cannot be judged: the record then counts as missing, never as “no”.</p><div class="definitions">""");
         foreach (var report in model.Measures)
             One(html, report);
-        html.Add($"</section>\n");
+        html.Add($"</div></section>\n");
     }
 
     private static void One(Html html, MeasureReport report)

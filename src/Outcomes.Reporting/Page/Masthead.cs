@@ -8,7 +8,7 @@ internal static class Masthead
     private static readonly (string Id, string Title)[] Contents =
     [
         (FirstPage.Id, "In short"), ("period", "Period"), ("signals", "Has anything changed?"), (ReviewSection.Id, "For review"), (ActionsSection.Id, "Actions"),
-        ("summary", "Summary"), ("changes", "Did our changes help?"), ("measures", "Measure by measure"), ("rare", "Rare events"), ("ladder", "Plan ladder"),
+        ("summary", "Summary"), ("changes", "Did our changes help?"), ("measures", "Measure by measure"), ("rare", "Rare events"), ("ladder", "Plan ladder"), ("desaturation", "Desaturation"), ("hours", "Nights and weekends"), ("infection", "Infection"),
         ("quality", "Data quality"), ("strata", "Strata"), ("sites", "Between sites"), (CaseMixSection.Id, "Case mix"), ("definitions", "Definitions"), ("methods", "Methods"), ("cautions", "Cautions"),
     ];
 
@@ -29,6 +29,9 @@ internal static class Masthead
     private static bool IsThere(ReportModel model, string id) => id switch
     {
         "rare" => !model.RareEvents.IsEmpty,
+        "desaturation" => model.Desaturation is not null,
+        "hours" => HoursSection.IsThere(model),
+        "infection" => model.Infection is not null,
         "sites" => !model.Sites.IsEmpty,
         "signals" => model.Measures.Any(measure => measure.Signal is not null),
         ReviewSection.Id => !model.Review.IsEmpty,

@@ -48,6 +48,9 @@ public static class Report
         MeasuresSection.Write(html, model, charts);
         RareSection.Write(html, model, charts);
         LadderSection.Write(html, model, charts);
+        DesaturationSection.Write(html, model, charts);
+        HoursSection.Write(html, model);
+        InfectionSection.Write(html, model);
         QualitySection.Write(html, model);
         StrataSection.Write(html, model, charts);
         SitesSection.Write(html, model, charts);

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Measures.Catalogue;
 using Outcomes.Reporting.Drawings;
 using Outcomes.Reporting.Model;
 
@@ -22,7 +23,7 @@ internal static class StrataSection
             return;
         }
 
-        html.Add($"""<p>{Wording.Span(model.YearFrom, model.Month)}. Levels differ in their patients: a difference between them is a question, not a finding. Levels with fewer than {Wording.Number(StratumReport.LeastRecords)} records are merged; who held the laryngoscope is never set beside death, arrest or front-of-neck access.</p>""");
+        html.Add($"""<p>{Wording.Span(model.YearFrom, model.Month)}. Levels differ in their patients: a difference between them is a question, not a finding. Levels with fewer than {Wording.Number(StratumReport.LeastRecords)} records are merged; who held the laryngoscope is never set beside death, arrest or front-of-neck access. On paper the other measures are left out, unless their boxes were opened first; all are in <code>tables/estimates.csv</code>.</p>""");
         foreach (var (measure, chart) in model.Measures.Join(charts, measure => Charts.StrataId(measure.Measure.Id), chart => chart.Id, (measure, chart) => (measure, chart)))
         {
             html.Add($"<h3>{measure.Measure.Title}, by stratum</h3>");
@@ -36,29 +37,30 @@ internal static class StrataSection
             var headline = field.Where(part => part.Measure.Headline).ToList();
             var rest = field.Where(part => !part.Measure.Headline).ToList();
             if (headline.Count > 0)
-                Rows(html, $"s-{slug}", $"Headline measures by {Wording.Plain(field.Key)}", headline);
+                Rows(html, $"s-{slug}", $"Headline measures by {Wording.Plain(field.Key)}", headline.Select(part => (part.Measure.Measure, part.Stratum)));
             if (rest.Count == 0)
                 continue;
             html.Add($"""<details class="more"><summary>{Wording.Some(rest.Count, "other measure")} by {Wording.Plain(field.Key)}</summary>""");
-            Rows(html, $"s-{slug}-rest", $"Other measures by {Wording.Plain(field.Key)}", rest);
+            Rows(html, $"s-{slug}-rest", $"Other measures by {Wording.Plain(field.Key)}", rest.Select(part => (part.Measure.Measure, part.Stratum)));
             html.Add($"</details>");
         }
 
         html.Add($"</section>\n");
     }
 
-    private static void Rows(Html html, string id, string caption, List<(MeasureReport Measure, StratumReport Stratum)> parts) =>
+    /// <summary>A row a level, grouped by measure.</summary>
+    public static void Rows(Html html, string id, string caption, IEnumerable<(Measure Measure, StratumReport Stratum)> parts) =>
         Table.Write(html, id, caption, Columns, () =>
         {
             foreach (var (measure, stratum) in parts)
             {
-                var per = measure.Measure.Per;
+                var per = measure.Per;
                 for (var i = 0; i < stratum.Levels.Length; i++)
                 {
                     var (level, count, estimate) = stratum.Levels[i];
                     html.Add($"<tr{new Markup(i == 0 ? " class=\"first\"" : "")}>");
                     if (i == 0)
-                        html.Add($"""<th scope="rowgroup" rowspan="{Wording.Number(stratum.Levels.Length)}">{measure.Measure.Title}</th>""");
+                        html.Add($"""<th scope="rowgroup" rowspan="{Wording.Number(stratum.Levels.Length)}">{measure.Title}</th>""");
                     html.Add($"""<td>{Wording.Level(level)}</td><td class="n">{SummarySection.Fraction(count)}</td><td class="n">{(estimate is null ? "" : Wording.Rate(estimate.Value, per))}</td><td class="n">{(estimate is null ? "" : Wording.Range(estimate.Lower, estimate.Upper, per))}</td><td class="n">{Wording.Number(count.Missing)}</td></tr>""");
                 }
             }

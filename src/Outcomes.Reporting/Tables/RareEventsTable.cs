@@ -14,7 +14,7 @@ public static class RareEventsTable
 
     /// <summary>
     /// Rows of each measure: <c>total</c> (rate; without an event <c>bound</c> too, its upper end one-sided), <c>baseline</c>, <c>after</c> (observed against expected as ratio) and
-    /// <c>after_ratio</c> (with the baseline's own uncertainty), then <c>first</c>, <c>gap</c> by <c>gap</c>, and <c>open</c>, whose <c>lower</c> and <c>upper</c> are limits of the cases.
+    /// <c>after_ratio</c> (with the baseline's own uncertainty), then <c>first</c>, <c>days_limits</c> (median and limits of the days from one event to the next), <c>gap</c> by <c>gap</c>, and <c>open</c>, whose <c>lower</c> and <c>upper</c> are limits of the cases. Measures that the page tells under another have their rows too.
     /// </summary>
     public static void Write(string path, IEnumerable<RareEvents> rows) => TableWriter.ToFile(path, Columns, table =>
     {
@@ -35,6 +35,8 @@ public static class RareEventsTable
                 Row("first", first.Month.ToString(), 1, first.Cases, first.Days, null, null, null, null, null, null);
             var doubts = string.Join(' ', each.Chart?.Doubts.Select(ChartCautions.Name) ?? []);
             var limits = RareWording.Limits(each.Chart);
+            if (each.DaysChart is { } days && RareWording.Limits(days) is { } ends)
+                Row("days_limits", baseline, each.Gaps.Length, 0, null, null, days.Centre, ends.Lower, ends.Upper, null, days.Method, string.Join(' ', days.Doubts.Select(ChartCautions.Name)));
             foreach (var gap in each.Gaps)
                 Row("gap", gap.Month.ToString(), 1, gap.Cases, gap.Days, null, null, limits?.Lower, limits?.Upper, null, limits is null ? null : each.Chart?.Method, doubts);
             if (each.Since is { } open)

@@ -1,0 +1,73 @@
+using System.Collections.Immutable;
+
+namespace Outcomes.Cli.Run;
+
+/// <summary>A field to split by: its heading and its levels in the order of printing; levels that are not named follow by name.</summary>
+internal sealed record SplitField(string Field, string Title, params string[] Levels);
+
+/// <summary>Which measures a section of the report splits by what.</summary>
+/// <param name="Id">Its name.</param>
+/// <param name="Months">The last months that it looks at: 12, or more where levels are rare.</param>
+/// <param name="Measures">Proportions; null stands for the headline measures.</param>
+/// <param name="Fields">Fields to split by.</param>
+internal sealed record StrataPlan(string Id, int Months, ImmutableArray<string>? Measures, ImmutableArray<SplitField> Fields)
+{
+    /// <summary>Quantities that are split likewise.</summary>
+    public ImmutableArray<string> Quantities { get; init; } = [];
+
+    /// <summary>Measures that are asked beside the headline ones.</summary>
+    public ImmutableArray<string> Also { get; init; } = [];
+
+    /// <summary>A yes/no field whose two levels are compared, and the measures for which they are; null for all.</summary>
+    public (SplitField Field, ImmutableArray<string>? Measures)? Compare { get; init; }
+
+    /// <summary>Fields within whose levels they are compared too, where collected.</summary>
+    public ImmutableArray<SplitField> Within { get; init; } = [];
+
+    /// <summary>The field whose levels are read as 1, 2, 3 for a trend of the first measure.</summary>
+    public string? Trend { get; init; }
+
+    private static readonly SplitField State = new("spo2_band", "Saturation at induction", "below_90", "90_to_93", "94_or_more");
+
+    private static readonly SplitField Enough = new("preoxygenated", "Preoxygenated 3 min or to EtO2 above 85 %", "yes", "no");
+
+    private static readonly SplitField OutOfHours = new("out_of_hours", "Out of hours", "yes", "no");
+
+    private static readonly SplitField Infection = new("infection_suspected", "Infection suspected or confirmed", "yes", "no");
+
+    private static readonly SplitField Place = new("location_type", "Location");
+
+    private static readonly SplitField Difficulty = new("anatomical_difficulty", "Anatomical difficulty expected", "yes", "no");
+
+    /// <summary>Who fell below 90 %, from what state, by which preoxygenation, after how many attempts.</summary>
+    public static readonly StrataPlan Desaturation = new("desaturation", 36, ["spo2_below_90", "spo2_below_80", "spo2_fall_10"],
+    [
+        State, Enough,
+        new("preoxygenated_by", "Preoxygenation by", "niv_or_cpap", "hfno", "tight_facemask_circuit", "bvm_assisted", "non_rebreather", "several", "none"),
+        new("attempts_band", "Intubation attempts", "1", "2", "3_or_more"),
+    ])
+    {
+        Quantities = ["seconds_below_90"],
+        Compare = (Enough, ["spo2_below_90"]),
+        Within = [State],
+        Trend = "attempts_band",
+    };
+
+    /// <summary>Nights and weekends.</summary>
+    public static readonly StrataPlan Hours = new("hours", 12, null,
+    [
+        new("hour_band", "Hours", "08-18", "18-22", "22-08"), new("day_type", "Day", "weekday", "weekend_holiday"), OutOfHours,
+    ])
+    {
+        Also = ["senior_present"],
+        Compare = (OutOfHours, null),
+        Within = [Place, Difficulty],
+    };
+
+    /// <summary>Patients whose infection was suspected or confirmed, beside the others.</summary>
+    public static readonly StrataPlan Infectious = new("infection", 12, null, [Infection])
+    {
+        Compare = (Infection, null),
+        Within = [Place],
+    };
+}

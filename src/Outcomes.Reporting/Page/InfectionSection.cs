@@ -1,0 +1,50 @@
+using Outcomes.Measures.Catalogue;
+using Outcomes.Reporting.Model;
+
+namespace Outcomes.Reporting.Page;
+
+/// <summary>Patients whose infection was suspected or confirmed: headline measures beside the others, and the airborne-precaution items.</summary>
+internal static class InfectionSection
+{
+    /// <summary>What a measure of the bundle names in its condition.</summary>
+    private const string Asked = "infection_suspected";
+
+    private static readonly Column[] Columns =
+        ["Item", Column.Num("Met / eligible"), "Estimate (95 % interval)", "Of those that say", Column.Num("Missing")];
+
+    public static void Write(Html html, ReportModel model)
+    {
+        if (model.Infection is not { } section)
+            return;
+        html.Add($"""<section aria-labelledby="infection"><h2 id="infection">Infectious cases and their bundle</h2>""");
+        if (!section.Measures.Any(measure => measure.Strata.Any(stratum => stratum.Levels.Any(level => level.Level == "yes"))))
+        {
+            html.Add($"<p>{(section.NotCollected.IsEmpty ? $"No group of patients with suspected or confirmed infection in {Wording.Span(section.From, section.To)} is large enough to be shown." : "No source says whether an infection was suspected or confirmed.")}</p></section>\n");
+            return;
+        }
+
+        html.Add($"<p>{Wording.Span(section.From, section.To)}. Infection as it was thought at the time, suspected or confirmed.</p>");
+        DifferenceTable.Write(html, "t-infection", "Infection suspected or confirmed, against not suspected", section, "infection_suspected", "Suspected or confirmed", "Not suspected", "with infection suspected");
+        Items(html, model);
+        html.Add($"</section>\n");
+    }
+
+    private static void Items(Html html, ReportModel model)
+    {
+        var all = model.Measures.Where(measure => measure.Measure.Kind == MeasureKind.Proportion && measure.Measure.Eligible.Contains(Asked, StringComparison.Ordinal)).ToArray();
+        var items = all.Where(measure => measure is { NotCollected: null, Year.IsEmpty: false }).ToArray();
+        if (items.Length > 0)
+            Table.Write(html, "t-bundle", "Airborne precautions, item by item", Columns, () =>
+            {
+                foreach (var item in items)
+                    Table.Row(html, Columns, item.Measure.Title, Wording.Fraction(item.Year), Estimate(item.YearEstimate, item.Measure.Per),
+                        item.KnownOnly is var (count, estimate) ? $"{Wording.Fraction(count)}{(estimate is null ? "" : $", {Estimate(estimate, item.Measure.Per)}")}" : "", Wording.Number(item.Year.Missing));
+            });
+        html.Add($"<p>Items of process that are not recorded count as not done, and stand beside the reading of those that say. Asked of cases with suspected or confirmed infection. Local infection-control policy says what was due.</p>");
+        if (all.Except(items).ToArray() is { Length: > 0 } others)
+            html.Add($"<p>Without figures: {string.Join("; ", others.Select(item => $"{item.Measure.Title} ({item.NotCollected ?? "no record in this period"})"))}.</p>");
+    }
+
+    private static string Estimate(Statistics.Estimate? estimate, int per) =>
+        estimate is null ? "" : $"{Wording.Rate(estimate.Value, per)} ({Wording.Range(estimate.Lower, estimate.Upper, per)})";
+}
