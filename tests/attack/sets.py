@@ -61,8 +61,8 @@ def _month(text):
 def _fact(measure, first, last, stratum, level, met, eligible, missing, rule):
     threshold, step = rule
     half = step // 2
-    # The page says the rule, so the attacker knows it: met and not met of all records are never small, of a level none or not small.
-    least = lambda shown: threshold if stratum == "all" or shown > half else 0
+    # The page says the rule, so the attacker knows it: no part is ever small.
+    least = lambda shown: threshold if shown > half else 0
     around = lambda shown, floor: (max(floor, shown - half), shown + half)
     no = eligible - met
     return Fact(measure, first, last, stratum, level, around(met, least(met)), (max(least(no - half), no - 2 * half), no + 2 * half),

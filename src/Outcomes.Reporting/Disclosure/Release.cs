@@ -10,10 +10,10 @@ public sealed record LevelSeries(string Stratum, string Level, ImmutableArray<Co
 
 /// <summary>The unprotected counts of one measure.</summary>
 /// <param name="Measure">Its id.</param>
-/// <param name="Universe">Its <c>eligible</c> condition: measures that share it count the same records, so one may give away another.</param>
+/// <param name="Headline">Whether months wait for it.</param>
 /// <param name="Counts">All records, a month each.</param>
 /// <param name="Levels">The levels of every stratum; those of one stratum sum to <paramref name="Counts"/>.</param>
-public sealed record MeasureSeries(string Measure, string Universe, ImmutableArray<Count> Counts, ImmutableArray<LevelSeries> Levels);
+public sealed record MeasureSeries(string Measure, bool Headline, ImmutableArray<Count> Counts, ImmutableArray<LevelSeries> Levels);
 
 /// <summary>Why a count stands in a release.</summary>
 public enum CellKind
