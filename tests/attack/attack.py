@@ -144,14 +144,14 @@ class Ward:
         return [self.number[group, kind, level, at] for kind, counts in enumerate(KINDS[group]) if counts.get(measure) in parts
                 for level in levels for at in stretches]
 
-    def learn(self, facts, named):
-        for fact in facts:
+    def learn(self, facts):
+        for fact, named in facts:
             if fact.stratum not in ("all", self.stratum):
                 continue
             within = [i for i, (first, end) in enumerate(self.stretches) if first >= fact.first and end <= fact.last + 1]
             levels = self.levels
             if fact.level == "(other)":
-                levels = [level for level in levels if level not in named[fact[:4]]]
+                levels = [level for level in levels if level not in named]
             elif fact.stratum != "all":
                 levels = [fact.level]
             for parts, (low, high) in (((wards.MET,), fact.met), ((wards.NOT,), fact.no), ((wards.MET, wards.NOT), fact.eligible), ((wards.MISSING,), fact.missing)):
@@ -172,19 +172,23 @@ class Ward:
 
 
 def attack(seed, records, folders, threshold):
-    facts = [fact for folder in folders for fact in sets.read(folder)[2]]
-    named = collections.defaultdict(set)
-    for fact in facts:
-        named[fact[:4]].add(fact.level)
+    facts = {}
+    for folder in folders:
+        shown = sets.read(folder)[2]
+        named = collections.defaultdict(set)
+        for fact in shown:
+            named[fact[:4]].add(fact.level)
+        # What (other) holds is another matter in every set.
+        facts |= {(fact, frozenset(named[fact[:4]]) if fact.level == "(other)" else None): None for fact in shown}
     number, found = 0, []
     for stratum in ("all", *wards.LEVELS) if facts else ():
-        ward = Ward(records, facts, stratum)
-        ward.learn(dict.fromkeys(facts), named)
+        ward = Ward(records, [fact for fact, _ in facts], stratum)
+        ward.learn(facts)
         cells = ward.protected(threshold)
         number += len(cells)
         for at, low, high, sure in ward.system.solve_for([sums for _, sums in cells], np.array(ward.truth, float), threshold, seed):
             found.append((*cells[at][0], sum(ward.truth[v] for v in cells[at][1]), low, high, sure))
-    return len(set(facts)), number, found
+    return len(facts), number, found
 
 
 def main():

@@ -73,9 +73,13 @@ public static class Protect
     {
         Block[] blocks = [.. plan.Blocks.Where(block => block.Measures.Contains(measure.Measure)).Select(block => block.Block)];
         if (blocks.Length == 0) yield break;
+        // Sums stand only over blocks without a gap between them.
+        var run = blocks.Length - 1;
+        while (run > 0 && blocks[run - 1].To + 1 == blocks[run].From)
+            run--;
         var last = blocks[^1].To;
-        yield return Cell(new Block(blocks[0].From, last), CellKind.Total);
-        var from = blocks.LastOrDefault(block => last - block.From + 1 >= Groups.SpanMonths, blocks[0]).From;
+        if (run == 0) yield return Cell(new Block(blocks[0].From, last), CellKind.Total);
+        var from = blocks[run..].LastOrDefault(block => last - block.From + 1 >= Groups.SpanMonths, blocks[run]).From;
         yield return Cell(new Block(from, last), CellKind.Recent);
         foreach (var block in blocks)
             yield return Cell(block, CellKind.Block);

@@ -21,7 +21,7 @@ public enum CellKind
     /// <summary>A run of months that no other block of the measure overlaps.</summary>
     Block,
 
-    /// <summary>The sum of all blocks.</summary>
+    /// <summary>The sum of all blocks, where none is left out between them.</summary>
     Total,
 
     /// <summary>The sum of the last blocks that make up at least 12 months, or of all where they are fewer.</summary>
