@@ -183,7 +183,7 @@ def _page(folder, rule):
             facts += _row(page.titles[cells[0]], cells[1], "all", "all", cells[2:], rule)
         elif table != "summary" and len(cells) == 6 and cells[3][:1].isdigit():
             facts += _row(table, cells[0], cells[1].replace(" ", "_") or "all", cells[2], cells[3:], rule)
-        elif any(re.search(r"\d", cell) for cell in cells[1:]) and not any(cell.startswith(("not shown", "no figure")) for cell in cells):
+        elif any(re.search(r"\d", cell) for cell in cells[1:]) and not any(cell.startswith(("not shown", "no figure", "hidden: ")) for cell in cells):
             raise Unread(f"report.html: a row {cells}")
     return facts
 
@@ -192,7 +192,7 @@ def _row(measure, months, stratum, level, cells, rule):
     first, last = (_named(text) for text in (months.split(" to ")[0], months.split(" to ")[-1]))
     met, eligible = (int(number.replace(",", "")) for number in cells[0].split("/"))
     missing = int(cells[2].replace(",", ""))
-    level = level if stratum == "all" else level.replace(" ", "_")
+    level = "(other)" if level.startswith("(other):") else level if stratum == "all" else level.replace(" ", "_")
     facts = [_fact(measure, first, last, stratum, level, met, eligible, missing, rule)]
     if eligible:
         per = 1000 if "1,000" in cells[1] else 100

@@ -35,7 +35,7 @@ public static class SharedFiles
         File.WriteAllBytes(output.PathOf("report.html"), SharedReport.Utf8(new SharedModel(
             pipeline.Name, run.Month, run.AsOf, pipeline.Invented, Tool.Version, catalogue.Hash,
             [.. pipeline.Assume.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => new Assumption(pair.Key, pair.Value))], measures, release)));
-        DataPackage.Write(output, pipeline.Name);
+        DataPackage.Write(output, pipeline.Name, pipeline.Audience);
         RunManifest.WriteShared(output.PathOf("run.json"), new SharedFacts(
             pipeline.Name, run.AsOf, run.Month, Word(pipeline.Audience), run.Rule.Threshold, run.Rule.RoundTo, release.Compared, catalogue.Hash,
             run.Sources.Concat(run.Traces).Select(source => source.Manifest.Sha256)));

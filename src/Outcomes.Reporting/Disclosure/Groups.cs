@@ -6,7 +6,7 @@ namespace Outcomes.Reporting.Disclosure;
 /// <summary>A span of blocks, the measures that are split by a stratum over it, and the levels that stand on their own; the others are one group.</summary>
 internal sealed record SharedSpan(Block Span, string Stratum, ImmutableArray<string> Measures, ImmutableArray<string> Levels);
 
-/// <summary>Splits headline measures by level over spans of at least twelve months, by the same groups for all of them.</summary>
+/// <summary>Splits by level over spans of at least twelve months, by the same groups for every measure that is shown throughout.</summary>
 internal static class Groups
 {
     public const int SpanMonths = 12;
@@ -40,27 +40,14 @@ internal static class Groups
             {
                 var parts = within?.Where(each => each.Stratum == stratum && span.Holds(each.Span)).ToArray();
                 if (parts is not null && parts.Length != ends!.Count(span.Holds)) continue;
-                ImmutableArray<MeasureSeries> may = [.. measures.Where(each => each.Headline && each.Levels.Any(level => level.Stratum == stratum)
-                    && blocks.Where(block => span.Holds(block.Block)).All(block => block.Measures.Contains(each.Measure)) && parts?.All(part => part.Measures.Contains(each.Measure)) != false)];
+                // All of them or none: were one split and a nested one not, the few by which they differ would pin the hidden groups of the other.
+                ImmutableArray<MeasureSeries> may = [.. measures.Where(each => blocks.Where(block => span.Holds(block.Block)).All(block => block.Measures.Contains(each.Measure)))];
+                if (may.Any(each => each.Levels.All(level => level.Stratum != stratum) || parts?.All(part => part.Measures.Contains(each.Measure)) == false)) continue;
                 var levels = may.SelectMany(each => each.Levels).Where(level => level.Stratum == stratum).Select(level => level.Level).Distinct()
-                    .Where(level => parts?.All(part => part.Levels.Contains(level)) != false).Order(StringComparer.Ordinal).ToImmutableArray();
-                if (Together(may, stratum, levels, span, rule) is { } found) yield return found;
+                    .Where(level => parts?.All(part => part.Levels.Contains(level)) != false).Order(StringComparer.Ordinal);
+                var alone = Alone([.. levels.Select(level => (level, may.Select(each => Sum(each, stratum, level, span)).ToImmutableArray()))], [.. may.Select(each => Sum(each, stratum, null, span))], rule);
+                if (alone.Length > 0) yield return new SharedSpan(span, stratum, [.. may.Select(each => each.Measure)], alone);
             }
-    }
-
-    // Measures in order of worth: one that would leave fewer than two groups is not split.
-    private static SharedSpan? Together(ImmutableArray<MeasureSeries> measures, string stratum, ImmutableArray<string> levels, Block span, DisclosureRule rule)
-    {
-        SharedSpan? found = null;
-        foreach (var measure in measures)
-        {
-            ImmutableArray<MeasureSeries> taken = [.. measures.Where(each => found?.Measures.Contains(each.Measure) == true), measure];
-            var alone = Alone([.. levels.Select(level => (level, taken.Select(each => Sum(each, stratum, level, span)).ToImmutableArray()))],
-                [.. taken.Select(each => Sum(each, stratum, null, span))], rule);
-            if (alone.Length > 0) found = new SharedSpan(span, stratum, [.. taken.Select(each => each.Measure)], alone);
-        }
-
-        return found;
     }
 
     /// <summary>The levels that can stand alone with the rest as one group that is safe or empty; none where fewer than two groups would be left.</summary>
