@@ -88,8 +88,8 @@ public class ProtectTests
     [Fact]
     public void A_measure_whose_records_are_a_few_less_than_those_of_a_measure_before_it_is_left_out()
     {
-        // Six months, so that the block does not wait: n lacks two records of the last month, o lacks ten.
-        MeasureSeries Lacking(string name, int records) => Series([.. Enumerable.Repeat(new Count(10, 20, 0), 5), new Count(10 - (records / 2), 20 - records, 0)]) with { Measure = name };
+        // Six months, so that the block does not wait: n lacks two records of the first month, o lacks ten.
+        MeasureSeries Lacking(string name, int records) => Series([new Count(10 - (records / 2), 20 - records, 0), .. Enumerable.Repeat(new Count(10, 20, 0), 5)]) with { Measure = name };
         var release = Protect.Of([Lacking("m", 0), Lacking("n", 2), Lacking("o", 10)], First, Network, []);
         Assert.Equal(["m", "o"], release.Cells.Select(cell => cell.Measure).Distinct());
     }
