@@ -1,6 +1,8 @@
 using System.Security.Cryptography;
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using Outcomes.Reporting;
+using Outcomes.Reporting.Model;
 using Outcomes.Reporting.Tables;
 
 namespace Outcomes.Cli.Run;
@@ -16,27 +18,30 @@ public static class DataPackage
 
     private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal) { "lower", "upper", "level_pct", "median", "false_alarm", "expected", "cumulative", "quantile", "coverage_pct", "cusum", "cusum_limit", "statistic", "p_value" };
 
-    public static void Write(OutputFolder output, string name)
+    public static void Write(OutputFolder output, string name, Audience audience)
     {
         using var file = File.Create(output.PathOf("datapackage.json"));
         using var json = new Utf8JsonWriter(file, new JsonWriterOptions { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping });
         json.WriteStartObject();
         json.WriteString("$schema", "https://datapackage.org/profiles/2.0/datapackage.json");
         json.WriteString("name", name.ToLowerInvariant());
+        // A table has no place for a stamp, so it stands beside the tables, for all and for each.
+        json.WriteString("description", Wording.Audience(audience));
         json.WriteStartArray("resources");
         foreach (var path in Directory.EnumerateFiles(output.Path, "*.*", SearchOption.AllDirectories)
                      .Where(path => Path.GetExtension(path) is ".csv" or ".parquet").Order(StringComparer.Ordinal))
-            Resource(json, output.Path, path);
+            Resource(json, output.Path, path, audience);
         json.WriteEndArray();
         json.WriteEndObject();
     }
 
-    private static void Resource(Utf8JsonWriter json, string root, string path)
+    private static void Resource(Utf8JsonWriter json, string root, string path, Audience audience)
     {
         var csv = Path.GetExtension(path) == ".csv";
         json.WriteStartObject();
         json.WriteString("name", Path.GetFileNameWithoutExtension(path));
         json.WriteString("path", Path.GetRelativePath(root, path).Replace('\\', '/'));
+        json.WriteString("description", Wording.Audience(audience));
         json.WriteString("format", csv ? "csv" : "parquet");
         json.WriteString("mediatype", csv ? "text/csv" : "application/vnd.apache.parquet");
         if (csv) json.WriteString("encoding", "utf-8");

@@ -133,7 +133,7 @@ public static class PipelineRun
         }
 
         watch.Time("record tables", () => recordTables.GetAwaiter().GetResult());
-        DataPackage.Write(output, pipeline.Name);
+        DataPackage.Write(output, pipeline.Name, pipeline.Audience);
 
         RunManifest.Write(output.PathOf("run.json"), new RunFacts(
             Tool.Version, pipeline.Name, request.AsOf, month, catalogue.Hash, tolerated, [.. sources, .. traces?.Traces ?? []], ledger, watch.Timings)

@@ -1,4 +1,5 @@
 using Outcomes.Records;
+using Outcomes.Reporting.Model;
 using Outcomes.Reporting.Tables;
 
 namespace Outcomes.Cli.Run;
@@ -12,7 +13,7 @@ public static class RefusedFile
         OutputTables.Ledger(output.PathOf("tables/ledger.csv"), table => OutputTables.LedgerRow(table, file, 0, [], Fate.Refused, refusal.Rule));
         OutputTables.Findings(output.PathOf("tables/findings.csv"), [new Finding(refusal.Rule, Severity.Refuse, file, refusal.Line, "", "", refusal.Reason)]);
         OutputTables.Quarantine(output.PathOf("tables/quarantine.csv"), [], []);
-        DataPackage.Write(output, pipeline);
+        DataPackage.Write(output, pipeline, Audience.Department);
         RunManifest.WriteRefused(output.PathOf("run.json"), pipeline, refusal);
         output.Publish();
     }

@@ -27,7 +27,7 @@ public static class SharedFiles
         ImmutableArray<Measure> measures = [.. catalogue.Measures.Where(measure => measure.Kind == MeasureKind.Proportion)];
         var counts = engine.Count(measures, [.. pipeline.Strata.Select(word => word.Word)]);
         var book = PipelineRun.Book(pipeline, counts, run.Records, run.Month);
-        var release = Protect.Of([.. measures.Where(measure => book.Whole(measure.Id) is not null).Select(measure => Series(book, measure))], book.First, run.Rule, run.Earlier);
+        var release = Protect.Of([.. InOrderOfWorth(pipeline, measures).Where(measure => book.Whole(measure.Id) is not null).Select(measure => Series(pipeline, book, measure))], book.First, run.Rule, run.Earlier);
         var rows = release.Cells.Where(cell => cell.Kind != CellKind.Recent).DistinctBy(cell => (cell.Measure, cell.Stratum, cell.Level, cell.From, cell.To))
             .Select(cell => new CountsRow(cell.Measure, cell.From == cell.To ? cell.From.ToString() : $"{cell.From}/{cell.To}", cell.Stratum, cell.Level, cell.Count)).ToArray();
         OutputTables.Counts(output.PathOf("tables/counts.csv"), rows);
@@ -35,7 +35,7 @@ public static class SharedFiles
         File.WriteAllBytes(output.PathOf("report.html"), SharedReport.Utf8(new SharedModel(
             pipeline.Name, run.Month, run.AsOf, pipeline.Invented, Tool.Version, catalogue.Hash,
             [.. pipeline.Assume.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => new Assumption(pair.Key, pair.Value))], measures, release)));
-        DataPackage.Write(output, pipeline.Name);
+        DataPackage.Write(output, pipeline.Name, pipeline.Audience);
         RunManifest.WriteShared(output.PathOf("run.json"), new SharedFacts(
             pipeline.Name, run.AsOf, run.Month, Word(pipeline.Audience), run.Rule.Threshold, run.Rule.RoundTo, release.Compared, catalogue.Hash,
             run.Sources.Concat(run.Traces).Select(source => source.Manifest.Sha256)));
@@ -67,8 +67,14 @@ public static class SharedFiles
         _ => "public",
     };
 
-    private static MeasureSeries Series(SeriesBook book, Measure measure) => new(
-        measure.Id, measure.Eligible, book.Whole(measure.Id)!.Counts,
+    // Headline measures first, as the pipeline lists them: a measure gives way to those before it.
+    private static IEnumerable<Measure> InOrderOfWorth(Pipeline pipeline, ImmutableArray<Measure> measures) =>
+        measures.OrderBy(measure => Place(pipeline, measure) is var at && at < 0 ? int.MaxValue : at);
+
+    private static int Place(Pipeline pipeline, Measure measure) => pipeline.Headline.Select(word => word.Word).ToImmutableArray().IndexOf(measure.Id);
+
+    private static MeasureSeries Series(Pipeline pipeline, SeriesBook book, Measure measure) => new(
+        measure.Id, Place(pipeline, measure) >= 0, book.Whole(measure.Id)!.Counts,
         [.. book.Cells(measure.Id).Where(cell => cell.Stratum != CountRow.All && StratumReport.Allowed(measure, cell.Stratum))
             .Select(cell => new LevelSeries(cell.Stratum, cell.Level, book.Of(measure.Id, cell.Stratum, cell.Level)!.Counts))]);
 }

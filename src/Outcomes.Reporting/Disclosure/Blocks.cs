@@ -6,6 +6,10 @@ namespace Outcomes.Reporting.Disclosure;
 /// <summary>Months of a series from one index to another, both included.</summary>
 internal readonly record struct Block(int From, int To)
 {
+    public int Months => To - From + 1;
+
+    public bool Holds(Block other) => From <= other.From && other.To <= To;
+
     public Count Sum(ImmutableArray<Count> counts)
     {
         var sum = default(Count);
@@ -15,57 +19,73 @@ internal readonly record struct Block(int From, int To)
     }
 }
 
-/// <summary>Merges months into blocks from the first on. A block closes on what it holds, never on what follows; months left over at the end wait.</summary>
+/// <summary>A block, and the measures that are shown in it.</summary>
+internal sealed record SharedBlock(Block Block, ImmutableArray<string> Measures);
+
+/// <summary>
+/// Merges months into blocks, the same for all measures, from the first month on. A block closes on what it and earlier blocks hold, never on what follows;
+/// months left over at the end wait.
+/// </summary>
 internal static class Blocks
 {
-    public static ImmutableArray<Block> Months(int months) => [.. Enumerable.Range(0, months).Select(month => new Block(month, month))];
+    // So long a block waits until missing records, and those who belong to one measure and not to another, are no small number; then it closes with a gap for that measure.
+    private const int Wait = 6;
 
-    /// <summary>Blocks in which the records of every measure (eligible and missing) are none or enough, and of one at least enough.</summary>
-    public static ImmutableArray<Block> Grid(ImmutableArray<MeasureSeries> universe, DisclosureRule rule) =>
-        Merge(Months(universe[0].Counts.Length), block =>
-        {
-            long[] records = [.. universe.Select(measure => block.Sum(measure.Counts)).Select(sum => sum.Eligible + sum.Missing)];
-            return records.All(rule.Safe) && records.Max() > 0;
-        });
+    // So long it waits for headline measures with too few met or not met; then they are shown no more.
+    private const int LongWait = 24;
 
-    /// <summary>
-    /// Blocks of the grid merged until a measure's count is safe and neither met nor not met is none. Were blocks without an event shown and those
-    /// with a few not, a rare event would look as if it never happened. As it is a block ends where the rarer answer reaches the
-    /// threshold (inverse sampling), which makes its proportion somewhat high.
-    /// </summary>
-    public static ImmutableArray<Block> Of(ImmutableArray<Count> counts, ImmutableArray<Block> grid, DisclosureRule rule) =>
-        Merge(grid, block => block.Sum(counts) is var sum && rule.Safe(sum) && sum.Met > 0 && sum.Met < sum.Eligible);
+    public static ImmutableArray<SharedBlock> Months(ImmutableArray<MeasureSeries> measures) =>
+        [.. Enumerable.Range(0, measures[0].Counts.Length).Select(month => new SharedBlock(new Block(month, month), [.. measures.Select(each => each.Measure)]))];
 
     /// <summary>
-    /// Spans of at least so many months, the same for all measures of a universe: each closes at the first end of a grid block at which half of
-    /// the measures that have a block in it end one.
+    /// The first block closes when met and not met of half of the headline measures are enough, and with it is settled which measures are shown. A later block closes when
+    /// those of the headline measures among them are; another measure whose are not is shown no more from there on, since to show it only where it was
+    /// frequent would mislead.
     /// </summary>
-    public static ImmutableArray<Block> Spans(ImmutableArray<Block> grid, ImmutableArray<ImmutableArray<Block>> measures, int months) =>
-        Merge(grid, span =>
-        {
-            var ending = measures.Count(blocks => blocks.Any(block => block.To == span.To));
-            var within = measures.Count(blocks => blocks.Any(block => block.To >= span.From && block.To <= span.To));
-            return span.To - span.From + 1 >= months && ending > 0 && 2 * ending >= within;
-        });
-
-    private static ImmutableArray<Block> Merge(ImmutableArray<Block> parts, Func<Block, bool> closes)
+    /// <param name="measures">Unprotected counts, in order of worth.</param>
+    /// <param name="parts">What is merged: months, or the blocks of a stricter reader's neighbour.</param>
+    /// <param name="rule">What is enough.</param>
+    public static ImmutableArray<SharedBlock> Of(ImmutableArray<MeasureSeries> measures, ImmutableArray<SharedBlock> parts, DisclosureRule rule)
     {
-        var blocks = ImmutableArray.CreateBuilder<Block>();
+        var headline = measures.Any(each => each.Headline) ? measures.Where(each => each.Headline).ToArray() : [.. measures];
+        var blocks = ImmutableArray.CreateBuilder<SharedBlock>();
+        ImmutableArray<string>? left = null;
         int? from = null;
         foreach (var part in parts)
         {
-            var block = new Block(from ?? part.From, part.To);
-            if (closes(block))
-            {
-                blocks.Add(block);
-                from = null;
-            }
-            else
-            {
-                from = block.From;
-            }
+            var block = new Block(from ?? part.Block.From, part.Block.To);
+            var offered = parts.Where(each => block.Holds(each.Block)).Select(each => each.Measures.AsEnumerable()).Aggregate((all, more) => all.Intersect(more)).ToHashSet();
+            ImmutableArray<MeasureSeries> enough = [.. measures.Where(each => (left is null || left.Value.Contains(each.Measure)) && Enough(block.Sum(each.Counts), rule))];
+            var shown = Admit([.. enough.Where(each => offered.Contains(each.Measure))], block, rule);
+            var ready = headline.Count(enough.Contains);
+            var asked = left is { } now
+                ? headline.Count(each => now.Contains(each.Measure))
+                : (headline.Count(each => block.Sum(each.Counts) is { } sum && sum.Eligible + sum.Missing > 0) + 1) / 2;
+            var settled = ready > 0 && ready >= asked && (block.Months >= Wait || headline.Where(enough.Contains).All(each => shown.Contains(each.Measure)));
+            var closes = shown.Length > 0 && (settled || block.Months >= LongWait);
+            from = closes ? null : block.From;
+            if (!closes) continue;
+            blocks.Add(new SharedBlock(block, shown));
+            left = [.. enough.Select(each => each.Measure)];
         }
 
         return blocks.ToImmutable();
+    }
+
+    // Neither met nor not met is none: were blocks without an event shown and those with a few not, a rare event would look as if it never happened.
+    private static bool Enough(Count sum, DisclosureRule rule) => sum.Met >= rule.Threshold && sum.Eligible - sum.Met >= rule.Threshold;
+
+    private static ImmutableArray<string> Admit(ImmutableArray<MeasureSeries> measures, Block block, DisclosureRule rule)
+    {
+        List<Count> admitted = [];
+        var names = ImmutableArray.CreateBuilder<string>();
+        foreach (var measure in measures)
+            if (block.Sum(measure.Counts) is var sum && rule.Safe(sum) && rule.Apart(sum, admitted))
+            {
+                admitted.Add(sum);
+                names.Add(measure.Measure);
+            }
+
+        return names.ToImmutable();
     }
 }

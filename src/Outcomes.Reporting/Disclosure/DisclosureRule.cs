@@ -27,6 +27,13 @@ public sealed record DisclosureRule(Audience Audience, int Threshold, int RoundT
     public bool Safe(Count count) =>
         count.Eligible >= Threshold && Safe(count.Met) && Safe(count.Eligible - count.Met) && Safe(count.Missing);
 
+    /// <summary>
+    /// True when the records of a count (eligible and missing) are as many as those of each other count, or differ by twice the threshold: those who belong to one measure
+    /// and not to another are a group too, and a small group of a third measure within it needs as much room again to hide.
+    /// </summary>
+    public bool Apart(Count count, IEnumerable<Count> others) =>
+        others.All(other => Math.Abs(count.Eligible + count.Missing - other.Eligible - other.Missing) is var difference && (difference == 0 || difference >= 2 * Threshold));
+
     /// <summary>A count as it is shown: each part rounded on its own, halves up, so that met is never above eligible.</summary>
     public Count Shown(Count count) => new(Rounded(count.Met), Rounded(count.Eligible), Rounded(count.Missing));
 

@@ -10,10 +10,10 @@ public sealed record LevelSeries(string Stratum, string Level, ImmutableArray<Co
 
 /// <summary>The unprotected counts of one measure.</summary>
 /// <param name="Measure">Its id.</param>
-/// <param name="Universe">Its <c>eligible</c> condition: measures that share it count the same records, so one may give away another.</param>
+/// <param name="Headline">Whether months wait for it.</param>
 /// <param name="Counts">All records, a month each.</param>
 /// <param name="Levels">The levels of every stratum; those of one stratum sum to <paramref name="Counts"/>.</param>
-public sealed record MeasureSeries(string Measure, string Universe, ImmutableArray<Count> Counts, ImmutableArray<LevelSeries> Levels);
+public sealed record MeasureSeries(string Measure, bool Headline, ImmutableArray<Count> Counts, ImmutableArray<LevelSeries> Levels);
 
 /// <summary>Why a count stands in a release.</summary>
 public enum CellKind
@@ -21,7 +21,7 @@ public enum CellKind
     /// <summary>A run of months that no other block of the measure overlaps.</summary>
     Block,
 
-    /// <summary>The sum of all blocks.</summary>
+    /// <summary>The sum of all blocks, where none is left out between them.</summary>
     Total,
 
     /// <summary>The sum of the last blocks that make up at least 12 months, or of all where they are fewer.</summary>

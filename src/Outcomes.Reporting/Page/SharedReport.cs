@@ -47,7 +47,7 @@ public static class SharedReport
         Cautions(html, model);
         Summary(html, model);
         foreach (var measure in model.Measures)
-            One(html, measure, [.. model.Release.Cells.Where(cell => cell.Measure == measure.Id && cell.Kind == CellKind.Block)]);
+            One(html, measure, model.Release);
         html.Add($"""</main><footer><p class="stamp">{Wording.Audience(rule.Audience)}</p><p>Outcomes {model.Version}. Definitions SHA-256 <code>{model.DefinitionsHash}</code>.</p></footer></body></html>{"\n"}""");
         return Encoding.UTF8.GetBytes(html.ToString());
     }
@@ -60,9 +60,10 @@ public static class SharedReport
             <p>For audit, teaching and improvement. <strong>Not a medical device, not for bedside decisions, not for judging an individual, not for ranking.</strong>
             Small numbers mislead: read every figure with its count and interval. Local policy, local information governance and licensed
             clinical judgement come first.</p>
-            <p>Where a count could point at a person it is not here. Months are merged until met and not met are each at least
-            {Wording.Number(rule.Threshold)}, and missing is none or as many; groups are merged into “(other)” likewise. The last months wait until they are enough, so measures
-            end in different months, and a rare event, whose months end with one, looks somewhat more frequent than it is. What never happened is not shown: it could not be
+            <p>Where a count could point at a person it is not here, and the table says so in words. Months are merged, for all measures alike, until met and not met of the headline measures are each at least
+            {Wording.Number(rule.Threshold)}; a measure is hidden where a count of its own is fewer than {Wording.Number(rule.Threshold)}, or to protect others, where its records would differ
+            from those of another measure by so few. Small groups are merged into “(other)”. The last months wait until they are enough, and a measure that was too rare in one
+            period is not shown again, since to show it only where it was frequent would mislead. What never happened is not shown: it could not be
             told from what happened a few times.
             """);
         if (rule.RoundTo > 1)
@@ -99,22 +100,33 @@ public static class SharedReport
     private static string Why(SharedModel model, Measure measure) =>
         model.Release.Withheld.FirstOrDefault(each => each.Measure == measure.Id) switch
         {
-            { Reason: WithheldReason.SmallNumbers } => $"not shown: in all months together fewer than {Wording.Number(model.Release.Rule.Threshold)} met, not met or missing",
+            { Reason: WithheldReason.SmallNumbers } => $"not shown: fewer than {Wording.Number(model.Release.Rule.Threshold)} met, not met or missing in the first months, or hidden to protect others",
             { } => "not shown: hidden to protect others, its difference from an earlier report would be small",
             null => "no figure: not collected, or no record was eligible",
         };
 
-    private static void One(Html html, Measure measure, ImmutableArray<ReleasedCell> cells)
+    private static void One(Html html, Measure measure, Release release)
     {
+        ReleasedCell[] cells = [.. release.Cells.Where(cell => cell.Measure == measure.Id && cell.Kind == CellKind.Block)];
         html.Add($"""<section aria-labelledby="m-{Encode.Slug(measure.Id)}"><h2 id="m-{Encode.Slug(measure.Id)}">{measure.Title}</h2><dl class="definition"><div><dt>Name in the tables</dt><dd><code>{measure.Id}</code></dd></div><div><dt>Eligible</dt><dd><code>{measure.Eligible}</code></dd></div><div><dt>Met</dt><dd><code>{measure.Met}</code></dd></div><div><dt>Source</dt><dd>{measure.Source}</dd></div></dl>""");
-        if (!cells.IsEmpty)
+        if (cells.Length > 0)
             Table.Write(html, $"t-{Encode.Slug(measure.Id)}", measure.Title, Parts, () =>
             {
-                foreach (var cell in cells)
-                    Table.Row(html, Parts, Wording.Span(cell.From, cell.To), cell.IsWhole ? "" : Wording.Plain(cell.Stratum), cell.IsWhole ? CountRow.All : Wording.Plain(cell.Level), Wording.Fraction(cell.Count), Estimate(measure, cell.Count), Wording.Number(cell.Count.Missing));
+                foreach (var (from, to) in release.Cells.Where(cell => cell is { IsWhole: true, Kind: CellKind.Block }).Select(cell => (cell.From, cell.To)).Distinct().Order())
+                    if (cells.FirstOrDefault(cell => cell.IsWhole && cell.From == from) is { } shown)
+                        Cell(html, measure, shown);
+                    else
+                        Table.Row(html, Parts, Wording.Span(from, to), "", CountRow.All, "", $"hidden: fewer than {Wording.Number(release.Rule.Threshold)}, or to protect others", "");
+                foreach (var cell in cells.Where(cell => !cell.IsWhole))
+                    Cell(html, measure, cell);
             });
         html.Add($"</section>\n");
     }
+
+    private static void Cell(Html html, Measure measure, ReleasedCell cell) => Table.Row(
+        html, Parts, Wording.Span(cell.From, cell.To), cell.IsWhole ? "" : Wording.Plain(cell.Stratum), Group(cell), Wording.Fraction(cell.Count), Estimate(measure, cell.Count), Wording.Number(cell.Count.Missing));
+
+    private static string Group(ReleasedCell cell) => cell.IsWhole ? CountRow.All : cell.Level == Protect.Other ? $"{Protect.Other}: small groups, merged" : Wording.Plain(cell.Level);
 
     private static string Estimate(Measure measure, Count count) => Proportion.Estimate(count) is { } estimate
         ? $"{Wording.Rate(estimate.Value, measure.Per)} ({Wording.Range(estimate.Lower, estimate.Upper, measure.Per)})"

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Measures;
 using Outcomes.Records;
 using Outcomes.Reporting.Disclosure;
 using Outcomes.Reporting.Model;
@@ -64,9 +65,55 @@ public class ProtectTests
     [Fact]
     public void Small_levels_take_the_smallest_safe_one_with_them_so_that_the_rest_is_not_small()
     {
-        ImmutableArray<(string, Count)> levels = [("a", new Count(20, 40, 0)), ("b", new Count(6, 12, 0)), ("c", new Count(1, 2, 0))];
-        Assert.Equal([("a", new Count(20, 40, 0)), (Protect.Other, new Count(7, 14, 0))], Protect.Split(levels, Network));
+        ImmutableArray<(string, ImmutableArray<Count>)> levels = [("a", [new Count(20, 40, 0)]), ("b", [new Count(6, 12, 0)]), ("c", [new Count(1, 2, 0)])];
+        Assert.Equal(["a"], Groups.Alone(levels, [new Count(27, 54, 0)], Network));
     }
 
-    private static MeasureSeries Series(params Count[] counts) => new("m", "emergency", [.. counts], []);
+    [Fact]
+    public void A_level_that_is_small_for_one_measure_stands_alone_for_none()
+    {
+        ImmutableArray<(string, ImmutableArray<Count>)> levels =
+            [("a", [new Count(20, 40, 0), new Count(20, 40, 0)]), ("b", [new Count(6, 12, 0), new Count(9, 12, 0)]), ("c", [new Count(9, 20, 0), new Count(9, 20, 0)])];
+        Assert.Equal(["a"], Groups.Alone(levels, [new Count(35, 72, 0), new Count(38, 72, 0)], Network));
+    }
+
+    [Fact]
+    public void All_measures_have_the_same_blocks_so_that_one_does_not_cut_another()
+    {
+        // Worked by hand: of the same ten records a month, m is enough after two months, n after three.
+        var release = Protect.Of([Series(new Count(3, 10, 0), new Count(3, 10, 0), new Count(3, 10, 0)), Series(new Count(2, 10, 0), new Count(2, 10, 0), new Count(2, 10, 0)) with { Measure = "n" }, Series(new Count(4, 10, 0), new Count(4, 10, 0), new Count(4, 10, 0)) with { Measure = "o", Headline = false }], First, Network, []);
+        Assert.Equal([("m", "2024-01/2024-02"), ("o", "2024-01/2024-02")], release.Cells.Where(cell => cell.Kind == CellKind.Block).Select(cell => (cell.Measure, $"{cell.From}/{cell.To}")));
+    }
+
+    [Fact]
+    public void A_measure_whose_records_are_a_few_less_than_those_of_a_measure_before_it_is_left_out()
+    {
+        // Six months, so that the block does not wait: n lacks two records of the first month, o lacks ten.
+        MeasureSeries Lacking(string name, int records) => Series([new Count(10 - (records / 2), 20 - records, 0), .. Enumerable.Repeat(new Count(10, 20, 0), 5)]) with { Measure = name };
+        var release = Protect.Of([Lacking("m", 0), Lacking("n", 2), Lacking("o", 10)], First, Network, []);
+        Assert.Equal(["m", "o"], release.Cells.Select(cell => cell.Measure).Distinct());
+    }
+
+    [Fact]
+    public void Blocks_and_groups_of_a_public_release_are_whole_ones_of_the_release_for_a_network()
+    {
+        var merged = 0;
+        for (var seed = 0; seed < 200; seed++)
+        {
+            var truth = Wards.Of(seed, 30);
+            var (network, wide) = (Protect.Of(truth, First, Network, []).Cells, Protect.Of(truth, First, Public, []).Cells);
+            foreach (var cell in wide)
+            {
+                var parts = network.Where(part => part.Kind == CellKind.Block && part.Measure == cell.Measure && part.Stratum == cell.Stratum && part.From >= cell.From && part.To <= cell.To).ToArray();
+                Assert.True(parts.Any(part => part.From == cell.From) && parts.Any(part => part.To == cell.To), $"{seed} {cell}");
+                if (cell.Level == CountRow.All || cell.Level == Protect.Other) continue;
+                Assert.Contains(parts, part => part.Level == cell.Level);
+                merged++;
+            }
+        }
+
+        Assert.True(merged > 20, $"{merged}");
+    }
+
+    private static MeasureSeries Series(params Count[] counts) => new("m", true, [.. counts], []);
 }

@@ -34,7 +34,7 @@ internal static class Wards
                 }
             }
 
-        return [.. Enumerable.Range(0, measures).Select(measure => new MeasureSeries($"m{measure}", "emergency", [.. counts[(measure, -1, 0)]],
+        return [.. Enumerable.Range(0, measures).Select(measure => new MeasureSeries($"m{measure}", measure < 2, [.. counts[(measure, -1, 0)]],
             [.. counts.Where(pair => pair.Key.Measure == measure && pair.Key.Stratum >= 0).OrderBy(pair => pair.Key).Select(pair => new LevelSeries($"s{pair.Key.Stratum}", $"l{pair.Key.Level}", [.. pair.Value]))]))];
     }
 
