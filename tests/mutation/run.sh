@@ -33,7 +33,7 @@ grep -v '^#' "$here/groups.txt" | while IFS='|' read -r group sources tests; do
   set -f
   for source in $sources; do mutate+=(-m "**/Outcomes.Statistics/$source"); done
   set +f
-  (cd "$project" && nice -n 19 "$work/tool/dotnet-stryker" -f "$here/config.json" -t mtp --skip-version-check -c 1 "${mutate[@]}" -O "$work/out-$group" < /dev/null)
+  (cd "$project" && "$work/tool/dotnet-stryker" -f "$here/config.json" -t mtp --skip-version-check -c 1 "${mutate[@]}" -O "$work/out-$group" < /dev/null)
   cp "$(find "$work/out-$group" -name 'mutation-report.json' -printf '%T@ %p\n' | sort -n | tail -1 | cut -d' ' -f2)" "$work/reports/$group.json"
 done
 python3 "$here/summarise.py" "$work/reports" "$root/docs/statistics"
