@@ -85,6 +85,8 @@ public static class Difference
 
     private static DifferenceEstimate? Hybrid(Count first, Count second, double level, IntervalMethod ends, string method, string source)
     {
+        Requires.Counts(first);
+        Requires.Counts(second);
         if (Proportion.Estimate(first, ends, level) is not { } one || Proportion.Estimate(second, ends, level) is not { } two)
             return null;
         var value = one.Value - two.Value;

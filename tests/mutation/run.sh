@@ -2,6 +2,7 @@
 # Mutation testing of Outcomes.Statistics, one group of groups.txt after another: tests/mutation/run.sh [group ...]
 # Works on a copy of the committed and changed files in a temporary folder (kept if MUTATION_FOLDER names it), and writes
 # docs/statistics/mutation.csv (a line per file) and docs/statistics/mutation-survivors.csv. Minutes to an hour per group; not part of CI.
+# MUTATION_AGAIN=1 with the MUTATION_FOLDER of an earlier run meets only what that run left alive, after tests were added.
 set -euo pipefail
 root=$(cd "$(dirname "$0")/../.." && pwd)
 here=$root/tests/mutation
@@ -31,9 +32,18 @@ grep -v '^#' "$here/groups.txt" | while IFS='|' read -r group sources tests; do
   # Each group's tests run whole for each mutant (no coverage analysis): this runner's coverage capture loses tests.
   mutate=()
   set -f
-  for source in $sources; do mutate+=(-m "**/Outcomes.Statistics/$source"); done
+  if [ -n "${MUTATION_AGAIN:-}" ]; then
+    while read -r pattern; do mutate+=(-m "$pattern"); done < <(python3 "$here/survivors.py" spans "$work/reports/$group.json" "$root/src/Outcomes.Statistics")
+  else
+    for source in $sources; do mutate+=(-m "**/Outcomes.Statistics/$source"); done
+  fi
   set +f
-  (cd "$project" && nice -n 19 "$work/tool/dotnet-stryker" -f "$here/config.json" -t mtp --skip-version-check -c 1 "${mutate[@]}" -O "$work/out-$group" < /dev/null)
-  cp "$(find "$work/out-$group" -name 'mutation-report.json' -printf '%T@ %p\n' | sort -n | tail -1 | cut -d' ' -f2)" "$work/reports/$group.json"
+  (cd "$project" && "$work/tool/dotnet-stryker" -f "$here/config.json" -t mtp --skip-version-check -c 1 "${mutate[@]}" -O "$work/out-$group" < /dev/null)
+  found=$(find "$work/out-$group" -name 'mutation-report.json' -printf '%T@ %p\n' | sort -n | tail -1 | cut -d' ' -f2)
+  if [ -n "${MUTATION_AGAIN:-}" ]; then
+    python3 "$here/survivors.py" merge "$work/reports/$group.json" "$found" "$root/src/Outcomes.Statistics"
+  else
+    cp "$found" "$work/reports/$group.json"
+  fi
 done
 python3 "$here/summarise.py" "$work/reports" "$root/docs/statistics"

@@ -34,7 +34,7 @@ public static class ChangePhases
             var end = Math.Min(counts.Count, reports + options.Horizon);
             var reading = ChangeOdds.Read([.. counts.Take(reports).Skip(from)], [.. counts.Take(end).Skip(reports)], better, options);
             phases.Add(new(from, reports, reading));
-            if (reading.State != ChangeState.NoSignOfChange || end < reports + options.Horizon || end == counts.Count)
+            if (reading.State != ChangeState.NoSignOfChange || end == counts.Count)
                 return phases.ToImmutable();
             (from, reports) = (Math.Max(from, end - RenewedMonths), end);
             if (Cases(counts, from, reports) < options.LeastHistoryCases)

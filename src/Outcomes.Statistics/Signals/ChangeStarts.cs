@@ -15,7 +15,7 @@ internal static class ChangeStarts
         var chances = Posterior(walk, worse, bad, eligible, options);
         var likeliest = Array.IndexOf(chances, chances.Max());
         var (from, to, sum) = (likeliest, likeliest, chances[likeliest]);
-        while (sum < Wanted && to - from + 1 < chances.Length)
+        while (sum < Wanted)
         {
             var before = from > 0 ? chances[from - 1] : -1;
             var after = to + 1 < chances.Length ? chances[to + 1] : -1;

@@ -1,0 +1,117 @@
+using Outcomes.Statistics;
+
+namespace Outcomes.Tests;
+
+/// <summary>Edges of the change signals that mutation testing found unwatched.</summary>
+public class SignalEdgeTests
+{
+    private static Count[] Alike(int months, long met, long eligible) => [.. Enumerable.Repeat(new Count(met, eligible, 0), months)];
+
+    [Theory]
+    [InlineData(true, new[] { 2.0 })]
+    [InlineData(false, new[] { 2.0 })]
+    [InlineData(true, new[] { 1.5, 2, 3 })]
+    [InlineData(false, new[] { 1.5, 2, 3 })]
+    public void A_range_grows_from_its_likeliest_month_to_the_likelier_side_and_not_beyond_the_reports(bool worse, double[] ratios)
+    {
+        // 8 of 40 is the rate. Weak months from the first on; weak ones and one that nobody could miss at the end; something of both.
+        int[][] series = worse
+            ? [[12, 12, 12, 12, 12, 12, 12, 12, 12, 12], [10, 10, 10, 10, 10, 26], [8, 11, 9, 12, 13, 12, 13, 12, 14, 12]]
+            : [[5, 4, 5, 4, 5, 4, 5, 4, 5, 4, 5, 4, 5, 4, 5, 4, 5, 4, 5, 4], [7, 6, 6, 6, 7, 5, 6, 4, 5, 2, 3, 1, 1, 0, 0, 0, 0]];
+        foreach (var bad in series)
+        {
+            var options = Known(ratios);
+            var change = ChangeOdds.Read(Alike(12, 200_000, 1_000_000), [.. bad.Select(x => new Count(x, 40, 0))], Better.Down, options).Change;
+            Assert.NotNull(change);
+            Assert.Equal(worse, change.ForTheWorse);
+            var chances = new double[change.Report + 1];
+            foreach (var given in ratios)
+            {
+                var ratio = worse ? given : 1 / given;
+                for (var k = 0; k < chances.Length; k++)
+                    chances[k] += Enumerable.Range(k, change.Report + 1 - k).Aggregate(1.0, (product, m) => product * Math.Pow(ratio, bad[m]) / Math.Pow(0.8 + (0.2 * ratio), 40));
+            }
+            var sum = chances.Sum();
+            var start = change.Start;
+            Assert.Equal(Array.IndexOf(chances, chances.Max()), start.Likeliest);
+            Assert.InRange(start.From, 0, start.Likeliest);
+            Assert.InRange(start.To, start.Likeliest, change.Report);
+            Assert.Equal(chances[start.From..(start.To + 1)].Sum() / sum, start.Chance, 1e-4);
+            // It holds 80 %, and without its less likely end it would not.
+            Assert.True(start.Chance >= 0.8);
+            if (start.From < start.To)
+                Assert.True(start.Chance - (Math.Min(chances[start.From], chances[start.To]) / sum) < 0.8);
+        }
+    }
+
+    [Fact]
+    public void A_history_lasts_as_long_as_declared_and_never_below_the_least()
+    {
+        Assert.Equal(24, ChangePhases.Read(Alike(40, 4, 20), 24, Better.Down)[0].ReportsFrom);
+        Assert.Equal(12, ChangePhases.Read(Alike(40, 4, 20), 3, Better.Down)[0].ReportsFrom);
+        // Forty cases are just enough, and the month that brings them is the last of the history.
+        Assert.Equal(20, ChangePhases.Read(Alike(40, 1, 2), 12, Better.Down)[0].ReportsFrom);
+    }
+
+    [Fact]
+    public void A_shorter_horizon_renews_the_history_sooner()
+    {
+        var phases = ChangePhases.Read(Alike(40, 4, 20), 12, Better.Down, new() { Horizon = 10 });
+        Assert.Equal([(0, 12), (0, 22), (8, 32)], phases.Select(phase => (phase.HistoryFrom, phase.ReportsFrom)));
+        Assert.Equal([10, 10, 8], phases.Select(phase => phase.Reading.Months.Length));
+        // A series that ends with a budget has no empty phase after it.
+        Assert.Equal(2, ChangePhases.Read(Alike(32, 4, 20), 12, Better.Down, new() { Horizon = 10 }).Length);
+    }
+
+    [Fact]
+    public void A_renewed_history_of_just_enough_cases_keeps_its_24_months_and_the_next_month_does_not_count()
+    {
+        // 12 + 36 months; the last 24 of them begin with four empty ones and hold 40 cases.
+        Count[] enough = [.. Alike(24, 1, 4), .. Alike(4, 0, 0), .. Alike(20, 0, 2), .. Alike(5, 3, 30)];
+        Assert.Equal(24, ChangePhases.Read(enough, 12, Better.Down)[1].HistoryFrom);
+        // One case less, and it reaches back into the months before the empty ones, although the next month has thirty.
+        enough[47] = new(0, 1, 0);
+        Assert.Equal(23, ChangePhases.Read(enough, 12, Better.Down)[1].HistoryFrom);
+    }
+
+    [Fact]
+    public void Months_that_are_no_counts_are_refused()
+    {
+        Assert.Throws<ArgumentOutOfRangeException>(() => ChangeOdds.Read(Alike(12, 4, 20), [new(21, 20, 0)], Better.Down));
+        Assert.Throws<ArgumentOutOfRangeException>(() => ChangeOdds.Read([.. Alike(11, 4, 20), new(-1, 20, 0)], [], Better.Up));
+        Assert.Throws<ArgumentOutOfRangeException>(() => ChangeOdds.Read(Alike(12, 4, 20), Alike(37, 4, 20), Better.Down));
+        Assert.Throws<OverflowException>(() => ChangeOdds.Read(Alike(12, 4, 20), [new(1, 5_000_000_000, 0)], Better.Down));
+        Assert.Throws<OverflowException>(() => ChangeOdds.Read(Alike(12, 4, 20), [new(4_000_000_000, 4_000_000_000, 0)], Better.Down));
+        Assert.Equal(36, ChangeOdds.Read(Alike(12, 4, 20), Alike(36, 4, 20), Better.Down).Months.Length);
+    }
+
+    [Fact]
+    public void A_smaller_budget_raises_the_limit_as_the_formula_says()
+    {
+        // docs/statistics/signals.md: μ/(μ + 0.7) · ln(0.0174/α) on top, with μ = volume · rate · (1 − rate).
+        foreach (var (volume, rate) in new[] { (5.0, 0.05), (10, 0.15), (50, 0.3) })
+        {
+            var mu = volume * rate * (1 - rate);
+            var ordinary = ChangeLimit.AtRate(volume, rate, 24, new());
+            foreach (var pace in new[] { Pace.Strict, Pace.Faster })
+            {
+                ChangeOddsOptions options = new() { Pace = pace };
+                Assert.Equal(mu / (mu + 0.7) * Math.Log(ChangeLimit.Fitted / ChangeLimit.Budget(options)), ChangeLimit.AtRate(volume, rate, 24, options) - ordinary, 1e-9);
+            }
+            Assert.Equal(8.1 - ((4.07 - (0.56 * Math.Log(2))) / (1 + (mu / 0.96))), ordinary, 1e-9);
+        }
+        Assert.Throws<ArgumentOutOfRangeException>("months", () => ChangeLimit.OfHistory(3, 50, 0, new()));
+        Assert.Throws<ArgumentOutOfRangeException>("pace", () => ChangeLimit.Family((Pace)9));
+    }
+
+    private static ChangeOddsOptions Known(double[] ratios) => new()
+    {
+        Pace = Pace.Faster,
+        OddsRatios = [.. ratios],
+        WorseWeight = 0.5,
+        HeadStart = 0,
+        Variations = [1e-9],
+        VariationWeights = [1],
+        GridPoints = 1,
+    };
+}
