@@ -23,8 +23,8 @@ public sealed class FormTests(Chromium chromium) : IDisposable
     public async Task A_procedure_is_filled_and_saved_by_keyboard_alone_and_a_run_takes_every_row()
     {
         await using var form = await chromium.OpenForm(_workspace);
-        await form.Fill( "r-1", "93");
-        await form.Fill( "r-2", "97");
+        await form.Fill("r-1", "93");
+        await form.Fill("r-2", "97");
         await form.Save(_workspace, "rows.csv");
 
         var table = CsvTable.Read(_workspace["lf-rows.csv"]);
@@ -95,7 +95,7 @@ public sealed class FormTests(Chromium chromium) : IDisposable
     public async Task The_page_asks_for_nothing_but_itself_and_its_own_policy_lets_it_work()
     {
         await using var form = await chromium.OpenForm(_workspace);
-        await form.Fill( "r-1", "93");
+        await form.Fill("r-1", "93");
         await form.Save(_workspace, "rows.csv");
         Assert.All(form.Requests.Skip(1), address => Assert.StartsWith("blob:", address, StringComparison.Ordinal));
         Assert.Empty(form.Complaints);

@@ -53,7 +53,8 @@ public static class Detect
         if (at) possible |= Identifier.Email;
         if (digits > 0 && letters >= 3) possible |= Identifier.Postcode;
         if (digits >= 5 && letters >= 1) possible |= Identifier.HospitalNumber | Identifier.Registration;
-        if (digits >= 5 || (digits >= 3 && letters >= 3)) possible |= Identifier.BirthDate;
+        // Four digits are a date as 3/4/61 or after a "b.", three only beside the name of a month.
+        if (digits >= 5 || (digits >= 4 && dots + other >= 2) || (digits >= 3 && letters >= 3)) possible |= Identifier.BirthDate;
         if (dots >= 3 || other >= 7 || (letters >= 4 && dots + other > 0)) possible |= Identifier.Web;
         if (letters >= 4 && dots + other > 0) possible |= Identifier.TitledName;
         if (letters >= 4 && dots + other > 0) possible |= Identifier.BareName;

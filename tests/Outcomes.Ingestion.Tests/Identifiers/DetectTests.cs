@@ -90,6 +90,8 @@ public class DetectTests
     [InlineData("1961-03-12", Identifier.BirthDate)]
     [InlineData("12.03.1961", Identifier.BirthDate)]
     [InlineData("12/03/61", Identifier.BirthDate)]
+    [InlineData("3/4/61", Identifier.BirthDate)]
+    [InlineData("b. 3.4.12", Identifier.BirthDate)]
     [InlineData("March 12, 1961", Identifier.BirthDate)]
     [InlineData("3rd March 1961", Identifier.BirthDate)]
     [InlineData("3/25/1961", Identifier.BirthDate)]
