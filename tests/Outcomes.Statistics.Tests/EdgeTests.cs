@@ -130,6 +130,9 @@ public class EdgeTests
         Assert.Equal(Math.Log(9.0 / 8), scores[0], 1e-15);
         Assert.Equal(0, scores[1]);
         Assert.Equal(Math.Log(9.0 / 8), scores[2], 1e-15);
+        // Twelve successes outweigh one failure at half the odds: the sum of both, not 0.
+        var longer = LearningCurve.Competence([.. new bool[12], true], 0.1, 0.2);
+        Assert.Equal((12 * Math.Log(9.0 / 8)) + Math.Log(0.1 / 0.2), longer[12], 1e-13);
     }
 
     [Fact]
@@ -205,6 +208,7 @@ public class EdgeTests
         Assert.Null(Trend.Test([new(2, 10, 0), new(5, 10, 0)], [1, 1]));
         Assert.Null(Trend.Test([new(2, 10, 0), new(0, 0, 0)], [1, 2]));
         Assert.NotNull(Trend.Test([new(2, 10, 0), new(5, 10, 0)], [5, 6]));
+        Assert.NotNull(Trend.Test([new(2, 10, 0), new(5, 10, 0)], [0, 1]));
     }
 
     [Fact]
@@ -248,6 +252,25 @@ public class EdgeTests
         Assert.Empty(Funnels.Analyse([new("A", default)]).Points.Where(point => point.Limits is not null));
         Assert.Equal([FunnelDoubt.NoTarget], Funnels.Analyse([new("A", new(7, 7, 0)), new("B", default)]).Doubts);
         Assert.Null(Funnels.Analyse([new("A", default)]).Target);
+    }
+
+    [Fact]
+    public void Interpolated_limits_lie_within_a_count_of_the_exact_ones_and_widened_ones_move_both_ways()
+    {
+        ImmutableArray<GroupCount> groups = [.. Enumerable.Range(0, 12).Select(i => new GroupCount($"{i}", new(i % 2 == 0 ? 10 : 20, 50, 0)))];
+        Funnel Of(FunnelLimits limits, Widening widening = Widening.None) => Funnels.Analyse(groups, 0.3, limits, widening);
+        var (exact, between) = (Of(FunnelLimits.Exact).Points[0].Limits!, Of(FunnelLimits.Interpolated).Points[0].Limits!);
+        foreach (var (one, other) in new[] { (exact.Within95, between.Within95), (exact.Within998, between.Within998) })
+        {
+            Assert.InRange(other.Lower - one.Lower, -0.02, 0.02);
+            Assert.InRange(other.Upper - one.Upper, -0.02, 0.02);
+        }
+        // Spiegelhalter 2005: target ± z √(φ p q / n), below as above.
+        var wide = Of(FunnelLimits.Normal, Widening.Multiplicative);
+        var half = 1.959963984540054 * Math.Sqrt(wide.Dispersion!.Phi * 0.21 / 50);
+        Assert.True(wide.Dispersion.Phi > 1);
+        Assert.Equal(0.3 - half, wide.Points[0].Limits!.Within95.Lower, 1e-9);
+        Assert.Equal(0.3 + half, wide.Points[0].Limits!.Within95.Upper, 1e-9);
     }
 
     [Fact]
