@@ -2,26 +2,16 @@ using Outcomes.Tests.EndToEnd.Tool;
 
 namespace Outcomes.Tests.EndToEnd;
 
-/// <summary>What even the department's own set does not show, and how it says for whom it is.</summary>
+/// <summary>What even the department's own pages do not show, and how the set says for whom it is. Which measures are never split by grade: ModelTests.</summary>
 public sealed class DepartmentTests(DemoRun demo) : IClassFixture<DemoRun>
 {
-    [Theory]
-    [InlineData("counts.csv")]
-    [InlineData("estimates.csv")]
-    [InlineData("values.csv")]
-    public void No_table_shows_the_grade_of_who_held_the_laryngoscope_by_month(string table)
-    {
-        var rows = CsvTable.Read(demo["tables", table]).Rows.ToArray();
-        Assert.Contains(rows, row => row["stratum"] == "location_type" && !row["period"].Contains('/', StringComparison.Ordinal));
-        Assert.DoesNotContain(rows, row => row["stratum"].StartsWith("operator_", StringComparison.Ordinal) && !row["period"].Contains('/', StringComparison.Ordinal));
-    }
-
     [Fact]
-    public void No_table_shows_it_for_arrest_or_front_of_neck_access_over_any_time()
+    public void Pages_split_by_the_grade_of_who_held_the_laryngoscope_only_among_strata_of_twelve_months()
     {
-        var rows = CsvTable.Read(demo["tables", "counts.csv"]).Rows.Where(row => row["stratum"] == "operator_grade").ToArray();
-        Assert.Contains(rows, row => row["measure"] == "first_pass");
-        Assert.DoesNotContain(rows, row => row["measure"] is "cardiac_arrest" or "front_of_neck" or "plan_d_used" or "plan_d_success");
+        var page = File.ReadAllText(demo["report.html"]);
+        var sections = page.Split("<section ").Where(section => section.Contains("perator grade", StringComparison.Ordinal)).ToArray();
+        Assert.StartsWith("aria-labelledby=\"strata\"", Assert.Single(sections), StringComparison.Ordinal);
+        Assert.Matches("<p>April.2025 to March.2026\\.", sections[0]);
     }
 
     [Fact]

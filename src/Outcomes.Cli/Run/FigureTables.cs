@@ -46,12 +46,11 @@ public static class FigureTables
         var book = figures.Book;
         var months = book.First.To(book.Last).Select(month => month.ToString()).ToArray();
         var whole = string.Create(CultureInfo.InvariantCulture, $"{book.First}/{book.Last}");
-        foreach (var (definition, measure) in figures.Catalogue.Measures.SelectMany(definition => Readings(definition).Select(id => (definition, id))))
-            foreach (var (stratum, level) in book.Cells(measure).Where(cell => StratumReport.Allowed(definition, cell.Stratum)))
+        foreach (var measure in figures.Catalogue.Measures.SelectMany(Readings))
+            foreach (var (stratum, level) in book.Cells(measure))
             {
                 var series = book.Of(measure, stratum, level)!;
                 yield return new CountsRow(measure, whole, stratum, level, book.Sum(series, book.First, book.Last));
-                if (StratumReport.OfPerson(stratum)) continue;
                 for (var i = 0; i < months.Length; i++)
                     yield return new CountsRow(measure, months[i], stratum, level, series.Counts[i]);
             }
@@ -59,7 +58,7 @@ public static class FigureTables
 
     // Values of one quantity, month and level; a missing value is no value and has no row.
     private static IEnumerable<ValuesRow> Values(Figures figures) =>
-        figures.Values.Rows.Where(row => row.Value is not null && row.Month >= figures.Book.First && row.Month <= figures.Book.Last && !StratumReport.OfPerson(row.Stratum))
+        figures.Values.Rows.Where(row => row.Value is not null && row.Month >= figures.Book.First && row.Month <= figures.Book.Last)
             .Select(row => new ValuesRow(row.Measure, row.Month.ToString(), row.Stratum, row.Level, row.Value!.Value, row.N));
 
     /// <summary>The ids under which a measure is counted: its own, and the known-only reading where an unknown counts as not done.</summary>

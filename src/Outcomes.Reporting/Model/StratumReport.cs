@@ -46,12 +46,9 @@ public sealed record StratumReport(string Field, string Title, ImmutableArray<Le
     {
         ArgumentNullException.ThrowIfNull(measure);
         ArgumentNullException.ThrowIfNull(field);
-        return !OfPerson(field)
+        return !field.StartsWith("operator_", StringComparison.Ordinal)
             || !Grave.Any(word => measure.Met.Contains(word, StringComparison.OrdinalIgnoreCase));
     }
-
-    /// <summary>True for grade and specialty of who held the laryngoscope: of one month they point at a person, so that no table or page has them by month.</summary>
-    public static bool OfPerson(string field) => field.StartsWith("operator_", StringComparison.Ordinal) || field.EndsWith("_operator_grade", StringComparison.Ordinal) || field.EndsWith("_operator_specialty", StringComparison.Ordinal);
 
     private static long Records(Count count) => count.Eligible + count.Missing;
 
