@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Review;
 using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
@@ -92,8 +93,8 @@ public static class FirstPageWording
         var sight = quiet.Signal!.Sights.MinBy(each => each.Noticed)!;
         var per = quiet.Measure.Per;
         return new(Topic.CannotTell,
-            $"Silence is not proof: had {Lower(quiet.Measure.Title)} gone from {Wording.Short(sight.From, per)} to {Wording.Short(sight.To, per)}, a department of this size " +
-            $"would notice within {Wording.Number(sight.WithinMonths)} months {SignalWording.Often(sight.Noticed)}.");
+            $"Silence is not proof: were {Lower(quiet.Measure.Title)} to go from {Wording.Short(sight.From, per)} to {Wording.Short(sight.To, per)} now, this " +
+            $"would be noticed within {Wording.Number(sight.WithinMonths)} months {SignalWording.Often(sight.Noticed)}.");
     }
 
     private static Statement? Helped(ReportModel model)
@@ -105,7 +106,7 @@ public static class FirstPageWording
         var per = first.Measure.Per;
         var compared = first is { Difference: { } difference, Before: { } before, After: { } after }
             ? $"{Lower(first.Measure.Title)} was {Wording.Fraction(first.BeforeCount)} in {Wording.Span(before.From, before.To)} and {Wording.Fraction(first.AfterCount)} in {Wording.Span(after.From, after.To)}: " +
-              $"{ChangeWording.Difference(difference)}. " + Verdict(difference)
+              $"{ChangeWording.Difference(difference)}. " + Verdict(difference) + Watch(model, first.Measure, difference)
             : "there is nothing to compare yet.";
         return new(Topic.Helped, $"Since the change of {Wording.Date(latest.Date)} ({latest.What}), {compared}");
     }
@@ -122,9 +123,16 @@ public static class FirstPageWording
         return new(Topic.Review, string.Join(" ", new[] { tiers.Count == 0 ? "" : cases, model.Actions.IsEmpty ? "" : ActionWording.Sentence(model.Actions) }.Where(part => part.Length > 0)));
     }
 
-    private static string Verdict(DifferenceEstimate difference) => difference.Lower <= 0 && difference.Upper >= 0
+    private static string Verdict(DifferenceEstimate difference) => HoldsNone(difference)
         ? "That can be chance, and it can be more."
         : "Chance does not easily explain it; other things that changed at that time may.";
+
+    // Beside "nothing shows that any has changed" a difference beyond chance would read as a contradiction.
+    private static string Watch(ReportModel model, Measure measure, DifferenceEstimate difference) =>
+        HoldsNone(difference) || model.Measures.FirstOrDefault(report => report.Measure.Id == measure.Id)?.Signal?.State != ChangeState.NoSignOfChange ? ""
+            : " This is one question, asked once; the watch for change looks every month at every headline measure, asks for more before it signals, and has not.";
+
+    private static bool HoldsNone(DifferenceEstimate difference) => difference.Lower <= 0 && difference.Upper >= 0;
 
     private static Statement? Missing(ReportModel model)
     {

@@ -51,7 +51,7 @@ public partial class FirstPageWordingTests
         Assert.Equal("Too few cases to judge systolic pressure below 90 mmHg.", Said(quiet, Topic.CannotTell));
 
         var all = Watched(Reading(ChangeState.NoSignOfChange) with { Sights = [.. sights] });
-        Assert.Equal("Silence is not proof: had first-pass success gone from 85 % to 75 %, a department of this size would notice within 12 months about 30 times in 100.", Said(all, Topic.CannotTell));
+        Assert.Equal("Silence is not proof: were first-pass success to go from 85 % to 75 % now, this would be noticed within 12 months about 30 times in 100.", Said(all, Topic.CannotTell));
     }
 
     [Theory]
@@ -79,6 +79,15 @@ public partial class FirstPageWordingTests
         Assert.Contains(verdict, said, StringComparison.Ordinal);
         Assert.DoesNotContain("because", said, StringComparison.Ordinal);
         Assert.DoesNotContain("improve", said, StringComparison.OrdinalIgnoreCase);
+
+        // Where the watch for change is silent about what chance does not easily explain, the page says why both are so.
+        ChangeState?[] states = [ChangeState.NoSignOfChange, ChangeState.ChangeSignal, ChangeState.TooFewToJudge, null];
+        foreach (var state in states)
+        {
+            var watched = Model with { Changes = [evaluation], Measures = [Model.Measures[0] with { Signal = state is { } known ? Reading(known) : null }] };
+            Assert.Equal(state == ChangeState.NoSignOfChange && verdict.StartsWith("Chance", StringComparison.Ordinal),
+                Said(watched, Topic.Helped)!.EndsWith("asks for more before it signals, and has not.", StringComparison.Ordinal));
+        }
     }
 
     [Fact]

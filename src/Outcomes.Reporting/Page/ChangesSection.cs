@@ -20,7 +20,7 @@ internal static class ChangesSection
         if (model.Changes.IsEmpty)
             return;
         html.Add($"""<section aria-labelledby="changes"><h2 id="changes">Did our changes help?</h2>""");
-        html.Add($"<p>Whole months before a declared change, at most 12, against whole months since; the month of the change belongs to neither. The difference is after minus before. It adjusts for nothing.</p>");
+        html.Add($"<p>Whole months before a declared change, at most 12, against whole months since; a month that the change divides belongs to neither. The difference is after minus before. It adjusts for nothing.</p>");
         Table.Write(html, "t-changes", "Declared changes, before and after", Columns, () =>
         {
             foreach (var each in model.Changes)

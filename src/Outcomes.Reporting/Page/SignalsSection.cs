@@ -82,6 +82,7 @@ internal static class SignalsSection
             foreach (var measure in seen)
                 Table.Row(html, columns, measure.Measure.Title, SignalWording.Could(measure.Signal!, measure.Measure.Per));
         });
+        html.Add($"<p>From now on, with the evidence of the months so far: a change the way in which they already lean is noticed sooner, one the other way later.</p>");
     }
 
     private static string Promise(ReportModel model, int measures) => model.Pace switch
