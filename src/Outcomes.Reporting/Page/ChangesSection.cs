@@ -7,7 +7,7 @@ internal static class ChangesSection
 {
     private static readonly Column[] Columns =
     [
-        "Change", "Measure", Column.Num("Before"), Column.Num("After"), "Difference (95 % interval)", "What it says",
+        "Change", "Measure", "Before", "After", "Difference (95 % interval)", "What it says",
     ];
 
     private static readonly Column[] SegmentColumns =
