@@ -1,7 +1,5 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using CsvHelper;
-using Outcomes.Ingestion.Reading;
 using Outcomes.Records;
 
 namespace Outcomes.Ingestion;
@@ -15,29 +13,8 @@ public static class PublishedCounts
     private static readonly string[] Columns = ["measure", "period", "stratum", "level", "met", "eligible", "missing"];
 
     /// <exception cref="Failure">The file is missing, or is not such a table (exit 4).</exception>
-    public static ImmutableArray<PublishedCount> Read(string path, string shown)
-    {
-        try
-        {
-            using var csv = CsvReader.Create(File.ReadAllBytes(path).AsMemory(), SourceHeader.Options(','));
-            var rows = ImmutableArray.CreateBuilder<PublishedCount>();
-            var heading = true;
-            while (csv.Read())
-            {
-                string[] cells = [.. Enumerable.Range(0, csv.FieldCount).Select(csv.GetString)];
-                if (heading ? !cells.SequenceEqual(Columns) : cells.Length != Columns.Length)
-                    throw NotOurs(shown);
-                if (!heading) rows.Add(Row(cells, shown));
-                heading = false;
-            }
-
-            return rows.ToImmutable();
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            throw NotOurs(shown);
-        }
-    }
+    public static ImmutableArray<PublishedCount> Read(string path, string shown) =>
+        [.. PublishedTable.Rows(path, Columns, () => NotOurs(shown)).Select(cells => Row(cells, shown))];
 
     private static PublishedCount Row(string[] cells, string shown)
     {

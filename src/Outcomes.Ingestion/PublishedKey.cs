@@ -1,6 +1,4 @@
 using System.Collections.Immutable;
-using CsvHelper;
-using Outcomes.Ingestion.Reading;
 using Outcomes.Records;
 
 namespace Outcomes.Ingestion;
@@ -13,30 +11,11 @@ public sealed record PublishedCase(string RecordId, string Kind);
 /// <summary>Reads <c>case-key.csv</c> of an earlier run.</summary>
 public static class PublishedKey
 {
-    /// <exception cref="Failure">The file is not such a table (exit 4).</exception>
-    public static ImmutableArray<PublishedCase> Read(string path, string shown)
-    {
-        try
-        {
-            using var csv = CsvReader.Create(File.ReadAllBytes(path).AsMemory(), SourceHeader.Options(','));
-            var rows = ImmutableArray.CreateBuilder<PublishedCase>();
-            var heading = true;
-            while (csv.Read())
-            {
-                string[] cells = [.. Enumerable.Range(0, csv.FieldCount).Select(csv.GetString)];
-                if (cells.Length != 3 || (heading && !cells.SequenceEqual(["case_id", "record_id", "kind"])))
-                    throw NotOurs(shown);
-                if (!heading) rows.Add(new PublishedCase(FormulaGuard.Off(cells[1]), cells[2]));
-                heading = false;
-            }
+    private static readonly string[] Columns = ["case_id", "record_id", "kind"];
 
-            return rows.ToImmutable();
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            throw NotOurs(shown);
-        }
-    }
+    /// <exception cref="Failure">The file is not such a table (exit 4).</exception>
+    public static ImmutableArray<PublishedCase> Read(string path, string shown) =>
+        [.. PublishedTable.Rows(path, Columns, () => NotOurs(shown)).Select(cells => new PublishedCase(FormulaGuard.Off(cells[1]), cells[2]))];
 
     private static Failure NotOurs(string shown) => new(ExitCode.Input,
         "the case key of an earlier month cannot be read, so it cannot be told which cases are new; restore it, or run that month again", shown);

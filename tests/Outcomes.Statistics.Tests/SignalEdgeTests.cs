@@ -104,6 +104,23 @@ public class SignalEdgeTests
         Assert.Throws<ArgumentOutOfRangeException>("pace", () => ChangeLimit.Family((Pace)9));
     }
 
+    [Fact]
+    public void The_start_of_a_change_is_a_range_within_the_reports()
+    {
+        // A change in the last report only, after a long quiet time, and one in the first.
+        Count[] history = [.. Enumerable.Repeat(new Count(100, 1000, 0), 12)];
+        Count[] Reports(int quiet, int changed) => [.. Enumerable.Repeat(new Count(100, 1000, 0), quiet), .. Enumerable.Repeat(new Count(170, 1000, 0), changed)];
+        var late = ChangeOdds.Read([.. history], [.. Reports(6, 1)], Better.Down).Change!;
+        Assert.Equal((6, 6, 6), (late.Start.Likeliest, late.Start.From, late.Start.To));
+        var early = ChangeOdds.Read([.. history], [.. Reports(0, 1)], Better.Down).Change!;
+        Assert.Equal((0, 0, 0, 1), (early.Start.Likeliest, early.Start.From, early.Start.To, early.Start.Chance));
+        // The better way has ratios of its own.
+        Count[] better = [.. Enumerable.Repeat(new Count(100, 1000, 0), 4), .. Enumerable.Repeat(new Count(45, 1000, 0), 2)];
+        var fewer = ChangeOdds.Read([.. history], [.. better], Better.Down).Change!;
+        Assert.Equal((false, 4), (fewer.ForTheWorse, fewer.Start.Likeliest));
+        Assert.InRange(fewer.Start.Chance, 0.8, 1);
+    }
+
     private static ChangeOddsOptions Known(double[] ratios) => new()
     {
         Pace = Pace.Faster,

@@ -175,26 +175,11 @@ public class TailTests
         Count[] counts = [new(2, 20, 0), new(9, 20, 0), new(1, 10, 0), new(14, 30, 0), new(3, 25, 0), new(0, 0, 5)];
         var prior = BetaBinomial.Fit([.. counts]);
         Assert.InRange(prior.Spread, 0.02, 0.5);
-        var best = LogLikelihood(prior.Mean, prior.Spread);
+        var best = BruteForce.LogLikelihood(counts, prior.Mean, prior.Spread);
         foreach (var (mean, spread) in new[] { (1e-4, 0.0), (-1e-4, 0), (0, 1e-4), (0, -1e-4), (0.05, 0), (0, 0.05), (-0.02, 0.01) })
-            Assert.True(LogLikelihood(prior.Mean + mean, prior.Spread + spread) < best);
+            Assert.True(BruteForce.LogLikelihood(counts, prior.Mean + mean, prior.Spread + spread) < best);
         // Groups as alike as chance makes them: no spread, and the mean is that of all records.
         Assert.Equal(new BetaPrior(0.3, 0), BetaBinomial.Fit([new(3, 10, 0), new(6, 20, 0)]));
-
-        double LogLikelihood(double mean, double spread)
-        {
-            var sum = 0.0;
-            foreach (var count in counts)
-            {
-                for (var j = 0; j < count.Met; j++)
-                    sum += Math.Log(mean + (j * spread));
-                for (var j = 0; j < count.Eligible - count.Met; j++)
-                    sum += Math.Log(1 - mean + (j * spread));
-                for (var j = 0; j < count.Eligible; j++)
-                    sum -= Math.Log(1 + (j * spread));
-            }
-            return sum;
-        }
     }
 
     [Fact]

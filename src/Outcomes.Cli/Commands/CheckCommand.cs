@@ -117,7 +117,7 @@ internal static class CheckCommand
     private static void Print(ActionState actions, DateOnly asOf)
     {
         if (actions.IsEmpty) return;
-        Console.Out.WriteLine($"\nActions: {ActionWording.Sentence(actions with { Overdue = 0, WithoutEffect = [] }).Replace(", none overdue", "", StringComparison.Ordinal)}");
+        Console.Out.WriteLine($"\nActions: {ActionWording.Open(actions)}.");
         foreach (var action in actions.Open.Take(actions.Overdue))
             Console.Out.WriteLine($"  {ActionWording.Standing(action, asOf).Replace('\u00a0', ' ')}: {action.Id}, {action.What} ({action.Owner}), {action.AgeAt(asOf)} days old");
         foreach (var action in actions.WithoutEffect)

@@ -14,7 +14,7 @@ public sealed class CaseDetails
 {
     private const int MostPoints = 600;
 
-    private static readonly (Signal Signal, string Title, bool Shown)[] Signals = [(Signal.SpO2, "SpO2, %", true), (Signal.Systolic, "Systolic pressure, mmHg", true), (Signal.EtCO2, "End-tidal CO2", true)];
+    private static readonly (Signal Signal, string Title)[] Signals = [(Signal.SpO2, "SpO2, %"), (Signal.Systolic, "Systolic pressure, mmHg"), (Signal.EtCO2, "End-tidal CO2")];
 
     private readonly Catalogue _catalogue;
     private readonly Engine _engine;

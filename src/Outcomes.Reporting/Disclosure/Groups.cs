@@ -87,5 +87,6 @@ internal static class Groups
     private static bool Safe(ImmutableArray<Count> counts, DisclosureRule rule) =>
         counts.Select((count, at) => rule.Safe(count) && rule.Apart(count, counts.Take(at))).All(safe => safe);
 
-    private static Count Less(Count from, Count part) => new(from.Met - part.Met, from.Eligible - part.Eligible, from.Missing - part.Missing);
+    /// <summary>What is left of a count without a part of it.</summary>
+    public static Count Less(Count from, Count part) => new(from.Met - part.Met, from.Eligible - part.Eligible, from.Missing - part.Missing);
 }

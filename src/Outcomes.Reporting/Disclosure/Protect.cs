@@ -96,7 +96,7 @@ public static class Protect
             foreach (var level in span.Levels)
             {
                 var count = Groups.Sum(measure, span.Stratum, level, span.Span);
-                rest = new Count(rest.Met - count.Met, rest.Eligible - count.Eligible, rest.Missing - count.Missing);
+                rest = Groups.Less(rest, count);
                 yield return Cell(level, count);
             }
 
