@@ -117,6 +117,15 @@ public partial class FirstPageWordingTests
         Assert.Equal(once.Select(n => n * 2), twice);
     }
 
+    [Fact]
+    public void Behind_it_a_watched_measure_says_which_of_its_two_answers_decides()
+    {
+        const string decides = "The watch for change decides here: no sign of change.";
+        string Page(ReportModel model) => System.Text.Encoding.UTF8.GetString(Outcomes.Reporting.Page.Report.Utf8(model, []));
+        Assert.Contains(decides, Page(Watched(Reading(ChangeState.NoSignOfChange))), StringComparison.Ordinal);
+        Assert.DoesNotContain("decides here", Page(Model), StringComparison.Ordinal);
+    }
+
     private static string? Said(ReportModel model, Topic topic) =>
         FirstPageWording.Of(model).SingleOrDefault(each => each.Topic == topic)?.Text.Replace(Wording.Space, " ", StringComparison.Ordinal);
 
