@@ -45,8 +45,10 @@ internal static class Blocks
     /// <param name="measures">Unprotected counts, in order of worth.</param>
     /// <param name="parts">What is merged: months, or the blocks of a stricter reader's neighbour.</param>
     /// <param name="rule">What is enough.</param>
+    /// <remarks>Where anything is to be split by a stratum, no block is shorter than a split: blocks that cross groups leave a hidden cell less room than each alone.</remarks>
     public static ImmutableArray<SharedBlock> Of(ImmutableArray<MeasureSeries> measures, ImmutableArray<SharedBlock> parts, DisclosureRule rule)
     {
+        var least = measures.All(each => each.Levels.IsEmpty) ? 1 : Groups.SpanMonths;
         var headline = measures.Any(each => each.Headline) ? measures.Where(each => each.Headline).ToArray() : [.. measures];
         var blocks = ImmutableArray.CreateBuilder<SharedBlock>();
         ImmutableArray<string>? left = null;
@@ -62,7 +64,7 @@ internal static class Blocks
                 ? headline.Count(each => now.Contains(each.Measure))
                 : (headline.Count(each => block.Sum(each.Counts) is { } sum && sum.Eligible + sum.Missing > 0) + 1) / 2;
             var settled = ready > 0 && ready >= asked && (block.Months >= Wait || headline.Where(enough.Contains).All(each => shown.Contains(each.Measure)));
-            var closes = shown.Length > 0 && (settled || block.Months >= LongWait);
+            var closes = block.Months >= least && shown.Length > 0 && (settled || block.Months >= LongWait);
             from = closes ? null : block.From;
             if (!closes) continue;
             blocks.Add(new SharedBlock(block, shown));

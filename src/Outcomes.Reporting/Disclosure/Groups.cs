@@ -3,51 +3,38 @@ using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Disclosure;
 
-/// <summary>A span of blocks, the measures that are split by a stratum over it, and the levels that stand on their own; the others are one group.</summary>
-internal sealed record SharedSpan(Block Span, string Stratum, ImmutableArray<string> Measures, ImmutableArray<string> Levels);
+/// <summary>A block that is split by a stratum, for the measures that are shown in it, and the levels that stand on their own; the others are one group.</summary>
+internal sealed record SharedSplit(SharedBlock Of, string Stratum, ImmutableArray<string> Levels);
 
-/// <summary>Splits by level over spans of at least twelve months, by the same groups for every measure that is shown throughout.</summary>
+/// <summary>Splits of blocks by level, by the same groups for every measure that is shown in the block.</summary>
 internal static class Groups
 {
+    /// <summary>No split is of fewer months, as on the department's own pages.</summary>
     public const int SpanMonths = 12;
-
-    /// <summary>Spans: runs of blocks of at least twelve months.</summary>
-    public static ImmutableArray<Block> Spans(IEnumerable<Block> blocks)
-    {
-        var spans = ImmutableArray.CreateBuilder<Block>();
-        int? from = null;
-        foreach (var block in blocks)
-        {
-            var span = new Block(from ?? block.From, block.To);
-            from = span.Months >= SpanMonths ? null : span.From;
-            if (from is null) spans.Add(span);
-        }
-
-        return spans.ToImmutable();
-    }
 
     /// <param name="measures">Unprotected counts, in order of worth.</param>
     /// <param name="blocks">The blocks that are shown.</param>
-    /// <param name="within">The spans of a stricter reader's neighbour that these may merge and not cut; null: any.</param>
+    /// <param name="within">The splits of a stricter reader's neighbour, whose groups these may merge and not cut; null: any.</param>
+    /// <param name="parts">The blocks of that neighbour, which these merge.</param>
     /// <param name="rule">What is enough.</param>
-    public static IEnumerable<SharedSpan> Of(ImmutableArray<MeasureSeries> measures, ImmutableArray<SharedBlock> blocks, ImmutableArray<SharedSpan>? within, DisclosureRule rule)
+    public static IEnumerable<SharedSplit> Of(
+        ImmutableArray<MeasureSeries> measures, ImmutableArray<SharedBlock> blocks, ImmutableArray<SharedSplit>? within, ImmutableArray<SharedBlock> parts, DisclosureRule rule)
     {
-        var ends = within?.Select(each => each.Span).Distinct().ToArray();
-        // A span ends where the neighbour's spans end, so that it is made of whole ones.
-        var spans = ends is null ? Spans(blocks.Select(each => each.Block)) : Joined(ends, blocks);
-        foreach (var span in spans)
-            foreach (var stratum in measures.SelectMany(each => each.Levels).Select(level => level.Stratum).Distinct(StringComparer.Ordinal))
+        foreach (var block in blocks)
+        {
+            ImmutableArray<MeasureSeries> shown = [.. measures.Where(each => block.Measures.Contains(each.Measure))];
+            foreach (var stratum in shown.SelectMany(each => each.Levels).Select(level => level.Stratum).Distinct(StringComparer.Ordinal))
             {
-                var parts = within?.Where(each => each.Stratum == stratum && span.Holds(each.Span)).ToArray();
-                if (parts is not null && parts.Length != ends!.Count(span.Holds)) continue;
-                // All of them or none: were one split and a nested one not, the few by which they differ would pin the hidden groups of the other.
-                ImmutableArray<MeasureSeries> may = [.. measures.Where(each => blocks.Where(block => span.Holds(block.Block)).All(block => block.Measures.Contains(each.Measure)))];
-                if (may.Any(each => each.Levels.All(level => level.Stratum != stratum) || parts?.All(part => part.Measures.Contains(each.Measure)) == false)) continue;
-                var levels = may.SelectMany(each => each.Levels).Where(level => level.Stratum == stratum).Select(level => level.Level).Distinct()
-                    .Where(level => parts?.All(part => part.Levels.Contains(level)) != false).Order(StringComparer.Ordinal);
-                var alone = Alone([.. levels.Select(level => (level, may.Select(each => Sum(each, stratum, level, span)).ToImmutableArray()))], [.. may.Select(each => Sum(each, stratum, null, span))], rule);
-                if (alone.Length > 0) yield return new SharedSpan(span, stratum, [.. may.Select(each => each.Measure)], alone);
+                // All measures or none: were one split and a nested one not, the few by which they differ would pin the hidden groups of the other.
+                if (shown.Any(each => each.Levels.All(level => level.Stratum != stratum))) continue;
+                var splits = within?.Where(each => each.Stratum == stratum && block.Block.Holds(each.Of.Block)).ToArray();
+                if (splits is not null && splits.Length != parts.Count(each => block.Block.Holds(each.Block))) continue;
+                var levels = shown.SelectMany(each => each.Levels).Where(level => level.Stratum == stratum).Select(level => level.Level).Distinct()
+                    .Where(level => splits?.All(split => split.Levels.Contains(level)) != false).Order(StringComparer.Ordinal);
+                var alone = Alone([.. levels.Select(level => (level, shown.Select(each => Sum(each, stratum, level, block.Block)).ToImmutableArray()))], [.. shown.Select(each => Sum(each, stratum, null, block.Block))], rule);
+                if (alone.Length > 0) yield return new SharedSplit(block, stratum, alone);
             }
+        }
     }
 
     /// <summary>The levels that can stand alone with the rest as one group that is safe or empty; none where fewer than two groups would be left.</summary>
@@ -65,24 +52,9 @@ internal static class Groups
         return [];
     }
 
-    /// <summary>The counts of a measure in a level over a span; of all levels where none is named.</summary>
-    public static Count Sum(MeasureSeries measure, string stratum, string? level, Block span) => measure.Levels
-        .Where(each => each.Stratum == stratum && (level is null || each.Level == level)).Aggregate(default(Count), (sum, each) => sum + span.Sum(each.Counts));
-
-    private static ImmutableArray<Block> Joined(Block[] spans, ImmutableArray<SharedBlock> blocks)
-    {
-        var joined = ImmutableArray.CreateBuilder<Block>();
-        int? from = null;
-        foreach (var span in spans)
-        {
-            var wide = new Block(from ?? span.From, span.To);
-            var fits = blocks.Any(block => block.Block.From == wide.From) && blocks.Any(block => block.Block.To == wide.To);
-            from = fits ? null : wide.From;
-            if (fits) joined.Add(wide);
-        }
-
-        return joined.ToImmutable();
-    }
+    /// <summary>The counts of a measure in a level over a block; of all levels where none is named.</summary>
+    public static Count Sum(MeasureSeries measure, string stratum, string? level, Block block) => measure.Levels
+        .Where(each => each.Stratum == stratum && (level is null || each.Level == level)).Aggregate(default(Count), (sum, each) => sum + block.Sum(each.Counts));
 
     private static bool Safe(ImmutableArray<Count> counts, DisclosureRule rule) =>
         counts.Select((count, at) => rule.Safe(count) && rule.Apart(count, counts.Take(at))).All(safe => safe);

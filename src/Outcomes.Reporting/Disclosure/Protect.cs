@@ -10,13 +10,13 @@ namespace Outcomes.Reporting.Disclosure;
 /// is left is safe; whatever is not yet safe is left out of every total. A block depends on its own and earlier months only: next month's release repeats it, so
 /// two releases differ by whole safe blocks.
 /// <para>
-/// Why it holds: every count that is shown, of whatever measure, is of whole blocks, or of whole groups of levels over whole spans of blocks. Within one of them
+/// Why it holds: every count that is shown, of whatever measure, is of whole blocks, or of whole groups of the levels of one block, the same groups for all measures that are shown in it. Within one of them
 /// records can change places freely, in all measures at once, and every count that is shown stays as it is, however the measures are nested. So a hidden part of it can be anything
 /// from none to all of it, and all of it is at least the threshold, or none. What is left are measures that are not shown: who belongs to one measure and not to
 /// another is none or at least the threshold too.
 /// </para>
 /// <para>
-/// A public release merges the blocks, spans and groups of the one for a network and rounds: who holds both learns nothing from the second.
+/// A public release merges the blocks and groups of the one for a network and rounds: who holds both learns nothing from the second.
 /// </para>
 /// </summary>
 public static class Protect
@@ -52,21 +52,22 @@ public static class Protect
         return new Release(rule, cells.ToImmutable(), withheld.ToImmutable(), earlier.Length);
     }
 
-    private sealed record Plan(ImmutableArray<SharedBlock> Blocks, ImmutableArray<SharedSpan> Spans);
+    private sealed record Plan(ImmutableArray<SharedBlock> Blocks, ImmutableArray<SharedSplit> Splits);
 
     private static Plan PlanOf(ImmutableArray<MeasureSeries> measures, DisclosureRule rule)
     {
         if (measures.IsEmpty) return new Plan([], []);
         var network = DisclosureRule.For(Model.Audience.Network)!;
-        var (parts, within) = (Blocks.Months(measures), (ImmutableArray<SharedSpan>?)null);
+        var parts = Blocks.Months(measures);
+        ImmutableArray<SharedSplit>? within = null;
         if (rule.Threshold > network.Threshold)
         {
             parts = Blocks.Of(measures, parts, network);
-            within = [.. Groups.Of(measures, parts, null, network)];
+            within = [.. Groups.Of(measures, parts, null, parts, network)];
         }
 
         var blocks = Blocks.Of(measures, parts, rule);
-        return new Plan(blocks, [.. Groups.Of(measures, blocks, within, rule)]);
+        return new Plan(blocks, [.. Groups.Of(measures, blocks, within, parts, rule)]);
     }
 
     private static IEnumerable<ReleasedCell> Wholes(MeasureSeries measure, Plan plan, Month first, DisclosureRule rule)
@@ -90,12 +91,12 @@ public static class Protect
 
     private static IEnumerable<ReleasedCell> Levels(MeasureSeries measure, Plan plan, Month first, DisclosureRule rule)
     {
-        foreach (var span in plan.Spans.Where(span => span.Measures.Contains(measure.Measure)))
+        foreach (var (of, stratum, levels) in plan.Splits.Where(split => split.Of.Measures.Contains(measure.Measure)))
         {
-            var rest = Groups.Sum(measure, span.Stratum, null, span.Span);
-            foreach (var level in span.Levels)
+            var rest = Groups.Sum(measure, stratum, null, of.Block);
+            foreach (var level in levels)
             {
-                var count = Groups.Sum(measure, span.Stratum, level, span.Span);
+                var count = Groups.Sum(measure, stratum, level, of.Block);
                 rest = Groups.Less(rest, count);
                 yield return Cell(level, count);
             }
@@ -103,7 +104,7 @@ public static class Protect
             if (!rest.IsEmpty) yield return Cell(Other, rest);
 
             ReleasedCell Cell(string level, Count count) => new(
-                measure.Measure, first.AddMonths(span.Span.From), first.AddMonths(span.Span.To), span.Stratum, level, rule.Shown(count), CellKind.Block);
+                measure.Measure, first.AddMonths(of.Block.From), first.AddMonths(of.Block.To), stratum, level, rule.Shown(count), CellKind.Block);
         }
     }
 

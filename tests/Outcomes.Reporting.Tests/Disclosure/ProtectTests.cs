@@ -95,6 +95,26 @@ public class ProtectTests
     }
 
     [Fact]
+    public void What_is_split_by_a_stratum_is_one_block_of_a_year_or_more_for_every_measure_in_it()
+    {
+        var split = 0;
+        for (var seed = 0; seed < 200; seed++)
+        {
+            var cells = Protect.Of(Wards.Of(seed, 30), First, Network, []).Cells;
+            Assert.All(cells, cell => Assert.True(cell.To.MonthsSince(cell.From) >= 11, $"{seed} {cell}"));
+            foreach (var of in cells.Where(cell => !cell.IsWhole).GroupBy(cell => (cell.Stratum, cell.From, cell.To)))
+            {
+                Assert.Equal(
+                    cells.Where(cell => cell is { IsWhole: true, Kind: CellKind.Block } && cell.From == of.Key.From && cell.To == of.Key.To).Select(cell => cell.Measure).Distinct(),
+                    of.Select(cell => cell.Measure).Distinct());
+                split++;
+            }
+        }
+
+        Assert.True(split > 20, $"{split}");
+    }
+
+    [Fact]
     public void Blocks_and_groups_of_a_public_release_are_whole_ones_of_the_release_for_a_network()
     {
         var merged = 0;
