@@ -49,14 +49,14 @@ as_of: 2031-12-31
 sources:
   procedures: {file: rows.csv, mapping: mapping.yaml}
 measures: [%s]
-strata: [location_type, infection_status]
+strata: [%s]
 headline: [first_pass, spo2_below_90, team_brief]
 audience: %s
 invented: true
 """
 
 
-def make(tool, folder, months, records, audiences):
+def make(tool, folder, months, records, audiences, strata):
     """The sets of every audience: {audience: [first, second]}."""
     wards.write(records, YEAR, os.path.join(folder, "rows.csv"))
     with open(os.path.join(folder, "mapping.yaml"), "w", encoding="utf-8") as file:
@@ -64,7 +64,7 @@ def make(tool, folder, months, records, audiences):
     made = collections.defaultdict(list)
     for audience in audiences:
         with open(os.path.join(folder, audience + ".yaml"), "w", encoding="utf-8") as file:
-            file.write(PIPELINE % (", ".join(f"{m}.yaml" for m in wards.MEASURES), audience))
+            file.write(PIPELINE % (", ".join(f"{m}.yaml" for m in wards.MEASURES), ", ".join(strata), audience))
         for at in (months - 2, months - 1):
             out = os.path.join(folder, f"{audience}-{at}")
             asked = ["dotnet", tool, "run", os.path.join(folder, audience + ".yaml"), "--month", f"{YEAR + at // 12}-{at % 12 + 1:02}", "--out", out]
@@ -188,7 +188,7 @@ def attack(seed, records, folders, threshold):
         number += len(cells)
         for at, low, high, sure in ward.system.solve_for([sums for _, sums in cells], np.array(ward.truth, float), threshold, seed):
             found.append((*cells[at][0], sum(ward.truth[v] for v in cells[at][1]), low, high, sure))
-    return len(facts), number, found
+    return len(facts), sum(fact.stratum != "all" for fact, _ in facts), number, found
 
 
 def main():
@@ -208,15 +208,17 @@ def main():
         with tempfile.TemporaryDirectory() as folder:
             for measure in wards.MEASURES:
                 shutil.copy(os.path.join(measures, measure + ".yaml"), folder)
-            made = careless(folder, months, records) if given.careless else make(given.tool, folder, months, records, audiences)
+            # A set without strata has shorter periods.
+            strata = tuple(wards.LEVELS) if seed // 3 % 2 == 0 else ()
+            made = careless(folder, months, records) if given.careless else make(given.tool, folder, months, records, audiences, strata)
             folders = [out for audience in audiences if audience in made for out in made[audience]]
             made_after = time.time() - started
-            facts, cells, found = attack(seed, records, folders, 10 if which == "public" else 5)
-        totals.update(departments=1, facts=facts, protected=cells, recovered=len(found))
+            facts, split, cells, found = attack(seed, records, folders, 10 if which == "public" else 5)
+        totals.update(departments=1, facts=facts, split=split, protected=cells, recovered=len(found))
         broken += bool(found)
         for each in found:
             print(f"seed {seed} {which}: {' '.join(map(str, each[:4]))} months {each[4]}-{each[5]}: {each[6]} is within {each[7]} and {each[8]}{'' if each[9] else ', at most (the solver ran out of time)'}", flush=True)
-    print(f"{totals['departments']} departments, {totals['facts']} facts read, {totals['protected']} protected cells, {totals['recovered']} recovered in {broken} departments", flush=True)
+    print(f"{totals['departments']} departments, {totals['facts']} facts read, {totals['split']} of them of groups, {totals['protected']} protected cells, {totals['recovered']} recovered in {broken} departments", flush=True)
     print(f"{time.time() - started:.0f} s", file=sys.stderr)
     return int((broken == 0) == given.careless)
 

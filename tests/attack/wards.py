@@ -83,7 +83,7 @@ def atoms():
 def department(seed):
     """months, records; a record is (month, day, values of each group, level of each stratum)."""
     draw = random.Random(seed)
-    months, per_month = 6 + seed % 13, 2 + draw.randrange(20)
+    months, per_month = 6 + seed % 25, draw.choice((1, 1, 3)) * (2 + draw.randrange(20))
     rate = lambda *of: draw.choice(of)
     second, third, b, success, arrest, low, fona, brief = (
         rate(.1, .2, .4), rate(.2, .5), rate(.05, .2), rate(.3, .8), rate(.02, .1), rate(.1, .3, .6), rate(.005, .03), rate(.3, .8, .97))

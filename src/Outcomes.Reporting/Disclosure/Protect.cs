@@ -61,13 +61,9 @@ public static class Protect
         var parts = Blocks.Months(measures);
         ImmutableArray<SharedSplit>? within = null;
         if (rule.Threshold > network.Threshold)
-        {
-            parts = Blocks.Of(measures, parts, network);
-            within = [.. Groups.Of(measures, parts, null, parts, network)];
-        }
-
-        var blocks = Blocks.Of(measures, parts, rule);
-        return new Plan(blocks, [.. Groups.Of(measures, blocks, within, parts, rule)]);
+            (parts, within) = Groups.Of(measures, Blocks.Of(measures, parts, network), null, parts, network);
+        var (blocks, splits) = Groups.Of(measures, Blocks.Of(measures, parts, rule), within, parts, rule);
+        return new Plan(blocks, splits);
     }
 
     private static IEnumerable<ReleasedCell> Wholes(MeasureSeries measure, Plan plan, Month first, DisclosureRule rule)
@@ -91,12 +87,12 @@ public static class Protect
 
     private static IEnumerable<ReleasedCell> Levels(MeasureSeries measure, Plan plan, Month first, DisclosureRule rule)
     {
-        foreach (var (of, stratum, levels) in plan.Splits.Where(split => split.Of.Measures.Contains(measure.Measure)))
+        foreach (var (of, stratum, levels) in plan.Splits.Where(split => plan.Blocks.Any(block => block.Block == split.Of && block.Measures.Contains(measure.Measure))))
         {
-            var rest = Groups.Sum(measure, stratum, null, of.Block);
+            var rest = Groups.Sum(measure, stratum, null, of);
             foreach (var level in levels)
             {
-                var count = Groups.Sum(measure, stratum, level, of.Block);
+                var count = Groups.Sum(measure, stratum, level, of);
                 rest = Groups.Less(rest, count);
                 yield return Cell(level, count);
             }
@@ -104,7 +100,7 @@ public static class Protect
             if (!rest.IsEmpty) yield return Cell(Other, rest);
 
             ReleasedCell Cell(string level, Count count) => new(
-                measure.Measure, first.AddMonths(of.Block.From), first.AddMonths(of.Block.To), stratum, level, rule.Shown(count), CellKind.Block);
+                measure.Measure, first.AddMonths(of.From), first.AddMonths(of.To), stratum, level, rule.Shown(count), CellKind.Block);
         }
     }
 

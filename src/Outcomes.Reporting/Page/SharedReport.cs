@@ -62,7 +62,7 @@ public static class SharedReport
             clinical judgement come first.</p>
             <p>Where a count could point at a person it is not here, and the table says so in words. Months are merged, for all measures alike, until met and not met of the headline measures are each at least
             {Wording.Number(rule.Threshold)}; a measure is hidden where a count of its own is fewer than {Wording.Number(rule.Threshold)}, or to protect others, where its records would differ
-            from those of another measure by so few. Small groups are merged into “(other)”. The last months wait until they are enough, and a measure that was too rare in one
+            from those of another measure by so few. Groups stand only where none is too small for any headline measure, within one period of a year or more; small groups are merged into “(other)”. The last months wait until they are enough, and a measure that was too rare in one
             period is not shown again, since to show it only where it was frequent would mislead. What never happened is not shown: it could not be
             told from what happened a few times.
             """);
