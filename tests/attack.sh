@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Attacks the files that 1,000 small invented departments give to a network and to the public (tests/attack/attack.py): outside CI, for it takes hours.
-#   tests/attack.sh [--from SEED] [--departments N] [--careless] [--only network|public|both]
+#   tests/attack.sh [--from SEED] [--departments N] [--careless] [--together] [--only network|public|both]
 # Exit code 0: nothing recovered; 1: something; 77: not run, and the last line says why.
 set -euo pipefail
 cd "$(dirname "$0")/.."

@@ -1,6 +1,6 @@
 """Attacks the files that small invented departments give to a network and to the public.
 
-    attack.py [--from SEED] [--departments N] [--careless] [--only network|public|both] TOOL.dll
+    attack.py [--from SEED] [--departments N] [--careless] [--together] [--only network|public|both] TOOL.dll
 
 For every department the built tool makes two successive sets a rule, the second with --previous. The attacker has these files, the catalogue, and
 how the measures are nested; the department's own records only judge what was concluded. With --careless the sets are written here instead of by the
@@ -9,6 +9,7 @@ tool: small cells are left out, totals stand. The attack must then find them, or
 import argparse
 import collections
 import csv
+import itertools
 import json
 import os
 import shutil
@@ -109,10 +110,10 @@ def careless(folder, months, records):
 
 
 class Ward:
-    """The unknowns of a department: how many records of each kind there are by group, level of one stratum, and stretch of months between two cuts."""
+    """The unknowns of a department: how many records of each kind there are by group, level of each stratum that is looked at, and stretch of months between two cuts."""
 
-    def __init__(self, records, facts, stratum):
-        self.stratum, self.levels = stratum, wards.LEVELS[stratum] if stratum != "all" else ("all",)
+    def __init__(self, records, facts, strata):
+        self.strata, self.levels = strata, list(itertools.product(*(wards.LEVELS[stratum] for stratum in strata)))
         cuts = sorted({fact.first for fact in facts} | {fact.last + 1 for fact in facts})
         self.stretches = list(zip(cuts, cuts[1:]))
         self.number, self.truth = {}, []
@@ -123,7 +124,7 @@ class Ward:
                 continue
             for group, (count, _) in enumerate(wards.GROUPS):
                 kind = KINDS[group].index(count(*values[group]))
-                known[group, kind, dict(zip(wards.LEVELS, levels)).get(stratum, "all"), at] += 1
+                known[group, kind, tuple(dict(zip(wards.LEVELS, levels))[stratum] for stratum in strata), at] += 1
         for group, kinds in enumerate(KINDS):
             for kind in range(len(kinds)):
                 for level in self.levels:
@@ -146,16 +147,22 @@ class Ward:
 
     def learn(self, facts):
         for fact, named in facts:
-            if fact.stratum not in ("all", self.stratum):
+            if fact.stratum not in ("all", *self.strata):
                 continue
             within = [i for i, (first, end) in enumerate(self.stretches) if first >= fact.first and end <= fact.last + 1]
             levels = self.levels
-            if fact.level == "(other)":
-                levels = [level for level in levels if level not in named]
-            elif fact.stratum != "all":
-                levels = [fact.level]
+            if fact.stratum != "all":
+                place = self.strata.index(fact.stratum)
+                levels = [level for level in levels if (level[place] not in named if fact.level == "(other)" else level[place] == fact.level)]
             for parts, (low, high) in (((wards.MET,), fact.met), ((wards.NOT,), fact.no), ((wards.MET, wards.NOT), fact.eligible), ((wards.MISSING,), fact.missing)):
                 self.system.know(dict.fromkeys(self.cell(fact.measure, parts, levels, within), 1), low, high, (fact, parts))
+
+    def levels_alone(self):
+        if len(self.strata) != 1:
+            yield "all", "all", self.levels
+        for place, stratum in enumerate(self.strata):
+            for level in wards.LEVELS[stratum]:
+                yield stratum, level, [each for each in self.levels if each[place] == level]
 
     def protected(self, threshold):
         """Every small cell: part of a measure, all records or one level, a stretch or all of them."""
@@ -163,15 +170,15 @@ class Ward:
         every = range(len(self.stretches))
         for measure in wards.MEASURES:
             for part in (wards.MET, wards.NOT, wards.MISSING):
-                for level in self.levels:
+                for stratum, level, levels in self.levels_alone():
                     for stretches in [[at] for at in every] + ([every] if len(every) > 1 else []):
-                        sums = self.cell(measure, (part,), [level], stretches)
+                        sums = self.cell(measure, (part,), levels, stretches)
                         if 0 < sum(self.truth[v] for v in sums) < threshold:
-                            cells.append(((measure, wards.PARTS[part], self.stratum, level, self.stretches[stretches[0]][0] - START, self.stretches[stretches[-1]][1] - 1 - START), sums))
+                            cells.append(((measure, wards.PARTS[part], stratum, level, self.stretches[stretches[0]][0] - START, self.stretches[stretches[-1]][1] - 1 - START), sums))
         return cells
 
 
-def attack(seed, records, folders, threshold):
+def attack(seed, records, folders, threshold, looks):
     facts = {}
     for folder in folders:
         shown = sets.read(folder)[2]
@@ -181,8 +188,8 @@ def attack(seed, records, folders, threshold):
         # What (other) holds is another matter in every set.
         facts |= {(fact, frozenset(named[fact[:4]]) if fact.level == "(other)" else None): None for fact in shown}
     number, found = 0, []
-    for stratum in ("all", *wards.LEVELS) if facts else ():
-        ward = Ward(records, [fact for fact, _ in facts], stratum)
+    for strata in looks if facts else ():
+        ward = Ward(records, [fact for fact, _ in facts], strata)
         ward.learn(facts)
         cells = ward.protected(threshold)
         number += len(cells)
@@ -197,9 +204,11 @@ def main():
     asked.add_argument("--departments", type=int, default=6)
     asked.add_argument("--careless", action="store_true")
     asked.add_argument("--only", choices=("network", "public", "both"))
+    asked.add_argument("--together", action="store_true", help="both strata at once")
     asked.add_argument("tool")
     given = asked.parse_args()
     measures = os.path.join(HERE, "..", "..", "pipelines", "measures")
+    looks = [tuple(wards.LEVELS)] if given.together else [(), *((stratum,) for stratum in wards.LEVELS)]
     totals, broken, started = collections.Counter(), 0, time.time()
     for seed in range(given.first, given.first + given.departments):
         which = "network" if given.careless else given.only or ("network", "public", "both")[seed % 3]
@@ -213,7 +222,7 @@ def main():
             made = careless(folder, months, records) if given.careless else make(given.tool, folder, months, records, audiences, strata)
             folders = [out for audience in audiences if audience in made for out in made[audience]]
             made_after = time.time() - started
-            facts, split, cells, found = attack(seed, records, folders, 10 if which == "public" else 5)
+            facts, split, cells, found = attack(seed, records, folders, 10 if which == "public" else 5, looks)
         totals.update(departments=1, facts=facts, split=split, protected=cells, recovered=len(found))
         broken += bool(found)
         for each in found:
