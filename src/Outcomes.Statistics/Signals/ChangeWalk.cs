@@ -48,15 +48,19 @@ internal sealed class ChangeWalk
     }
 
     /// <summary>Takes in a report and gives the two parts of S, for the worse and for the better.</summary>
-    public (double Worse, double Better) Report(int bad, int eligible)
+    /// <param name="bad">Bad events.</param>
+    /// <param name="eligible">Eligible cases.</param>
+    /// <param name="like">A month that had the same case mix, 0-based, history first; null: the next month's own.</param>
+    public (double Worse, double Better) Report(int bad, int eligible, int? like = null)
     {
-        Grid.Weigh(_month, bad, eligible, _logWeights);
+        var month = like ?? _month;
+        Grid.Weigh(month, bad, eligible, _logWeights);
         Normalise();
         var ratios = _options.OddsRatios.Length;
         Span<double> parts = stackalloc double[2];
         for (var alternative = 0; alternative < Grid.Alternatives; alternative++)
         {
-            var (x, from, y, to) = Grid.Likelihood(alternative, _month, bad, eligible);
+            var (x, from, y, to) = Grid.Likelihood(alternative, month, bad, eligible);
             parts[alternative / ratios] += Step(_sums[alternative], x.AsSpan(from, Grid.Cells), y.AsSpan(to, Grid.Cells), _weights);
         }
         _month++;

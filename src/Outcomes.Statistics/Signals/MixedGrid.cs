@@ -16,7 +16,10 @@ internal sealed class MixedGrid : IChangeCells
     private readonly ChangeOddsOptions _options;
     private readonly double[][] _logOdds;
     private readonly double[] _s;
-    private readonly double[] _bad, _good;
+    private readonly double[] _ones;
+
+    /// <summary>What was worked out of a month with so many bad events: unchanged, then each alternative. Simulated futures ask for the same again and again.</summary>
+    private readonly Dictionary<(int Month, long Bad, int Way), double[]> _known = [];
 
     /// <summary>Mean chance by month, then by way (unchanged, then each alternative) and point of the grid.</summary>
     private readonly double[][] _means;
@@ -32,12 +35,11 @@ internal sealed class MixedGrid : IChangeCells
         Cells = (Used + 3) / 4 * 4;
         Alternatives = 2 * options.OddsRatios.Length;
         // In order of size, so that the order of a month's cases cannot move a last bit.
-        _logOdds = [.. expected.Select(month => month.Order().Select(chance => Math.Log(chance / (1 - chance))).ToArray())];
+        _logOdds = [.. expected.Select(month => month.Order().Select(LogOf).ToArray())];
         _means = [.. expected.Select(_ => new double[(Alternatives + 1) * options.GridPoints])];
         _expected = new double[expected.Count];
-        (_bad, _good) = (new double[Cells], new double[Cells]);
+        _ones = [.. Enumerable.Repeat(1.0, Cells)];
         _s = [.. Enumerable.Range(0, Cells).Select(cell => (1 / options.Variations[Math.Min(cell, Used - 1) % options.Variations.Length]) - 1)];
-        Array.Fill(_good, 1);
     }
 
     public int Cells { get; }
@@ -48,6 +50,7 @@ internal sealed class MixedGrid : IChangeCells
 
     public void Centre(long bad, long eligible, int months, Span<double> logWeights)
     {
+        _known.Clear();
         var p = (bad + 0.5) / (eligible + 1);
         var error = ChangeGrid.Error(p, eligible, months);
         double[] history = [.. _logOdds.Take(months).SelectMany(month => month)];
@@ -75,29 +78,39 @@ internal sealed class MixedGrid : IChangeCells
 
     public void Weigh(int month, long bad, long eligible, Span<double> logWeights)
     {
-        for (var cell = 0; cell < Used; cell++)
+        var row = Row(month, bad, 0, cell =>
         {
             var mean = At(month, 0, cell);
-            logWeights[cell] += Rising.Log(_s[cell] * mean, bad) + Rising.Log(_s[cell] * (1 - mean), eligible - bad) - Rising.Log(_s[cell], eligible);
-        }
+            return Rising.Log(_s[cell] * mean, bad) + Rising.Log(_s[cell] * (1 - mean), eligible - bad) - Rising.Log(_s[cell], eligible);
+        });
+        for (var cell = 0; cell < Used; cell++)
+            logWeights[cell] += row[cell];
     }
 
     public (double[] Bad, int BadFrom, double[] Good, int GoodFrom) Likelihood(int alternative, int month, long bad, long eligible)
     {
         var good = eligible - bad;
-        for (var cell = 0; cell < Cells; cell++)
+        return (Row(month, bad, alternative + 1, cell =>
         {
             var (usual, changed) = (At(month, 0, cell), At(month, alternative + 1, cell));
             var log = Rising.Log(_s[cell] * changed, bad) - Rising.Log(_s[cell] * usual, bad)
                 + Rising.Log(_s[cell] * (1 - changed), good) - Rising.Log(_s[cell] * (1 - usual), good);
-            _bad[cell] = Math.Exp(Math.Clamp(log, -400, 400));
-        }
-        return (_bad, 0, _good, 0);
+            return Math.Exp(Math.Clamp(log, -400, 400));
+        }), 0, _ones, 0);
     }
 
     public double? Expected(int month) => _expected[month];
 
+    private double[] Row(int month, long bad, int way, Func<int, double> value)
+    {
+        if (!_known.TryGetValue((month, bad, way), out var row))
+            _known[(month, bad, way)] = row = [.. Enumerable.Range(0, Cells).Select(value)];
+        return row;
+    }
+
     private double At(int month, int way, int cell) => _means[month][(way * _options.GridPoints) + (Math.Min(cell, Used - 1) / _options.Variations.Length)];
+
+    public static double LogOf(double chance) => Math.Log(chance / (1 - chance));
 
     /// <summary>The mean chance once all log odds are shifted; ½ without cases, where nothing asks for it.</summary>
     private static double Mean(double shift, double[] logOdds)
@@ -111,7 +124,7 @@ internal sealed class MixedGrid : IChangeCells
     }
 
     /// <summary>The shift at which the mean chance is p: it lies between those that the least and the most likely case would need.</summary>
-    private static double Shift(double p, double[] logOdds)
+    public static double Shift(double p, double[] logOdds)
     {
         var at = Math.Log(p / (1 - p));
         var (low, high) = (at - logOdds.Max(), at - logOdds.Min());
