@@ -75,11 +75,15 @@ public static class FirstPageWording
             return "This report does not test for change yet: a history of at least 12 months with 40 eligible cases has to lie behind a measure first. Until then it shows counts, intervals and cases.";
         var found = tested.Where(measure => measure.Signal!.State == ChangeState.ChangeSignal).ToList();
         if (found.Count == 0)
-            return $"Nothing shows that any of {Wording.Some(tested.Count, "headline measure")} has changed.";
+            return $"Nothing shows that any of {Wording.Some(tested.Count, "headline measure")} has changed." + Differing(tested);
         var said = string.Join(" ", found.Select(measure => $"{measure.Measure.Title}: {Lower(SignalWording.Said(measure))}"));
         var quiet = tested.Count - found.Count;
-        return said + (quiet == 0 ? "" : $" Nothing shows that the other {(quiet == 1 ? "headline measure has" : Wording.Some(quiet, "headline measure") + " have")} changed.");
+        return said + (quiet == 0 ? "" : $" Nothing shows that the other {(quiet == 1 ? "headline measure has" : Wording.Some(quiet, "headline measure") + " have")} changed.") + Differing(tested.Except(found));
     }
+
+    // A quiet measure whose counts alone would have signalled: silence on that would look like an oversight beside its chart.
+    private static string Differing(IEnumerable<MeasureReport> quiet) => string.Concat(quiet
+        .Select(measure => (measure.Measure.Title, Text: MixWording.Difference(measure))).Where(pair => pair.Text.Length > 0).Select(pair => $" {pair.Title}: {Lower(pair.Text)}"));
 
     /// <summary>Too few cases first; else the smallest change of the first quiet measure that was worked out.</summary>
     private static Statement? CannotTell(ImmutableArray<MeasureReport> watched)
