@@ -124,6 +124,28 @@ public class MixedChangeOddsTests
     }
 
     [Fact]
+    public void Power_with_one_chance_for_all_cases_is_that_of_counts_alone_and_otherwise_that_of_the_patients_so_far()
+    {
+        var (counts, expected) = Draw(20, 15, seed: 6, mix: _ => [0.05, 0.2, 0.4]);
+        ChangeDetection Of(double changed, IReadOnlyList<ImmutableArray<double>>? chances) =>
+            ChangePower.OfHistory(counts[..14], counts[14..], changed, Better.Down, SplitMix64.Uniform(3), null, 12, 1_000, chances)!;
+        Assert.Equal(Of(0.4, null).Noticed, Of(0.4, [.. expected.Select(month => month.Select(_ => 0.3).ToImmutableArray())]).Noticed);
+        // Patients told apart leave a little less to chance; the two are simulated from one seed and have a standard error of 1.6 points each.
+        Assert.Equal(Of(0.4, null).Within(12), Of(0.4, expected).Within(12), 0.08);
+        Assert.True(Of(0.5, expected).Within(6) > Of(0.35, expected).Within(6));
+    }
+
+    [Fact]
+    public void A_future_month_has_the_patients_of_a_past_one_and_does_not_mislead_more_than_its_budget()
+    {
+        // Every month so far is either all easy or all hard. At the rate so far nothing changes, and signals are as rare as the budget wants them, though months differ wildly.
+        var (counts, expected) = Draw(24, 20, seed: 9, mix: month => month % 2 == 0 ? [0.05] : [0.45]);
+        var all = counts.Aggregate(Count.Add);
+        var detection = ChangePower.OfHistory(counts, [], all.Met / (double)all.Eligible, Better.Down, SplitMix64.Uniform(4), null, 36, 1_000, expected)!;
+        Assert.InRange(detection.Within(36), 0, 0.04);
+    }
+
+    [Fact]
     public void Large_months_and_extreme_chances_stay_numbers()
     {
         ImmutableArray<double> chances = [.. Enumerable.Range(0, 900).Select(i => i % 3 == 0 ? 1e-6 : i % 3 == 1 ? 0.5 : 1 - 1e-6)];

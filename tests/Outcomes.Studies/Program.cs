@@ -19,6 +19,9 @@ switch (args)
             foreach (var line in others.Concat(anew(departments, Console.Error.WriteLine).Select(row => row.Line)))
                 writer.WriteLine(line);
         return 0;
+    case ["search"]:
+        SmallUnits.Search(20_261_126);
+        return 0;
     case ["page", var file, var page]:
         StudyRow[] rows = [.. File.ReadLines(file).Skip(1).Select(StudyRow.Parse)];
         File.WriteAllText(page, StudyTables.IntoPage(File.ReadAllText(page), rows));
