@@ -76,7 +76,7 @@ public static class FirstPageWording
         var found = tested.Where(measure => measure.Signal!.State == ChangeState.ChangeSignal).ToList();
         if (found.Count == 0)
             return $"Nothing shows that any of {Wording.Some(tested.Count, "headline measure")} has changed." + Differing(tested);
-        var said = string.Join(" ", found.Select(measure => $"{measure.Measure.Title}: {Lower(SignalWording.Said(measure))}"));
+        var said = string.Join(" ", found.Select(measure => $"{measure.Measure.Title}: {Lower(SignalWording.Said(measure))}{(MixWording.Difference(measure) is { Length: > 0 } differs ? $" {differs}" : "")}"));
         var quiet = tested.Count - found.Count;
         return said + (quiet == 0 ? "" : $" Nothing shows that the other {(quiet == 1 ? "headline measure has" : Wording.Some(quiet, "headline measure") + " have")} changed.") + Differing(tested.Except(found));
     }

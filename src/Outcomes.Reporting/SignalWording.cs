@@ -21,19 +21,18 @@ public static class SignalWording
         };
     }
 
-    /// <summary>The sentence of a measure, and how the counts alone differ where its case mix is followed.</summary>
+    /// <summary>The sentence of a measure; <see cref="MixWording.Difference"/> adds what the counts alone would have said.</summary>
     public static string Said(MeasureReport report)
     {
         ArgumentNullException.ThrowIfNull(report);
         if (report.Signal is not { } signal)
             return "";
-        var said = signal.State switch
+        return signal.State switch
         {
             ChangeState.TooFewToJudge => $"Too few procedures to judge: {TooFew(signal)}.",
             ChangeState.NoSignOfChange => "No sign of change.",
             _ => Changed(report, signal),
         };
-        return MixWording.Difference(report) is { Length: > 0 } difference ? $"{said} {difference}" : said;
     }
 
     /// <summary>When it may have started.</summary>

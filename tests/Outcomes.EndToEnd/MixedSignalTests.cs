@@ -29,7 +29,7 @@ public sealed class MixedSignalTests : IDisposable
         Assert.Equal((18 * 42 / 120.0) + (2 * 8 / 120.0), Number(rows[0]["expected"]), 0.05);
 
         var page = _workspace.Read("out", "report.html");
-        Assert.Contains("No sign of change. The counts changed (they look lower since", page, StringComparison.Ordinal);
+        Assert.Contains("</strong> The counts changed (they look lower since", page, StringComparison.Ordinal);
         Assert.Contains("but so did the patients", page, StringComparison.Ordinal);
         Assert.Contains("For patients like these nothing has changed beyond chance.", page, StringComparison.Ordinal);
         Assert.Contains("Case mix is followed for tube at the first attempt", page, StringComparison.Ordinal);

@@ -95,7 +95,7 @@ public class MixWordingTests
         Assert.Contains("First-pass success: the counts changed (they look lower", changed, StringComparison.Ordinal);
     }
 
-    private static string Said(MeasureReport report) => SignalWording.Said(report).Replace(Wording.Space, " ", StringComparison.Ordinal);
+    private static string Said(MeasureReport report) => $"{SignalWording.Said(report)} {MixWording.Difference(report)}".Replace(Wording.Space, " ", StringComparison.Ordinal);
 
     /// <param name="given">The way of the signal given the case mix, for the worse or not; null: none.</param>
     /// <param name="alone">That of the counts alone.</param>

@@ -23,6 +23,10 @@ internal static class SignalsSection
             foreach (var measure in watched)
                 Row(html, measure, changed);
         }, "wordy");
+        // Below the table: a column beside four others has no room for whole sentences.
+        foreach (var measure in watched)
+            if (MixWording.Difference(measure) is { Length: > 0 } differs)
+                html.Add($"<p><strong>{measure.Measure.Title}.</strong> {differs}</p>");
         if (MixWording.Which(watched) is { Length: > 0 } which)
             html.Add($"<p>{which}</p>");
         Sights(html, watched);
