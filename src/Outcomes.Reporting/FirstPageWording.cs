@@ -148,7 +148,8 @@ public static class FirstPageWording
             : $"First to mend in the data: {Lower(worst.Title)}, missing in {worst.WhatIsMissing} records of the last 12 months.");
     }
 
-    private static string Listed(IEnumerable<string> titles)
+    /// <summary>Titles inside a sentence.</summary>
+    internal static string Listed(IEnumerable<string> titles)
     {
         var all = titles.Select(Lower).ToList();
         return all.Count == 1 ? all[0] : $"{string.Join(", ", all.Take(all.Count - 1))} and {all[^1]}";

@@ -7,12 +7,12 @@ namespace Outcomes.Reporting;
 /// <summary>What is said where change signals follow the case mix: which do, and what the counts alone would have said where that differs.</summary>
 public static class MixWording
 {
-    private const string Followed = "Case mix is followed for {0}: each month is judged against what its own patients let expect, by the model that was fitted to the baseline "
+    private const string Followed = "Case mix is followed for {0}. There each month is judged against what its own patients let expect, by the model that was fitted to the baseline "
         + "(section Case mix). What that model does not hold, or holds only in part, can still look like a change.";
 
     private const string NoModel = "Case mix could not be followed for {0}, since there is no model: there the counts decide, and other patients would look like a change.";
 
-    private const string BaselineWatched = "Case mix is not followed for {0}: the baseline that the model was fitted to lies in months that are watched, and a model must not learn from "
+    private const string BaselineWatched = "Case mix is not followed for {0}, since the baseline that the model was fitted to lies in months that are watched, and a model must not learn from "
         + "what it is to judge. There the counts decide.";
 
     /// <summary>Whether the counts alone would have said something else: a signal or none, or the other way.</summary>
@@ -56,8 +56,8 @@ public static class MixWording
 
         string Of(MixUse use, string sentence)
         {
-            string[] titles = [.. watched.Where(measure => measure.Signal?.Mix == use).Select(measure => FirstPageWording.Lower(measure.Measure.Title))];
-            return titles.Length == 0 ? "" : string.Format(CultureInfo.InvariantCulture, sentence, string.Join(" and ", titles));
+            string[] titles = [.. watched.Where(measure => measure.Signal?.Mix == use).Select(measure => measure.Measure.Title)];
+            return titles.Length == 0 ? "" : string.Format(CultureInfo.InvariantCulture, sentence, FirstPageWording.Listed(titles));
         }
     }
 

@@ -99,7 +99,7 @@ public sealed class MixedSignalTests : IDisposable
 
             """);
         await Run(24, _ => new(10, 3, 10, 1), "changes: changes.yaml\n", baseline: "2025-09");
-        Assert.Contains("Case mix is not followed for tube at the first attempt: the baseline", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.Contains("Case mix is not followed for tube at the first attempt, since the baseline", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
         Assert.All(CsvTable.Read(_workspace["out"], "tables", "change_odds.csv").Rows, row => Assert.Equal("", row["log_odds_given_case_mix"]));
     }
 

@@ -79,9 +79,9 @@ public class MixWordingTests
             Desaturation with { Signal = plain with { Mix = MixUse.BaselineWatched } }, FirstPass with { Signal = plain with { Mix = MixUse.NotAsked } },
         ];
         var said = MixWording.Which(watched);
-        Assert.StartsWith("Case mix is followed for first-pass success:", said, StringComparison.Ordinal);
+        Assert.StartsWith("Case mix is followed for first-pass success.", said, StringComparison.Ordinal);
         Assert.Contains("Case mix could not be followed for lowest saturation below 90 %, since there is no model", said, StringComparison.Ordinal);
-        Assert.Contains("Case mix is not followed for lowest saturation below 90 %: the baseline", said, StringComparison.Ordinal);
+        Assert.Contains("Case mix is not followed for lowest saturation below 90 %, since the baseline", said, StringComparison.Ordinal);
         Assert.Equal("", MixWording.Which([watched[^1]]));
     }
 
