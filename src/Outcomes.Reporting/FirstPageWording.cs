@@ -75,11 +75,15 @@ public static class FirstPageWording
             return "This report does not test for change yet: a history of at least 12 months with 40 eligible cases has to lie behind a measure first. Until then it shows counts, intervals and cases.";
         var found = tested.Where(measure => measure.Signal!.State == ChangeState.ChangeSignal).ToList();
         if (found.Count == 0)
-            return $"Nothing shows that any of {Wording.Some(tested.Count, "headline measure")} has changed.";
-        var said = string.Join(" ", found.Select(measure => $"{measure.Measure.Title}: {Lower(SignalWording.Said(measure))}"));
+            return $"Nothing shows that any of {Wording.Some(tested.Count, "headline measure")} has changed." + Differing(tested);
+        var said = string.Join(" ", found.Select(measure => $"{measure.Measure.Title}: {Lower(SignalWording.Said(measure))}{(MixWording.Difference(measure) is { Length: > 0 } differs ? $" {differs}" : "")}"));
         var quiet = tested.Count - found.Count;
-        return said + (quiet == 0 ? "" : $" Nothing shows that the other {(quiet == 1 ? "headline measure has" : Wording.Some(quiet, "headline measure") + " have")} changed.");
+        return said + (quiet == 0 ? "" : $" Nothing shows that the other {(quiet == 1 ? "headline measure has" : Wording.Some(quiet, "headline measure") + " have")} changed.") + Differing(tested.Except(found));
     }
+
+    // A quiet measure whose counts alone would have signalled: silence on that would look like an oversight beside its chart.
+    private static string Differing(IEnumerable<MeasureReport> quiet) => string.Concat(quiet
+        .Select(measure => (measure.Measure.Title, Text: MixWording.Difference(measure))).Where(pair => pair.Text.Length > 0).Select(pair => $" {pair.Title}: {Lower(pair.Text)}"));
 
     /// <summary>Too few cases first; else the smallest change of the first quiet measure that was worked out.</summary>
     private static Statement? CannotTell(ImmutableArray<MeasureReport> watched)
@@ -144,7 +148,8 @@ public static class FirstPageWording
             : $"First to mend in the data: {Lower(worst.Title)}, missing in {worst.WhatIsMissing} records of the last 12 months.");
     }
 
-    private static string Listed(IEnumerable<string> titles)
+    /// <summary>Titles inside a sentence.</summary>
+    internal static string Listed(IEnumerable<string> titles)
     {
         var all = titles.Select(Lower).ToList();
         return all.Count == 1 ? all[0] : $"{string.Join(", ", all.Take(all.Count - 1))} and {all[^1]}";

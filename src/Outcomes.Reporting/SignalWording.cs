@@ -1,5 +1,4 @@
 using System.Globalization;
-using Outcomes.Measures.Catalogue;
 using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
 
@@ -12,16 +11,17 @@ public static class SignalWording
     public static string Brief(MeasureSignal signal)
     {
         ArgumentNullException.ThrowIfNull(signal);
+        var given = MixWording.Differs(signal) ? ", given the patients" : "";
         return (signal.State, signal.Withheld) switch
         {
             (ChangeState.TooFewToJudge, _) => "too few procedures to judge",
-            (ChangeState.NoSignOfChange, _) => "no sign of change",
+            (ChangeState.NoSignOfChange, _) => $"no sign of change{given}",
             (_, Withheld.CaptureFell) => "change signal withheld: fewer procedures were recorded",
-            _ => $"change signal in {Wording.Name(signal.Window!.Of(signal.Change!.Report))}",
+            _ => $"change signal in {Wording.Name(signal.Window!.Of(signal.Change!.Report))}{given}",
         };
     }
 
-    /// <summary>The sentence of a measure.</summary>
+    /// <summary>The sentence of a measure; <see cref="MixWording.Difference"/> adds what the counts alone would have said.</summary>
     public static string Said(MeasureReport report)
     {
         ArgumentNullException.ThrowIfNull(report);
@@ -46,12 +46,13 @@ public static class SignalWording
     }
 
     /// <summary>The proportion since the change, as it stood at the signal, and since then.</summary>
-    public static string Since(MeasureSignal signal, int per)
+    public static string Since(MeasureReport report)
     {
-        ArgumentNullException.ThrowIfNull(signal);
-        if (signal.Change is not { } change)
+        ArgumentNullException.ThrowIfNull(report);
+        if (report.Signal?.Change is not { } change)
             return "";
-        var since = change.Since is { } at ? $"provisional, it exaggerates: {Rate(at, per)}" : "";
+        var per = report.Measure.Per;
+        var since = change.Since is { } at ? $"provisional, it exaggerates: {Rate(at, per)}{MixWording.Expected(report)}" : "";
         var after = change.After is { } later ? $"; after the signal: {Rate(later, per)}" : "; the months after the signal will tell";
         return since + after;
     }
@@ -78,8 +79,7 @@ public static class SignalWording
     private static string Changed(MeasureReport report, MeasureSignal signal)
     {
         var change = signal.Change!;
-        var worseIsLower = report.Measure.Direction == Direction.Up;
-        var way = change.ForTheWorse == worseIsLower ? "lower" : "higher";
+        var way = MixWording.Way(report, change.ForTheWorse) + (signal.Mix == MixUse.Followed ? " than patients like these let expect," : "");
         if (signal.Withheld == Withheld.CaptureFell)
             return $"It looks {way} since {Started(signal)}, but the share of procedures that were recorded fell in those months. Cases that were not recorded could explain it: settle that first.";
         return $"Change signal: it looks {way} since {Started(signal)}." + (change.ForTheWorse ? "" : " Bad cases that were not recorded would look the same: see how many procedures were recorded.");

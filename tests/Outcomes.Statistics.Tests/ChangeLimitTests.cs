@@ -22,6 +22,19 @@ public class ChangeLimitTests
         Assert.All<(long, long)>([(2, 60), (17, 120), (100, 600)], history => Assert.True(Limit(history.Item1, history.Item2, 12, careful) > Limit(history.Item1, history.Item2, 12, less)));
 
     [Fact]
+    public void The_strict_limit_adds_two_bad_events_in_twenty_cases_to_the_history_and_no_other_does()
+    {
+        // 4 of 60 in 12 months, by hand from the formula of docs/statistics/signals.md: p = 6.5/81, p⁺ = 0.11798, μ = 0.52031, α = 1 − 0.95^(1/6).
+        Assert.Equal(5.765536, Limit(4, 60, 12, Pace.Strict), 1e-6);
+        foreach (var pace in new[] { Pace.Default, Pace.Faster })
+            Assert.Equal(ChangeLimit.AtRate(5, (4.5 / 61) + (1.25 * Math.Sqrt(4.5 * 56.5 / Math.Pow(61, 3))), 12, new() { Pace = pace }), Limit(4, 60, 12, pace), 1e-12);
+        // In a small unit a lucky history lowers the bar by less than it would without them; in a large one they hardly weigh.
+        double Luck(long few, long many, long cases, Pace pace) => Limit(many, cases, 12, pace) - Limit(few, cases, 12, pace);
+        Assert.True(Luck(1, 5, 60, Pace.Strict) < 0.85 * Luck(1, 5, 60, Pace.Default));
+        Assert.Equal(Limit(90, 600, 12, Pace.Default) + (7.16 / 7.86 * 0.7153), Limit(90, 600, 12, Pace.Strict), 0.03);
+    }
+
+    [Fact]
     public void More_measures_more_cases_and_a_higher_rate_ask_for_more()
     {
         Assert.True(Limit(17, 120, 12, measures: 8) > Limit(17, 120, 12));

@@ -169,7 +169,7 @@ public class ChangeOddsTests
         {
             double Log(long bad, long good)
             {
-                var (x, from, y, to) = grid.Likelihood(alternative, bad, bad + good);
+                var (x, from, y, to) = grid.Likelihood(alternative, 0, bad, bad + good);
                 return Math.Log(x[from + 5]) + Math.Log(y[to + 5]);
             }
             Assert.Equal(Log(40, 100) + Log(70, 300), Log(40, 300) + Log(70, 100), 1e-7);

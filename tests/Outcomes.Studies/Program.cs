@@ -2,6 +2,7 @@ using Outcomes.Studies.Signals;
 
 // signals FILE [DEPARTMENTS]: writes the rows of the study of change signals, the same on any machine and any number of cores.
 // tries FILE [DEPARTMENTS], beyond and mix likewise: the tries to beat the scheme alone; their rows take the place of the file's own.
+// small FILE likewise; paces FILE: the rows that hang on the limits of the paces, anew and in their places.
 // page FILE PAGE: puts the tables of these rows into the page, between its marks.
 int departments;
 switch (args)
@@ -11,19 +12,25 @@ switch (args)
         var lines = SignalStudy.Rows(departments, Console.Error.WriteLine).Select(row => row.Line + "\n").Prepend(StudyRow.Header + "\n");
         File.WriteAllText(file, string.Concat(lines));
         return 0;
-    case [("tries" or "beyond" or "mix") and var part, var file, .. { Length: <= 1 } rest]:
+    case [("tries" or "beyond" or "mix" or "small") and var part, var file, .. { Length: <= 1 } rest]:
         departments = rest is [var some] ? int.Parse(some, System.Globalization.CultureInfo.InvariantCulture) : SignalStudy.Departments;
         string[] others = [.. File.ReadLines(file).Where(line => !line.StartsWith($"{part},", StringComparison.Ordinal))];
-        Func<int, Action<string>, IEnumerable<StudyRow>> anew = part switch { "tries" => SignalStudy.TriesRows, "beyond" => SignalStudy.BeyondRows, _ => SignalStudy.MixRows };
+        Func<int, Action<string>, IEnumerable<StudyRow>> anew = part switch { "tries" => SignalStudy.TriesRows, "beyond" => SignalStudy.BeyondRows, "small" => SignalStudy.SmallRows, _ => SignalStudy.MixRows };
         using (var writer = new StreamWriter(file) { AutoFlush = true, NewLine = "\n" })
             foreach (var line in others.Concat(anew(departments, Console.Error.WriteLine).Select(row => row.Line)))
                 writer.WriteLine(line);
+        return 0;
+    case ["paces", var file]:
+        // In their places, so that the file stays in the order of a whole run.
+        var fresh = SignalStudy.PaceRows(SignalStudy.Departments, Console.Error.WriteLine).ToDictionary(row => (row.Part, row.Volume, row.History, row.Scheme, row.Figure));
+        StudyRow[] kept = [.. File.ReadLines(file).Skip(1).Select(StudyRow.Parse)];
+        File.WriteAllText(file, string.Concat(kept.Select(row => fresh.GetValueOrDefault((row.Part, row.Volume, row.History, row.Scheme, row.Figure)) ?? row).Select(row => row.Line + "\n").Prepend(StudyRow.Header + "\n")));
         return 0;
     case ["page", var file, var page]:
         StudyRow[] rows = [.. File.ReadLines(file).Skip(1).Select(StudyRow.Parse)];
         File.WriteAllText(page, StudyTables.IntoPage(File.ReadAllText(page), rows));
         return 0;
     default:
-        Console.Error.WriteLine("usage: signals FILE [DEPARTMENTS] | tries FILE [DEPARTMENTS] | beyond FILE [DEPARTMENTS] | mix FILE [DEPARTMENTS] | page FILE PAGE");
+        Console.Error.WriteLine("usage: signals FILE [DEPARTMENTS] | tries FILE [DEPARTMENTS] | beyond FILE [DEPARTMENTS] | mix FILE [DEPARTMENTS] | small FILE [DEPARTMENTS] | paces FILE | page FILE PAGE");
         return 2;
 }

@@ -42,12 +42,12 @@ internal static class PowerCommand
             return ExitCode.Input;
         }
 
-        var signals = new ChangeSignals(pipeline, counted.Catalogue.Measures, counted.Book, when);
+        var signals = new ChangeSignals(pipeline, counted.Catalogue.Measures, counted.Book, when, counted.Mixes);
         (Measures.Catalogue.Measure Measure, MeasureSignal Signal, MeasurePower? Power)[] powers =
         [
             .. counted.Catalogue.Measures.AsParallel().AsOrdered().Select(measure => (measure, signals.Of(measure)))
                 .Where(pair => pair.Item2 is not null)
-                .Select(pair => (pair.measure, pair.Item2!, MeasurePower.Of(pair.measure, pair.Item2!, counted.Book, signals.Options, Months, Replicates))),
+                .Select(pair => (pair.measure, pair.Item2!, MeasurePower.Of(pair.measure, pair.Item2!, counted.Book, signals.Options, signals.Chances(pair.measure), Months, Replicates))),
         ];
         if (json)
             Console.Out.WriteLine(Json(pipeline, counted, powers.Select(each => each.Power).OfType<MeasurePower>()).ToJsonString(new() { WriteIndented = true }));

@@ -22,6 +22,7 @@ internal static class SignalStatistics
                 new("better", "text", "up or down: which way the measure gets better"),
                 new("history", "integer", "months of history, at least 1; the rest, at most 36, are reports", "12"),
                 new("start", "text", "the first month, such as 2023-04", "2000-01"),
+                new("expected", "list of numbers", "to follow the case mix: the chance of the unwelcome answer of every eligible case, 0.000001 to 0.999999, month after month", "counts alone"),
                 Pace, Measures,
             ],
             ChangeOdds.Source,
@@ -54,9 +55,9 @@ internal static class SignalStatistics
             throw inputs.Wrong("history", $"is {months} months and there are {counts.Length} months of counts");
         if (counts.Length > months + options.Horizon)
             throw inputs.Wrong("met", $"has {counts.Length - months} reports after the history; the budget covers {options.Horizon}");
-        var reading = ChangeOdds.Read(counts[..months], counts[months..], Way(inputs), options);
+        var reading = ChangeOdds.Read(counts[..months], counts[months..], Way(inputs), Expected(inputs, counts), options);
         var first = inputs.Month("start", new Month(2000, 1)).AddMonths(months);
-        return new()
+        JsonObject result = new()
         {
             ["state"] = Word(reading.State),
             ["history"] = new JsonObject { ["months"] = months, ["met"] = reading.History.Met, ["eligible"] = reading.History.Eligible },
@@ -66,6 +67,21 @@ internal static class SignalStatistics
             ["variation"] = Numbers.Of(reading.Variation),
             ["change"] = reading.Change is { } change ? Of(change, first) : null,
         };
+        if (inputs.Has("expected"))
+            result["expected"] = new JsonArray([.. reading.Months.Select(month => Numbers.Of(month.Expected))]);
+        return result;
+    }
+
+    /// <summary>One list for all months is easier to write than a list a month: the eligible cases say where each month ends.</summary>
+    private static ImmutableArray<double>[]? Expected(ComputeInputs inputs, ImmutableArray<Count> counts)
+    {
+        if (!inputs.Has("expected"))
+            return null;
+        var all = inputs.Numbers("expected", 1e-6, 1 - 1e-6);
+        if (all.Length != counts.Sum(count => count.Eligible))
+            throw inputs.Wrong("expected", $"has {all.Length} chances for {counts.Sum(count => count.Eligible)} eligible cases: each case needs one");
+        var from = 0;
+        return [.. counts.Select(count => all.AsSpan()[from..(from += (int)count.Eligible)].ToImmutableArray())];
     }
 
     private static JsonObject Of(Change change, Month first) => new()

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Outcomes.Cli.Definitions;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
@@ -11,7 +12,8 @@ namespace Outcomes.Cli.Run;
 /// <param name="measures">The catalogue.</param>
 /// <param name="book">The counts, from the first month to the report month.</param>
 /// <param name="asOf">Months that are not over by then are left out.</param>
-public sealed class ChangeSignals(Pipeline pipeline, IEnumerable<Measure> measures, SeriesBook book, DateOnly asOf)
+/// <param name="mixes">The case mix of the measures for which the pipeline asks it.</param>
+public sealed class ChangeSignals(Pipeline pipeline, IEnumerable<Measure> measures, SeriesBook book, DateOnly asOf, ImmutableArray<FittedMix> mixes)
 {
     // Each headline measure spends the same part, whether or not it has cases: what is watched is chosen before looking.
     public ChangeOddsOptions Options { get; } = new() { Pace = pipeline.Pace, Measures = Math.Max(1, measures.Count(measure => IsWatched(pipeline, measure))) };
@@ -23,7 +25,10 @@ public sealed class ChangeSignals(Pipeline pipeline, IEnumerable<Measure> measur
     /// <summary>Which way a measure gets better.</summary>
     public static Better BetterOf(Measure measure) => measure.Direction == Direction.Up ? Better.Up : Better.Down;
 
-    /// <summary>The signal of a measure; null where it is not watched, has no counts, or where the whole period is its own baseline.</summary>
+    /// <summary>
+    /// The signal of a measure; null where it is not watched, has no counts, or where the whole period is its own baseline. Where its case mix is known and can be
+    /// followed, that decides, and the counts alone stand beside it.
+    /// </summary>
     public MeasureSignal? Of(Measure measure)
     {
         if (pipeline.WholeBaseline || !IsWatched(pipeline, measure) || book.Whole(measure.Id) is not { } series)
@@ -33,10 +38,24 @@ public sealed class ChangeSignals(Pipeline pipeline, IEnumerable<Measure> measur
         int[] declared = [.. pipeline.Changes.Select(entry => entry.Change).Where(change => change.NewPhase && change.Measures.Contains(measure.Id))
             .Select(change => change.FirstWhole.MonthsSince(book.First)).Where(start => start > 0 && start < over)];
         var first = declared.Length == 0 ? Math.Min(baseline, over) : declared[^1];
-        var windows = ChangePhases.Read([.. series.Counts[first..over]], history, BetterOf(measure), Options)
-            .Select(phase => new SignalWindow(book.First.AddMonths(first + phase.HistoryFrom), book.First.AddMonths(first + phase.ReportsFrom), phase.Reading));
-        return new([.. windows], ChangeLimit.Budget(Options), declared.Length == 0 ? null : book.First.AddMonths(first));
+        var alone = Read(null);
+        if (mixes.FirstOrDefault(mix => mix.Measure.Id == measure.Id) is not { } mix)
+            return alone;
+        if (Chances(measure) is not { } chances)
+            return alone with { Mix = MixUse.NoModel };
+        // A model that has seen the watched months has taken their change for the patients' own.
+        if (alone.Windows is [var window, ..] && mix.Baseline.To >= window.ReportsFrom)
+            return alone with { Mix = MixUse.BaselineWatched };
+        return Read(chances[first..over]) with { Mix = MixUse.Followed, CountsAlone = alone };
+
+        MeasureSignal Read(IReadOnlyList<ImmutableArray<double>>? expected) => new(
+            [.. ChangePhases.Read([.. series.Counts[first..over]], history, BetterOf(measure), Options, expected)
+                .Select(phase => new SignalWindow(book.First.AddMonths(first + phase.HistoryFrom), book.First.AddMonths(first + phase.ReportsFrom), phase.Reading))],
+            ChangeLimit.Budget(Options), declared.Length == 0 ? null : book.First.AddMonths(first));
     }
+
+    /// <summary>The chances of the event of a measure's judged records, month by month; null where its case mix has no model.</summary>
+    public ImmutableArray<ImmutableArray<double>>? Chances(Measure measure) => mixes.FirstOrDefault(mix => mix.Measure.Id == measure.Id)?.Chances(book);
 
     /// <summary>
     /// The signal, withheld where it is for the better and the captured share of procedures fell by more than a tenth since the history: bad
@@ -44,6 +63,8 @@ public sealed class ChangeSignals(Pipeline pipeline, IEnumerable<Measure> measur
     /// </summary>
     public static MeasureSignal Believed(MeasureSignal signal, CaptureReport? capture)
     {
+        if (signal.CountsAlone is { } alone)
+            signal = signal with { CountsAlone = Believed(alone, capture) };
         if (signal.Change is not { ForTheWorse: false } change || signal.Window is not { } window || capture is null)
             return signal;
         var fell = Ratio(capture, window.HistoryFrom, window.HistoryTo) is { } before

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Outcomes.Cli.Definitions;
 using Outcomes.Records;
 
@@ -10,6 +11,9 @@ namespace Outcomes.Cli.Run;
 /// <param name="Tolerated">False when more rows are quarantined than the pipeline tolerates; the book is then empty.</param>
 public sealed record Counting(Catalogue Catalogue, SeriesBook Book, Month Month, bool Tolerated)
 {
+    /// <summary>The case mix of the measures for which the pipeline asks it.</summary>
+    public ImmutableArray<FittedMix> Mixes { get; init; } = [];
+
     /// <exception cref="Failure">As a run would.</exception>
     public static Counting Of(Pipeline pipeline, DateOnly asOf)
     {
@@ -27,6 +31,7 @@ public sealed record Counting(Catalogue Catalogue, SeriesBook Book, Month Month,
         engine.SetAside(ledger.SetAside());
         var records = engine.RecordsByMonth().ToDictionary(row => row.Month, row => row.Records);
         var counts = engine.Count([.. catalogue.Measures.Where(measure => ChangeSignals.IsWatched(pipeline, measure))], []);
-        return new(catalogue, PipelineRun.Book(pipeline, counts, records, month), month, true);
+        var book = PipelineRun.Book(pipeline, counts, records, month);
+        return new(catalogue, book, month, true) { Mixes = FittedMix.All(pipeline, catalogue, book, engine) };
     }
 }

@@ -16,7 +16,7 @@ public static class DataPackage
         "records", "counted", "months_counted", "rows", "events", "observed", "cases", "days", "levels", "degrees",
     };
 
-    private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal) { "lower", "upper", "level_pct", "median", "false_alarm", "expected", "cumulative", "quantile", "coverage_pct", "cusum", "cusum_limit", "statistic", "p_value" };
+    private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal) { "lower", "upper", "level_pct", "median", "false_alarm", "expected", "cumulative", "quantile", "coverage_pct", "cusum", "cusum_limit", "statistic", "p_value", "log_odds", "limit", "log_odds_given_case_mix" };
 
     public static void Write(OutputFolder output, string name, Audience audience)
     {

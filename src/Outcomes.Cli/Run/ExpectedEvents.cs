@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using System.Globalization;
 using Outcomes.CaseMix;
 using Outcomes.Cli.Definitions;
-using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 using Outcomes.Reporting.Model;
@@ -13,7 +12,6 @@ namespace Outcomes.Cli.Run;
 /// <summary>The measures that a pipeline judges against their case mix: fitted to the baseline, applied to every month.</summary>
 public static class ExpectedEvents
 {
-    private const string Site = "site_code";
     private const double OddsRatio = 2;
     private const double FalseAlarm = 0.05;
     private const int AlarmMonths = 36;
@@ -29,46 +27,29 @@ public static class ExpectedEvents
                 throw Failure.Definition(pipeline.File, word.Line, $"case_mix: `{word.Word}` is a quantity; name measures that are met or not met");
     }
 
-    /// <summary>One report a measure, in the pipeline's order; none without <c>case_mix</c>.</summary>
-    public static ImmutableArray<CaseMixReport> Of(Figures figures, Engine engine, Month yearFrom)
-    {
-        if (figures.Pipeline.CaseMix is not { } request)
-            return [];
-        // The engine answers one at a time; the fits go side by side, each with seeds of its own.
-        var designs = request.Measures.Select(word => figures.Catalogue.Measures.First(measure => measure.Id == word.Word))
-            .Select(measure => (Measure: measure, Design: engine.Design(measure, [.. request.Given.Select(word => word.Word), Site]))).ToArray();
-        return [.. designs.AsParallel().AsOrdered().Select(item => Of(figures, request, item.Measure, item.Design, yearFrom))];
-    }
+    /// <summary>One report a measure, in the order given.</summary>
+    public static ImmutableArray<CaseMixReport> Of(Figures figures, ImmutableArray<FittedMix> mixes, Month yearFrom) =>
+        [.. mixes.AsParallel().AsOrdered().Select(mix => Of(figures, mix, yearFrom))];
 
-    private static CaseMixReport Of(Figures figures, CaseMixRequest request, Measure measure, Design design, Month yearFrom)
+    private static CaseMixReport Of(Figures figures, FittedMix mix, Month yearFrom)
     {
-        int[] used = [.. Enumerable.Range(0, design.Months.Length).Where(i => design.Months[i] >= figures.Book.First && design.Months[i] <= figures.Month)];
-        Month[] months = [.. used.Select(i => design.Months[i])];
-        var notMet = measure.Direction == Direction.Up;
-        var data = new CaseMixData([.. used.Select(i => design.Met[i] != notMet)],
-            [.. design.Fields.Where(field => request.Given.Any(word => word.Word == field.Name)).Select(field => Covariate(field).Of(used))]);
-        var (from, to) = Baseline(figures);
-        int[] baseline = [.. Enumerable.Range(0, months.Length).Where(i => months[i] >= from && months[i] <= to)];
-        var fit = CaseMixFit.Of(data.Of(baseline), new CaseMixOptions { AsFarAsEventsAllow = request.Shipped });
+        var (from, to) = mix.Baseline;
+        var baseline = mix.BaselineRecords();
         var report = new CaseMixReport
         {
-            Measure = measure,
-            EventIsNotMet = notMet,
+            Measure = mix.Measure,
+            EventIsNotMet = mix.EventIsNotMet,
             From = from,
             To = to,
             Records = baseline.Length,
-            Events = baseline.Count(i => data.Events[i]),
-            Missing = figures.Book.Sum(figures.Book.Whole(measure.Id), from, to).Missing,
-            Refused = fit.Refusal is { } refusal ? (refusal.Columns, refusal.EventsNeeded) : null,
-            Omitted = [.. design.NotCollected.Where(field => field != Site).Select(field => new CaseMixOmission(FittedFigures.Title(figures.Catalogue.Dictionary, field), null, OmittedBecause.NotCollected)),
-                .. fit.Model?.Omitted.Select(omission => new CaseMixOmission(FittedFigures.Title(figures.Catalogue.Dictionary, omission.Field), omission.Level, Why(omission.Why))) ?? []],
+            Events = baseline.Count(i => mix.Data.Events[i]),
+            Missing = figures.Book.Sum(figures.Book.Whole(mix.Measure.Id), from, to).Missing,
+            Refused = mix.Fit.Refusal is { } refusal ? (refusal.Columns, refusal.EventsNeeded) : null,
+            Omitted = [.. mix.NotCollected.Select(field => new CaseMixOmission(FittedFigures.Title(figures.Catalogue.Dictionary, field), null, OmittedBecause.NotCollected)),
+                .. mix.Fit.Model?.Omitted.Select(omission => new CaseMixOmission(FittedFigures.Title(figures.Catalogue.Dictionary, omission.Field), omission.Level, Why(omission.Why))) ?? []],
         };
-        if (fit.Model is not { } model)
-            return report;
-
-        double[] expected = [.. model.Expected(data)];
-        var sites = design.Fields.FirstOrDefault(field => field.Name == Site)?.Levels;
-        return Judged(figures, report, model, data, expected, months, data.Of(baseline), yearFrom, sites is null ? [] : [.. used.Select(i => sites.Value[i])]);
+        return mix.Fit.Model is not { } model ? report
+            : Judged(figures, report, model, mix.Data, [.. model.Expected(mix.Data)], [.. mix.Months], mix.Data.Of(baseline), yearFrom, [.. mix.Sites]);
     }
 
     private static CaseMixReport Judged(
@@ -119,21 +100,6 @@ public static class ExpectedEvents
 
     // At the end of the baseline the sum is 0 but for the last bits: decimals are cut, not digits.
     private static double Sum(double value) => Six(Math.Round(value, 4));
-
-    // The baseline of the run charts: later months are judged against it.
-    private static (Month From, Month To) Baseline(Figures figures)
-    {
-        var (first, last) = (figures.Book.First, figures.Month);
-        if (figures.Pipeline.WholeBaseline)
-            return (first, last);
-        var (from, months) = figures.Pipeline.Baseline ?? (first, 12);
-        var to = from.AddMonths(months - 1);
-        return (from, to < last ? to : last);
-    }
-
-    private static Covariate Covariate(DesignField field) => field.Numbers.IsDefault
-        ? CaseMix.Covariate.Code(field.Name, field.Levels)
-        : CaseMix.Covariate.Quantity(field.Name, field.Numbers);
 
     private static OmittedBecause Why(LeftOut why) => why switch
     {

@@ -33,14 +33,17 @@ public sealed record MeasurePower(
     /// <param name="signal">Its signal.</param>
     /// <param name="book">The counts that it was read from.</param>
     /// <param name="options">The options that it was read by.</param>
+    /// <param name="chances">For every month of the book the chances of the measure's judged records; used where the signal follows the case mix.</param>
     /// <param name="months">Months ahead.</param>
     /// <param name="replicates">Futures simulated, from a fixed seed.</param>
-    public static MeasurePower? Of(Measure measure, MeasureSignal signal, SeriesBook book, ChangeOddsOptions options, int months, int replicates)
+    public static MeasurePower? Of(Measure measure, MeasureSignal signal, SeriesBook book, ChangeOddsOptions options,
+        ImmutableArray<ImmutableArray<double>>? chances, int months, int replicates)
     {
         if (signal.Window is not { } window || window.Reading.History.Eligible == 0 || book.Whole(measure.Id) is not { } series)
             return null;
         var (from, to) = (window.HistoryFrom.MonthsSince(book.First), window.ReportsFrom.MonthsSince(book.First));
         var (history, reports) = (series.Counts[from..to], series.Counts[to..(to + window.Reading.Months.Length)]);
+        var expected = signal.Mix == MixUse.Followed ? chances?[from..(to + reports.Length)] : null;
         var all = reports.Aggregate(window.Reading.History, Count.Add);
         var rate = (all.Met + 0.5) / (all.Eligible + 1);
         var better = ChangeSignals.BetterOf(measure);
@@ -54,7 +57,7 @@ public sealed record MeasurePower(
             var changed = odds / (1 + odds);
             // A signal stays: what comes after it is read afresh only from a phase that a person declares.
             var detection = signal.Change is not null ? null
-                : ChangePower.OfHistory(history, reports, changed, better, SplitMix64.Uniform(Seed), options, months, replicates);
+                : ChangePower.OfHistory(history, reports, changed, better, SplitMix64.Uniform(Seed), options, months, replicates, expected);
             return new(changed, badOdds > 1, detection);
         }
     }

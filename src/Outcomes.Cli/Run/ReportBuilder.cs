@@ -22,8 +22,9 @@ public static class ReportBuilder
         var ladder = watch.Time("plan ladder", () => engine.Ladder(yearFrom, month));
         var completeness = watch.Time("completeness", () => Completeness(figures, engine, yearFrom));
         var byMonth = watch.Time("missing by month", () => engine.CompletenessByMonth(figures.Fields.Select(field => field.Name)).Where(row => row.Month <= month));
-        var signals = new ChangeSignals(pipeline, figures.Catalogue.Measures, book, figures.AsOf);
-        var caseMix = watch.Time("case mix", () => ExpectedEvents.Of(figures, engine, yearFrom));
+        var mixes = watch.Time("case mix", () => FittedMix.All(pipeline, figures.Catalogue, book, engine));
+        var caseMix = watch.Time("expected events", () => ExpectedEvents.Of(figures, mixes, yearFrom));
+        var signals = new ChangeSignals(pipeline, figures.Catalogue.Measures, book, figures.AsOf, mixes);
         // Side by side: most of the time goes into simulated chances, each from a seed of its own.
         ImmutableArray<MeasureReport> measures =
             [.. figures.Catalogue.Measures.AsParallel().AsOrdered().Select(measure => measure.Kind == MeasureKind.Proportion ? OfProportion(figures, signals, measure, yearFrom) : OfQuantity(figures, measure, yearFrom))];
@@ -136,7 +137,7 @@ public static class ReportBuilder
     {
         if (signals.Of(measure) is not { } signal)
             return null;
-        var power = MeasurePower.Of(measure, signal, figures.Book, signals.Options, SightMonths, SightReplicates);
+        var power = MeasurePower.Of(measure, signal, figures.Book, signals.Options, signals.Chances(measure), SightMonths, SightReplicates);
         return ChangeSignals.Believed(signal, figures.Capture) with
         {
             Sights = power is null ? [] : [.. power.Changes.Where(change => change.Detection?.Noticed.Length == SightMonths)

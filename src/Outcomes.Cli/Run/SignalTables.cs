@@ -11,22 +11,38 @@ public static class SignalTables
 {
     /// <summary>
     /// Change signals of the headline measures, from the first month in which the change may have started to the month of the signal; and
-    /// run charts whose own rules fire, those of headline measures included.
+    /// run charts whose own rules fire, those of headline measures included. Where the case mix is followed, <c>change_odds_given_case_mix</c> decides and
+    /// <c>change_odds_without_case_mix</c>, the counts alone, stands beside it.
     /// </summary>
     public static IEnumerable<SignalsRow> Signals(ReportModel model) => model.Measures.SelectMany(measure => Changes(measure).Concat(Rules(measure, model)));
 
-    /// <summary>Every window of every headline measure: its history in one row, then a row a month.</summary>
+    /// <summary>
+    /// Every window of every headline measure: its history in one row, then a row a month. The counts alone and, where the case mix is followed, what decides:
+    /// both have the same history and limit. Where one has signalled, its state stays and nothing more is worked out for it.
+    /// </summary>
     public static IEnumerable<ChangeOddsRow> ChangeOdds(ReportModel model)
     {
         foreach (var measure in model.Measures.Where(measure => measure.Signal is not null))
-            foreach (var window in measure.Signal!.Windows)
+        {
+            var (decides, alone) = (measure.Signal!, measure.Signal!.CountsAlone ?? measure.Signal!);
+            foreach (var (at, window) in (decides.Windows.Length > alone.Windows.Length ? decides : alone).Windows.Index())
             {
                 var limit = window.Reading.Limit;
-                yield return new(measure.Measure.Id, $"{window.HistoryFrom}/{window.HistoryTo}", "history", window.Reading.History, null, limit, "");
+                yield return new(measure.Measure.Id, $"{window.HistoryFrom}/{window.HistoryTo}", "history", window.Reading.History, null, limit, "", null, null, "");
                 foreach (var (report, month) in window.Reading.Months.Index())
-                    yield return new(measure.Measure.Id, window.Of(report).ToString(), "report", month.Count, month.LogOdds, limit, Word(month.State));
+                {
+                    var (counts, given) = (Month(alone, at, report), decides.CountsAlone is null ? null : Month(decides, at, report));
+                    yield return new(measure.Measure.Id, window.Of(report).ToString(), "report", month.Count, counts?.LogOdds, limit, Word(counts?.State ?? alone.State),
+                        Six(given?.Expected), Six(given?.LogOdds), decides.CountsAlone is null ? "" : Word(given?.State ?? decides.State));
+                }
             }
+        }
     }
+
+    private static ChangeMonth? Month(MeasureSignal signal, int window, int report) => window < signal.Windows.Length ? signal.Windows[window].Reading.Months[report] : null;
+
+    // What rests on a fitted model has as many digits as processors agree on.
+    private static double? Six(double? value) => value is { } number ? ExpectedEvents.Six(number) : null;
 
     /// <summary>First month of a phase: the model's for the first, for every other that of the declared change that starts it.</summary>
     public static Month From(RunChart phase, MeasureReport measure, ReportModel model) =>
@@ -38,9 +54,16 @@ public static class SignalTables
 
     private static IEnumerable<SignalsRow> Changes(MeasureReport measure)
     {
-        if (measure.Signal is { Change: { } change, Window: { } window } signal)
-            yield return new(measure.Measure.Id, CountRow.All, CountRow.All, signal.Withheld == Withheld.No ? Statistics.ChangeOdds.Method : $"{Statistics.ChangeOdds.Method}_withheld",
-                window.Of(change.Start.From), window.Of(change.Report), signal.FalseAlarm, Statistics.ChangeOdds.Source);
+        if (measure.Signal is not { } signal)
+            return [];
+        return signal.CountsAlone is { } alone ? Row(signal, "_given_case_mix").Concat(Row(alone, "_without_case_mix")) : Row(signal, "");
+
+        IEnumerable<SignalsRow> Row(MeasureSignal of, string mix)
+        {
+            if (of is { Change: { } change, Window: { } window })
+                yield return new(measure.Measure.Id, CountRow.All, CountRow.All, Statistics.ChangeOdds.Method + mix + (of.Withheld == Withheld.No ? "" : "_withheld"),
+                    window.Of(change.Start.From), window.Of(change.Report), of.FalseAlarm, Statistics.ChangeOdds.Source);
+        }
     }
 
     private static IEnumerable<SignalsRow> Rules(MeasureReport measure, ReportModel model)

@@ -25,6 +25,22 @@ public enum Withheld
     CaptureFell,
 }
 
+/// <summary>Whether a measure is read for change against the case mix of its records.</summary>
+public enum MixUse
+{
+    /// <summary>The pipeline does not ask for its case mix: its counts decide.</summary>
+    NotAsked,
+
+    /// <summary>It is, and that decides.</summary>
+    Followed,
+
+    /// <summary>There is no model, for lack of events or of fields that vary: its counts decide.</summary>
+    NoModel,
+
+    /// <summary>The model was fitted to months that are themselves watched, and would have learnt the change that is looked for: its counts decide.</summary>
+    BaselineWatched,
+}
+
 /// <summary>Whether a measure has changed, as far as its false-alarm budget lets one say.</summary>
 /// <param name="Windows">Budgets in order of time, the last one running; empty where no month has a history behind it.</param>
 /// <param name="FalseAlarm">The chance of a false signal that this measure may spend in each window.</param>
@@ -40,6 +56,12 @@ public sealed record MeasureSignal(ImmutableArray<SignalWindow> Windows, double 
     public Change? Change => Window?.Reading.Change;
 
     public Withheld Withheld { get; init; }
+
+    /// <summary>Whether the case mix is followed.</summary>
+    public MixUse Mix { get; init; }
+
+    /// <summary>What the counts alone would say where the case mix is followed; null elsewhere. It stands beside and decides nothing.</summary>
+    public MeasureSignal? CountsAlone { get; init; }
 
     /// <summary>What this department could see of a change, at its own volume; empty where that was not worked out.</summary>
     public ImmutableArray<Sight> Sights { get; init; } = [];

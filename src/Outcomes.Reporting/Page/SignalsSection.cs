@@ -23,6 +23,12 @@ internal static class SignalsSection
             foreach (var measure in watched)
                 Row(html, measure, changed);
         }, "wordy");
+        // Below the table: a column beside four others has no room for whole sentences.
+        foreach (var measure in watched)
+            if (MixWording.Difference(measure) is { Length: > 0 } differs)
+                html.Add($"<p><strong>{measure.Measure.Title}.</strong> {differs}</p>");
+        if (MixWording.Which(watched) is { Length: > 0 } which)
+            html.Add($"<p>{which}</p>");
         Sights(html, watched);
         html.Add($"<p>{Promise(model, watched.Count)} Silence is not proof of stability.</p>");
         if (changed)
@@ -65,7 +71,7 @@ internal static class SignalsSection
             html.Add($"{SignalWording.Said(report)}");
         html.Add($"</td>");
         if (changed)
-            html.Add($"<td>{SignalWording.Started(signal)}</td><td>{SignalWording.Since(signal, report.Measure.Per)}</td>");
+            html.Add($"<td>{SignalWording.Started(signal)}</td><td>{SignalWording.Since(report)}</td>");
         html.Add($"</tr>\n");
     }
 
@@ -82,7 +88,7 @@ internal static class SignalsSection
             foreach (var measure in seen)
                 Table.Row(html, columns, measure.Measure.Title, SignalWording.Could(measure.Signal!, measure.Measure.Per));
         });
-        html.Add($"<p>From now on, with the evidence of the months so far: a change the way in which they already lean is noticed sooner, one the other way later.</p>");
+        html.Add($"<p>From now on, with the evidence of the months so far: a change the way in which they already lean is noticed sooner, one the other way later.{(seen.Any(measure => measure.Signal!.Mix == MixUse.Followed) ? " Where case mix is followed, later months are taken to have patients like those so far." : "")}</p>");
     }
 
     private static string Promise(ReportModel model, int measures) => model.Pace switch

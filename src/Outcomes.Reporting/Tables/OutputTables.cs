@@ -29,7 +29,7 @@ public static class OutputTables
         ["measure", "stratum", "level", "rule", "from", "to", "false_alarm", "source"];
 
     public static readonly ImmutableArray<string> ChangeOddsColumns =
-        ["measure", "period", "part", "met", "eligible", "missing", "log_odds", "limit", "state"];
+        ["measure", "period", "part", "met", "eligible", "missing", "log_odds", "limit", "state", "expected", "log_odds_given_case_mix", "state_given_case_mix"];
 
     public static readonly ImmutableArray<string> CaptureColumns =
         ["period", "site", "records", "counted", "months_counted", "value", "lower", "upper", "level_pct", "method", "source"];
@@ -85,7 +85,8 @@ public static class OutputTables
     public static void ChangeOdds(string path, IEnumerable<ChangeOddsRow> rows) => TableWriter.ToFile(path, ChangeOddsColumns, table =>
     {
         foreach (var row in rows)
-            Counts(table.Text(row.Measure).Text(row.Period).Text(row.Part), row.Count).Number(row.LogOdds).Number(row.Limit).Text(row.State).End();
+            Counts(table.Text(row.Measure).Text(row.Period).Text(row.Part), row.Count).Number(row.LogOdds).Number(row.Limit).Text(row.State)
+                .Number(row.Expected).Number(row.LogOddsGivenMix).Text(row.StateGivenMix).End();
     });
 
     /// <summary>Records against independent counts; without any procedure counted the ratio's cells are empty.</summary>

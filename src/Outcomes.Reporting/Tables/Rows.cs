@@ -36,10 +36,14 @@ public readonly record struct SignalsRow(
 /// <param name="Period">ISO 8601 month, or interval of months for the history.</param>
 /// <param name="Part"><c>history</c> or <c>report</c>.</param>
 /// <param name="Count">Its count.</param>
-/// <param name="LogOdds">ln S after this month; null for the history and where there is too little to judge.</param>
-/// <param name="Limit">What ln S must reach.</param>
-/// <param name="State">The state after this month.</param>
-public readonly record struct ChangeOddsRow(string Measure, string Period, string Part, Count Count, double? LogOdds, double? Limit, string State);
+/// <param name="LogOdds">ln S of the counts alone after this month; null for the history and where there is too little to judge.</param>
+/// <param name="Limit">What ln S must reach, with or without case mix.</param>
+/// <param name="State">The state after this month by the counts alone.</param>
+/// <param name="Expected">Events that the month's cases would have at the history's rate, given their case mix; null where that is not followed.</param>
+/// <param name="LogOddsGivenMix">ln S with the case mix inside; null where it is not followed.</param>
+/// <param name="StateGivenMix">The state after this month given the case mix, which decides; empty where it is not followed.</param>
+public readonly record struct ChangeOddsRow(
+    string Measure, string Period, string Part, Count Count, double? LogOdds, double? Limit, string State, double? Expected, double? LogOddsGivenMix, string StateGivenMix);
 
 /// <summary>A row of <c>quarantine.csv</c>: where it came from, why it is there, and its own cells as they were read.</summary>
 /// <param name="Origin">The file, as the pipeline writes it: a mended row supersedes what came from there.</param>

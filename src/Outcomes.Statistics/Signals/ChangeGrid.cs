@@ -1,5 +1,3 @@
-using MathNet.Numerics;
-
 namespace Outcomes.Statistics;
 
 /// <summary>
@@ -10,11 +8,8 @@ namespace Outcomes.Statistics;
 /// A month of x bad in n has the probability Π(a+i, i&lt;x) Π(b+i, i&lt;n−x) / Π(s+i, i&lt;n) times a factor that is the same in
 /// all cells, where s = 1/ρ − 1, a = θs, b = (1−θ)s. Products for up to 256 come from tables, larger ones from the gamma function.
 /// </remarks>
-internal sealed class ChangeGrid
+internal sealed class ChangeGrid : IChangeCells
 {
-    /// <summary>Rows in a table of products: 3²⁵⁶ is still far from the largest number.</summary>
-    private const int MostTabled = 256;
-
     private readonly ChangeOddsOptions _options;
     private readonly double[] _a, _b, _s;
     private readonly double[][] _changedA, _changedB;
@@ -37,25 +32,22 @@ internal sealed class ChangeGrid
         _ratioGood = [.. Enumerable.Range(0, Alternatives).Select(_ => new Table(Cells))];
     }
 
-    /// <summary>Cells, rounded up to a multiple of 4.</summary>
     public int Cells { get; }
 
-    /// <summary>Cells that carry weight.</summary>
     public int Used { get; }
 
-    /// <summary>Odds ratios for the worse, then as many for the better.</summary>
     public int Alternatives { get; }
 
     /// <summary>Centres the grid on a history and sets the log weights to the prior: Jeffreys Beta(½, ½) for θ, on the scale of its log odds.</summary>
     public void Centre(long bad, long eligible, int months, Span<double> logWeights)
     {
         var p = (bad + 0.5) / (eligible + 1);
-        var error = Math.Min(0.8, Math.Sqrt((1 + (0.02 * eligible / months)) / ((eligible + 1.5) * p * (1 - p))));
+        var error = Error(p, eligible, months);
         var variations = _options.Variations.Length;
         for (var cell = 0; cell < Cells; cell++)
         {
             var (point, variation) = Math.DivRem(Math.Min(cell, Used - 1), variations);
-            var z = _options.GridPoints == 1 ? 0 : _options.GridReach * ((2.0 * point / (_options.GridPoints - 1)) - 1);
+            var z = Point(_options, point);
             var odds = p / (1 - p) * Math.Exp(error * z);
             var s = (1 / _options.Variations[variation]) - 1;
             (_s[cell], _a[cell], _b[cell]) = (s, s * odds / (1 + odds), s / (1 + odds));
@@ -64,7 +56,7 @@ internal sealed class ChangeGrid
                 : double.NegativeInfinity;
             for (var alternative = 0; alternative < Alternatives; alternative++)
             {
-                var changed = odds * Ratio(alternative);
+                var changed = odds * Ratio(_options, alternative);
                 (_changedA[alternative][cell], _changedB[alternative][cell]) = (s * changed / (1 + changed), s / (1 + changed));
             }
         }
@@ -75,8 +67,22 @@ internal sealed class ChangeGrid
             table.Clear(1);
     }
 
-    /// <summary>Adds the log probability of a month, unchanged, to the log weight of every cell.</summary>
-    public void Weigh(long bad, long eligible, Span<double> logWeights)
+    /// <summary>The standard error of a history's log odds, at most 0.8, with room for a variation of ρ = .02.</summary>
+    public static double Error(double p, long eligible, int months) =>
+        Math.Min(0.8, Math.Sqrt((1 + (0.02 * eligible / months)) / ((eligible + 1.5) * p * (1 - p))));
+
+    /// <summary>How many standard errors a point of the grid lies from the history's log odds.</summary>
+    public static double Point(ChangeOddsOptions options, int point) =>
+        options.GridPoints == 1 ? 0 : options.GridReach * ((2.0 * point / (options.GridPoints - 1)) - 1);
+
+    /// <summary>The odds ratio of an alternative, below 1 for the better.</summary>
+    public static double Ratio(ChangeOddsOptions options, int alternative)
+    {
+        var ratios = options.OddsRatios;
+        return alternative < ratios.Length ? ratios[alternative] : 1 / ratios[alternative - ratios.Length];
+    }
+
+    public void Weigh(int month, long bad, long eligible, Span<double> logWeights)
     {
         ReadOnlySpan<double> x = LogRow(_logBad, _a, bad, _bad), y = LogRow(_logGood, _b, eligible - bad, _good);
         for (var cell = 0; cell < Used; cell++)
@@ -86,39 +92,32 @@ internal sealed class ChangeGrid
             logWeights[cell] -= all[cell];
     }
 
-    /// <summary>Two rows whose product, cell by cell, is how many times likelier a month is if the odds have changed.</summary>
-    public (double[] Bad, int BadFrom, double[] Good, int GoodFrom) Likelihood(int alternative, long bad, long eligible)
+    public (double[] Bad, int BadFrom, double[] Good, int GoodFrom) Likelihood(int alternative, int month, long bad, long eligible)
     {
         var good = eligible - bad;
-        if (bad <= MostTabled && good <= MostTabled)
+        if (bad <= Rising.MostFactors && good <= Rising.MostFactors)
             return (
                 _ratioBad[alternative].Grow((int)bad, _a, _changedA[alternative]), (int)bad * Cells,
                 _ratioGood[alternative].Grow((int)good, _b, _changedB[alternative]), (int)good * Cells);
         for (var cell = 0; cell < Cells; cell++)
         {
-            var log = LogRising(_changedA[alternative][cell], bad) - LogRising(_a[cell], bad)
-                + LogRising(_changedB[alternative][cell], good) - LogRising(_b[cell], good);
+            var log = Rising.Log(_changedA[alternative][cell], bad) - Rising.Log(_a[cell], bad)
+                + Rising.Log(_changedB[alternative][cell], good) - Rising.Log(_b[cell], good);
             (_bad[cell], _good[cell]) = (Math.Exp(Math.Clamp(log, -400, 400)), 1);
         }
         return (_bad, 0, _good, 0);
     }
 
-    private double Ratio(int alternative)
-    {
-        var ratios = _options.OddsRatios;
-        return alternative < ratios.Length ? ratios[alternative] : 1 / ratios[alternative - ratios.Length];
-    }
+    public double? Expected(int month) => null;
 
     private ReadOnlySpan<double> LogRow(Table table, double[] start, long count, double[] spare)
     {
-        if (count <= MostTabled)
+        if (count <= Rising.MostFactors)
             return table.GrowLog((int)count, start).AsSpan((int)count * Cells, Cells);
         for (var cell = 0; cell < Cells; cell++)
-            spare[cell] = LogRising(start[cell], count);
+            spare[cell] = Rising.Log(start[cell], count);
         return spare;
     }
-
-    private static double LogRising(double start, long count) => SpecialFunctions.GammaLn(start + count) - SpecialFunctions.GammaLn(start);
 
     private double[][] Rows(int rows) => [.. Enumerable.Range(0, rows).Select(_ => new double[Cells])];
 

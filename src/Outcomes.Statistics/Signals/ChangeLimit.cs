@@ -9,6 +9,12 @@ public static class ChangeLimit
     /// <summary>Standard errors by which the history's bad rate is raised: a lucky history must not lower the bar.</summary>
     private const double Caution = 1.25;
 
+    /// <summary>
+    /// Bad events and cases that the strict limit adds to a history: in a small unit the luck of its history would else decide how many false alarms follow. Twenty cases
+    /// weigh little from ten a month on. Chosen on other seeds than the study's: docs/statistics/signals.md.
+    /// </summary>
+    private static (double Bad, double Cases) Added(Pace pace) => pace == Pace.Strict ? (2, 20) : (0, 0);
+
     /// <summary>The chance of any false signal on all measures over the horizon that a pace allows.</summary>
     public static double Family(Pace pace) => pace switch
     {
@@ -23,7 +29,7 @@ public static class ChangeLimit
 
     /// <summary>
     /// The limit from a history: that of <see cref="AtRate"/> at an upper estimate of the bad rate,
-    /// p + 1.25 √(p(1−p)/(n+1)) with p = (x+½)/(n+1), at most ½.
+    /// p + 1.25 √(p(1−p)/(n+1)) with p = (x+½)/(n+1), at most ½. For <see cref="Pace.Strict"/> 2 bad events in 20 cases are added to the history first.
     /// </summary>
     /// <param name="bad">Bad events in the history.</param>
     /// <param name="eligible">Eligible cases in the history, at least 1.</param>
@@ -41,11 +47,16 @@ public static class ChangeLimit
         ArgumentOutOfRangeException.ThrowIfLessThan(months, 1);
         if (options.Pace == Pace.Proof)
             return Math.Log((options.Horizon + options.HeadStart) / Budget(options));
-        var p = (bad + 0.5) / (eligible + 1);
-        var upper = Math.Min(0.5, p + (Caution * Math.Sqrt(p * (1 - p) / (eligible + 1))));
-        return AtRate((double)eligible / months, upper, months, options);
+        var added = Added(options.Pace);
+        return AtRate((double)eligible / months, Upper(bad + added.Bad, eligible + added.Cases), months, options);
     }
 
+    /// <summary>The upper estimate of a bad rate that the limit takes.</summary>
+    internal static double Upper(double bad, double cases)
+    {
+        var p = (bad + 0.5) / (cases + 1);
+        return Math.Min(0.5, p + (Caution * Math.Sqrt(p * (1 - p) / (cases + 1))));
+    }
     /// <summary>
     /// The fitted limit at a known rate: top − (drop − gain ln(H/12)) / (1 + μ/scale) + slope · μ/(μ + slope scale) · ln(0.0174/α), with
     /// μ = volume · rate · (1 − rate), H months of history, α from <see cref="Budget"/> and the rest from <see cref="ChangeOddsOptions.LimitCurve"/>.

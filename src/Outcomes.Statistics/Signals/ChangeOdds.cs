@@ -30,12 +30,35 @@ public static class ChangeOdds
     /// Source: <see cref="Source"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count is impossible, or there are more reports than the horizon.</exception>
-    public static ChangeReading Read(IReadOnlyList<Count> history, IReadOnlyList<Count> reports, Better better, ChangeOddsOptions? options = null)
+    public static ChangeReading Read(IReadOnlyList<Count> history, IReadOnlyList<Count> reports, Better better, ChangeOddsOptions? options = null) =>
+        Read(history, reports, better, null, options);
+
+    /// <summary>
+    /// As above, with the case mix inside: cases of unlike risk are told apart, so that a mix that moves is no change, and a change that the mix hides is one.
+    /// </summary>
+    /// <param name="history">Counts of the months that say what is usual.</param>
+    /// <param name="reports">Counts of the months after it.</param>
+    /// <param name="better">Which way the measure gets better.</param>
+    /// <param name="expected">
+    /// For every month, history first, the chance of the event (not met where more is better, met where less is) of each eligible case, above 0 and below 1, in any order.
+    /// Only their distances in log odds matter, not their level. They must come from the history or from what lies before it. Null: counts alone.
+    /// </param>
+    /// <param name="options">Constants; null: the defaults.</param>
+    /// <returns>The same, and in each month the events that its cases would have at the history's rate.</returns>
+    /// <remarks>
+    /// A shift of the log odds of all cases takes the place of the rate. The limit is the same function of the history. With one chance for
+    /// all cases the numbers are those of counts alone. Chances are taken as true: those estimated from the history leave a little more false alarms (docs/statistics/signals.md).
+    /// </remarks>
+    /// <exception cref="ArgumentException">A month has another number of chances than of eligible cases, or a chance does not lie between 0 and 1.</exception>
+    public static ChangeReading Read(
+        IReadOnlyList<Count> history, IReadOnlyList<Count> reports, Better better, IReadOnlyList<ImmutableArray<double>>? expected, ChangeOddsOptions? options = null)
     {
         options ??= new();
         if (reports.Count > options.Horizon)
             throw new ArgumentOutOfRangeException(nameof(reports), reports.Count, $"the budget covers {options.Horizon} reports: renew the history");
         var ((pastBad, pastEligible), (bad, eligible)) = (Coded(history, better), Coded(reports, better));
+        if (expected is not null)
+            RequireChances(expected, [.. pastEligible, .. eligible]);
         var past = history.Aggregate(default(Count), Count.Add);
         if (TooFew(history, options))
             return new(
@@ -43,7 +66,7 @@ public static class ChangeOdds
                 [.. reports.Select(count => new ChangeMonth(count, null, null, ChangeState.TooFewToJudge))], null, null);
 
         var limit = ChangeLimit.OfHistory(pastBad.Sum(value => (long)value), past.Eligible, history.Count, options);
-        var walk = new ChangeWalk(options);
+        var walk = expected is null ? new ChangeWalk(options) : new ChangeWalk(options, new MixedGrid(options, expected));
         walk.Begin(pastBad, pastEligible);
         var months = ImmutableArray.CreateBuilder<ChangeMonth>(reports.Count);
         Change? change = null;
@@ -52,8 +75,11 @@ public static class ChangeOdds
             var (worse, good) = walk.Report(bad[month], eligible[month]);
             var logOdds = Math.Log(worse + good);
             if (change is null && logOdds >= limit)
-                change = At(month, worse > good, walk, bad, eligible, reports, options);
-            months.Add(new(reports[month], logOdds, worse / (worse + good), change is null ? ChangeState.NoSignOfChange : ChangeState.ChangeSignal));
+                change = At(month, worse > good, walk, history.Count, bad, eligible, reports, options);
+            months.Add(new(reports[month], logOdds, worse / (worse + good), change is null ? ChangeState.NoSignOfChange : ChangeState.ChangeSignal)
+            {
+                Expected = walk.Grid.Expected(history.Count + month),
+            });
         }
         return new(
             change is null ? ChangeState.NoSignOfChange : ChangeState.ChangeSignal,
@@ -64,13 +90,24 @@ public static class ChangeOdds
     internal static bool TooFew(IReadOnlyList<Count> history, ChangeOddsOptions options) =>
         history.Count < options.LeastHistoryMonths || history.Aggregate(default(Count), Count.Add).Eligible < options.LeastHistoryCases;
 
-    private static Change At(int month, bool worse, ChangeWalk walk, int[] bad, int[] eligible, IReadOnlyList<Count> reports, ChangeOddsOptions options)
+    private static Change At(int month, bool worse, ChangeWalk walk, int history, int[] bad, int[] eligible, IReadOnlyList<Count> reports, ChangeOddsOptions options)
     {
-        var start = ChangeStarts.Of(walk, worse, bad.AsSpan(0, month + 1), eligible.AsSpan(0, month + 1), options);
+        var start = ChangeStarts.Of(walk, worse, history, bad.AsSpan(0, month + 1), eligible.AsSpan(0, month + 1), options);
         return new(
             month, worse, start,
             Proportion.Estimate(Sum(reports, start.Likeliest, month + 1)),
             Proportion.Estimate(Sum(reports, month + 1, reports.Count)));
+    }
+
+    private static void RequireChances(IReadOnlyList<ImmutableArray<double>> expected, int[] eligible)
+    {
+        if (expected.Count != eligible.Length)
+            throw new ArgumentException($"every month needs the chances of its cases; there are {eligible.Length} months and chances for {expected.Count}", nameof(expected));
+        for (var month = 0; month < eligible.Length; month++)
+            if (expected[month].Length != eligible[month])
+                throw new ArgumentException($"every eligible case needs a chance; month {month} of {eligible.Length}, counted from 0, has {eligible[month]} cases and {expected[month].Length} chances", nameof(expected));
+            else if (expected[month].Any(chance => !(chance is > 0 and < 1)))
+                throw new ArgumentException($"chances lie above 0 and below 1; month {month}, counted from 0, has another", nameof(expected));
     }
 
     private static Count Sum(IReadOnlyList<Count> counts, int from, int to)

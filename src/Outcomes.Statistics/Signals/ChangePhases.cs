@@ -22,9 +22,11 @@ public static class ChangePhases
     /// <param name="historyMonths">Declared months of history; fewer than <see cref="ChangeOddsOptions.LeastHistoryMonths"/> are taken as that many.</param>
     /// <param name="better">Which way the measure gets better.</param>
     /// <param name="options">Constants; null: the defaults.</param>
+    /// <param name="expected">For every month the chances of its eligible cases, as in <see cref="ChangeOdds"/>; null: counts alone.</param>
     /// <returns>At least one phase; the last one holds the latest month. A phase without a report has no change yet or too few cases to judge.</returns>
     /// <remarks>Depends, at every month, on data up to that month only, so a longer series never changes what was said of a month.</remarks>
-    public static ImmutableArray<ChangePhase> Read(IReadOnlyList<Count> counts, int historyMonths, Better better, ChangeOddsOptions? options = null)
+    public static ImmutableArray<ChangePhase> Read(
+        IReadOnlyList<Count> counts, int historyMonths, Better better, ChangeOddsOptions? options = null, IReadOnlyList<ImmutableArray<double>>? expected = null)
     {
         options ??= new();
         var phases = ImmutableArray.CreateBuilder<ChangePhase>();
@@ -32,7 +34,7 @@ public static class ChangePhases
         while (true)
         {
             var end = Math.Min(counts.Count, reports + options.Horizon);
-            var reading = ChangeOdds.Read([.. counts.Take(reports).Skip(from)], [.. counts.Take(end).Skip(reports)], better, options);
+            var reading = ChangeOdds.Read([.. counts.Take(reports).Skip(from)], [.. counts.Take(end).Skip(reports)], better, expected is null ? null : [.. expected.Take(end).Skip(from)], options);
             phases.Add(new(from, reports, reading));
             if (reading.State != ChangeState.NoSignOfChange || end == counts.Count)
                 return phases.ToImmutable();

@@ -36,6 +36,10 @@ public static class ChangePower
     /// <param name="options">Constants; null: the defaults.</param>
     /// <param name="months">Months ahead, at least 1, cut to what is left of the horizon.</param>
     /// <param name="replicates">Futures, at least 1; the standard error of a chance is at most 1/(2√replicates).</param>
+    /// <param name="expected">
+    /// Where the case mix is followed, the chances of every month's cases so far, as in <see cref="ChangeOdds"/>. A future month then has the cases of a past one, and
+    /// the changed rate is that of all cases so far.
+    /// </param>
     /// <returns>Null when there is too little history to judge anything, or no report is left in the horizon.</returns>
     /// <remarks>
     /// Includes some false signals, about as many as the budget allows in the time. Months do not vary by themselves here; where they do, a change
@@ -43,7 +47,8 @@ public static class ChangePower
     /// </remarks>
     public static ChangeDetection? OfHistory(
         IReadOnlyList<Count> history, IReadOnlyList<Count> reports, double changed, Better better, Func<double> uniform,
-        ChangeOddsOptions? options = null, int months = 24, int replicates = 4_000)
+        ChangeOddsOptions? options = null, int months = 24, int replicates = 4_000,
+        IReadOnlyList<ImmutableArray<double>>? expected = null)
     {
         options ??= new();
         Requires.Level(changed);
@@ -54,18 +59,19 @@ public static class ChangePower
         if (months < 1 || ChangeOdds.TooFew(history, options))
             return null;
         var limit = ChangeLimit.OfHistory(pastBad.Sum(value => (long)value), pastEligible.Sum(value => (long)value), history.Count, options);
-        var walk = new ChangeWalk(options);
+        var walk = expected is null ? new ChangeWalk(options) : new ChangeWalk(options, new MixedGrid(options, expected));
         walk.Begin(pastBad, pastEligible);
         for (var month = 0; month < reports.Count; month++)
             walk.Report(bad[month], eligible[month]);
         int[] volumes = [.. pastEligible, .. eligible];
         var rate = better == Better.Up ? 1 - changed : changed;
+        var chances = expected is null ? null : Chances(expected, rate);
         var saved = walk.Save();
         var first = new int[months];
         for (var replicate = 0; replicate < replicates; replicate++)
         {
             walk.Restore(saved);
-            if (First(walk, months, limit, () => Month(volumes, rate, uniform)) is { } report)
+            if (First(walk, months, limit, () => Month(volumes, rate, chances, uniform)) is { } report)
                 first[report]++;
         }
         return Detection(first, replicates);
@@ -115,30 +121,54 @@ public static class ChangePower
             }
             var limit = ChangeLimit.OfHistory(bad.Sum(), eligible.Sum(), historyMonths, options);
             walk.Begin(bad, eligible);
-            if (First(walk, stableReports, limit, () => Draw(cases.Next(uniform()), before, uniform)) is not null)
+            if (First(walk, stableReports, limit, () => Drawn(before)) is not null)
                 continue;
             undisturbed++;
-            if (First(walk, months, limit, () => Draw(cases.Next(uniform()), after, uniform)) is { } report)
+            if (First(walk, months, limit, () => Drawn(after)) is { } report)
                 first[report]++;
         }
         return Detection(first, Math.Max(1, undisturbed));
+
+        (int Bad, int Eligible, int? Like) Drawn(double rate)
+        {
+            var (bad, eligible) = Draw(cases.Next(uniform()), rate, uniform);
+            return (bad, eligible, null);
+        }
     }
 
     /// <summary>The first of so many months with a signal, 0-based.</summary>
-    private static int? First(ChangeWalk walk, int months, double limit, Func<(int Bad, int Eligible)> draw)
+    private static int? First(ChangeWalk walk, int months, double limit, Func<(int Bad, int Eligible, int? Like)> draw)
     {
         for (var month = 0; month < months; month++)
         {
-            var (bad, eligible) = draw();
-            var (worse, better) = walk.Report(bad, eligible);
+            var (bad, eligible, like) = draw();
+            var (worse, better) = walk.Report(bad, eligible, like);
             if (Math.Log(worse + better) >= limit)
                 return month;
         }
         return null;
     }
 
-    private static (int Bad, int Eligible) Month(int[] volumes, double rate, Func<double> uniform) =>
-        Draw(volumes[(int)(uniform() * volumes.Length)], rate, uniform);
+    /// <summary>A future month: the cases of a past one, and the events that the changed rate, or each case's changed chance, gives them.</summary>
+    private static (int Bad, int Eligible, int? Like) Month(int[] volumes, double rate, double[][]? chances, Func<double> uniform)
+    {
+        var like = (int)(uniform() * volumes.Length);
+        if (chances is null)
+            return (Draw(volumes[like], rate, uniform).Bad, volumes[like], null);
+        var bad = 0;
+        foreach (var chance in chances[like])
+            if (uniform() < chance)
+                bad++;
+        return (bad, volumes[like], like);
+    }
+
+    /// <summary>Each case's chance once the log odds of all are shifted so that their mean chance is the rate.</summary>
+    private static double[][] Chances(IReadOnlyList<ImmutableArray<double>> expected, double rate)
+    {
+        double[][] logOdds = [.. expected.Select(month => month.Order().Select(MixedGrid.LogOf).ToArray())];
+        var shift = MixedGrid.Shift(rate, [.. logOdds.SelectMany(month => month)]);
+        return [.. logOdds.Select(month => month.Select(each => LogOdds.Proportion(each + shift)).ToArray())];
+    }
 
     private static (int Bad, int Eligible) Draw(int eligible, double rate, Func<double> uniform)
     {

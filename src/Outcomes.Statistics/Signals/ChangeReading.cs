@@ -15,7 +15,11 @@ public enum ChangeState
 /// <param name="LogOdds">ln S after this month; null when too few to judge.</param>
 /// <param name="WorseShare">The part of S that speaks for a change for the worse, 0 to 1; null when too few to judge.</param>
 /// <param name="State">Once a signal, a signal ever after.</param>
-public readonly record struct ChangeMonth(Count Count, double? LogOdds, double? WorseShare, ChangeState State);
+public readonly record struct ChangeMonth(Count Count, double? LogOdds, double? WorseShare, ChangeState State)
+{
+    /// <summary>Bad events that the month's cases would have at the history's rate, given their case mix; null where that is not followed.</summary>
+    public double? Expected { get; init; }
+}
 
 /// <summary>When a change may have started, as 0-based reports.</summary>
 /// <param name="Likeliest">The report with the largest posterior probability.</param>

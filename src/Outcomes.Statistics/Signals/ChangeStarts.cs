@@ -10,9 +10,15 @@ internal static class ChangeStarts
     /// cells and odds ratios of weight times the likelihood ratios from that report on, the first report with the head start on top.
     /// The range grows from the likeliest report to its likelier neighbour until it holds 80 %.
     /// </summary>
-    public static ChangeStart Of(ChangeWalk walk, bool worse, ReadOnlySpan<int> bad, ReadOnlySpan<int> eligible, ChangeOddsOptions options)
+    /// <param name="walk">The statistic, after the last of the reports.</param>
+    /// <param name="worse">The way of the change.</param>
+    /// <param name="history">Months of history.</param>
+    /// <param name="bad">Bad events, a number a report.</param>
+    /// <param name="eligible">Eligible cases, a number a report.</param>
+    /// <param name="options">The constants.</param>
+    public static ChangeStart Of(ChangeWalk walk, bool worse, int history, ReadOnlySpan<int> bad, ReadOnlySpan<int> eligible, ChangeOddsOptions options)
     {
-        var chances = Posterior(walk, worse, bad, eligible, options);
+        var chances = Posterior(walk, worse, history, bad, eligible, options);
         var likeliest = Array.IndexOf(chances, chances.Max());
         var (from, to, sum) = (likeliest, likeliest, chances[likeliest]);
         while (sum < Wanted)
@@ -27,7 +33,7 @@ internal static class ChangeStarts
         return new(likeliest, from, to, Math.Min(1, sum));
     }
 
-    private static double[] Posterior(ChangeWalk walk, bool worse, ReadOnlySpan<int> bad, ReadOnlySpan<int> eligible, ChangeOddsOptions options)
+    private static double[] Posterior(ChangeWalk walk, bool worse, int history, ReadOnlySpan<int> bad, ReadOnlySpan<int> eligible, ChangeOddsOptions options)
     {
         var grid = walk.Grid;
         var ratios = options.OddsRatios.Length;
@@ -38,7 +44,7 @@ internal static class ChangeStarts
             walk.Weights.CopyTo(product);
             for (var month = bad.Length - 1; month >= 0; month--)
             {
-                var (x, from, y, to) = grid.Likelihood(alternative, bad[month], eligible[month]);
+                var (x, from, y, to) = grid.Likelihood(alternative, history + month, bad[month], eligible[month]);
                 for (var cell = 0; cell < grid.Cells; cell++)
                 {
                     product[cell] = Math.Min(ChangeWalk.Most, product[cell] * (x[from + cell] * y[to + cell]));

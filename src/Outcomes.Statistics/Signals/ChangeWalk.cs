@@ -12,15 +12,23 @@ internal sealed class ChangeWalk
     private readonly double[] _logWeights, _weights;
     private readonly double[][] _sums;
 
+    /// <summary>The next month, 0-based, history first.</summary>
+    private int _month;
+
     public ChangeWalk(ChangeOddsOptions options)
+        : this(options, new ChangeGrid(options))
+    {
+    }
+
+    public ChangeWalk(ChangeOddsOptions options, IChangeCells grid)
     {
         _options = options;
-        Grid = new(options);
+        Grid = grid;
         (_logWeights, _weights) = (new double[Grid.Cells], new double[Grid.Cells]);
         _sums = [.. Enumerable.Range(0, Grid.Alternatives).Select(_ => new double[Grid.Cells])];
     }
 
-    public ChangeGrid Grid { get; }
+    public IChangeCells Grid { get; }
 
     /// <summary>Weight of each cell after every month so far; they sum to 1.</summary>
     public ReadOnlySpan<double> Weights => _weights;
@@ -32,25 +40,30 @@ internal sealed class ChangeWalk
         for (var month = 0; month < bad.Length; month++)
             (events, cases) = (events + bad[month], cases + eligible[month]);
         Grid.Centre(events, cases, bad.Length, _logWeights);
-        for (var month = 0; month < bad.Length; month++)
-            Grid.Weigh(bad[month], eligible[month], _logWeights);
+        for (_month = 0; _month < bad.Length; _month++)
+            Grid.Weigh(_month, bad[_month], eligible[_month], _logWeights);
         foreach (var sum in _sums)
             Array.Fill(sum, _options.HeadStart);
         Normalise();
     }
 
     /// <summary>Takes in a report and gives the two parts of S, for the worse and for the better.</summary>
-    public (double Worse, double Better) Report(int bad, int eligible)
+    /// <param name="bad">Bad events.</param>
+    /// <param name="eligible">Eligible cases.</param>
+    /// <param name="like">A month that had the same case mix, 0-based, history first; null: the next month's own.</param>
+    public (double Worse, double Better) Report(int bad, int eligible, int? like = null)
     {
-        Grid.Weigh(bad, eligible, _logWeights);
+        var month = like ?? _month;
+        Grid.Weigh(month, bad, eligible, _logWeights);
         Normalise();
         var ratios = _options.OddsRatios.Length;
         Span<double> parts = stackalloc double[2];
         for (var alternative = 0; alternative < Grid.Alternatives; alternative++)
         {
-            var (x, from, y, to) = Grid.Likelihood(alternative, bad, eligible);
+            var (x, from, y, to) = Grid.Likelihood(alternative, month, bad, eligible);
             parts[alternative / ratios] += Step(_sums[alternative], x.AsSpan(from, Grid.Cells), y.AsSpan(to, Grid.Cells), _weights);
         }
+        _month++;
         return (parts[0] * _options.WorseWeight / ratios, parts[1] * (1 - _options.WorseWeight) / ratios);
     }
 
@@ -69,13 +82,14 @@ internal sealed class ChangeWalk
     }
 
     /// <summary>Where the walk stands, to be taken up again with <see cref="Restore"/> under the same history.</summary>
-    public double[][] Save() => [[.. _logWeights], .. _sums.Select(sum => (double[])[.. sum])];
+    public double[][] Save() => [[.. _logWeights], .. _sums.Select(sum => (double[])[.. sum]), [_month]];
 
     public void Restore(double[][] saved)
     {
         saved[0].CopyTo(_logWeights, 0);
         for (var alternative = 0; alternative < _sums.Length; alternative++)
             saved[alternative + 1].CopyTo(_sums[alternative], 0);
+        _month = (int)saved[^1][0];
     }
 
     /// <summary>Posterior mean of the variation ρ.</summary>

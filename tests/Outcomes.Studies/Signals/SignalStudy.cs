@@ -17,6 +17,9 @@ internal static class SignalStudy
     public static ImmutableArray<(double Volume, int History)> Cells { get; } =
         [(5, 12), (5, 24), (10, 12), (10, 24), (25, 12), (25, 24), (50, 12), (50, 24)];
 
+    /// <summary>Of the limits for small units, which came last.</summary>
+    public const ulong SmallSeed = 20_261_127;
+
     /// <summary>Every row, table by table.</summary>
     /// <param name="departments">Departments a cell; the tables in the docs have <see cref="Departments"/>.</param>
     /// <param name="progress">Called with the name of each part as it starts.</param>
@@ -54,7 +57,7 @@ internal static class SignalStudy
             foreach (var row in Alternatives.Rows(name, options, departments, Seed))
                 yield return row;
         }
-        foreach (var row in TriesRows(departments, progress).Concat(BeyondRows(departments, progress)).Concat(MixRows(departments, progress)))
+        foreach (var row in TriesRows(departments, progress).Concat(BeyondRows(departments, progress)).Concat(MixRows(departments, progress)).Concat(SmallRows(departments, progress)))
             yield return row;
     }
 
@@ -88,6 +91,31 @@ internal static class SignalStudy
             progress($"mix: {volume} cases a month, {history} months of history");
             foreach (var row in MixTries.Rows(volume, history, departments / 2, TriesSeed))
                 yield return row;
+        }
+    }
+
+    /// <summary>The rows of <see cref="SmallUnits"/> alone.</summary>
+    public static IEnumerable<StudyRow> SmallRows(int departments, Action<string> progress)
+    {
+        foreach (var (volume, history) in SmallUnits.Cells)
+        {
+            progress($"small: {volume} cases a month, {history} months of history");
+            foreach (var row in SmallUnits.Rows(volume, history, departments, SmallSeed))
+                yield return row;
+        }
+    }
+
+    /// <summary>What the paces hang on alone: false alarms, times and single departments.</summary>
+    public static IEnumerable<StudyRow> PaceRows(int departments, Action<string> progress)
+    {
+        foreach (var (volume, history) in Cells)
+        {
+            progress($"paces: {volume} cases a month, {history} months of history");
+            foreach (var row in FalseAlarms.Rows(Scheme.Shipped, volume, history, departments, Seed).Concat(Detection.Rows(Scheme.Shipped, volume, history, departments, Seed)))
+                yield return row;
+            if (volume < 50 || history < 24)
+                foreach (var row in Conditional.Rows(volume, history, Math.Max(10, departments / 50), Math.Max(20, departments / 25), Seed))
+                    yield return row;
         }
     }
 }

@@ -36,6 +36,7 @@ internal static class StudyTables
         Table(text, "Tried against the shipped scheme at the same budget: one measure, false alarms in 36 reports and noticed within 12 months, %", rows, "tries", null, null);
         Table(text, "The constants among them where months vary otherwise: one measure, false alarms in 36 reports, %", rows, "beyond", null, null);
         Table(text, "Case mix inside, at the same budget: one measure, false alarms in 36 reports and noticed within 12 months, %", rows, "mix", null, null);
+        Table(text, "Limits for small units: six measures, false alarms in 36 reports, departments whose own chance is at most 10 %, and noticed within 12 months, %", rows, "small", null, null);
         Table(text, "Where the search started: false alarms, %", rows, "false alarms", first, conditions);
         Table(text, "Where the search started: noticed within 12 months, %", rows, "noticed", first, changes);
         Agreement(text, rows);
