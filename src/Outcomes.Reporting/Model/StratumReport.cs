@@ -6,7 +6,11 @@ using Outcomes.Statistics;
 namespace Outcomes.Reporting.Model;
 
 /// <summary>One level of a stratum with its count and interval; no estimate when nothing was eligible.</summary>
-public sealed record LevelReport(string Level, Count Count, Estimate? Estimate);
+public sealed record LevelReport(string Level, Count Count, Estimate? Estimate)
+{
+    /// <summary>The reading of those that say, where what is not recorded counts as not done; otherwise null.</summary>
+    public Count? Known { get; init; }
+}
 
 /// <summary>One measure split by one field, over 12 months.</summary>
 public sealed record StratumReport(string Field, string Title, ImmutableArray<LevelReport> Levels)

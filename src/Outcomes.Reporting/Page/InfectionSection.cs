@@ -1,4 +1,6 @@
+using System.Collections.Immutable;
 using Outcomes.Measures.Catalogue;
+using Outcomes.Reporting.Drawings;
 using Outcomes.Reporting.Model;
 
 namespace Outcomes.Reporting.Page;
@@ -12,7 +14,7 @@ internal static class InfectionSection
     private static readonly Column[] Columns =
         ["Item", Column.Num("Met / eligible"), "Estimate (95 % interval)", "Of those that say", Column.Num("Missing")];
 
-    public static void Write(Html html, ReportModel model)
+    public static void Write(Html html, ReportModel model, ImmutableArray<Chart> charts)
     {
         if (model.Infection is not { } section)
             return;
@@ -24,6 +26,7 @@ internal static class InfectionSection
         }
 
         html.Add($"<p>{Wording.Span(section.From, section.To)}. Infection as it was thought at the time, suspected or confirmed.</p>");
+        SectionPlot.Figure(html, charts, section.Id);
         DifferenceTable.Write(html, "t-infection", "Infection suspected or confirmed, against not suspected", section, "infection_suspected", "Suspected or confirmed", "Not suspected", "with infection suspected");
         Items(html, model);
         html.Add($"</section>\n");
