@@ -117,6 +117,7 @@ public static class ReportBuilder
             NotCollected = rows.Length == 0 ? WhyNot(figures.Values.NotCollected, measure) : null,
             ThisMonthQuantity = Summary(figures.Month, figures.Month),
             YearQuantity = Summary(yearFrom, figures.Month),
+            YearWithoutValue = rows.Where(row => row.Value is null && row.Month >= yearFrom && row.Month <= figures.Month).Sum(row => row.N),
         };
 
         QuantitySummary? Summary(Month from, Month to)

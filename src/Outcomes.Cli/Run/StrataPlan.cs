@@ -82,6 +82,7 @@ internal sealed record StrataPlan(string Id, int Months, ImmutableArray<string>?
     /// <summary>Patients whose infection was suspected or confirmed, beside the others.</summary>
     public static readonly StrataPlan Infectious = new("infection", 12, null, [Infection])
     {
+        Quantities = ["staff_in_room", "decision_to_induction", "induction_to_tube"],
         Compare = (Infection, null),
         Within = [Place],
     };
