@@ -94,11 +94,11 @@ internal static class StrataPlot
     public static string Describe(string title, ImmutableArray<StratumReport> blocks, string period) => $"{title}, {period}: {Levels(blocks, block => block.Title + ": ")}.";
 
     private static string Levels(ImmutableArray<StratumReport> strata, Func<StratumReport, string> head) =>
-        string.Join("; ", strata.Select(stratum => head(stratum) + string.Join(", ", stratum.Levels.Select(level => $"{Wording.Level(level.Level)} {(level.Count.Eligible == 0 ? "none eligible" : Wording.Fraction(level.Count))}"))));
+        string.Join("; ", strata.Select(stratum => head(stratum) + string.Join(", ", stratum.Levels.Select(level => $"{Wording.Level(level)} {(level.Count.Eligible == 0 ? "none eligible" : Wording.Fraction(level.Count))}"))));
 
     private static void Level(Sheet sheet, LevelReport level, double y, Func<double, double> x, int per)
     {
-        sheet.Text(Fit(Wording.Level(level.Level), 34), 14, y, 12.5f, Ink.Black);
+        sheet.Text(Fit(Wording.Level(level), 34), 14, y, 12.5f, Ink.Black);
         sheet.Text(level.Count.Eligible == 0 ? "none eligible" : Wording.Fraction(level.Count), Left - 14, y, 12.5f, Ink.Black, Alignment.MiddleRight);
         if (level.Estimate is not { } estimate)
         {
