@@ -17,6 +17,9 @@ internal static class StrataPlot
     // As tall as a slide lets a drawing be that fills its width.
     private const int SlideHeight = (int)(Width * Slide.Height / Slide.Width);
 
+    // Characters that fit beside the scale, and over it.
+    private const int ShortTitle = 42, LongTitle = 76;
+
     private const double Left = 318, Right = Width - 148, Head = 66, Row = 20, Gap = 10;
 
     /// <summary>The strata of a measure that may be drawn.</summary>
@@ -75,7 +78,10 @@ internal static class StrataPlot
         foreach (var stratum in strata)
         {
             y += Gap + (Row / 2);
-            sheet.Text(Fit(stratum.Title, 44), 0, y, 13, Ink.Black, bold: true);
+            // A long title reaches over the scale: no line runs through it.
+            if (Fit(stratum.Title, LongTitle) is { Length: > ShortTitle } wide)
+                sheet.Box(Left - 4, y - 8, (wide.Length * 7.5) - Left, 16, Ink.Paper, Ink.Paper);
+            sheet.Text(Fit(stratum.Title, LongTitle), 0, y, 13, Ink.Black, bold: true);
             y += Row / 2;
             foreach (var level in stratum.Levels)
             {

@@ -34,7 +34,7 @@ public sealed record MeasureReport
 
     public QuantitySummary? YearQuantity { get; init; }
 
-    /// <summary>Eligible records of the 12 months without a value of the quantity.</summary>
+    /// <summary>Eligible records of the 12 months without a value of the quantity, which no summary holds where there is no value at all.</summary>
     public long YearWithoutValue { get; init; }
 
     /// <summary>The counts month by month, from the model's first month to its last.</summary>

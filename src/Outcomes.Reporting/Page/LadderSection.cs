@@ -51,7 +51,7 @@ internal static class LadderSection
             Table.Write(html, "t-times", "Times of records that left plan A", columns, () =>
             {
                 foreach (var time in told)
-                    Table.Row(html, columns, [time.Measure.Title, .. QuantityCells.Of(time.YearQuantity, time.YearQuantity?.N ?? 0, time.YearWithoutValue)]);
+                    Table.Row(html, columns, [time.Measure.Title, .. QuantityCells.Of(time.YearQuantity, time.YearQuantity?.N ?? 0, time.YearQuantity?.Missing ?? time.YearWithoutValue)]);
             });
             html.Add($"<p>{Wording.Some(ladder.Plans.FirstOrDefault(plan => plan.Plan == "A")?.Left ?? 0, "record")} left plan A, woken ones included. Times run from induction as they were recorded; those of another plan come from its attempts. Fewer than {Wording.Number(StratumReport.LeastRecords)} values are counted and not shown: the times of one case stand on its own page for the review meeting. A short time is not better by itself, nor a long one worse.</p>");
         }

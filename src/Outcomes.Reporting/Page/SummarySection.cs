@@ -128,7 +128,7 @@ internal static class SummarySection
                 var year = report.YearQuantity is { } enough && enough.N >= StratumReport.LeastRecords ? enough : null;
                 Table.Row(html, columns, $"{report.Measure.Title}{(report.Measure.Unit is { } unit ? $", {unit}" : "")}", Median(report.ThisMonthQuantity), Median(report.YearQuantity),
                     QuantityCells.Interval(year, 1), Quartile(year, 0), Quartile(year, 2),
-                    year is null ? "" : $"{Wording.Number(year.Least)} to {Wording.Number(year.Greatest)}", Wording.Number(report.YearWithoutValue));
+                    year is null ? "" : $"{Wording.Number(year.Least)} to {Wording.Number(year.Greatest)}", Wording.Number(report.YearQuantity?.Missing ?? report.YearWithoutValue));
             }
         });
     }
