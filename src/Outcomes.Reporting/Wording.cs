@@ -84,6 +84,13 @@ public static class Wording
         return name.Replace('_', ' ');
     }
 
+    /// <summary>A level as people read it: of merged levels there may be one alone, too small to be named.</summary>
+    public static string Level(LevelReport level)
+    {
+        ArgumentNullException.ThrowIfNull(level);
+        return level is { Level: StratumReport.Other, Merged: 1 } ? "one other level, with few records" : Level(level.Level);
+    }
+
     /// <summary>A level of a stratum as people read it.</summary>
     public static string Level(string level) => level switch
     {

@@ -18,6 +18,15 @@ public static class Practice
     /// <summary>The month in which hardly anything happens.</summary>
     public static DateOnly QuietMonth { get; } = new(2024, 8, 1);
 
+    /// <summary>From this month on, the form asks for the airborne-precaution sequence.</summary>
+    public static DateOnly SequenceMonth { get; } = new(2025, 4, 1);
+
+    /// <summary>Chance that a senior was in the room: more often where trouble was foreseen.</summary>
+    public static int SeniorPresent(bool foreseen) => foreseen ? 820 : 600;
+
+    /// <summary>Chance that a vasopressor was drawn up.</summary>
+    public static int VasopressorReady(bool foreseen) => foreseen ? 800 : 600;
+
     public static bool IsChanged(DateOnly date) => date >= ChangeMonth;
 
     public static bool IsWinter(DateOnly date) => date >= WinterFrom && date < WinterTo.AddMonths(1);

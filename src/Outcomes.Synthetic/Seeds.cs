@@ -16,6 +16,10 @@ internal static class Seeds
         RecordId = 5,
         Trace = 6,
         Unrecorded = 7,
+        Foresight = 8,
+        Timing = 9,
+        Precautions = 10,
+        MissingLaterCells = 11,
     }
 
     /// <summary>A seed from 0 to 2^31 - 1.</summary>
@@ -24,6 +28,9 @@ internal static class Seeds
 
     /// <summary>The seed of a record's missing cells, so that they change neither its facts nor another record.</summary>
     public static int ForMissingCells(int seed, string recordId) => ForRecord(seed, Purpose.MissingCells, recordId);
+
+    /// <summary>The seed of a record's missing cells in columns that came later, so that they change no older cell.</summary>
+    public static int ForMissingLaterCells(int seed, string recordId) => ForRecord(seed, Purpose.MissingLaterCells, recordId);
 
     /// <summary>The seed of a record's trace.</summary>
     public static int ForTrace(int seed, string recordId) => ForRecord(seed, Purpose.Trace, recordId);

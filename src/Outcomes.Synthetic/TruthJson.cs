@@ -82,6 +82,11 @@ public static class TruthJson
         json.WriteString("winter", $"{Month(Practice.WinterFrom)}/{Month(Practice.WinterTo)}");
         json.WriteNumber("desaturation_without_failed_attempt_winter", Practice.Desaturation(Practice.WinterFrom, 0));
         json.WriteNumber("desaturation_without_failed_attempt_other_months", Practice.Desaturation(Practice.QuietMonth, 0));
+        json.WriteNumber("senior_present_foreseen", Practice.SeniorPresent(true));
+        json.WriteNumber("senior_present_otherwise", Practice.SeniorPresent(false));
+        json.WriteNumber("vasopressor_ready_foreseen", Practice.VasopressorReady(true));
+        json.WriteNumber("vasopressor_ready_otherwise", Practice.VasopressorReady(false));
+        json.WriteString("airborne_sequence_since", Month(Practice.SequenceMonth));
         json.WriteEndObject();
     }
 

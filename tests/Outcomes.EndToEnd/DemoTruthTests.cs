@@ -118,6 +118,47 @@ public sealed class DemoTruthTests(DemoRun demo) : IClassFixture<DemoRun>
         Assert.True(hours.Count(row => Number(row["lower"]) > 0 || Number(row["upper"]) < 0) <= 1);
     }
 
+    [Fact]
+    public void Preparation_is_better_where_trouble_was_foreseen_as_it_was_drawn_to_and_what_knows_nothing_of_it_shows_no_difference()
+    {
+        var differences = CsvTable.Read(demo["tables", "comparisons.csv"]).Rows.Where(row => row["section"] == "readiness" && row["part"] == "difference").ToDictionary(row => row["measure"]);
+        var planted = (Per("senior_present_foreseen") - Per("senior_present_otherwise")) / 1000.0;
+        Assert.True(planted > 0 && Number(differences["senior_present"]["lower"]) > 0);
+        Assert.InRange(planted, Number(differences["senior_present"]["lower"]), Number(differences["senior_present"]["upper"]));
+        Assert.True(Per("vasopressor_ready_foreseen") > Per("vasopressor_ready_otherwise") && Number(differences["vasopressor_at_hand"]["lower"]) > 0);
+        Assert.InRange(0, Number(differences["front_of_neck_set_ready"]["lower"]), Number(differences["front_of_neck_set_ready"]["upper"]));
+        Assert.InRange(0, Number(differences["membrane_identified"]["lower"]), Number(differences["membrane_identified"]["upper"]));
+
+        // Counted in the export itself, in its own words: the last row of a key stands.
+        var shocked = Last12().Where(row => row["Arrest before induction"] == "N" && int.TryParse(row["Systolic before"], CultureInfo.InvariantCulture, out var pressure) && pressure < 100).ToArray();
+        var counted = CsvTable.Read(demo["tables", "strata.csv"]).Rows.Single(row => row["section"] == "readiness" && row["measure"] == "senior_present" && row["stratum"] == "shocked_before" && row["level"] == "yes");
+        Assert.Equal((shocked.Count(row => row["Senior present"] == "Y"), shocked.Length), (Whole(counted["met"]), Whole(counted["eligible"])));
+    }
+
+    [Fact]
+    public void Precautions_take_time_and_keep_people_out_as_in_the_export_and_months_without_the_question_count_nobody()
+    {
+        var since = Text("practice_per_mille", "airborne_sequence_since");
+        Assert.All(_counts.Where(row => row["measure"] == "circuit_in_order" && string.CompareOrdinal(row["period"], since) < 0), row => Assert.Equal("0", row["eligible"]));
+        var infectious = Last12().Where(row => row["Infection"] is "Suspected" or "Confirmed").ToArray();
+        Assert.Equal(infectious.Length, Sum("circuit_in_order", month => string.CompareOrdinal(month, since) >= 0).Eligible);
+        var medians = CsvTable.Read(demo["tables", "quantities.csv"]).Rows.Where(row => row["stratum"] == "infection_suspected" && row["quantile"] == "0.5").ToArray();
+        foreach (var (measure, heading, sign) in new[] { ("staff_in_room", "Staff in room", 1), ("decision_to_induction", "Decision (s)", -1) })
+            Assert.Equal(Median(infectious, heading, sign), Number(medians.Single(row => row["measure"] == measure && row["level"] == "yes")["value"]), 1e-9);
+        Assert.True(Value("decision_to_induction", "yes") > Value("decision_to_induction", "no") && Value("staff_in_room", "yes") < Value("staff_in_room", "no"));
+
+        double Value(string measure, string level) => Number(medians.Single(row => row["measure"] == measure && row["level"] == level)["value"]);
+        static double Median(IEnumerable<IReadOnlyDictionary<string, string>> rows, string heading, int sign)
+        {
+            int[] sorted = [.. rows.Where(row => int.TryParse(row[heading], CultureInfo.InvariantCulture, out _)).Select(row => sign * Whole(row[heading])).Order()];
+            return (sorted[(sorted.Length - 1) / 2] + sorted[sorted.Length / 2]) / 2.0;
+        }
+    }
+
+    /// <summary>Adults in an emergency, April 2025 to March 2026, from the export, each key once and dates that are none left out.</summary>
+    private static IEnumerable<IReadOnlyDictionary<string, string>> Last12() => CsvTable.Read(Repository.InRoot("synthetic-data", "demo.csv")).Rows.GroupBy(row => row["Case ref"]).Select(rows => rows.Last())
+        .Where(row => row["Urgency"] != "Planned" && Whole(row["Age (years)"]) >= 16 && row["Date of procedure"].Split('/') is [_, var month, var year] && In($"{year}-{month}", "2025-04", "2026-03"));
+
     private (string From, string To) Winter() => Text("practice_per_mille", "winter").Split('/') is [var from, var to] ? (from, to) : throw new FormatException();
 
     private (int Met, int Eligible, int Missing) Sum(string measure, Func<string, bool> months) => _counts.Where(row => row["measure"] == measure && months(row["period"]))

@@ -88,6 +88,30 @@ public sealed class LateCaseTests : IDisposable
     }
 
     [Fact]
+    public async Task Review_finds_a_late_case_in_its_own_month_and_in_the_month_whose_pack_carries_it()
+    {
+        await Usual("2026-01");
+        Add(Late);
+        await Usual("2026-02");
+        var id = CsvTable.Read(_workspace["outcomes-out", "tiny", "2026-02", "case-key.csv"]).Rows.Single(row => row["record_id"] == "r9")["case_id"];
+        foreach (var month in new[] { "2026-01", "2026-02" })
+        {
+            var review = await ToolProcess.Run(_workspace.Folder, "review", "pipeline.yaml", "--month", month, "--case", id);
+            Assert.True(review.Exit == 0, review.ToString());
+            Assert.Contains($"Case {id}", review.Output, StringComparison.Ordinal);
+        }
+
+        var never = await ToolProcess.Run(_workspace.Folder, "review", "pipeline.yaml", "--month", "2026-03", "--case", id);
+        Assert.Equal(2, never.Exit);
+
+        async Task Usual(string month)
+        {
+            var run = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--month", month, "--charts", "none");
+            Assert.True(run.Exit == 0, run.ToString());
+        }
+    }
+
+    [Fact]
     public async Task A_key_that_cannot_be_read_stops_the_run_instead_of_bringing_old_cases_as_new()
     {
         await Run("2026-01");

@@ -46,6 +46,22 @@ public sealed class AttemptTests
     }
 
     [Fact]
+    public void The_times_of_another_plan_are_those_of_its_first_attempt_and_of_its_first_success_and_unknown_ones_are_not_replaced_by_later_ones()
+    {
+        // a: plan B fails and plan C ventilates from its start; b: plan B in place after 20 s; c: the first other plan has no time; d: plan A alone.
+        using var store = new Store().Add("SELECT * FROM (VALUES ('a', DATE '2026-01-05'), ('b', DATE '2026-01-05'), ('c', DATE '2026-01-05'), ('d', DATE '2026-01-05')) t(record_id, event_date)").Add(null, """
+            SELECT * FROM (VALUES
+              ('a', 3, 'C', 'facemask', 'success', 300, 200), ('a', 1, 'A', 'direct', 'no_view', 60, 50), ('a', 2, 'B', 'sga_insertion', 'other', 240, 30),
+              ('b', 1, 'A', 'direct', 'no_view', 60, 50), ('b', 2, 'B', 'sga_insertion', 'success', 240, 20), ('b', 3, 'A', 'video', 'success', 400, 40),
+              ('c', 1, 'A', 'direct', 'no_view', 60, 50), ('c', 2, 'B', 'sga_insertion', 'success', NULL, 20), ('c', 3, 'C', 'facemask', 'success', 400, 90),
+              ('d', 1, 'A', 'direct', 'success', 60, 50)) t(record_id, attempt_no, plan, technique, outcome, t_blade_in_s, duration_s)
+            """);
+        using var engine = Engine.Open(FieldDictionary.Shipped, store.Sources, new EngineOptions { AsOf = new DateOnly(2026, 3, 31) });
+        var rows = engine.Query("SELECT other_plan_start_s, other_plan_airway_s, left_plan_a FROM records ORDER BY record_id").Rows;
+        Assert.Equal([[240, 300, true], [240, 260, true], [null, null, true], [null, null, false]], rows.Select(row => row.ToArray()));
+    }
+
+    [Fact]
     public void Attempt_rows_set_aside_do_not_count_and_a_newer_file_stands_until_then()
     {
         using var store = new Store().Add(Records)

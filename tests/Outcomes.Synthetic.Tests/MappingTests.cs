@@ -63,7 +63,7 @@ public class MappingTests
 
     /// <summary>A whole number, or a grade of view, which are the dictionary's own spelling.</summary>
     private static bool IsPlainValue(string cell) =>
-        int.TryParse(cell, System.Globalization.NumberStyles.None, null, out _) || cell is "2a" or "2b" or "3a" or "3b";
+        int.TryParse(cell, System.Globalization.NumberStyles.AllowLeadingSign, System.Globalization.CultureInfo.InvariantCulture, out _) || cell is "2a" or "2b" or "3a" or "3b";
 
     private sealed record MappedColumn(string Heading, HashSet<string> Words, List<string> Codes, string? Split)
     {

@@ -36,12 +36,16 @@ internal static class ReviewCommand
         var traces = Traces.Read(pipeline, catalogue, sources);
         using var engine = PipelineRun.Open(defined, pipeline, traces?.Sources ?? sources);
         engine.SetAside(PipelineRun.KeepLedger(pipeline, catalogue, traces?.Sources ?? sources, engine.Judge(), traces).SetAside());
-        var review = Review.Of(pipeline, catalogue, engine, traces, month ?? PipelineRun.LastEnded(when), EarlierPacks.None);
-        var ids = review.Pack.Cases.Where(each => each.HasPage).Select(each => each.Id).ToArray();
-        var found = review.Pack.Cases.FirstOrDefault(each => each.HasPage && each.Id.Equals(id, StringComparison.OrdinalIgnoreCase))
-            ?? throw new Failure(ExitCode.Usage, $"{review.Pack.Month} has no case `{id}` with a page{(ids.Length == 0 ? "" : $"; it has {string.Join(", ", ids)}")}; another month is named with --month, also for a record that came late");
-        if (outFile is null) Print(Console.Out, review.Pack, found);
-        else WriteFile(outFile, Cases.Utf8(review.Pack, found));
+        // The month's pack as a run into the usual folder makes it, which carries records that came late; then the month by itself, where a late record is at home.
+        var of = month ?? PipelineRun.LastEnded(when);
+        var packs = new[] { EarlierPacks.Beside(RunCommand.DefaultFolder(pipeline, of), pipeline.Name, of), EarlierPacks.None }.DistinctBy(packs => packs.Keys.Length)
+            .Select(packs => Review.Of(pipeline, catalogue, engine, traces, of, packs).Pack).ToArray();
+        string[] ids = [.. packs.SelectMany(pack => pack.Cases).Where(each => each.HasPage).Select(each => each.Id).Distinct()];
+        var (pack, found) = packs.SelectMany(pack => pack.Cases.Where(each => each.HasPage).Select(each => (Pack: pack, Case: each))).FirstOrDefault(each => each.Case.Id.Equals(id, StringComparison.OrdinalIgnoreCase));
+        if (found is null)
+            throw new Failure(ExitCode.Usage, $"{of} has no case `{id}` with a page{(ids.Length == 0 ? "" : $"; it has {string.Join(", ", ids)}")}; another month is named with --month, also for a record that came late");
+        if (outFile is null) Print(Console.Out, pack, found);
+        else WriteFile(outFile, Cases.Utf8(pack, found));
         return ExitCode.Done;
     }
 

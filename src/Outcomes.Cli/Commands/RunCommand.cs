@@ -35,13 +35,16 @@ internal static class RunCommand
 
     public static Option<string[]> SourceOption() => new("--source") { Description = "Reads a named source from another file.", HelpName = "NAME=FILE", Arity = ArgumentArity.OneOrMore };
 
+    /// <summary>Where a run writes that is not told where.</summary>
+    public static string DefaultFolder(Pipeline pipeline, Month month) => Path.Combine("outcomes-out", pipeline.Name, month.ToString());
+
     /// <summary>Runs a pipeline and says where to look.</summary>
     public static ExitCode Execute(string path, string[]? sources, Month? month, string? asOf, string? outFolder, bool charts, bool pdf = false, string[]? previous = null)
     {
         var pipeline = PipelineFile.Read(path, Replaced(sources));
         var looked = AsOf(asOf, pipeline);
         var progress = new Progress(Console.Error, !Console.IsErrorRedirected);
-        var shown = outFolder ?? Path.Combine("outcomes-out", pipeline.Name, (month ?? PipelineRun.LastEnded(looked)).ToString());
+        var shown = outFolder ?? DefaultFolder(pipeline, month ?? PipelineRun.LastEnded(looked));
         var (code, unchanged) = PipelineRun.Execute(pipeline, new RunRequest(month, looked, charts) { Pdf = pdf, Previous = [.. previous ?? []] }, shown, progress);
         progress.Done();
         if (unchanged) Console.Error.WriteLine($"{Tool.Name}: nothing has changed since this report was made; it is left as it is");

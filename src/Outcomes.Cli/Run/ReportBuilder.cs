@@ -29,8 +29,9 @@ public static class ReportBuilder
         ImmutableArray<MeasureReport> measures =
             [.. figures.Catalogue.Measures.AsParallel().AsOrdered().Select(measure => measure.Kind == MeasureKind.Proportion ? OfProportion(figures, signals, measure, yearFrom) : OfQuantity(figures, measure, yearFrom))];
         var rare = watch.Time("rare events", () => RareEventSeries.Of(figures, engine, measures));
-        var (desaturation, hours, infection) = watch.Time("sections", () =>
-            (StratifiedSections.Of(StrataPlan.Desaturation, figures, engine), StratifiedSections.Of(StrataPlan.Hours, figures, engine), StratifiedSections.Of(StrataPlan.Infectious, figures, engine)));
+        var (desaturation, hours, infection, readiness) = watch.Time("sections", () =>
+            (StratifiedSections.Of(StrataPlan.Desaturation, figures, engine), StratifiedSections.Of(StrataPlan.Hours, figures, engine), StratifiedSections.Of(StrataPlan.Infectious, figures, engine),
+                StratifiedSections.Of(StrataPlan.Readiness, figures, engine)));
         var sites = watch.Time("sites", () => SiteComparisons.Of(figures, engine, yearFrom));
         return new ReportModel
         {
@@ -57,6 +58,7 @@ public static class ReportBuilder
             Desaturation = desaturation,
             Hours = hours,
             Infection = infection,
+            Readiness = readiness,
             Sites = sites,
             Ladder = ladder.Records == 0 || ladder.Unknown == ladder.Records ? null : ladder,
             LadderShares = ladder.Plans.Sum(plan => plan.Started) == 0 ? [] : Goodman.Intervals([.. ladder.Plans.Select(plan => plan.Started)]),
@@ -116,6 +118,7 @@ public static class ReportBuilder
             NotCollected = rows.Length == 0 ? WhyNot(figures.Values.NotCollected, measure) : null,
             ThisMonthQuantity = Summary(figures.Month, figures.Month),
             YearQuantity = Summary(yearFrom, figures.Month),
+            YearWithoutValue = rows.Where(row => row.Value is null && row.Month >= yearFrom && row.Month <= figures.Month).Sum(row => row.N),
         };
 
         QuantitySummary? Summary(Month from, Month to)

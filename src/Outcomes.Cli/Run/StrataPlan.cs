@@ -18,6 +18,9 @@ internal sealed record StrataPlan(string Id, int Months, ImmutableArray<string>?
     /// <summary>Measures that are asked beside the headline ones.</summary>
     public ImmutableArray<string> Also { get; init; } = [];
 
+    /// <summary>A condition that all records of the section meet beside what a measure asks; null for none.</summary>
+    public string? Among { get; init; }
+
     /// <summary>A yes/no field whose two levels are compared, and the measures for which they are; null for all.</summary>
     public (SplitField Field, ImmutableArray<string>? Measures)? Compare { get; init; }
 
@@ -34,6 +37,8 @@ internal sealed record StrataPlan(string Id, int Months, ImmutableArray<string>?
     private static readonly SplitField OutOfHours = new("out_of_hours", "Out of hours", "yes", "no");
 
     private static readonly SplitField Infection = new("infection_suspected", "Infection suspected or confirmed", "yes", "no");
+
+    private static readonly SplitField AtRisk = new("at_risk_before", "Difficult airway foreseen or shocked", "yes", "no");
 
     private static readonly SplitField Place = new("location_type", "Location");
 
@@ -64,9 +69,20 @@ internal sealed record StrataPlan(string Id, int Months, ImmutableArray<string>?
         Within = [Place, Difficulty],
     };
 
+    /// <summary>Who and what was ready where trouble was foreseen, among records without arrest before induction.</summary>
+    public static readonly StrataPlan Readiness = new("readiness", 12,
+        ["senior_present", "vasopressor_at_hand", "front_of_neck_set_ready", "membrane_identified", "senior_pressor_neck_ready"],
+        [new("predicted_difficult", "Difficult airway foreseen", "yes", "no"), new("shocked_before", "Shocked at induction", "yes", "no"), AtRisk])
+    {
+        Among = "not cardiac_arrest_before",
+        Compare = (AtRisk, null),
+        Within = [OutOfHours],
+    };
+
     /// <summary>Patients whose infection was suspected or confirmed, beside the others.</summary>
     public static readonly StrataPlan Infectious = new("infection", 12, null, [Infection])
     {
+        Quantities = ["staff_in_room", "decision_to_induction", "induction_to_tube"],
         Compare = (Infection, null),
         Within = [Place],
     };

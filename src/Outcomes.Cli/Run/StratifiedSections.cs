@@ -42,7 +42,8 @@ internal static class StratifiedSections
     private static Measure[] Measures(StrataPlan plan, Figures figures)
     {
         var asked = (plan.Measures ?? [.. figures.Pipeline.Headline.Select(word => word.Word)]).Concat(plan.Also).Distinct();
-        return [.. asked.Select(id => figures.Catalogue.Measures.FirstOrDefault(measure => measure.Id == id && measure.Kind == MeasureKind.Proportion)).OfType<Measure>()];
+        var measures = asked.Select(id => figures.Catalogue.Measures.FirstOrDefault(measure => measure.Id == id && measure.Kind == MeasureKind.Proportion)).OfType<Measure>();
+        return [.. plan.Among is { } among ? measures.Select(measure => measure with { Eligible = $"({measure.Eligible}) and {among}" }) : measures];
     }
 
     private static Dictionary<string, Count> Levels(IEnumerable<CountRow> rows) =>
@@ -52,9 +53,26 @@ internal static class StratifiedSections
     {
         var all = rows[(measure.Id, CountRow.All)][CountRow.All];
         return new(measure, all, Proportion.Estimate(all),
-            [.. fields.Where(field => rows.ContainsKey((measure.Id, field.Field)) && StratumReport.Allowed(measure, field.Field)).Select(field => StratumReport.Of(field.Field, field.Title,
-                Ordered(field, rows[(measure.Id, field.Field)].Keys).Select(level => (level, rows[(measure.Id, field.Field)][level])), count => Proportion.Estimate(count)))]);
+            [.. fields.Where(field => rows.ContainsKey((measure.Id, field.Field)) && StratumReport.Allowed(measure, field.Field)).Select(field => WithKnown(StratumReport.Of(field.Field, field.Title,
+                Ordered(field, rows[(measure.Id, field.Field)].Keys).Select(level => (level, rows[(measure.Id, field.Field)][level])), count => Proportion.Estimate(count)),
+                rows.GetValueOrDefault((Known(measure), field.Field))))])
+        {
+            Known = rows.GetValueOrDefault((Known(measure), CountRow.All)) is { } known ? known.GetValueOrDefault(CountRow.All) : null,
+        };
     }
+
+    private static string Known(Measure measure) => measure.Id + ".known";
+
+    /// <summary>The reading of those that say, level by level; merged levels are what remains.</summary>
+    private static StratumReport WithKnown(StratumReport stratum, Dictionary<string, Count>? known) => known is null ? stratum : stratum with
+    {
+        Levels = [.. stratum.Levels.Select(level => level with
+        {
+            Known = level.Level == StratumReport.Other
+                ? known.Where(each => stratum.Levels.All(kept => kept.Level != each.Key)).Aggregate(default(Count), (sum, each) => sum + each.Value)
+                : known.GetValueOrDefault(level.Level),
+        })],
+    };
 
     private static IEnumerable<string> Ordered(SplitField field, IEnumerable<string> levels) =>
         levels.OrderBy(level => Array.IndexOf(field.Levels, level) is var at && at < 0 ? int.MaxValue : at).ThenBy(level => level, StringComparer.Ordinal);

@@ -17,6 +17,8 @@ internal static class Rollups
 
     private const string Success = "outcome = 'success'";
 
+    private const string OtherPlan = "plan IN ('B', 'C', 'D')";
+
     /// <summary>Every rollup that the dictionary's attempt fields allow.</summary>
     public static IEnumerable<Rollup> Of(FieldDictionary dictionary)
     {
@@ -51,6 +53,11 @@ internal static class Rollups
         yield return ("attempt_path", "VARCHAR",
             "string_agg(coalesce(plan, '?') || CASE WHEN outcome = 'success' THEN '+' WHEN outcome IS NULL THEN '?' ELSE '-' END, '' ORDER BY attempt_no)", ["plan", "outcome"]);
         yield return ("attempts_duration_s", "INTEGER", WhereAllKnown(["duration_s"], "sum(duration_s)"), ["duration_s"]);
+        yield return ("other_plan_start_s", "INTEGER", $"first(t_blade_in_s ORDER BY attempt_no) FILTER (WHERE {OtherPlan})", ["plan", "t_blade_in_s"]);
+        // A mask ventilates from its start; whatever is put in place does so once it is.
+        yield return ("other_plan_airway_s", "INTEGER",
+            $"first(t_blade_in_s + CASE WHEN technique = 'facemask' THEN 0 ELSE duration_s END ORDER BY attempt_no) FILTER (WHERE {OtherPlan} AND {Success})",
+            ["plan", "outcome", "technique", "t_blade_in_s", "duration_s"]);
         yield return ("attempt_spo2_min", "INTEGER", "min(spo2_min)", ["spo2_min"]);
         yield return ("attempt_oesophageal", "BOOLEAN",
             $"CASE WHEN count(*) FILTER (WHERE outcome = 'oesophageal') > 0 THEN true WHEN {AllKnown("outcome")} THEN false END", ["outcome"]);

@@ -90,6 +90,21 @@ public static class Charts
                 jobs.AddRange(StrataSlides(names, split.Measure, split.Estimate, split.Strata, span, desaturation.Id, split.Measure.Title, foot));
         }
 
+        foreach (var (section, title, blocks) in SectionPlot.Of(model))
+        {
+            var (name, span) = (Unused(names, section.Id), Wording.Span(section.From, section.To));
+            jobs.Add(() => Make(section.Id, name, title, StrataPlot.Describe(title, blocks, span), StrataPlot.Width, StrataPlot.Height(blocks), foot: null,
+                sheet => StrataPlot.Draw(sheet, title, 100, null, blocks, span)));
+            if (foot is null)
+                continue;
+            foreach (var (i, part) in StrataPlot.Parts(blocks).Index())
+            {
+                var slide = Unused(names, $"{section.Id}-{i + 1}");
+                jobs.Add(() => Make($"{section.Id} {part[0].Field}", slide, title, StrataPlot.Describe(title, part, span), StrataPlot.Width, StrataPlot.Height(part), foot,
+                    sheet => StrataPlot.Draw(sheet, title, 100, null, part, span)));
+            }
+        }
+
         foreach (var events in model.RareEvents.Where(BetweenPlot.Draws))
         {
             var name = Unused(names, BetweenPlot.Id(events));

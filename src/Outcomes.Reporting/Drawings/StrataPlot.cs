@@ -17,6 +17,9 @@ internal static class StrataPlot
     // As tall as a slide lets a drawing be that fills its width.
     private const int SlideHeight = (int)(Width * Slide.Height / Slide.Width);
 
+    // Characters that fit beside the scale, and over it.
+    private const int ShortTitle = 42, LongTitle = 76;
+
     private const double Left = 318, Right = Width - 148, Head = 66, Row = 20, Gap = 10;
 
     /// <summary>The strata of a measure that may be drawn.</summary>
@@ -48,14 +51,16 @@ internal static class StrataPlot
             yield return part.ToImmutable();
     }
 
-    public static void Draw(Sheet sheet, Measure measure, Estimate? whole, ImmutableArray<StratumReport> strata, string period)
+    public static void Draw(Sheet sheet, Measure measure, Estimate? whole, ImmutableArray<StratumReport> strata, string period) =>
+        Draw(sheet, measure.Title + " by stratum", measure.Per, whole, strata, period);
+
+    public static void Draw(Sheet sheet, string title, int per, Estimate? whole, ImmutableArray<StratumReport> strata, string period)
     {
-        var per = measure.Per;
         var top = Top(strata);
         var bottom = Height(strata) - 38;
         double X(double value) => Left + ((Right - Left) * Math.Min(value, top) / top);
 
-        sheet.Text(Fit(measure.Title + " by stratum", 74), 0, 15, 18, Ink.Black, bold: true);
+        sheet.Text(Fit(title, 74), 0, 15, 18, Ink.Black, bold: true);
         sheet.Text($"{period} · bars: 95 % intervals (Wilson) · levels differ in their patients: a difference is a question, not a finding", 0, 39, 13, Ink.Quiet);
         for (var i = 0; i <= 5; i++)
         {
@@ -73,7 +78,10 @@ internal static class StrataPlot
         foreach (var stratum in strata)
         {
             y += Gap + (Row / 2);
-            sheet.Text(Fit(stratum.Title, 44), 0, y, 13, Ink.Black, bold: true);
+            // A long title reaches over the scale: no line runs through it.
+            if (Fit(stratum.Title, LongTitle) is { Length: > ShortTitle } wide)
+                sheet.Box(Left - 4, y - 8, (wide.Length * 7.5) - Left, 16, Ink.Paper, Ink.Paper);
+            sheet.Text(Fit(stratum.Title, LongTitle), 0, y, 13, Ink.Black, bold: true);
             y += Row / 2;
             foreach (var level in stratum.Levels)
             {
@@ -86,12 +94,17 @@ internal static class StrataPlot
 
     /// <summary>What a listener hears in place of the picture; every figure stands in the tables below it.</summary>
     public static string Describe(Measure measure, ImmutableArray<StratumReport> strata, string period) =>
-        $"{measure.Title}, {period}, by {string.Join(", ", strata.Select(stratum => Wording.Plain(stratum.Field)))}: " +
-        string.Join("; ", strata.Select(stratum => string.Join(", ", stratum.Levels.Select(level => $"{Wording.Level(level.Level)} {(level.Count.Eligible == 0 ? "none eligible" : Wording.Fraction(level.Count))}")))) + ".";
+        $"{measure.Title}, {period}, by {string.Join(", ", strata.Select(stratum => Wording.Plain(stratum.Field)))}: " + Levels(strata, _ => "") + ".";
+
+    /// <summary>The same where a block is a measure.</summary>
+    public static string Describe(string title, ImmutableArray<StratumReport> blocks, string period) => $"{title}, {period}: {Levels(blocks, block => block.Title + ": ")}.";
+
+    private static string Levels(ImmutableArray<StratumReport> strata, Func<StratumReport, string> head) =>
+        string.Join("; ", strata.Select(stratum => head(stratum) + string.Join(", ", stratum.Levels.Select(level => $"{Wording.Level(level)} {(level.Count.Eligible == 0 ? "none eligible" : Wording.Fraction(level.Count))}"))));
 
     private static void Level(Sheet sheet, LevelReport level, double y, Func<double, double> x, int per)
     {
-        sheet.Text(Fit(Wording.Level(level.Level), 34), 14, y, 12.5f, Ink.Black);
+        sheet.Text(Fit(Wording.Level(level), 34), 14, y, 12.5f, Ink.Black);
         sheet.Text(level.Count.Eligible == 0 ? "none eligible" : Wording.Fraction(level.Count), Left - 14, y, 12.5f, Ink.Black, Alignment.MiddleRight);
         if (level.Estimate is not { } estimate)
         {

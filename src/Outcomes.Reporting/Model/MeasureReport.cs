@@ -34,6 +34,9 @@ public sealed record MeasureReport
 
     public QuantitySummary? YearQuantity { get; init; }
 
+    /// <summary>Eligible records of the 12 months without a value of the quantity, which no summary holds where there is no value at all.</summary>
+    public long YearWithoutValue { get; init; }
+
     /// <summary>The counts month by month, from the model's first month to its last.</summary>
     public Series? Series { get; init; }
 

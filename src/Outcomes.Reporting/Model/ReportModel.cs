@@ -99,8 +99,11 @@ public sealed record ReportModel
     /// <summary>Headline measures with and without suspected infection; null where it cannot be told.</summary>
     public StratifiedSection? Infection { get; init; }
 
-    /// <summary>Those of the three above that there are.</summary>
-    public IEnumerable<StratifiedSection> StratifiedSections => new[] { Desaturation, Hours, Infection }.OfType<StratifiedSection>();
+    /// <summary>Who and what was ready where trouble was foreseen; null where it cannot be told.</summary>
+    public StratifiedSection? Readiness { get; init; }
+
+    /// <summary>Those of the four above that there are.</summary>
+    public IEnumerable<StratifiedSection> StratifiedSections => new[] { Desaturation, Hours, Infection, Readiness }.OfType<StratifiedSection>();
 
     /// <summary>Headline proportions between sites; empty where the records hold fewer than two.</summary>
     public ImmutableArray<SiteComparison> Sites { get; init; } = [];

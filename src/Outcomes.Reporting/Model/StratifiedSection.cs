@@ -6,7 +6,11 @@ using Outcomes.Statistics;
 namespace Outcomes.Reporting.Model;
 
 /// <summary>One measure over a span of months, and the same by strata.</summary>
-public sealed record StratifiedMeasure(Measure Measure, Count All, Estimate? Estimate, ImmutableArray<StratumReport> Strata);
+public sealed record StratifiedMeasure(Measure Measure, Count All, Estimate? Estimate, ImmutableArray<StratumReport> Strata)
+{
+    /// <summary>The reading of those that say, where what is not recorded counts as not done; otherwise null.</summary>
+    public Count? Known { get; init; }
+}
 
 /// <summary>A quantity at one level of a stratum; no summary where too few records have a value.</summary>
 public sealed record LevelQuantity(string Level, QuantitySummary? Summary, long N, long Missing);

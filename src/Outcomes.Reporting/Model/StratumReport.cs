@@ -6,7 +6,14 @@ using Outcomes.Statistics;
 namespace Outcomes.Reporting.Model;
 
 /// <summary>One level of a stratum with its count and interval; no estimate when nothing was eligible.</summary>
-public sealed record LevelReport(string Level, Count Count, Estimate? Estimate);
+public sealed record LevelReport(string Level, Count Count, Estimate? Estimate)
+{
+    /// <summary>The reading of those that say, where what is not recorded counts as not done; otherwise null.</summary>
+    public Count? Known { get; init; }
+
+    /// <summary>How many levels <see cref="StratumReport.Other"/> holds; nought for a level of its own.</summary>
+    public int Merged { get; init; }
+}
 
 /// <summary>One measure split by one field, over 12 months.</summary>
 public sealed record StratumReport(string Field, string Title, ImmutableArray<LevelReport> Levels)
@@ -35,7 +42,10 @@ public sealed record StratumReport(string Field, string Title, ImmutableArray<Le
         if (few.Count > 0)
             kept.Add((Other, few.Aggregate(default(Count), (sum, level) => sum + level.Count)));
         return new(field, title,
-            [.. kept.Select(level => new LevelReport(level.Level, level.Count, Records(level.Count) < LeastRecords || level.Count.Eligible == 0 ? null : estimate(level.Count)))]);
+            [.. kept.Select(level => new LevelReport(level.Level, level.Count, Records(level.Count) < LeastRecords || level.Count.Eligible == 0 ? null : estimate(level.Count))
+            {
+                Merged = level.Level == Other ? few.Count : 0,
+            })]);
     }
 
     /// <summary>

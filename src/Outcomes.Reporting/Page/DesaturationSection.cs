@@ -61,7 +61,7 @@ internal static class DesaturationSection
             html.Add($"<tr{new Markup(i == 0 ? " class=\"first\"" : "")}>");
             if (i == 0)
                 html.Add($"""<th scope="rowgroup" rowspan="{Wording.Number(levels.Length)}">{stratum.Title}</th>""");
-            html.Add($"""<td>{Wording.Level(name)}</td><td class="n">{(level is null ? Absent(stratum.Levels.Any(each => each.Level == StratumReport.Other)) : level.Count.Eligible == 0 ? "none eligible" : SummarySection.Fraction(level.Count))}</td><td class="n">{(level?.Estimate is { } value ? Wording.Rate(value.Value, per) : "")}</td><td class="n">{(level?.Estimate is { } estimate ? Wording.Range(estimate.Lower, estimate.Upper, per) : "")}</td><td class="n">{(level is null ? "" : Wording.Number(level.Count.Missing))}</td>""");
+            html.Add($"""<td>{(level is null ? Wording.Level(name) : Wording.Level(level))}</td><td class="n">{(level is null ? Absent(stratum.Levels.Any(each => each.Level == StratumReport.Other)) : level.Count.Eligible == 0 ? "none eligible" : SummarySection.Fraction(level.Count))}</td><td class="n">{(level?.Estimate is { } value ? Wording.Rate(value.Value, per) : "")}</td><td class="n">{(level?.Estimate is { } estimate ? Wording.Range(estimate.Lower, estimate.Upper, per) : "")}</td><td class="n">{(level is null ? "" : Wording.Number(level.Count.Missing))}</td>""");
             var found = time?.Levels.FirstOrDefault(each => each.Level == name);
             html.Add($"""<td class="n">{(found is null ? Absent(time is not null && time.Levels.Any(each => each.Level == StratumReport.Other)) : Seconds(found))}</td><td class="n">{(found is null ? "" : $"{Wording.Number(found.N)} / {Wording.Number(found.Missing)}")}</td></tr>{"\n"}""");
         }

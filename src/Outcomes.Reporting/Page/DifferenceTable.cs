@@ -40,5 +40,5 @@ internal static class DifferenceTable
 
     // Records that do not say, and levels that were merged.
     private static string Rest(StratifiedMeasure measure, StratumReport stratum) => string.Join("; ", stratum.Levels.Where(level => level.Level is not ("yes" or "no"))
-        .Select(level => level.Level == StratumReport.Other ? $"{Wording.Level(level.Level)}: {Wording.Fraction(level.Count)}" : StrataWording.Cell(level, measure.Measure.Per)));
+        .Select(level => level.Level == StratumReport.Other ? $"{Wording.Level(level)}: {Wording.Fraction(level.Count)}" : StrataWording.Cell(level, measure.Measure.Per)));
 }

@@ -1,4 +1,6 @@
+using System.Collections.Immutable;
 using Outcomes.Measures.Catalogue;
+using Outcomes.Reporting.Drawings;
 using Outcomes.Reporting.Model;
 
 namespace Outcomes.Reporting.Page;
@@ -12,7 +14,7 @@ internal static class InfectionSection
     private static readonly Column[] Columns =
         ["Item", Column.Num("Met / eligible"), "Estimate (95 % interval)", "Of those that say", Column.Num("Missing")];
 
-    public static void Write(Html html, ReportModel model)
+    public static void Write(Html html, ReportModel model, ImmutableArray<Chart> charts)
     {
         if (model.Infection is not { } section)
             return;
@@ -24,10 +26,36 @@ internal static class InfectionSection
         }
 
         html.Add($"<p>{Wording.Span(section.From, section.To)}. Infection as it was thought at the time, suspected or confirmed.</p>");
+        SectionPlot.Figure(html, charts, section.Id);
         DifferenceTable.Write(html, "t-infection", "Infection suspected or confirmed, against not suspected", section, "infection_suspected", "Suspected or confirmed", "Not suspected", "with infection suspected");
+        Quantities(html, section);
         Items(html, model);
         html.Add($"</section>\n");
     }
+
+    // Medians have no interval of their difference here; two of their own must do.
+    private static void Quantities(Html html, StratifiedSection section)
+    {
+        var found = section.Quantities.Where(quantity => quantity.Field == Asked).ToArray();
+        if (found.Length == 0)
+            return;
+        Column[] columns = ["Quantity", "Group", .. QuantityCells.Columns];
+        Table.Write(html, "t-infection-quantities", "People in the room and time, by infection", columns, () =>
+        {
+            foreach (var quantity in found)
+                foreach (var (i, level) in quantity.Levels.Index())
+                {
+                    var cells = QuantityCells.Of(level.Summary, level.N, level.Missing);
+                    html.Add($"<tr{new Markup(i == 0 ? " class=\"first\"" : "")}>");
+                    if (i == 0)
+                        html.Add($"""<th scope="rowgroup" rowspan="{Wording.Number(quantity.Levels.Length)}">{quantity.Measure.Title}</th>""");
+                    html.Add($"""<td>{Group(level.Level)}</td><td class="n">{cells[0]}</td><td class="n">{cells[1]}</td><td class="n">{cells[2]}</td></tr>{"\n"}""");
+                }
+        }, "strata");
+        html.Add($"<p>What precautions cost in time, and how many were exposed. Medians whose intervals overlap may still differ; the groups differ in their patients too, and desaturation stands in the table above. How many people should be in the room is agreed locally: a measure of your own can hold that number.</p>");
+    }
+
+    private static string Group(string level) => level switch { "yes" => "suspected or confirmed", "no" => "not suspected", _ => Wording.Level(level) };
 
     private static void Items(Html html, ReportModel model)
     {

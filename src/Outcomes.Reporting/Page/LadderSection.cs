@@ -34,7 +34,30 @@ internal static class LadderSection
             foreach (var step in ladder.Steps)
                 Table.Row(html, steps, step.From, step.To, Wording.Number(step.Records));
         });
+        Times(html, model, ladder);
         html.Add($"</section>\n");
+    }
+
+    // In the order in which they happen.
+    private static readonly string[] Timed = ["leave_plan_a_after", "other_plan_airway_after", "cico_to_front_of_neck", "front_of_neck_after", "tube_after_other_plan"];
+
+    private static void Times(Html html, ReportModel model, PlanLadder ladder)
+    {
+        var times = Timed.Select(id => model.Measures.FirstOrDefault(measure => measure.Measure.Id == id)).OfType<MeasureReport>().ToArray();
+        var told = times.Where(time => time.NotCollected is null).ToArray();
+        if (told.Length > 0)
+        {
+            Column[] columns = ["How fast", .. QuantityCells.Columns];
+            Table.Write(html, "t-times", "Times of records that left plan A", columns, () =>
+            {
+                foreach (var time in told)
+                    Table.Row(html, columns, [time.Measure.Title, .. QuantityCells.Of(time.YearQuantity, time.YearQuantity?.N ?? 0, time.YearQuantity?.Missing ?? time.YearWithoutValue)]);
+            });
+            html.Add($"<p>{Wording.Some(ladder.Plans.FirstOrDefault(plan => plan.Plan == "A")?.Left ?? 0, "record")} left plan A, woken ones included. Times run from induction as they were recorded; those of another plan come from its attempts. Fewer than {Wording.Number(StratumReport.LeastRecords)} values are counted and not shown: the times of one case stand on its own page for the review meeting. A short time is not better by itself, nor a long one worse.</p>");
+        }
+
+        if (times.Length > told.Length)
+            html.Add($"<p>Without times: {string.Join("; ", times.Except(told).Select(time => $"{time.Measure.Title} ({time.NotCollected})"))}.</p>");
     }
 
     private static string Share(ReportModel model, int plan) =>

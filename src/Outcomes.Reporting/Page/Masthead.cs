@@ -8,7 +8,7 @@ internal static class Masthead
     private static readonly (string Id, string Title)[] Contents =
     [
         (FirstPage.Id, "In short"), ("period", "Period"), ("signals", "Has anything changed?"), (ReviewSection.Id, "For review"), (ActionsSection.Id, "Actions"),
-        ("summary", "Summary"), ("changes", "Did our changes help?"), ("measures", "Measure by measure"), ("rare", "Rare events"), ("ladder", "Plan ladder"), ("desaturation", "Desaturation"), ("hours", "Nights and weekends"), ("infection", "Infection"),
+        ("summary", "Summary"), ("changes", "Did our changes help?"), ("measures", "Measure by measure"), ("rare", "Rare events"), ("ladder", "Plan ladder"), ("desaturation", "Desaturation"), ("hours", "Nights and weekends"), ("infection", "Infection"), ("readiness", "Prepared for trouble"),
         ("quality", "Data quality"), ("strata", "Strata"), ("sites", "Between sites"), (CaseMixSection.Id, "Case mix"), ("definitions", "Definitions"), ("methods", "Methods"), ("cautions", "Cautions"),
     ];
 
@@ -32,6 +32,7 @@ internal static class Masthead
         "desaturation" => model.Desaturation is not null,
         "hours" => HoursSection.IsThere(model),
         "infection" => model.Infection is not null,
+        "readiness" => ReadinessSection.IsThere(model),
         "sites" => !model.Sites.IsEmpty,
         "signals" => model.Measures.Any(measure => measure.Signal is not null),
         ReviewSection.Id => !model.Review.IsEmpty,

@@ -49,8 +49,9 @@ public static class Report
         RareSection.Write(html, model, charts);
         LadderSection.Write(html, model, charts);
         DesaturationSection.Write(html, model, charts);
-        HoursSection.Write(html, model);
-        InfectionSection.Write(html, model);
+        HoursSection.Write(html, model, charts);
+        InfectionSection.Write(html, model, charts);
+        ReadinessSection.Write(html, model, charts);
         QualitySection.Write(html, model);
         StrataSection.Write(html, model, charts);
         SitesSection.Write(html, model, charts);

@@ -61,7 +61,7 @@ internal static class StrataSection
                     html.Add($"<tr{new Markup(i == 0 ? " class=\"first\"" : "")}>");
                     if (i == 0)
                         html.Add($"""<th scope="rowgroup" rowspan="{Wording.Number(stratum.Levels.Length)}">{measure.Title}</th>""");
-                    html.Add($"""<td>{Wording.Level(level)}</td><td class="n">{SummarySection.Fraction(count)}</td><td class="n">{(estimate is null ? "" : Wording.Rate(estimate.Value, per))}</td><td class="n">{(estimate is null ? "" : Wording.Range(estimate.Lower, estimate.Upper, per))}</td><td class="n">{Wording.Number(count.Missing)}</td></tr>""");
+                    html.Add($"""<td>{Wording.Level(stratum.Levels[i])}</td><td class="n">{SummarySection.Fraction(count)}</td><td class="n">{(estimate is null ? "" : Wording.Rate(estimate.Value, per))}</td><td class="n">{(estimate is null ? "" : Wording.Range(estimate.Lower, estimate.Upper, per))}</td><td class="n">{Wording.Number(count.Missing)}</td></tr>""");
                 }
             }
         }, "strata");

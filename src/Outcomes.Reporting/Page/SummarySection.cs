@@ -125,29 +125,19 @@ internal static class SummarySection
         {
             foreach (var report in measures)
             {
-                var year = report.YearQuantity;
-                Table.Row(html, columns, $"{report.Measure.Title}{(report.Measure.Unit is { } unit ? $", {unit}" : "")}", Median(report.ThisMonthQuantity), Median(year),
-                    Interval(year, 1), Quartile(year, 0), Quartile(year, 2),
-                    year is null ? "" : $"{Wording.Number(year.Least)} to {Wording.Number(year.Greatest)}", year is null ? "" : Wording.Number(year.Missing));
+                var year = report.YearQuantity is { } enough && enough.N >= StratumReport.LeastRecords ? enough : null;
+                Table.Row(html, columns, $"{report.Measure.Title}{(report.Measure.Unit is { } unit ? $", {unit}" : "")}", Median(report.ThisMonthQuantity), Median(report.YearQuantity),
+                    QuantityCells.Interval(year, 1), Quartile(year, 0), Quartile(year, 2),
+                    year is null ? "" : $"{Wording.Number(year.Least)} to {Wording.Number(year.Greatest)}", Wording.Number(report.YearQuantity?.Missing ?? report.YearWithoutValue));
             }
         });
     }
 
     private static string Quartile(QuantitySummary? summary, int part) =>
-        summary is null ? "" : $"{Wording.Quantity(summary.Estimates[part].Value)} ({Interval(summary, part)})";
-
-    /// <summary>Too few values leave an end open.</summary>
-    private static string Interval(QuantitySummary? summary, int part) => summary?.Estimates[part] switch
-    {
-        null => "",
-        { Lower: { } lower, Upper: { } upper } => $"{Wording.Quantity(lower)}{Wording.Space}to{Wording.Space}{Wording.Quantity(upper)}",
-        { Lower: { } lower } => $"{Wording.Quantity(lower)} or more",
-        { Upper: { } upper } => $"{Wording.Quantity(upper)} or less",
-        _ => "too few values",
-    };
+        summary is null ? "" : $"{Wording.Quantity(summary.Estimates[part].Value)} ({QuantityCells.Interval(summary, part)})";
 
     private static string Median(QuantitySummary? summary) =>
-        summary is null ? "no value" : $"{Wording.Quantity(summary.Median)} ({Wording.Number(summary.N)})";
+        summary is null ? "no value" : summary.N < StratumReport.LeastRecords ? $"too few ({Wording.Number(summary.N)})" : $"{Wording.Quantity(summary.Median)} ({Wording.Number(summary.N)})";
 
     private static void NotCollected(Html html, ReportModel model)
     {

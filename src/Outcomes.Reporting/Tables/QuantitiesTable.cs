@@ -11,7 +11,7 @@ public static class QuantitiesTable
     public static readonly ImmutableArray<string> Columns =
         ["measure", "period", "stratum", "level", "quantile", "value", "lower", "upper", "level_pct", "coverage_pct", "method", "n", "missing"];
 
-    /// <summary>Three rows a period with values: the quantiles 0.25, 0.5 and 0.75. An end that too few values bound is an empty cell.</summary>
+    /// <summary>Three rows a period with values: the quantiles 0.25, 0.5 and 0.75. An end that too few values bound is an empty cell; so are the figures of fewer than five values.</summary>
     public static void Write(string path, ReportModel model) => TableWriter.ToFile(path, Columns, table =>
     {
         foreach (var report in model.Measures)
@@ -29,6 +29,14 @@ public static class QuantitiesTable
         {
             if (summary is null)
                 return;
+            // The value of one case is not a figure of the department: few values are counted alone.
+            if (summary.N < StratumReport.LeastRecords)
+            {
+                foreach (var part in QuantitySummary.Parts)
+                    table.Text(measure).Text(period).Text(stratum).Text(level).Number(part).Empty().Empty().Empty().Empty().Empty().Text(Quantiles.Method).Integer(summary.N).Integer(summary.Missing).End();
+                return;
+            }
+
             foreach (var (i, estimate) in summary.Estimates.Index())
                 table.Text(measure).Text(period).Text(stratum).Text(level).Number(QuantitySummary.Parts[i]).Number(estimate.Value).Number(estimate.Lower).Number(estimate.Upper).Number(estimate.Level * 100)
                     .Number(estimate is { Lower: not null, Upper: not null } ? estimate.Coverage * 100 : null).Text(Quantiles.Method).Integer(estimate.N).Integer(summary.Missing).End();

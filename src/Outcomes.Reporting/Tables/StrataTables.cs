@@ -15,20 +15,27 @@ public static class StrataTables
         "section", "measure", "period", "stratum", "part", "within", "levels", "value", "lower", "upper", "level_pct", "method", "statistic", "degrees", "p_value",
     ];
 
-    /// <summary>A row a level; the measure as a whole first, as <c>all</c>.</summary>
+    /// <summary>A row a level; the measure as a whole first, as <c>all</c>. Where what is not recorded counts as not done, the reading of those that say follows as <c>.known</c>.</summary>
     public static void Write(string path, IEnumerable<StratifiedSection> sections) => TableWriter.ToFile(path, Columns, table =>
     {
         foreach (var section in sections)
             foreach (var measure in section.Measures)
             {
-                Row(section, measure, "all", "all", measure.All, measure.Estimate);
+                Rows(section, measure.Measure.Id, "all", "all", measure.All, measure.Estimate, measure.Known);
                 foreach (var stratum in measure.Strata)
                     foreach (var level in stratum.Levels)
-                        Row(section, measure, stratum.Field, level.Level, level.Count, level.Estimate);
+                        Rows(section, measure.Measure.Id, stratum.Field, level.Level, level.Count, level.Estimate, level.Known);
             }
 
-        void Row(StratifiedSection section, StratifiedMeasure measure, string stratum, string level, Count count, Estimate? estimate) =>
-            table.Text(section.Id).Text(measure.Measure.Id).Text(Period(section)).Text(stratum).Text(level).Integer(count.Met).Integer(count.Eligible).Integer(count.Missing)
+        void Rows(StratifiedSection section, string measure, string stratum, string level, Count count, Estimate? estimate, Count? known)
+        {
+            Row(section, measure, stratum, level, count, estimate);
+            if (known is { } said)
+                Row(section, measure + ".known", stratum, level, said, estimate is null ? null : Proportion.Estimate(said));
+        }
+
+        void Row(StratifiedSection section, string measure, string stratum, string level, Count count, Estimate? estimate) =>
+            table.Text(section.Id).Text(measure).Text(Period(section)).Text(stratum).Text(level).Integer(count.Met).Integer(count.Eligible).Integer(count.Missing)
                 .Number(estimate?.Value).Number(estimate?.Lower).Number(estimate?.Upper).Number(estimate?.Level * 100).Text(estimate?.Method).End();
     });
 

@@ -10,6 +10,9 @@ internal readonly record struct AttemptRow(string RecordId, int Number, Attempt 
 /// <summary>The export of attempts, column by column.</summary>
 internal static class AttemptColumns
 {
+    /// <summary>As for procedures.</summary>
+    public const int First = 18;
+
     public static readonly ImmutableArray<LocalColumn<AttemptRow>> All =
     [
         new("Case ref", row => row.RecordId),
@@ -30,6 +33,7 @@ internal static class AttemptColumns
         new("SpO2 lowest", row => Number(row.Attempt.SpO2Min), 80, IsVital: true),
         new("Duration (s)", row => Number(row.Attempt.DurationSeconds), 150),
         new("CO2 after", row => Co2After[row.Attempt.Co2After ?? "not_used"]),
+        new("Blade in (s)", row => Number(row.Attempt.StartSeconds), 130),
     ];
 
     private static string Coded(string? value, IReadOnlyDictionary<string, string> codes) => value is null ? NotApplicable : codes[value];

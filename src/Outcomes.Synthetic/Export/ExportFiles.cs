@@ -19,16 +19,17 @@ public static class ExportFiles
         foreach (var procedure in Department.Invent(options))
         {
             var draw = new Randomizer(Seeds.ForMissingCells(options.Seed, procedure.RecordId));
-            var row = Rows.Of(procedure, draw);
+            var later = new Randomizer(Seeds.ForMissingLaterCells(options.Seed, procedure.RecordId));
+            var row = Rows.Of(procedure, draw, later);
             Csv.Row(procedures, Dirt.Spoil(row, procedure));
             if (procedure.Planted == Plant.ExactDuplicate)
                 Csv.Row(procedures, row);
             if (procedure.Planted == Plant.LateCorrection)
                 corrections.Add(row);
             for (var i = 0; i < procedure.Course.Attempts.Length; i++)
-                Csv.Row(attempts, Rows.Of(new AttemptRow(procedure.RecordId, i + 1, procedure.Course.Attempts[i]), procedure, draw));
+                Csv.Row(attempts, Rows.Of(new AttemptRow(procedure.RecordId, i + 1, procedure.Course.Attempts[i]), procedure, draw, later));
             if (procedure.Planted == Plant.OrphanAttempt)
-                Csv.Row(attempts, Orphan(options, orphans++, procedure, draw));
+                Csv.Row(attempts, Orphan(options, orphans++, procedure, draw, later));
             traced.Write(procedure, traces);
             truth.Add(procedure, row);
         }
@@ -38,8 +39,8 @@ public static class ExportFiles
     }
 
     /// <summary>An attempt of a record that is in no file, like the first one of the record beside it.</summary>
-    private static string[] Orphan(SynthesisOptions options, int number, Procedure beside, Randomizer draw) =>
-        Rows.Of(new AttemptRow(RecordIds.For(options.Seed, RecordIds.NoMonth, number), 1, beside.Course.Attempts[0]), beside, draw);
+    private static string[] Orphan(SynthesisOptions options, int number, Procedure beside, Randomizer draw, Randomizer later) =>
+        Rows.Of(new AttemptRow(RecordIds.For(options.Seed, RecordIds.NoMonth, number), 1, beside.Course.Attempts[0]), beside, draw, later);
 
     private static string[] Headings<T>(ImmutableArray<LocalColumn<T>> columns) => [.. columns.Select(column => column.Heading)];
 }

@@ -10,6 +10,9 @@ internal static class LocalCodes
 {
     public const string NotApplicable = "n/a";
 
+    /// <summary>What the software writes for a question that the form did not have yet: it did not arise.</summary>
+    public const string NotAsked = "not on the form";
+
     public static string YesNo(bool value) => value ? "Y" : "N";
 
     public static readonly FrozenDictionary<string, string> HourBand = Codes(("08-18", "Day"), ("18-22", "Evening"), ("22-08", "Night"));
@@ -110,6 +113,21 @@ internal static class LocalCodes
 
     public static readonly FrozenDictionary<string, string> Co2After = Codes(
         ("sustained", "Sustained"), ("not_sustained", "Not sustained"), ("not_used", "Not used"));
+
+    public static readonly FrozenDictionary<string, string> Mallampati = Codes(("1", "I"), ("2", "II"), ("3", "III"), ("4", "IV"), ("not_assessable", "Could not be seen"));
+
+    public static readonly FrozenDictionary<string, string> DrugsReady = Codes(
+        ("induction", "Induction"), ("relaxant", "Relaxant"), ("vasopressor", "Vasopressor"), ("maintenance_sedation", "Sedation to follow"), ("flush", "Flush"), ("none", "None"));
+
+    public static readonly FrozenDictionary<string, string> BreachStage = Codes(("donning", "Putting on"), ("procedure", "In the room"), ("doffing", "Taking off"));
+
+    public static readonly FrozenDictionary<string, string> Check = Codes(("completed", "Completed"), ("partly", "Partly"), ("not_done", "Not done"));
+
+    public static readonly FrozenDictionary<string, string> Clamped = Codes(
+        ("always", "Each time"), ("not_always", "Not each time"), ("never", "Never"), ("no_disconnection", "No disconnection"));
+
+    public static readonly FrozenDictionary<string, string> MaskReason = Codes(
+        ("hypoxaemia", "Hypoxaemia"), ("failed_attempt", "Failed attempt"), ("severe_acidosis", "Severe acidosis"));
 
     private static FrozenDictionary<string, string> Codes(params (string Value, string Text)[] codes) =>
         codes.ToFrozenDictionary(code => code.Value, code => code.Text, StringComparer.Ordinal);

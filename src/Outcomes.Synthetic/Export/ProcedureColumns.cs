@@ -7,6 +7,9 @@ namespace Outcomes.Synthetic.Export;
 /// <summary>The export of procedures, column by column.</summary>
 internal static class ProcedureColumns
 {
+    /// <summary>The first of them draw their missing cells from one stream; later ones have a stream of their own.</summary>
+    public static int First => All.Length - LaterColumns.All.Length;
+
     public static readonly ImmutableArray<LocalColumn<Procedure>> All =
     [
         new("Case ref", p => p.RecordId),
@@ -64,6 +67,7 @@ internal static class ProcedureColumns
         new("Arrest during or after", p => YesNo(p.Observations.ArrestPeri), 15),
         new("Recorded by", p => Recorder[p.Entry.RecorderRole]),
         new("Recorded after (h)", p => Number(p.Entry.DelayHours)),
+        .. LaterColumns.All,
     ];
 
     /// <summary>The place of a column; a heading that is not there is a bug.</summary>

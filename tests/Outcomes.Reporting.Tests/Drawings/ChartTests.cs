@@ -194,7 +194,7 @@ public class ChartTests
         var svg = XElement.Parse(Drawn.Single(chart => chart.Id == Charts.StrataId("first_pass")).Svg);
         string[] texts = [.. svg.Descendants(Ns + "text").Select(text => text.Value)];
         // By the model: the level with the highest proportion stands second, and the ward's three records are merged.
-        Assert.Equal(["icu", "ed", "not recorded", "other levels, merged", "day", "night"], texts.Where(text => text is "icu" or "ed" or "ward" or "not recorded" or "other levels, merged" or "day" or "night"));
+        Assert.Equal(["icu", "ed", "not recorded", "one other level, with few records", "day", "night"], texts.Where(text => text is "icu" or "ed" or "ward" or "not recorded" or "one other level, with few records" or "day" or "night"));
         Assert.Equal(["61/70", "90/103", "9/11", "2/3", "100/110", "60/74"], texts.Where(text => text.Contains('/', StringComparison.Ordinal)));
         Assert.Single(texts, text => text == "too few for an interval");
     }

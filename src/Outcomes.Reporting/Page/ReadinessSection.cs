@@ -1,0 +1,61 @@
+using System.Collections.Immutable;
+using Outcomes.Reporting.Drawings;
+using Outcomes.Reporting.Model;
+using Outcomes.Statistics;
+
+namespace Outcomes.Reporting.Page;
+
+/// <summary>Whether a senior, a vasopressor and a front-of-neck set were ready where a difficult airway was foreseen or the patient was shocked.</summary>
+internal static class ReadinessSection
+{
+    private static readonly Column[] Columns =
+        ["Ready", "Group", Column.Num("n/N"), Column.Num("Estimate"), Column.Num("95 % interval"), Column.Num("Not recorded"), "Of those that say"];
+
+    public static void Write(Html html, ReportModel model, ImmutableArray<Chart> charts)
+    {
+        if (!IsThere(model))
+            return;
+        var section = model.Readiness!;
+        html.Add($"""<section aria-labelledby="readiness"><h2 id="readiness">Prepared for trouble</h2>""");
+        html.Add($"<p>{Wording.Span(section.From, section.To)}, emergency records without arrest before induction. Difficult airway foreseen: MACOCHA 3 or more, or difficulty expected or anticipated. Shocked at induction: systolic pressure below 100{Wording.Space}mmHg, or heart rate over systolic pressure 0.9 or more where it is recorded. A record can be both; neither means that both questions are answered no. A vasopressor counts when it was running, given or drawn up.</p>");
+        html.Add($"<p>This is preparation, not outcome: it says what was ready, nothing about what came of it or what was needed. What is not recorded counts as not done and stands beside the reading of those that say. Local policy says what is due.</p>");
+        SectionPlot.Figure(html, charts, section.Id);
+        Table.Write(html, "t-readiness", "What was ready, by what was foreseen", Columns, () =>
+        {
+            foreach (var measure in section.Measures)
+                Rows(html, measure);
+        }, "strata");
+        if (section.Measures.Any(measure => measure.Strata.Any(stratum => stratum.Field == "at_risk_before")))
+            DifferenceTable.Write(html, "t-readiness-difference", "Difficult airway foreseen or shocked, against neither", section, "at_risk_before", "Foreseen or shocked", "Neither", "where trouble was foreseen");
+        DesaturationSection.Lacking(html, section);
+        html.Add($"</section>\n");
+    }
+
+    public static bool IsThere(ReportModel model) => model.Readiness is { } section && section.Measures.Any(measure => !measure.Strata.IsEmpty);
+
+    private static void Rows(Html html, StratifiedMeasure measure)
+    {
+        (string Name, LevelReport? Level)[] rows =
+        [
+            .. SectionPlot.Readiness.Where(group => measure.Strata.Any(stratum => stratum.Field == group.Field))
+                .Select(group => (group.Name, SectionPlot.Group(measure, group)))
+                // A group that no record is in, and one too small to be told: the second alone is worth a row.
+                .Where(row => row.Item2 is not null || Merged(measure, row.Name)),
+            ("all of them", new LevelReport("all of them", measure.All, measure.Estimate) { Known = measure.Known }),
+        ];
+        foreach (var (i, (name, level)) in rows.Index())
+        {
+            html.Add($"<tr{new Markup(i == 0 ? " class=\"first\"" : "")}>");
+            if (i == 0)
+                html.Add($"""<th scope="rowgroup" rowspan="{Wording.Number(rows.Length)}">{measure.Measure.Title}</th>""");
+            var (estimate, per) = (level?.Estimate, measure.Measure.Per);
+            html.Add($"""<td>{name}</td><td class="n">{(level is null ? $"fewer than {Wording.Number(StratumReport.LeastRecords)}" : SummarySection.Fraction(level.Count))}</td><td class="n">{(estimate is null ? "" : Wording.Rate(estimate.Value, per))}</td><td class="n">{(estimate is null ? "" : Wording.Range(estimate.Lower, estimate.Upper, per))}</td><td class="n">{(level is null ? "" : Wording.Number(NotSaid(level)))}</td><td>{(level?.Known is { Eligible: > 0 } known ? StrataWording.Cell(known, estimate is null ? null : Proportion.Estimate(known), per) : "")}</td></tr>{"\n"}""");
+        }
+    }
+
+    private static long NotSaid(LevelReport level) => level.Known is { } known ? level.Count.Eligible - known.Eligible + level.Count.Missing : level.Count.Missing;
+
+    private static bool Merged(StratifiedMeasure measure, string name) =>
+        SectionPlot.Readiness.First(group => group.Name == name) is var group
+        && measure.Strata.First(stratum => stratum.Field == group.Field).Levels.Any(level => level.Level == StratumReport.Other);
+}
