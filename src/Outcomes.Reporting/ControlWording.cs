@@ -80,7 +80,8 @@ public static class ControlWording
             said.Add($"{Wording.Some(jumps, "step")} from month to month {(jumps == 1 ? "is" : "are")} larger than the limit of moving ranges.");
         if (Beside(report) is { Length: > 0 } beside)
             said.Add(beside);
-        said.AddRange(report.Last.Doubts.Where(doubt => doubt != ChartDoubt.Overdispersed || report.Wider.IsEmpty).Select(ChartCautions.Say));
+        // A short baseline is said once for all; more variation than chance is said above where wider limits stand beside.
+        said.AddRange(report.Last.Doubts.Where(doubt => doubt != ChartDoubt.ShortBaseline && (doubt != ChartDoubt.Overdispersed || report.Wider.IsEmpty)).Select(ChartCautions.Say));
         return string.Join(' ', said);
     }
 

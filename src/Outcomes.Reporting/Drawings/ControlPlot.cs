@@ -10,7 +10,10 @@ namespace Outcomes.Reporting.Drawings;
 /// </summary>
 internal static class ControlPlot
 {
-    public const int Width = 840, Height = 300;
+    public const int Width = 840, Height = 330;
+    /// <summary>More months than this are drawn smaller.</summary>
+    private const int Many = 60;
+
     private const double Left = 58, Right = Width - 128, Top = 82, Bottom = 230;
 
     public static string Id(ControlChartReport report) => "control " + report.Id;
@@ -34,10 +37,11 @@ internal static class ControlPlot
         }
 
         foreach (var phase in report.Wider)
-            Limits(sheet, phase.Chart, X, Y, Dashed);
+            Dashed(sheet, phase.Chart, X, Y);
         foreach (var phase in report.Phases)
         {
-            Limits(sheet, phase.Chart, X, Y, Solid);
+            Solid(sheet, phase.Chart, point => point.Lower, X, Y);
+            Solid(sheet, phase.Chart, point => point.Upper, X, Y);
             Centre(sheet, phase, X, Y);
         }
 
@@ -68,30 +72,38 @@ internal static class ControlPlot
         {
             if (point.Value is not { } value)
                 continue;
-            sheet.Dot(x(point.Position + 0.5), y(value), 6.5f, Ink.Accent, hollow: report.Charted != Charted.Volume && report.Months[point.Position].Denominator < DrawnPoint.Few);
+            sheet.Dot(x(point.Position + 0.5), y(value), chart.Points[^1].Position > Many ? 4 : 6.5f, Ink.Accent, hollow: report.Charted != Charted.Volume && report.Months[point.Position].Denominator < DrawnPoint.Few);
             if (point.Beyond && !point.InBaseline)
                 sheet.Diamond(x(point.Position + 0.5), y(value) + (value > chart.Centre ? -12 : 12), 5, Ink.Black);
         }
     }
 
-    private delegate void Step(Sheet sheet, double from, double to, double y);
-
-    private static void Solid(Sheet sheet, double from, double to, double y) => sheet.Line(from, y, to, y, Ink.Black, 1.3f);
-
-    private static void Dashed(Sheet sheet, double from, double to, double y)
+    // One path a stretch of months that have the limit: steps, broken where there is none.
+    private static void Solid(Sheet sheet, ControlChart chart, Func<ControlPoint, double?> limit, Func<double, double> x, Func<double, double> y)
     {
-        // Two strokes a step: dashes of a pattern would begin anew at every step, and look solid.
-        var part = (to - from) / 5;
-        sheet.Line(from + (part / 2), y, from + (2 * part), y, Ink.Quiet, 1.3f);
-        sheet.Line(from + (3 * part), y, from + (4.5 * part), y, Ink.Quiet, 1.3f);
+        var path = new List<(double X, double Y)>();
+        foreach (var point in chart.Points)
+        {
+            if (limit(point) is { } value)
+            {
+                path.AddRange([(x(point.Position), y(value)), (x(point.Position + 1), y(value))]);
+                continue;
+            }
+
+            sheet.Path(path, Ink.Black, 1.2f);
+            path = [];
+        }
+
+        sheet.Path(path, Ink.Black, 1.2f);
     }
 
-    private static void Limits(Sheet sheet, ControlChart chart, Func<double, double> x, Func<double, double> y, Step step)
+    // Two strokes a month: dashes of a pattern would begin anew at every step, and look solid.
+    private static void Dashed(Sheet sheet, ControlChart chart, Func<double, double> x, Func<double, double> y)
     {
         foreach (var point in chart.Points)
-            foreach (var limit in new[] { point.Lower, point.Upper })
-                if (limit is { } value)
-                    step(sheet, x(point.Position), x(point.Position + 1), y(value));
+            foreach (var limit in new[] { point.Lower, point.Upper }.OfType<double>())
+                foreach (var part in new[] { 0.1, 0.6 })
+                    sheet.Line(x(point.Position + part), y(limit), x(point.Position + part + 0.3), y(limit), Ink.Quiet, 1.3f);
     }
 
     private static void Centre(Sheet sheet, PhaseChart phase, Func<double, double> x, Func<double, double> y)

@@ -17,7 +17,7 @@ internal static class AgreementParagraph
         if (model.Agreements.IsEmpty)
             return;
         var first = model.Agreements[0];
-        html.Add($"<h3>Recorded twice: do the two agree?</h3><p>{Wording.Span(first.From, first.To)}, as recorded, before a rule blanks what contradicts itself; only records that hold both. Kappa is the agreement beyond what chance would give with the same totals (Cohen 1960; interval of Fleiss, Cohen and Everitt 1969, good from some fifty records); a number of attempts one apart counts as half a disagreement. It depends on how common the answers are, so it compares neither departments nor people, and no words grade it. Two answers that agree may both be wrong, and one copied from the other agrees by itself.</p>");
+        html.Add($"<h3>Recorded twice: do the two agree?</h3><p>{Wording.Span(first.From, first.To)}, as recorded, before a rule blanks what contradicts itself; only records that hold both. Kappa is the agreement beyond what chance would give with the same totals (Cohen 1960; interval of Fleiss, Cohen and Everitt 1969, good from some fifty records); numbers of attempts further apart disagree more. It depends on how common the answers are, so it compares neither departments nor people, and no words grade it. Two answers that agree may both be wrong, and one copied from the other agrees by itself.</p>");
         Table.Write(html, "t-agreement", "Answers that records hold twice", Columns, () =>
         {
             foreach (var each in model.Agreements)

@@ -24,7 +24,9 @@ internal static class ControlSection
         }
 
         html.Add($"<p>Control charts: each month against the centre of the declared baseline, with the limits within which chance alone keeps a month of its size. {ControlWording.WhyNotDecide}</p>");
-        html.Add($"<p>Always by month, whatever the run charts do. Proportions and procedures have exact limits, each side passed by chance in at most 0.135{Wording.Space}% of months. Procedures are counted for each calendar day of their month and are what was recorded: fewer may mean fewer recorded. Medians have the limits of single values, from the steps between neighbouring baseline months; a month with fewer than {Wording.Number(ControlCharts.LeastValues)} values has none.</p>");
+        html.Add($"<p>Always by month, whatever the run charts do. Proportions and procedures have exact limits, each side passed by chance in at most 0.135{Wording.Space}% of months. Procedures are counted for each calendar day of their month and are what was recorded: fewer may mean fewer recorded. Medians have the limits of single values, from the steps between neighbouring baseline months; those of few records jump further by chance, which these limits do not know, and a month with fewer than {Wording.Number(ControlCharts.LeastValues)} values has none.</p>");
+        if (control.Charts.Any(report => report.Last.Doubts.Contains(ChartDoubt.ShortBaseline)))
+            html.Add($"<p>{ChartCautions.Say(ChartDoubt.ShortBaseline)} Common practice asks for 20 months or more.</p>");
         if (control.LeftOut is { } month)
             html.Add($"<p>{Wording.Name(month)} is not over and is left out here.</p>");
         if (!control.Charts.IsEmpty)
