@@ -38,7 +38,7 @@ internal static class ControlSection
         foreach (var report in control.Charts)
             Folded(html, report, charts.FirstOrDefault(chart => chart.Id == ControlPlot.Id(report)));
         if (!control.Without.IsEmpty)
-            html.Add($"<p>Without a chart: {string.Join("; ", control.Without.Select(each => $"{each.Title} ({ControlWording.Why(each.Why)})"))}.</p>");
+            html.Add($"<p>Without a chart: {string.Join("; ", control.Without.GroupBy(each => each.Why).Select(group => $"{string.Join(", ", group.Select(each => each.Title))} ({ControlWording.Why(group.Key)})"))}.</p>");
         html.Add($"<p>{ChartCautions.ControlChart}</p></section>\n");
     }
 
@@ -56,7 +56,7 @@ internal static class ControlSection
         {
             Charted.Proportion => Wording.Fraction(new Count(numerator!.Value, denominator, 0)),
             Charted.Volume => $"{Wording.Number(numerator!.Value)} in {Wording.Some(denominator, "day")}",
-            _ => $"n = {Wording.Number(denominator)}",
+            _ => $"n{Wording.Space}={Wording.Space}{Wording.Number(denominator)}",
         };
     }
 
