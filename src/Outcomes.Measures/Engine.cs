@@ -214,6 +214,13 @@ public sealed class Engine : IDisposable
     public IReadOnlyList<LevelCount> Levels(string column, string? site = null) =>
         Collects(column) ? SummaryQueries.Levels(_connection, _records, column, site) : [];
 
+    /// <summary>
+    /// Records counted in a period by what they hold in these columns as they were recorded, before any rule blanks a cell; only those in which
+    /// every column is known, in the order of the columns. Empty where conditions could not use one of them.
+    /// </summary>
+    public IReadOnlyList<(ImmutableArray<string> Values, long Records)> AsRecorded(IReadOnlyList<string> columns, Month from, Month to) =>
+        HasRecords && columns.All(Knows) ? SummaryQueries.AsRecorded(_connection, _records, columns, from, to) : [];
+
     /// <summary>True where some source collects a field of the record.</summary>
     public bool Collects(string column) =>
         _definitions.Scope.Find(column)?.Stored is { } stored && _collection.RecordSources.Any(source => source.ProcedureFields.Contains(stored.Field.Name));

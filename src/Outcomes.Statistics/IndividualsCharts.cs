@@ -35,33 +35,52 @@ public static class IndividualsCharts
     public static IndividualsChart Analyse(ImmutableArray<double?> values, ChartBaseline baseline)
     {
         Requires.Baseline(baseline);
+        RequireFinite(values);
+        var before = Before(values);
+        var ranges = Ranges(values, before);
+        // An average without any value is null.
+        var mean = values.Where((_, i) => baseline.Contains(i)).Average();
+        var range = ranges.Where((_, i) => baseline.Contains(i) && baseline.Contains(before[i])).Average();
+        var doubts = Doubts(values, baseline, range);
+        return new(
+            Chart("individuals", values, baseline, mean, mean - (ValueFactor * range), mean + (ValueFactor * range), range, doubts),
+            Chart("moving_range", ranges, baseline, range, null, RangeFactor * range, range, doubts));
+    }
+
+    private static void RequireFinite(ImmutableArray<double?> values)
+    {
         foreach (var value in values)
-            if (value is { } number && !double.IsFinite(number))
+            if (value.HasValue && !double.IsFinite(value.Value))
                 throw new ArgumentOutOfRangeException(nameof(values), value, "a value is finite, or null for a gap");
-        var ranges = new double?[values.Length];
-        var inside = new List<double>();
-        int? last = null;
+    }
+
+    /// <summary>The position of the value before each position, gaps passed over; -1 where there is none.</summary>
+    private static int[] Before(ImmutableArray<double?> values)
+    {
+        var before = new int[values.Length];
+        var last = -1;
         for (var i = 0; i < values.Length; i++)
         {
-            if (values[i] is not { } value)
-                continue;
-            if (last is { } before)
-            {
-                ranges[i] = Math.Abs(value - values[before]!.Value);
-                if (baseline.Contains(before) && baseline.Contains(i))
-                    inside.Add(ranges[i]!.Value);
-            }
-            last = i;
+            before[i] = last;
+            if (values[i].HasValue)
+                last = i;
         }
-        double[] used = [.. values.Where((value, i) => value is not null && baseline.Contains(i)).Select(value => value!.Value)];
-        double? mean = used.Length > 0 ? used.Average() : null;
-        double? range = inside.Count > 0 ? inside.Average() : null;
-        ImmutableArray<ChartDoubt> doubts = range is null ? [ChartDoubt.NoBaseline] : used.Length < AttributeCharts.EnoughPoints ? [ChartDoubt.ShortBaseline] : [];
-        return new(
-            Chart("individuals", values, mean, mean - (ValueFactor * range), mean + (ValueFactor * range)),
-            Chart("moving_range", ranges, range, null, RangeFactor * range));
 
-        ControlChart Chart(string method, IReadOnlyList<double?> plotted, double? centre, double? lower, double? upper) => new()
+        return before;
+    }
+
+    private static ImmutableArray<double?> Ranges(ImmutableArray<double?> values, int[] before) =>
+        [.. values.Select((value, i) => before[i] < 0 || value is null ? (double?)null : Math.Abs(value.Value - values[before[i]]!.Value))];
+
+    private static ImmutableArray<ChartDoubt> Doubts(ImmutableArray<double?> values, ChartBaseline baseline, double? range)
+    {
+        if (range is null)
+            return [ChartDoubt.NoBaseline];
+        return values.Where((value, i) => value.HasValue && baseline.Contains(i)).Count() < AttributeCharts.EnoughPoints ? [ChartDoubt.ShortBaseline] : [];
+    }
+
+    private static ControlChart Chart(
+        string method, ImmutableArray<double?> plotted, ChartBaseline baseline, double? centre, double? lower, double? upper, double? range, ImmutableArray<ChartDoubt> doubts) => new()
         {
             Method = method,
             Source = Source,
@@ -70,5 +89,4 @@ public static class IndividualsCharts
             Points = [.. plotted.Select((value, i) => new ControlPoint(i, value, value is null ? null : lower, value is null ? null : upper, baseline.Contains(i)))],
             Doubts = doubts,
         };
-    }
 }

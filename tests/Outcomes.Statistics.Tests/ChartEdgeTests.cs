@@ -20,6 +20,33 @@ public class ChartEdgeTests
         Assert.Equal("g_normal", BetweenCharts.Cases([5, 9], null, Whole, LimitMethod.Normal).Method);
     }
 
+    [Theory]
+    [InlineData(19, 0, true)]
+    [InlineData(20, 0, false)]
+    [InlineData(19, 5, true)]
+    [InlineData(20, 5, false)]
+    public void Single_values_have_a_short_baseline_below_twenty_of_them_gaps_and_later_values_not_counted(int values, int gaps, bool isShort)
+    {
+        ImmutableArray<double?> points = [.. Enumerable.Range(0, values).Select(i => (double?)(10 + (i % 3))), .. Enumerable.Repeat((double?)null, gaps), .. Enumerable.Repeat((double?)11, 30)];
+        var chart = IndividualsCharts.Analyse(points, new(0, values + gaps));
+        Assert.Equal(isShort ? [ChartDoubt.ShortBaseline] : [], chart.Values.Doubts);
+        Assert.Equal(chart.Values.Doubts, chart.Ranges.Doubts);
+    }
+
+    [Fact]
+    public void A_gap_among_single_values_has_no_limits_and_joins_its_neighbours()
+    {
+        // By hand: mean 11, ranges 2 and 1 (over the gap), so 11 ± 2.66 × 1.5 and at most 3.267 × 1.5.
+        var (values, ranges) = IndividualsCharts.Analyse([10, 12, null, 11], Whole);
+        Assert.Equal((null, null), (values.Points[2].Lower, values.Points[2].Upper));
+        Assert.Equal((null, null), (ranges.Points[2].Lower, ranges.Points[2].Upper));
+        Assert.Equal(11 - (2.66 * 1.5), values.Points[3].Lower!.Value, 1e-12);
+        Assert.Equal(1, ranges.Points[3].Value);
+        Assert.Equal(3.267 * 1.5, ranges.Points[3].Upper!.Value, 1e-12);
+        Assert.Null(ranges.Points[0].Upper);
+        Assert.Throws<ArgumentOutOfRangeException>(() => IndividualsCharts.Analyse([10, 12], new(-1, 2)));
+    }
+
     [Fact]
     public void A_normal_g_chart_is_centred_on_the_mean_and_an_exact_one_on_the_median()
     {

@@ -14,9 +14,10 @@ public static class DataPackage
     {
         "met", "eligible", "missing", "n", "points", "useful", "longest_run", "run_limit", "crossings", "crossings_limit", "line",
         "records", "counted", "months_counted", "rows", "events", "observed", "cases", "days", "levels", "degrees",
+        "numerator", "denominator", "agree",
     };
 
-    private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal) { "lower", "upper", "level_pct", "median", "false_alarm", "expected", "cumulative", "quantile", "coverage_pct", "cusum", "cusum_limit", "statistic", "p_value", "log_odds", "limit", "log_odds_given_case_mix" };
+    private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal) { "lower", "upper", "level_pct", "median", "false_alarm", "expected", "cumulative", "quantile", "coverage_pct", "cusum", "cusum_limit", "statistic", "p_value", "log_odds", "limit", "log_odds_given_case_mix", "centre", "variation", "agreement", "by_chance" };
 
     public static void Write(OutputFolder output, string name, Audience audience)
     {
@@ -77,6 +78,8 @@ public static class DataPackage
         "casemix.csv" => [.. CaseMixTables.ModelColumns],
         "expected.csv" => [.. CaseMixTables.ExpectedColumns],
         "rare_events.csv" => [.. RareEventsTable.Columns],
+        "controlcharts.csv" => [.. ControlChartsTable.Columns],
+        "agreement.csv" => [.. AgreementTable.Columns],
         "funnel.csv" => [.. FunnelTable.Columns],
         "quantities.csv" => [.. QuantitiesTable.Columns],
         "strata.csv" => [.. StrataTables.Columns],

@@ -24,6 +24,10 @@ public static class FigureTables
             ChangeTable.Write(output.PathOf("tables/changes.csv"), model.Changes);
         if (!model.RareEvents.IsEmpty && model.Audience == Audience.Department)
             RareEventsTable.Write(output.PathOf("tables/rare_events.csv"), model.RareEvents);
+        if (model is { Audience: Audience.Department, ControlCharts.Charts.IsEmpty: false })
+            ControlChartsTable.Write(output.PathOf("tables/controlcharts.csv"), model.ControlCharts.Charts);
+        if (model.Audience == Audience.Department && !model.Agreements.IsEmpty)
+            AgreementTable.Write(output.PathOf("tables/agreement.csv"), model.Agreements);
         if (model.StratifiedSections.Any())
             StrataTables.Write(output.PathOf("tables/strata.csv"), model.StratifiedSections);
         if (model.StratifiedSections.Any(question => !question.Differences.IsEmpty || !question.Trends.IsEmpty))

@@ -55,6 +55,8 @@ public static class ReportBuilder
             Pace = pipeline.Pace,
             Changes = [.. ChangeEvaluations.Of(figures, measures)],
             RareEvents = rare,
+            ControlCharts = ControlChartSeries.Of(figures, measures),
+            Agreements = Agreements.Of(figures, engine),
             Desaturation = desaturation,
             Hours = hours,
             Infection = infection,

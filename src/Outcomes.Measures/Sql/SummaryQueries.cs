@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using DuckDB.NET.Data;
 using Outcomes.Records;
@@ -25,6 +26,16 @@ internal static class SummaryQueries
         return Read(connection, $"SELECT source, line, record_id FROM ({rows}) WHERE {string.Join(" AND ", fields.Select(field => $"{Quote.Name(field)} IS NOT NULL"))}"
             + $" QUALIFY count(*) OVER (PARTITION BY {Quote.Names(fields)}) > 1 ORDER BY source, line",
             reader => new AlikeRecord(reader.GetInt32(0), reader.GetInt32(1), reader.GetString(2)));
+    }
+
+    public static IReadOnlyList<(ImmutableArray<string> Values, long Records)> AsRecorded(
+        DuckDBConnection connection, RecordsSql records, IReadOnlyList<string> columns, Month from, Month to)
+    {
+        var rows = records.Build(columns.Append("event_date").Distinct(), Stage.Recorded, []);
+        var values = string.Join(", ", columns.Select((column, i) => $"CAST({Quote.Name(column)} AS VARCHAR) AS c{i}"));
+        var known = string.Concat(columns.Select(column => $" AND {Quote.Name(column)} IS NOT NULL"));
+        return Read(connection, $"SELECT {values}, count(*) FROM ({rows}) WHERE {Period(from, to)}{known} GROUP BY ALL ORDER BY ALL",
+            reader => (Enumerable.Range(0, columns.Count).Select(reader.GetString).ToImmutableArray(), reader.GetInt64(columns.Count)));
     }
 
     /// <summary>The same summed over a period; a field without a record asked is listed too.</summary>

@@ -105,6 +105,13 @@ public static class Charts
             }
         }
 
+        foreach (var control in model.ControlCharts?.Charts ?? [])
+        {
+            var name = Unused(names, "control_" + control.Id);
+            jobs.Add(() => Make(ControlPlot.Id(control), name, ControlPlot.Title(control), ControlPlot.Describe(control), ControlPlot.Width, ControlPlot.Height, foot,
+                sheet => ControlPlot.Draw(sheet, control)));
+        }
+
         foreach (var events in model.RareEvents.Where(BetweenPlot.Draws))
         {
             var name = Unused(names, BetweenPlot.Id(events));

@@ -90,6 +90,12 @@ public sealed record ReportModel
     /// <summary>Proportions too close to none or all for a run chart, case by case.</summary>
     public ImmutableArray<RareEvents> RareEvents { get; init; } = [];
 
+    /// <summary>Control charts about the declared baseline; null where none were asked for.</summary>
+    public ControlCharts? ControlCharts { get; init; }
+
+    /// <summary>What the records hold twice, and how far the two agree.</summary>
+    public ImmutableArray<AgreementReport> Agreements { get; init; } = [];
+
     /// <summary>Desaturation by the state before, preoxygenation and attempts; null where it cannot be told.</summary>
     public StratifiedSection? Desaturation { get; init; }
 

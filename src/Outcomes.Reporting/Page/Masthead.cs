@@ -8,7 +8,7 @@ internal static class Masthead
     private static readonly (string Id, string Title)[] Contents =
     [
         (FirstPage.Id, "In short"), ("period", "Period"), ("signals", "Has anything changed?"), (ReviewSection.Id, "For review"), (ActionsSection.Id, "Actions"),
-        ("summary", "Summary"), ("changes", "Did our changes help?"), ("measures", "Measure by measure"), ("rare", "Rare events"), ("ladder", "Plan ladder"), ("desaturation", "Desaturation"), ("hours", "Nights and weekends"), ("infection", "Infection"), ("readiness", "Prepared for trouble"),
+        ("summary", "Summary"), ("changes", "Did our changes help?"), ("measures", "Measure by measure"), (ControlSection.Id, "Unusual months"), ("rare", "Rare events"), ("ladder", "Plan ladder"), ("desaturation", "Desaturation"), ("hours", "Nights and weekends"), ("infection", "Infection"), ("readiness", "Prepared for trouble"),
         ("quality", "Data quality"), ("strata", "Strata"), ("sites", "Between sites"), (CaseMixSection.Id, "Case mix"), ("definitions", "Definitions"), ("methods", "Methods"), ("cautions", "Cautions"),
     ];
 
@@ -28,6 +28,7 @@ internal static class Masthead
 
     private static bool IsThere(ReportModel model, string id) => id switch
     {
+        ControlSection.Id => model.ControlCharts is not null,
         "rare" => !model.RareEvents.IsEmpty,
         "desaturation" => model.Desaturation is not null,
         "hours" => HoursSection.IsThere(model),

@@ -12,6 +12,7 @@ internal static class QualitySection
         AskSection.Write(html, model);
         Ledger(html, model);
         TracesParagraph.Write(html, model);
+        AgreementParagraph.Write(html, model);
         Findings(html, model);
         Completeness(html, model);
         if (!model.RulesNotRun.IsEmpty)

@@ -46,6 +46,7 @@ public static class Report
         SummarySection.Write(html, model);
         ChangesSection.Write(html, model);
         MeasuresSection.Write(html, model, charts);
+        ControlSection.Write(html, model, charts);
         RareSection.Write(html, model, charts);
         LadderSection.Write(html, model, charts);
         DesaturationSection.Write(html, model, charts);
