@@ -25,7 +25,12 @@ public sealed class ControlChartTests : IDisposable
 
         """;
 
+    // Thirty samples of 50 that vary more than chance (NIST/SEMATECH e-Handbook 6.3.3.2; Montgomery), and six invented months.
+    private static readonly int[] Wild = [12, 15, 8, 10, 4, 7, 16, 9, 14, 10, 5, 6, 17, 12, 22, 8, 10, 5, 13, 11, 20, 18, 24, 15, 9, 12, 7, 13, 9, 6, 40, 9, 6, 12, 5, 6];
+
     private readonly Workspace _workspace = TinyPipeline.Create();
+
+    private bool _wild;
 
     public void Dispose() => _workspace.Dispose();
 
@@ -50,6 +55,18 @@ public sealed class ControlChartTests : IDisposable
         Assert.Contains("27 in 100 saw a month outside within 36 reports on one measure", page, StringComparison.Ordinal);
         Assert.Contains("tables/controlcharts.csv", _workspace.Read("out", "datapackage.json"), StringComparison.Ordinal);
         Assert.True(File.Exists(_workspace["out", "charts", "control_measure.svg"]));
+    }
+
+    [Fact]
+    public async Task Where_the_baseline_varies_more_than_chance_limits_as_wide_stand_beside()
+    {
+        _wild = true;
+        await Run(baseline: "baseline: {from: 2023-01, months: 30}");
+        await Same("measure", "p_laney", "p_chart", $$"""{"met": [{{Join(Wild.Select(not => 50 - not))}}], "eligible": [{{Join(Wild.Select(_ => 50))}}], "baseline_points": 30, "limits": "laney"}""", baseline: 30);
+        var page = _workspace.Read("out", "report.html");
+        // 1.66 as docs/statistics/control-charts.md prints it.
+        Assert.Contains("Neighbouring months of the baseline differ 1.66 times as much as chance would have it", page, StringComparison.Ordinal);
+        Assert.Contains("dashed: wider limits", _workspace.Read("out", "charts", "control_measure.svg"), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -99,13 +116,13 @@ public sealed class ControlChartTests : IDisposable
         Assert.False(File.Exists(_workspace["out", "tables", "agreement.csv"]));
     }
 
-    private static int Records(int month) => month == Empty ? 0 : 10 + (month * 5 % 7);
+    private int Records(int month) => _wild ? 50 : month == Empty ? 0 : 10 + (month * 5 % 7);
 
-    private static int NotMet(int month) => month == Odd ? Records(month) - 1 : month == Empty ? 0 : 1 + (month % 3);
+    private int NotMet(int month) => _wild ? Wild[month] : month == Odd ? Records(month) - 1 : month == Empty ? 0 : 1 + (month % 3);
 
     private static int Saturation(int month, int record) => 80 + (((month * 7) + (record * 3)) % 17);
 
-    private static double Median(int month)
+    private double Median(int month)
     {
         int[] sorted = [.. Enumerable.Range(0, Records(month)).Select(record => Saturation(month, record)).Order()];
         return (sorted[(sorted.Length - 1) / 2] + sorted[sorted.Length / 2]) / 2.0;
@@ -113,7 +130,7 @@ public sealed class ControlChartTests : IDisposable
 
     private static string Join(IEnumerable<int> numbers) => string.Join(", ", numbers.Select(number => number.ToString(CultureInfo.InvariantCulture)));
 
-    private async Task Same(string measure, string method, string statistic, string inputs, string? part = null)
+    private async Task Same(string measure, string method, string statistic, string inputs, string? part = null, int baseline = 12)
     {
         var rows = CsvTable.Read(_workspace["out"], "tables", "controlcharts.csv").Rows.Where(row => row["measure"] == measure && row["method"] == method).ToArray();
         Assert.Equal(Months, rows.Length);
@@ -128,7 +145,7 @@ public sealed class ControlChartTests : IDisposable
             Close(chart.GetProperty("centre"), pair.Second["centre"]);
             Close(chart.GetProperty("variation"), pair.Second["variation"]);
         });
-        Assert.Equal(chart.GetProperty("beyond").EnumerateArray().Select(position => position.GetInt32() - 1).Where(position => position >= 12),
+        Assert.Equal(chart.GetProperty("beyond").EnumerateArray().Select(position => position.GetInt32() - 1).Where(position => position >= baseline),
             rows.Index().Where(row => row.Item["outside"] == "yes").Select(row => row.Index));
 
         static void Close(JsonElement expected, string cell)
