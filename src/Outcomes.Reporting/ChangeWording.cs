@@ -8,9 +8,12 @@ namespace Outcomes.Reporting;
 /// <summary>What a comparison before and after a declared change says, and what it cannot rule out.</summary>
 public static class ChangeWording
 {
-    /// <summary>Percentage points with a sign: <c>+11.2</c>, <c>−0.4</c>.</summary>
-    public static string Points(double difference) =>
-        (difference < 0 ? "−" : difference > 0 ? "+" : "") + Math.Abs(difference * 100).ToString("0.0", CultureInfo.InvariantCulture);
+    /// <summary>Percentage points with a sign: <c>+11.2</c>, <c>−0.4</c>; none where nothing is left after rounding.</summary>
+    public static string Points(double difference)
+    {
+        var points = Math.Abs(difference * 100).ToString("0.0", CultureInfo.InvariantCulture);
+        return (points == "0.0" ? "" : difference < 0 ? "−" : "+") + points;
+    }
 
     /// <summary>The difference with its interval.</summary>
     public static string Difference(DifferenceEstimate difference)

@@ -17,6 +17,14 @@ public class WordingTests
     public void A_proportion_above_none_never_reads_none_nor_one_below_all_all(double value, int per, string words) =>
         Assert.Equal(words, Plain(Wording.Rate(value, per)));
 
+    [Theory]
+    [InlineData(.112, "+11.2")]
+    [InlineData(-.004, "−0.4")]
+    [InlineData(-.0004, "0.0")]
+    [InlineData(.0004, "0.0")]
+    public void A_difference_has_a_sign_unless_nothing_is_left_after_rounding(double difference, string points) =>
+        Assert.Equal(points, ChangeWording.Points(difference));
+
     [Fact]
     public void Figures_do_not_break_across_lines()
     {
