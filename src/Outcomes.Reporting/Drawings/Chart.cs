@@ -184,7 +184,7 @@ public static class Charts
 
     /// <summary>A picture on a slide has left its report: what it is for, for whom, and as known when, go with it.</summary>
     private static string Foot(ReportModel model) =>
-        $"For audit and improvement only, never about a person. As known on {Wording.Date(model.AsOf)}. {(model.Invented ? "Invented data." : $"Audience: {Wording.Audience(model.Audience)}.")}";
+        $"For audit and improvement only, never about a person.\nAs known on {Wording.Date(model.AsOf)}. {(model.Invented ? "Invented data." : $"Audience: {Wording.Audience(model.Audience)}.")}";
 
     // The foot goes with what leaves the report; without one no slide is made.
     private static Chart Make(string id, string name, string title, string description, int width, int height, string? foot, Action<Sheet> draw, Action<Sheet>? drawSlide = null)
