@@ -75,7 +75,7 @@ public static class FirstPageWording
             return "This report does not test for change yet: a history of at least 12 months with 40 eligible cases has to lie behind a measure first. Until then it shows counts, intervals and cases.";
         var found = tested.Where(measure => measure.Signal!.State == ChangeState.ChangeSignal).ToList();
         if (found.Count == 0)
-            return $"Nothing shows that any of {Wording.Some(tested.Count, "headline measure")} has changed." + Differing(tested);
+            return $"Nothing shows that {(tested.Count == 1 ? "the one headline measure" : $"any of {Wording.Some(tested.Count, "headline measure")}")} has changed." + Differing(tested);
         var said = string.Join(" ", found.Select(measure => $"{measure.Measure.Title}: {Lower(SignalWording.Said(measure))}{(MixWording.Difference(measure) is { Length: > 0 } differs ? $" {differs}" : "")}"));
         var quiet = tested.Count - found.Count;
         return said + (quiet == 0 ? "" : $" Nothing shows that the other {(quiet == 1 ? "headline measure has" : Wording.Some(quiet, "headline measure") + " have")} changed.") + Differing(tested.Except(found));

@@ -48,6 +48,7 @@ public partial class FirstPageWordingTests
         Sight[] sights = [new(0.85, 0.7, 12, 0.72), new(0.85, 0.75, 12, 0.31)];
         var quiet = Watched(Reading(ChangeState.NoSignOfChange) with { Sights = [.. sights] }, Reading(ChangeState.NoSignOfChange), Reading(ChangeState.TooFewToJudge));
         Assert.Equal("Nothing shows that any of 2 headline measures has changed.", Said(quiet, Topic.Changed));
+        Assert.Equal("Nothing shows that the one headline measure has changed.", Said(Watched(Reading(ChangeState.NoSignOfChange)), Topic.Changed));
         Assert.Equal("Too few cases to judge systolic pressure below 90 mmHg.", Said(quiet, Topic.CannotTell));
 
         var all = Watched(Reading(ChangeState.NoSignOfChange) with { Sights = [.. sights] });

@@ -112,7 +112,6 @@ public static class OutputTables
         }
     });
 
-    /// <summary>The ledger; a caller with a million rows writes each through <see cref="LedgerRow(TableWriter, string, int, ReadOnlySpan{byte}, Fate, string, long)"/> itself.</summary>
     /// <summary>The key of the case pack, which leads back to the notes: for the department alone.</summary>
     public static readonly ImmutableArray<string> CaseKeyColumns = ["case_id", "record_id", "kind"];
 
@@ -122,6 +121,7 @@ public static class OutputTables
             table.Text(caseId).Text(recordId).Text(CaseKinds.Word(kind)).End();
     });
 
+    /// <summary>The ledger; a caller with a million rows writes each through <see cref="LedgerRow(TableWriter, string, int, ReadOnlySpan{byte}, Fate, string, long)"/> itself.</summary>
     public static void Ledger(string path, Action<TableWriter> rows) => TableWriter.ToFile(path, LedgerColumns, rows);
 
     /// <summary>One row of the ledger: file, line (0 for the whole file), key as UTF-8, fate, the rule that decided it where one did, and the number of rows: 1 but for samples of a trace.</summary>
