@@ -34,7 +34,7 @@ public sealed class Chromium : IAsyncLifetime
         Assert.SkipWhen(_browser is null, "no Chromium here: Debian has chromium");
         var context = await _browser.NewContextAsync(new() { ViewportSize = new() { Width = width, Height = height }, AcceptDownloads = true, JavaScriptEnabled = scripts, Offline = true, Locale = "en-GB" });
         var page = await context.NewPageAsync();
-        page.SetDefaultTimeout(10_000);
+        page.SetDefaultTimeout(30_000);
         var opened = new OpenPage(context, page);
         page.Request += (_, request) => opened.Requests.Add(request.Url);
         page.Console += (_, message) => { if (message.Type is "error" or "warning") opened.Complaints.Add(message.Text); };
