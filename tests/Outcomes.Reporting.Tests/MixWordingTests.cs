@@ -91,7 +91,7 @@ public class MixWordingTests
         var model = Samples.Model();
         var changed = FirstPageWording.Of(model with { Measures = [FirstPass with { Signal = Signal(null, true, bad: 8, expected: 7.5) }, .. model.Measures[1..]] })
             .Single(statement => statement.Topic == Topic.Changed).Text;
-        Assert.Contains("Nothing shows that any of", changed, StringComparison.Ordinal);
+        Assert.Contains("Nothing shows that the one headline measure has changed", changed, StringComparison.Ordinal);
         Assert.Contains("First-pass success: the counts changed (they look lower", changed, StringComparison.Ordinal);
     }
 
