@@ -91,6 +91,9 @@ public static class Logistic
         if (maximum.Converged)
             return (Separation.None, maximum);
         var separation = SeparationCheck.Of(problem, maximum.LastStep);
+        // Far out the last step may be rounding and little else, while the coefficients themselves already tell every record right: that is proof as good.
+        if (SeparationCheck.Of(problem, maximum.Beta) == Separation.Complete)
+            separation = Separation.Complete;
         // Neither settled nor proved separated is treated as almost separated: the penalty gives an answer either way.
         return (separation == Separation.None ? Separation.Quasi : separation, null);
     }

@@ -68,6 +68,13 @@ public class FirthTests
         Assert.True(none > 50 && quasi > 50 && complete > 50, $"{none} {quasi} {complete}");
     }
 
+    [Fact]
+    public void A_line_that_parts_all_records_is_found_where_the_last_step_is_rounding()
+    {
+        double[][] rows = [[1, 2], [3, 1], [2, 1], [1, 0], [3, 1], [2, 1], [3, 2]];
+        Assert.Equal(Separation.Complete, Logistic.Fit(rows, [true, true, true, false, true, true, true]).Separation);
+    }
+
     // In the plane every direction that matters is normal to a line through two points, or a sum of two such.
     private static Separation ByTrial(double[][] rows, bool[] met)
     {
