@@ -92,7 +92,7 @@ internal static class SummarySection
         if (report.ZeroBound is { } bound)
             html.Add($"""<span class="sub">none in {Wording.Number(report.Year.Eligible)}: at most {Wording.Rate(bound, per)} (one-sided exact 95{Wording.Space}% bound)</span>""");
         if (report.KnownOnly is ({ } count, { } known))
-            html.Add($"""<span class="sub">unknown counted as not done; known only: <span class="nb">{Wording.Fraction(count)}</span>, {Wording.Rate(known.Value, per)} ({Wording.Range(known.Lower, known.Upper, per)})</span>""");
+            html.Add($""" <span class="sub">unknown counted as not done; known only: <span class="nb">{Wording.Fraction(count)}</span>, {Wording.Rate(known.Value, per)} ({Wording.Range(known.Lower, known.Upper, per)})</span>""");
     }
 
     public static string Fraction(Count count) => count.Eligible == 0 ? "none eligible" : Wording.Fraction(count);

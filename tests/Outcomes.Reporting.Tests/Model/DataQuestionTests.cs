@@ -14,7 +14,8 @@ public class DataQuestionTests
     [InlineData("10 25 25 30", 1, false)] // above 20 % ever since, without a rise
     [InlineData("40 40 40 40", 0, true)]
     [InlineData("0 90 0 0", null, false)] // it did not stay
-    [InlineData("0 60 10 25", 3, false)] // the last time it went up
+    [InlineData("0 60 10 60", 3, false)] // the last time it went up
+    [InlineData("0 60 10 25", null, false)] // 25 of 100 after 70 of 300 is no news
     [InlineData("20 20 20 20", null, false)]
     [InlineData("0 0 50 -", 2, false)] // a month of four says nothing
     public void Since_when_a_field_is_missing(string percent, int? since, bool fromTheStart)
@@ -23,6 +24,15 @@ public class DataQuestionTests
             ? new MonthKnown(January.AddMonths(i), 4, 4)
             : new MonthKnown(January.AddMonths(i), 100 - int.Parse(text, System.Globalization.CultureInfo.InvariantCulture), 100));
         Assert.Equal(since is { } index ? new MissingSince(January.AddMonths(index), fromTheStart) : null, MissingSince.Of(months));
+    }
+
+    [Theory]
+    [InlineData(6, 24, false)] // 6 of 24 after 20 of 200: p = 0.04 (SciPy 1.10), the story of one bad month
+    [InlineData(12, 24, true)] // 12 of 24: p = 0.000008
+    public void One_month_is_told_as_a_time_since_only_beyond_chance(int blank, int of, bool told)
+    {
+        MonthKnown[] months = [.. Enumerable.Range(0, 10).Select(i => new MonthKnown(January.AddMonths(i), 18, 20)), new(January.AddMonths(10), of - blank, of)];
+        Assert.Equal(told ? new MissingSince(January.AddMonths(10), false) : null, MissingSince.Of(months));
     }
 
     [Fact]
