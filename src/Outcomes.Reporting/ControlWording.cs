@@ -13,7 +13,7 @@ public static class ControlWording
 
     /// <summary>Why limits are shown and do not decide. The figures are those of the study in docs/statistics/signals.md.</summary>
     public static string WhyNotDecide { get; } =
-        $"Limits ask of each month by itself whether chance explains it. Looked at every month they mislead: of simulated departments in which nothing changed, with ten cases a month, 12 months of history and the usual three-sigma limits, 27 in 100 saw a month outside within 36 reports on one measure, and 92 in 100 on one of six (docs/statistics/signals.md; the limits of proportions here are exact ones, for which that was not simulated). So a month outside is a question about that month, recording first; whether something has changed is asked by the watch for change, and it decides.";
+        "Limits ask of each month by itself whether chance explains it. Looked at every month they mislead: of simulated departments in which nothing changed, with ten cases a month, 12 months of history and the usual three-sigma limits, 27 in 100 saw a month outside within 36 reports on one measure, and 92 in 100 on one of six (docs/statistics/signals.md; the limits of proportions here are exact ones, for which that was not simulated). So a month outside is a question about that month, recording first; whether something has changed is asked by the watch for change, and it decides.";
 
     /// <summary>Why there is no chart, in a sentence.</summary>
     public static string Why(NoLimits why) => why switch

@@ -221,7 +221,6 @@ def main():
             strata = tuple(wards.LEVELS) if seed // 3 % 2 == 0 else ()
             made = careless(folder, months, records) if given.careless else make(given.tool, folder, months, records, audiences, strata)
             folders = [out for audience in audiences if audience in made for out in made[audience]]
-            made_after = time.time() - started
             facts, split, cells, found = attack(seed, records, folders, 10 if which == "public" else 5, looks)
         totals.update(departments=1, facts=facts, split=split, protected=cells, recovered=len(found))
         broken += bool(found)

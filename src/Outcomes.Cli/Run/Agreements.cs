@@ -11,7 +11,7 @@ internal static class Agreements
     // What is compared is what was recorded: a rule that blanks one answer because it differs from the other would leave perfect agreement.
     private static readonly ImmutableArray<Pair> Pairs =
     [
-        new("below_90", $"Lowest saturation below 90 %", "lowest saturation in the record", "lowest sustained in the monitor’s trace, where it covers enough",
+        new("below_90", "Lowest saturation below 90 %", "lowest saturation in the record", "lowest sustained in the monitor’s trace, where it covers enough",
             ["spo2_min", "trace_spo2_min_sustained", "trace_spo2_status"], ["below 90", "90 or more"],
             values => values[2] == "sufficient" ? (Below90(values[0]), Below90(values[1])) : null),
         new("attempts", "Intubation attempts", "number in the record", "rows of the attempts",

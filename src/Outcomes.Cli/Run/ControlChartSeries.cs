@@ -10,6 +10,8 @@ namespace Outcomes.Cli.Run;
 /// <summary>Control charts about the declared baseline: headline proportions, the volume of records, monthly medians of quantities.</summary>
 public static class ControlChartSeries
 {
+    private const string VolumeTitle = "Procedures recorded a day";
+
     private delegate ControlChart Limits<T>(ImmutableArray<T> points, ChartBaseline baseline);
 
     public static ControlCharts Of(Figures figures, IReadOnlyCollection<MeasureReport> measures)
@@ -31,7 +33,7 @@ public static class ControlChartSeries
         var (charts, without) = (ImmutableArray.CreateBuilder<ControlChartReport>(), ImmutableArray.CreateBuilder<(string, NoLimits)>());
         foreach (var report in measures.Where(report => report is { Headline: true, Series: not null, Measure.Kind: MeasureKind.Proportion }))
             Add(report.Measure.Title, Proportion(report, book, months, baseline));
-        Add("Procedures recorded a day", Volume(figures, months, baseline));
+        Add(VolumeTitle, Volume(figures, months, baseline));
         foreach (var report in measures.Where(report => report is { NotCollected: null, Measure.Kind: MeasureKind.Quantity }))
             Add(report.Measure.Title, Medians(report, figures, months, baseline));
         return new(null, charts.ToImmutable(), without.ToImmutable(), leftOut);
@@ -76,7 +78,7 @@ public static class ControlChartSeries
             return (null, NoLimits.TooFew);
         var (exact, wider) = Charts(each, [], baseline, (points, within, method) =>
             AttributeCharts.Rates([.. points.Select(month => month.Numerator!.Value)], [.. points.Select(month => (double)month.Denominator)], within, method));
-        return (new() { Id = ControlChartReport.VolumeId, Title = "Procedures recorded a day", Charted = Charted.Volume, Months = each, Phases = exact, Wider = wider }, default);
+        return (new() { Id = ControlChartReport.VolumeId, Title = VolumeTitle, Charted = Charted.Volume, Months = each, Phases = exact, Wider = wider }, default);
     }
 
     private static (ControlChartReport?, NoLimits) Medians(MeasureReport report, Figures figures, int months, ChartBaseline baseline)

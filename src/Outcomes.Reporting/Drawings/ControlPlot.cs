@@ -11,6 +11,7 @@ namespace Outcomes.Reporting.Drawings;
 internal static class ControlPlot
 {
     public const int Width = 840, Height = 330;
+
     /// <summary>More months than this are drawn smaller.</summary>
     private const int Many = 60;
 

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using Outcomes.Reporting.Model;
-using Outcomes.Reporting.Page;
 
 namespace Outcomes.Reporting.Drawings;
 
@@ -45,10 +44,4 @@ public static class SectionPlot
     /// <summary>What a measure is in a group, under the group's name; null where it is too small to stand alone.</summary>
     internal static LevelReport? Group(StratifiedMeasure measure, SectionGroup group) =>
         measure.Strata.FirstOrDefault(stratum => stratum.Field == group.Field)?.Levels.FirstOrDefault(level => level.Level == group.Level) is { } found ? found with { Level = group.Name } : null;
-
-    internal static void Figure(Html html, ImmutableArray<Chart> charts, string id)
-    {
-        if (charts.FirstOrDefault(chart => chart.Id == id) is { } drawn)
-            MeasuresSection.Figure(html, drawn, drawn.Title);
-    }
 }

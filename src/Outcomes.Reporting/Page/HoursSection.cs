@@ -14,7 +14,7 @@ internal static class HoursSection
         var section = model.Hours!;
         html.Add($"""<section aria-labelledby="hours"><h2 id="hours">Nights and weekends</h2>""");
         html.Add($"<p>{Wording.Span(section.From, section.To)}. Out of hours is before 08:00 or from 18:00, and weekends and public holidays as far as records tell the day. Each figure is met out of eligible with its 95{Wording.Space}% interval.</p>");
-        SectionPlot.Figure(html, charts, section.Id);
+        MeasuresSection.Figure(html, charts, section.Id);
         foreach (var field in section.Measures.SelectMany(measure => measure.Strata).Where(stratum => stratum.Field != "out_of_hours").GroupBy(stratum => stratum.Field))
             Levels(html, section, field.Key, field.First().Title);
         DifferenceTable.Write(html, "t-hours", "Out of hours against in hours", section, "out_of_hours", "Out of hours", "In hours", "out of hours");

@@ -26,7 +26,7 @@ internal static class InfectionSection
         }
 
         html.Add($"<p>{Wording.Span(section.From, section.To)}. Infection as it was thought at the time, suspected or confirmed.</p>");
-        SectionPlot.Figure(html, charts, section.Id);
+        MeasuresSection.Figure(html, charts, section.Id);
         DifferenceTable.Write(html, "t-infection", "Infection suspected or confirmed, against not suspected", section, "infection_suspected", "Suspected or confirmed", "Not suspected", "with infection suspected");
         Quantities(html, section);
         Items(html, model);

@@ -44,6 +44,13 @@ internal static class MeasuresSection
     public static void Figure(Html html, Chart chart, string title) =>
         html.Add($"""<figure class="chart" role="group" aria-label="Chart: {title}" tabindex="0">{new Markup(Svg.WithoutTitle(chart.Svg))}</figure>""");
 
+    /// <summary>The chart of a section that has one of its own.</summary>
+    public static void Figure(Html html, ImmutableArray<Chart> charts, string id)
+    {
+        if (charts.FirstOrDefault(chart => chart.Id == id) is { } drawn)
+            Figure(html, drawn, drawn.Title);
+    }
+
     private static void Data(Html html, ReportModel model, MeasureReport report, RunChart chart, string slug)
     {
         var per = report.Measure.Per;

@@ -19,7 +19,7 @@ internal static class ReadinessSection
         html.Add($"""<section aria-labelledby="readiness"><h2 id="readiness">Prepared for trouble</h2>""");
         html.Add($"<p>{Wording.Span(section.From, section.To)}, emergency records without arrest before induction. Difficult airway foreseen: MACOCHA 3 or more, or difficulty expected or anticipated. Shocked at induction: systolic pressure below 100{Wording.Space}mmHg, or heart rate over systolic pressure 0.9 or more where it is recorded. A record can be both; neither means that both questions are answered no. A vasopressor counts when it was running, given or drawn up.</p>");
         html.Add($"<p>This is preparation, not outcome: it says what was ready, nothing about what came of it or what was needed. What is not recorded counts as not done and stands beside the reading of those that say. Local policy says what is due.</p>");
-        SectionPlot.Figure(html, charts, section.Id);
+        MeasuresSection.Figure(html, charts, section.Id);
         Table.Write(html, "t-readiness", "What was ready, by what was foreseen", Columns, () =>
         {
             foreach (var measure in section.Measures)
@@ -38,9 +38,9 @@ internal static class ReadinessSection
         (string Name, LevelReport? Level)[] rows =
         [
             .. SectionPlot.Readiness.Where(group => measure.Strata.Any(stratum => stratum.Field == group.Field))
-                .Select(group => (group.Name, SectionPlot.Group(measure, group)))
+                .Select(group => (Group: group, Level: SectionPlot.Group(measure, group)))
                 // A group that no record is in, and one too small to be told: the second alone is worth a row.
-                .Where(row => row.Item2 is not null || Merged(measure, row.Name)),
+                .Where(row => row.Level is not null || Merged(measure, row.Group)).Select(row => (row.Group.Name, row.Level)),
             ("all of them", new LevelReport("all of them", measure.All, measure.Estimate) { Known = measure.Known }),
         ];
         foreach (var (i, (name, level)) in rows.Index())
@@ -55,7 +55,6 @@ internal static class ReadinessSection
 
     private static long NotSaid(LevelReport level) => level.Known is { } known ? level.Count.Eligible - known.Eligible + level.Count.Missing : level.Count.Missing;
 
-    private static bool Merged(StratifiedMeasure measure, string name) =>
-        SectionPlot.Readiness.First(group => group.Name == name) is var group
-        && measure.Strata.First(stratum => stratum.Field == group.Field).Levels.Any(level => level.Level == StratumReport.Other);
+    private static bool Merged(StratifiedMeasure measure, SectionGroup group) =>
+        measure.Strata.First(stratum => stratum.Field == group.Field).Levels.Any(level => level.Level == StratumReport.Other);
 }
