@@ -20,12 +20,18 @@ public sealed record DisclosureRule(Audience Audience, int Threshold, int RoundT
         _ => new(audience, 10, 5),
     };
 
+    /// <summary>
+    /// Fewer missing records than this are not shown, but none are. Measures share fields: what is missing for one that is hidden is among what is missing for others that are shown,
+    /// and their differences say the least of it. So it needs as much room again.
+    /// </summary>
+    public int LeastMissing => 2 * Threshold;
+
     /// <summary>True for zero, and for a number that is not small.</summary>
     public bool Safe(long number) => number == 0 || number >= Threshold;
 
-    /// <summary>True when met, not met and missing are all safe and enough records are eligible for a zero to tell nothing of a person.</summary>
+    /// <summary>True when met and not met are safe, missing is none or <see cref="LeastMissing"/>, and enough records are eligible for a zero to tell nothing of a person.</summary>
     public bool Safe(Count count) =>
-        count.Eligible >= Threshold && Safe(count.Met) && Safe(count.Eligible - count.Met) && Safe(count.Missing);
+        count.Eligible >= Threshold && Safe(count.Met) && Safe(count.Eligible - count.Met) && (count.Missing == 0 || count.Missing >= LeastMissing);
 
     /// <summary>
     /// True when the records of a count (eligible and missing) are as many as those of each other count, or differ by twice the threshold: those who belong to one measure

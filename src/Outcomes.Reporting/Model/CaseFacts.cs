@@ -38,6 +38,10 @@ public static class CaseFacts
         ["lowest_sbp"] = ("Lowest systolic pressure", "mm[Hg]"),
         ["spo2_seconds_below_90"] = ("Time below 90 %", "s"),
         ["macocha_from_items"] = ("MACOCHA from its items", ""),
+        ["macocha_high"] = ("MACOCHA 3 or more", ""),
+        ["plan_b_used"] = ("Plan B used", ""),
+        ["plan_c_used"] = ("Plan C used", ""),
+        ["plan_d_used"] = ("Plan D used", ""),
     };
 
     /// <summary>Fields of attempts that a page tells.</summary>
@@ -108,7 +112,10 @@ public static class CaseFacts
             .Where(name => name.Length > 0 && row.ContainsKey(name) && row[name] != "none").Select(name => Cell(row, name)));
 
     private static string Measured(string value, string unit) => value.Length == 0 || unit.Length == 0 || unit[0] == '{' ? Wording.Plain(value)
-        : value + Wording.Space + unit switch { "mm[Hg]" => "mmHg", "deg" => "degrees", _ => unit };
+        : Short(value) + Wording.Space + unit switch { "mm[Hg]" => "mmHg", "deg" => "degrees", _ => unit };
+
+    // Forty seconds are two thirds of a minute: what was worked out from another unit has no end of digits.
+    private static string Short(string value) => value.Length > 6 && double.TryParse(value, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) ? number.ToString("0.##", CultureInfo.InvariantCulture) : value;
 
     private static string Title(string column) => Wording.Plain(column) is { Length: > 0 } words ? char.ToUpperInvariant(words[0]) + words[1..] : column;
 

@@ -61,7 +61,7 @@ public static class SharedReport
             Small numbers mislead: read every figure with its count and interval. Local policy, local information governance and licensed
             clinical judgement come first.</p>
             <p>Where a count could point at a person it is not here, and the table says so in words. Months are merged, for all measures alike, until met and not met of the headline measures are each at least
-            {Wording.Number(rule.Threshold)}; a measure is hidden where a count of its own is fewer than {Wording.Number(rule.Threshold)}, or to protect others, where its records would differ
+            {Wording.Number(rule.Threshold)}; a measure is hidden where a count of its own is fewer than {Wording.Number(rule.Threshold)} (of missing records: than {Wording.Number(rule.LeastMissing)}), or to protect others, where its records would differ
             from those of another measure by so few. Groups stand only where none is too small for any headline measure, within one period of a year or more; small groups are merged into “(other)”. The last months wait until they are enough, and a measure that was too rare in one
             period is not shown again, since to show it only where it was frequent would mislead. What never happened is not shown: it could not be
             told from what happened a few times.
@@ -100,7 +100,7 @@ public static class SharedReport
     private static string Why(SharedModel model, Measure measure) =>
         model.Release.Withheld.FirstOrDefault(each => each.Measure == measure.Id) switch
         {
-            { Reason: WithheldReason.SmallNumbers } => $"not shown: fewer than {Wording.Number(model.Release.Rule.Threshold)} met, not met or missing in the first months, or hidden to protect others",
+            { Reason: WithheldReason.SmallNumbers } => $"not shown: fewer than {Wording.Number(model.Release.Rule.Threshold)} met or not met, or {Wording.Number(model.Release.Rule.LeastMissing)} missing, in the first months, or hidden to protect others",
             { } => "not shown: hidden to protect others, its difference from an earlier report would be small",
             null => "no figure: not collected, or no record was eligible",
         };
@@ -116,7 +116,7 @@ public static class SharedReport
                     if (cells.FirstOrDefault(cell => cell.IsWhole && cell.From == from) is { } shown)
                         Cell(html, measure, shown);
                     else
-                        Table.Row(html, Parts, Wording.Span(from, to), "", CountRow.All, "", $"hidden: fewer than {Wording.Number(release.Rule.Threshold)}, or to protect others", "");
+                        Table.Row(html, Parts, Wording.Span(from, to), "", CountRow.All, "", $"hidden: fewer than {Wording.Number(release.Rule.Threshold)} (missing: {Wording.Number(release.Rule.LeastMissing)}), or to protect others", "");
                 foreach (var cell in cells.Where(cell => !cell.IsWhole))
                     Cell(html, measure, cell);
             });

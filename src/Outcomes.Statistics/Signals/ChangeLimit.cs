@@ -9,12 +9,6 @@ public static class ChangeLimit
     /// <summary>Standard errors by which the history's bad rate is raised: a lucky history must not lower the bar.</summary>
     private const double Caution = 1.25;
 
-    /// <summary>
-    /// Bad events and cases that the strict limit adds to a history: in a small unit the luck of its history would else decide how many false alarms follow. Twenty cases
-    /// weigh little from ten a month on. Chosen on other seeds than the study's: docs/statistics/signals.md.
-    /// </summary>
-    private static (double Bad, double Cases) Added(Pace pace) => pace == Pace.Strict ? (2, 20) : (0, 0);
-
     /// <summary>The chance of any false signal on all measures over the horizon that a pace allows.</summary>
     public static double Family(Pace pace) => pace switch
     {
@@ -28,8 +22,8 @@ public static class ChangeLimit
     public static double Budget(ChangeOddsOptions options) => 1 - Math.Pow(1 - Family(options.Pace), 1.0 / options.Measures);
 
     /// <summary>
-    /// The limit from a history: that of <see cref="AtRate"/> at an upper estimate of the bad rate,
-    /// p + 1.25 √(p(1−p)/(n+1)) with p = (x+½)/(n+1), at most ½. For <see cref="Pace.Strict"/> 2 bad events in 20 cases are added to the history first.
+    /// The limit from a history: that of <see cref="AtRate"/> at an upper estimate of the bad rate, p + 1.25 √(p(1−p)/(n+1)) with p = (x+½)/(n+1), at most ½, of the
+    /// history with the added cases of <see cref="ChangeOddsOptions.LimitCurve"/>, less what the limit is lowered by for them; <see cref="Pace.Strict"/> is not lowered.
     /// </summary>
     /// <param name="bad">Bad events in the history.</param>
     /// <param name="eligible">Eligible cases in the history, at least 1.</param>
@@ -47,8 +41,9 @@ public static class ChangeLimit
         ArgumentOutOfRangeException.ThrowIfLessThan(months, 1);
         if (options.Pace == Pace.Proof)
             return Math.Log((options.Horizon + options.HeadStart) / Budget(options));
-        var added = Added(options.Pace);
-        return AtRate((double)eligible / months, Upper(bad + added.Bad, eligible + added.Cases), months, options);
+        var curve = options.LimitCurve;
+        var lowered = options.Pace == Pace.Strict ? 0 : curve.Lowered * curve.AddedCases / (eligible + curve.AddedCases);
+        return AtRate((double)eligible / months, Upper(bad + curve.AddedBad, eligible + curve.AddedCases), months, options) - lowered;
     }
 
     /// <summary>The upper estimate of a bad rate that the limit takes.</summary>

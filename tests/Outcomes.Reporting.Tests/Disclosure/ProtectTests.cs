@@ -33,6 +33,15 @@ public class ProtectTests
                     Assert.True(rule.Safe(cell.Count), $"{seed} {cell}");
     }
 
+    [Theory]
+    [InlineData(0, true)]
+    [InlineData(1, false)]
+    [InlineData(9, false)]
+    [InlineData(10, true)]
+    public void Missing_records_need_twice_the_room_of_others(int missing, bool shown) =>
+        // Six months, so that the block does not wait for them.
+        Assert.Equal(shown, !Protect.Of([Series([new Count(10, 20, missing), .. Enumerable.Repeat(new Count(10, 20, 0), 5)])], First, Network, []).Cells.IsEmpty);
+
     [Fact]
     public void Months_without_an_event_are_not_shown_before_months_that_wait_because_of_a_few()
     {

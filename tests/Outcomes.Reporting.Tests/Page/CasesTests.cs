@@ -39,6 +39,17 @@ public sealed class CasesTests
         Assert.Equal("not shown", fact.Value);
     }
 
+    [Theory]
+    // Forty seconds, kept in minutes as the nearest double; and values as they were typed.
+    [InlineData("preox_min", "0.6666666666666667", "0.67 min")]
+    [InlineData("preox_min", "3.5", "3.5 min")]
+    [InlineData("spo2_pre", "88", "88 %")]
+    public void A_measurement_has_no_more_digits_than_a_person_reads(string field, string value, string read) =>
+        Assert.Equal(read, CaseFacts.Fact(FieldDictionary.Shipped, field, value).Value.Replace('\u00A0', ' '));
+
+    [Fact]
+    public void A_plan_keeps_its_capital_letter() => Assert.Equal("Plan D used", CaseFacts.Fact(FieldDictionary.Shipped, "plan_d_used", "yes").Title);
+
     [Fact]
     public void No_column_that_pages_ask_for_may_identify_but_the_age_behind_the_band() =>
         Assert.Equal(["age_years"], CaseFacts.Columns(FieldDictionary.Shipped).Where(column => !CaseFacts.MayShow(FieldDictionary.Shipped, column)));

@@ -4,19 +4,20 @@ using Outcomes.Statistics;
 namespace Outcomes.Studies.Signals;
 
 /// <summary>
-/// Limits that hang less on the luck of a small history: 2 bad events in 20 cases are added to it before its upper rate is taken. The strict pace has them; what they would do for the
-/// default, as they are and with the limit lowered until the budget is spent, stands beside. On other departments than those on which 2 and 20 were chosen.
+/// Limits that hang less on the luck of a small history: cases are added to it before its upper rate is taken. What the paces would do without them, and the default with them and not
+/// lowered, stands beside. On other departments than those on which the numbers were chosen.
 /// </summary>
 internal static class SmallUnits
 {
-    private const double AddedBad = 2, AddedCases = 20;
+    public static ImmutableArray<(double Volume, int History)> Cells { get; } = [(5, 12), (5, 24), (10, 12), (10, 24), (25, 12), (25, 24)];
 
-    public static ImmutableArray<(double Volume, int History)> Cells { get; } = [(5, 12), (5, 24), (10, 12), (10, 24), (25, 12)];
+    private static readonly ChangeLimitCurve Shipped = new ChangeOddsOptions().LimitCurve, Alone = Shipped with { AddedCases = 0, AddedBad = 0 };
 
-    private static readonly ImmutableArray<(string Name, Pace Pace, bool Added, double Lower)> Schemes =
+    private static readonly ImmutableArray<(string Name, Pace Pace, ChangeLimitCurve Curve)> Schemes =
     [
-        ("strict without 20 cases more", Pace.Strict, false, 0), ("strict", Pace.Strict, true, 0),
-        ("default", Pace.Default, false, 0), ("default with 20 cases more", Pace.Default, true, 0), ("default with 20 cases more and lower", Pace.Default, true, 0.4),
+        ("strict without 20 cases more", Pace.Strict, Alone), ("strict", Pace.Strict, Shipped),
+        ("default without 20 cases more", Pace.Default, Alone), ("default with 20 cases more: not lower", Pace.Default, Shipped with { Lowered = 0 }), ("default", Pace.Default, Shipped),
+        ("faster without 20 cases more", Pace.Faster, Alone), ("faster", Pace.Faster, Shipped),
     ];
 
     private static readonly ImmutableArray<Condition> Months = [Condition.Plain, Condition.All[2]];
@@ -56,16 +57,6 @@ internal static class SmallUnits
         }
     }
 
-    private static Func<int, double> Limit((string Name, Pace Pace, bool Added, double Lower) scheme, Traces traces, int history)
-    {
-        ChangeOddsOptions options = new() { Pace = scheme.Pace };
-        return index =>
-        {
-            double bad = traces.Bad[index], cases = traces.Eligible[index];
-            if (cases < options.LeastHistoryCases)
-                return double.PositiveInfinity;
-            var upper = scheme.Added ? ChangeLimit.Upper(bad + AddedBad, cases + AddedCases) : ChangeLimit.Upper(bad, cases);
-            return ChangeLimit.AtRate(cases / history, upper, history, options) - (scheme.Lower * AddedCases / (cases + AddedCases));
-        };
-    }
+    private static Func<int, double> Limit((string Name, Pace Pace, ChangeLimitCurve Curve) scheme, Traces traces, int history) =>
+        new Scheme(new() { LimitCurve = scheme.Curve }, []).Limit(scheme.Pace, 0, traces, history);
 }
