@@ -66,7 +66,7 @@ def _fact(measure, first, last, stratum, level, met, eligible, missing, rule):
     around = lambda shown, floor: (max(floor, shown - half), shown + half)
     no = eligible - met
     return Fact(measure, first, last, stratum, level, around(met, least(met)), (max(least(no - half), no - 2 * half), no + 2 * half),
-                around(eligible, threshold), around(missing, threshold if missing > half else 0))
+                around(eligible, threshold), around(missing, 2 * threshold if missing > half else 0))
 
 
 def wilson(met, eligible):
@@ -169,7 +169,7 @@ def _page(folder, rule):
     for name, value in page.attributes:
         if name not in ("id", "aria-labelledby", "href", "content", "class", "lang", "charset") and re.search(r"\d", value) and (name, value) != ("tabindex", "0"):
             raise Unread(f"report.html: {name}={value}")
-    known = {"1", "12", str(rule[0]), str(rule[0] - 1), str(rule[1])}
+    known = {"1", "12", str(rule[0]), str(rule[0] - 1), str(2 * rule[0]), str(rule[1])}
     words = re.sub(r"\b\d{1,2}\s\w+\s\d{4}|(?:%s)\s\d{4}" % "|".join(MONTHS), "", " ".join(page.words))
     for number in re.findall(r"\d+", re.sub(r"Compared with \d+", "", words)):
         if number not in known:
