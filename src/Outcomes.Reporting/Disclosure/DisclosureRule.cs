@@ -21,7 +21,7 @@ public sealed record DisclosureRule(Audience Audience, int Threshold, int RoundT
     };
 
     /// <summary>
-    /// Fewer missing records than this are not shown, but none are. Measures share fields: what is missing for one that is hidden is among what is missing for others that are shown,
+    /// A measure of which fewer records than this are missing is not shown, unless none are. Measures share fields: what is missing for one that is hidden is among what is missing for others that are shown,
     /// and their differences say the least of it. So it needs as much room again.
     /// </summary>
     public int LeastMissing => 2 * Threshold;
