@@ -1,6 +1,7 @@
+using Outcomes.Analysis;
+using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Review;
 using Outcomes.Records;
-using Outcomes.Reporting.Model;
 
 namespace Outcomes.Reporting;
 
@@ -67,5 +68,18 @@ public static class CaseWording
         ArgumentNullException.ThrowIfNull(standards);
         if (standards.MoreMet > 0)
             yield return standards.WentWell.IsEmpty ? $"{Wording.Some(standards.MoreMet, "other standard")} met" : $"and {Wording.Some(standards.MoreMet, "more standard")} met";
+    }
+
+    /// <summary>A measure with its answer: the title says what met means, so an unwelcome event that did not happen was avoided.</summary>
+    public static string Title(CaseMeasure measure)
+    {
+        ArgumentNullException.ThrowIfNull(measure);
+        return (measure.Measure.Direction, measure.Answer) switch
+        {
+            (Direction.Down, Answer.NotMet) => $"Avoided: {measure.Measure.Title}",
+            (Direction.Down, _) => $"Happened: {measure.Measure.Title}",
+            (_, Answer.NotMet) => $"Not met: {measure.Measure.Title}",
+            _ => measure.Measure.Title,
+        };
     }
 }

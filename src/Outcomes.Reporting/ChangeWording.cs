@@ -1,6 +1,6 @@
 using System.Globalization;
+using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
-using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting;

@@ -1,6 +1,6 @@
 using System.Globalization;
+using Outcomes.Analysis;
 using Outcomes.Records;
-using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting;
@@ -27,7 +27,7 @@ public static class ControlWording
     };
 
     /// <summary>A value in the unit of its chart: <c>82.7 %</c>, <c>14.2</c>, <c>92 %</c>.</summary>
-    public static string Value(ControlChartReport report, double? value)
+    public static string Value(ControlChartFigures report, double? value)
     {
         ArgumentNullException.ThrowIfNull(report);
         return value is not { } number ? "" : report.Charted switch
@@ -39,7 +39,7 @@ public static class ControlWording
     }
 
     /// <summary>What a month's value is.</summary>
-    public static string Unit(ControlChartReport report)
+    public static string Unit(ControlChartFigures report)
     {
         ArgumentNullException.ThrowIfNull(report);
         return report.Charted switch
@@ -51,11 +51,11 @@ public static class ControlWording
     }
 
     /// <summary>Limits of one point: <c>54.5 % to 100.0 %</c>.</summary>
-    public static string Limits(ControlChartReport report, ControlPoint? point) =>
+    public static string Limits(ControlChartFigures report, ControlPoint? point) =>
         point is { Lower: { } lower, Upper: { } upper } ? $"{Value(report, lower)} to {Value(report, upper)}" : "";
 
     /// <summary>The verdict in a few words.</summary>
-    public static string Brief(ControlChartReport report)
+    public static string Brief(ControlChartFigures report)
     {
         ArgumentNullException.ThrowIfNull(report);
         if (report.Last.Points.All(point => point.InBaseline))
@@ -68,7 +68,7 @@ public static class ControlWording
     }
 
     /// <summary>What the chart says, what the watch for change says beside it, and what makes the limits doubtful.</summary>
-    public static string Said(ControlChartReport report)
+    public static string Said(ControlChartFigures report)
     {
         ArgumentNullException.ThrowIfNull(report);
         var said = new List<string> { Sentence(Brief(report)) };
@@ -86,7 +86,7 @@ public static class ControlWording
     }
 
     /// <summary>Which question each answers, where the watch for change looks at the same measure.</summary>
-    private static string Beside(ControlChartReport report)
+    private static string Beside(ControlChartFigures report)
     {
         if (report is not { Charted: Charted.Proportion, Measure.Signal: { } signal } || report.Last.Points.All(point => point.InBaseline))
             return "";
@@ -101,7 +101,7 @@ public static class ControlWording
         };
     }
 
-    private static string Ratio(ControlChartReport report) => (report.Last.Variation ?? 1).ToString("0.0#", CultureInfo.InvariantCulture);
+    private static string Ratio(ControlChartFigures report) => (report.Last.Variation ?? 1).ToString("0.0#", CultureInfo.InvariantCulture);
 
     private static string Sentence(string text) => char.ToUpperInvariant(text[0]) + text[1..] + ".";
 }

@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
+using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Review;
-using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting;
@@ -40,7 +40,7 @@ public static class FirstPageWording
     private const int Most = 5;
 
     /// <summary>In the order of printing; what is missing most gives way where there is enough else to say.</summary>
-    public static ImmutableArray<Statement> Of(ReportModel model)
+    public static ImmutableArray<Statement> Of(Figures model)
     {
         ArgumentNullException.ThrowIfNull(model);
         var watched = model.Measures.Where(measure => measure.Signal is not null).ToImmutableArray();
@@ -53,7 +53,7 @@ public static class FirstPageWording
         ];
     }
 
-    private static string Recorded(ReportModel model)
+    private static string Recorded(Figures model)
     {
         var month = model.ProceduresIn(model.Month, model.Month);
         var text = $"{Wording.Some(month, "procedure")} {(month == 1 ? "was" : "were")} recorded in {Wording.Name(model.Month)}"
@@ -66,7 +66,7 @@ public static class FirstPageWording
             : capture.High ? " More were recorded than counted: one of the two is wrong." : "");
     }
 
-    private static string Changed(ImmutableArray<MeasureReport> watched)
+    private static string Changed(ImmutableArray<MeasureFigures> watched)
     {
         if (watched.IsEmpty)
             return "This report watches no measure for change.";
@@ -82,11 +82,11 @@ public static class FirstPageWording
     }
 
     // A quiet measure whose counts alone would have signalled: silence on that would look like an oversight beside its chart.
-    private static string Differing(IEnumerable<MeasureReport> quiet) => string.Concat(quiet
+    private static string Differing(IEnumerable<MeasureFigures> quiet) => string.Concat(quiet
         .Select(measure => (measure.Measure.Title, Text: MixWording.Difference(measure))).Where(pair => pair.Text.Length > 0).Select(pair => $" {pair.Title}: {Lower(pair.Text)}"));
 
     /// <summary>Too few cases first; else the smallest change of the first quiet measure that was worked out.</summary>
-    private static Statement? CannotTell(ImmutableArray<MeasureReport> watched)
+    private static Statement? CannotTell(ImmutableArray<MeasureFigures> watched)
     {
         var few = watched.Where(measure => measure.Signal!.State == ChangeState.TooFewToJudge).ToList();
         if (few.Count > 0 && few.Count < watched.Length)
@@ -101,7 +101,7 @@ public static class FirstPageWording
             $"would be noticed within {Wording.Number(sight.WithinMonths)} months {SignalWording.Often(sight.Noticed)}.");
     }
 
-    private static Statement? Helped(ReportModel model)
+    private static Statement? Helped(Figures model)
     {
         var last = model.Changes.Where(change => change.After is not null).ToList();
         if (last.Count == 0)
@@ -116,7 +116,7 @@ public static class FirstPageWording
     }
 
     /// <summary>Counts by tier and never by event: what happened in a case stands in the pack alone.</summary>
-    private static Statement? Review(ReportModel model)
+    private static Statement? Review(Figures model)
     {
         var tiers = model.Review.Where(count => count.Kind is CaseKind.One or CaseKind.Two).ToList();
         if (tiers.Count == 0 && model.Actions.IsEmpty)
@@ -132,13 +132,13 @@ public static class FirstPageWording
         : "Chance does not easily explain it; other things that changed at that time may.";
 
     // Beside "nothing shows that any has changed" a difference beyond chance would read as a contradiction.
-    private static string Watch(ReportModel model, Measure measure, DifferenceEstimate difference) =>
+    private static string Watch(Figures model, Measure measure, DifferenceEstimate difference) =>
         HoldsNone(difference) || model.Measures.FirstOrDefault(report => report.Measure.Id == measure.Id)?.Signal?.State != ChangeState.NoSignOfChange ? ""
             : " This is one question, asked once; the watch for change looks every month at every headline measure, asks for more before it signals, and has not.";
 
     private static bool HoldsNone(DifferenceEstimate difference) => difference.Lower <= 0 && difference.Upper >= 0;
 
-    private static Statement? Missing(ReportModel model)
+    private static Statement? Missing(Figures model)
     {
         if (model.Questions.IsEmpty)
             return null;

@@ -1,6 +1,6 @@
 using System.Globalization;
+using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
-using Outcomes.Reporting.Model;
 
 namespace Outcomes.Reporting;
 
@@ -23,7 +23,7 @@ public static class MixWording
     }
 
     /// <summary>A sentence or two on that; empty where they agree.</summary>
-    public static string Difference(MeasureReport report)
+    public static string Difference(MeasureFigures report)
     {
         ArgumentNullException.ThrowIfNull(report);
         if (report.Signal is not { CountsAlone: { } alone } signal || !Differs(signal) || MixShift.Of(report) is not { } shift)
@@ -41,7 +41,7 @@ public static class MixWording
     }
 
     /// <summary>For beside the proportion since a change: what was to be expected of these patients; empty where the case mix is not followed.</summary>
-    public static string Expected(MeasureReport report)
+    public static string Expected(MeasureFigures report)
     {
         ArgumentNullException.ThrowIfNull(report);
         return report.Signal?.Change is not null && MixShift.Of(report) is { } shift
@@ -49,7 +49,7 @@ public static class MixWording
     }
 
     /// <summary>Of which measures the case mix is followed, and why not of others that were asked for; empty where none was.</summary>
-    public static string Which(IReadOnlyList<MeasureReport> watched)
+    public static string Which(IReadOnlyList<MeasureFigures> watched)
     {
         ArgumentNullException.ThrowIfNull(watched);
         return string.Join(" ", new[] { Of(MixUse.Followed, Followed), Of(MixUse.NoModel, NoModel), Of(MixUse.BaselineWatched, BaselineWatched) }.Where(part => part.Length > 0));
@@ -62,7 +62,7 @@ public static class MixWording
     }
 
     /// <summary>Which way the figure goes when it gets worse or better.</summary>
-    internal static string Way(MeasureReport report, bool forTheWorse) => forTheWorse == (report.Measure.Direction == Direction.Up) ? "lower" : "higher";
+    internal static string Way(MeasureFigures report, bool forTheWorse) => forTheWorse == (report.Measure.Direction == Direction.Up) ? "lower" : "higher";
 
     private static string Seen(MixShift shift) =>
         $"{Wording.Fraction(shift.Count)} in those months, where the history’s rate would give {Wording.Quantity(shift.Usual)} whoever the patients were, and {Wording.Quantity(shift.Given)} for these patients";

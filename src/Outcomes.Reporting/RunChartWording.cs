@@ -1,5 +1,5 @@
+using Outcomes.Analysis;
 using Outcomes.Records;
-using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting;

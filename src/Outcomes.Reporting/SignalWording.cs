@@ -1,5 +1,5 @@
 using System.Globalization;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting;
@@ -22,7 +22,7 @@ public static class SignalWording
     }
 
     /// <summary>The sentence of a measure; <see cref="MixWording.Difference"/> adds what the counts alone would have said.</summary>
-    public static string Said(MeasureReport report)
+    public static string Said(MeasureFigures report)
     {
         ArgumentNullException.ThrowIfNull(report);
         if (report.Signal is not { } signal)
@@ -46,7 +46,7 @@ public static class SignalWording
     }
 
     /// <summary>The proportion since the change, as it stood at the signal, and since then.</summary>
-    public static string Since(MeasureReport report)
+    public static string Since(MeasureFigures report)
     {
         ArgumentNullException.ThrowIfNull(report);
         if (report.Signal?.Change is not { } change)
@@ -76,7 +76,7 @@ public static class SignalWording
     private static string Rate(Estimate estimate, int per) =>
         $"{Wording.Fraction(estimate.Count)}, {Wording.Rate(estimate.Value, per)} ({Wording.Range(estimate.Lower, estimate.Upper, per)})";
 
-    private static string Changed(MeasureReport report, MeasureSignal signal)
+    private static string Changed(MeasureFigures report, MeasureSignal signal)
     {
         var change = signal.Change!;
         var way = MixWording.Way(report, change.ForTheWorse) + (signal.Mix == MixUse.Followed ? " than patients like these let expect," : "");

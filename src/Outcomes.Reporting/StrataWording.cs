@@ -1,5 +1,5 @@
 using System.Globalization;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting;
@@ -17,13 +17,13 @@ public static class StrataWording
         $"{Wording.Some(intervals, "interval")} of 95{Wording.Space}% {(intervals == 1 ? "stands" : "stand")} here: had nothing differed, about {(intervals * 0.05).ToString("0.0#", CultureInfo.InvariantCulture)} of them would say that something does.";
 
     /// <summary>A count with its estimate: <c>12/40, 30.0 % (18.1 to 45.4 %)</c>.</summary>
-    public static string Cell(LevelReport level, int per)
+    public static string Cell(LevelFigures level, int per)
     {
         ArgumentNullException.ThrowIfNull(level);
         return Cell(level.Count, level.Estimate, per);
     }
 
-    /// <inheritdoc cref="Cell(LevelReport, int)"/>
+    /// <inheritdoc cref="Cell(LevelFigures, int)"/>
     public static string Cell(Count count, Estimate? estimate, int per) =>
         count.Eligible == 0 ? "none eligible"
         : estimate is null ? $"{Wording.Fraction(count)}, too few for an interval"

@@ -1,6 +1,6 @@
 using System.Globalization;
+using Outcomes.Analysis;
 using Outcomes.Records;
-using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting;
@@ -85,17 +85,17 @@ public static class Wording
     }
 
     /// <summary>A level as people read it: of merged levels there may be one alone, too small to be named.</summary>
-    public static string Level(LevelReport level)
+    public static string Level(LevelFigures level)
     {
         ArgumentNullException.ThrowIfNull(level);
-        return level is { Level: StratumReport.Other, Merged: 1 } ? "one other level, with few records" : Level(level.Level);
+        return level is { Level: StratumFigures.Other, Merged: 1 } ? "one other level, with few records" : Level(level.Level);
     }
 
     /// <summary>A level of a stratum as people read it.</summary>
     public static string Level(string level) => level switch
     {
         Measures.CountRow.MissingLevel => "not recorded",
-        StratumReport.Other => "other levels, merged",
+        StratumFigures.Other => "other levels, merged",
         "niv_or_cpap" => "NIV or CPAP",
         "hfno" => "high-flow nasal oxygen",
         "bvm_assisted" => "bag-mask, assisted",
@@ -118,8 +118,8 @@ public static class Wording
 
     public static string Audience(Audience audience) => audience switch
     {
-        Model.Audience.Department => "department: contains small numbers, do not pass on",
-        Model.Audience.Network => "network: numbers from 1 to 4 are left out",
+        Analysis.Audience.Department => "department: contains small numbers, do not pass on",
+        Analysis.Audience.Network => "network: numbers from 1 to 4 are left out",
         _ => "public: numbers from 1 to 9 are left out, counts rounded to 5",
     };
 }

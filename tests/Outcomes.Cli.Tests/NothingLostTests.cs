@@ -3,7 +3,9 @@ using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using CsCheck;
 using Outcomes.Cli.Definitions;
-using Outcomes.Cli.Run;
+using Outcomes.Cli.Checking;
+using Outcomes.Cli.Definitions;
+using Outcomes.Cli.Output;
 using Outcomes.Records;
 
 namespace Outcomes.Tests.Cli;

@@ -3,7 +3,7 @@ using System.Text.RegularExpressions;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Review;
 using Outcomes.Reporting;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Tests.Reporting;
@@ -11,7 +11,7 @@ namespace Outcomes.Tests.Reporting;
 /// <summary>Every statement of the first page comes from numbers of the model by a rule, and says no more than they do.</summary>
 public partial class FirstPageWordingTests
 {
-    private static readonly ReportModel Model = Samples.Model();
+    private static readonly Figures Model = Samples.Model();
 
     [Fact]
     public void Procedures_of_the_month_and_of_twelve_months_are_those_of_the_model()
@@ -122,17 +122,17 @@ public partial class FirstPageWordingTests
     public void Behind_it_a_watched_measure_says_which_of_its_two_answers_decides()
     {
         const string decides = "The watch for change decides here: no sign of change.";
-        string Page(ReportModel model) => System.Text.Encoding.UTF8.GetString(Outcomes.Reporting.Page.Report.Utf8(model, []));
+        string Page(Figures model) => System.Text.Encoding.UTF8.GetString(Outcomes.Reporting.Page.Report.Utf8(model, []));
         Assert.Contains(decides, Page(Watched(Reading(ChangeState.NoSignOfChange))), StringComparison.Ordinal);
         Assert.DoesNotContain("decides here", Page(Model), StringComparison.Ordinal);
     }
 
-    private static string? Said(ReportModel model, Topic topic) =>
+    private static string? Said(Figures model, Topic topic) =>
         FirstPageWording.Of(model).SingleOrDefault(each => each.Topic == topic)?.Text.Replace(Wording.Space, " ", StringComparison.Ordinal);
 
     private static long[] Numbers(string text) => [.. Figure().Matches(Year().Replace(text, "")).Select(match => long.Parse(match.Value, CultureInfo.InvariantCulture))];
 
-    private static ReportModel Watched(params MeasureSignal[] signals) =>
+    private static Figures Watched(params MeasureSignal[] signals) =>
         Model with { Measures = [.. Model.Measures.Select((measure, i) => i < signals.Length ? measure with { Signal = signals[i] } : measure)] };
 
     private static MeasureSignal Reading(ChangeState state, bool worse = true)

@@ -1,6 +1,6 @@
 using Outcomes.Records;
 using Outcomes.Reporting;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Tests.Reporting;
@@ -8,9 +8,9 @@ namespace Outcomes.Tests.Reporting;
 /// <summary>What is said where the case mix is followed. Invented months: 20 cases each, a history of 180/240 met, and a change since the second report.</summary>
 public class MixWordingTests
 {
-    private static readonly MeasureReport FirstPass = Samples.Model().Measures[0];
+    private static readonly MeasureFigures FirstPass = Samples.Model().Measures[0];
 
-    private static readonly MeasureReport Desaturation = Samples.Model().Measures[1];
+    private static readonly MeasureFigures Desaturation = Samples.Model().Measures[1];
 
     [Theory]
     [InlineData(null, null)]
@@ -73,7 +73,7 @@ public class MixWordingTests
     public void The_page_names_each_measure_by_how_its_case_mix_is_used()
     {
         var plain = Signal(null, null, 5, 5) with { CountsAlone = null };
-        MeasureReport[] watched =
+        MeasureFigures[] watched =
         [
             FirstPass with { Signal = Signal(null, null, 5, 5) }, Desaturation with { Signal = plain with { Mix = MixUse.NoModel } },
             Desaturation with { Signal = plain with { Mix = MixUse.BaselineWatched } }, FirstPass with { Signal = plain with { Mix = MixUse.NotAsked } },
@@ -95,7 +95,7 @@ public class MixWordingTests
         Assert.Contains("First-pass success: the counts changed (they look lower", changed, StringComparison.Ordinal);
     }
 
-    private static string Said(MeasureReport report) => $"{SignalWording.Said(report)} {MixWording.Difference(report)}".Replace(Wording.Space, " ", StringComparison.Ordinal);
+    private static string Said(MeasureFigures report) => $"{SignalWording.Said(report)} {MixWording.Difference(report)}".Replace(Wording.Space, " ", StringComparison.Ordinal);
 
     /// <param name="given">The way of the signal given the case mix, for the worse or not; null: none.</param>
     /// <param name="alone">That of the counts alone.</param>

@@ -2,7 +2,7 @@ using System.Collections.Immutable;
 using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Tests.Reporting;
@@ -13,11 +13,11 @@ public static class Samples
     public static readonly Month First = new(2023, 4);
     public const int Months = 36;
 
-    public static ReportModel Model()
+    public static Figures Model()
     {
         var random = new Random(7);
         var volume = Enumerable.Range(0, Months).Select(_ => (long)random.Next(12, 24)).ToImmutableArray();
-        return new ReportModel
+        return new Figures
         {
             PipelineName = "harbour-demo",
             Month = First.AddMonths(Months - 1),
@@ -43,13 +43,13 @@ public static class Samples
                 },
                 Measure("arrest_peri", "Cardiac arrest around intubation", Direction.Down, volume, _ => 0.015, 0.02, random),
                 Quarterly("fona", "Front-of-neck access", volume),
-                new MeasureReport
+                new MeasureFigures
                 {
                     Measure = Definition("lowest_saturation", "Lowest saturation", Direction.Up) with { Kind = MeasureKind.Quantity, Met = "", Value = "lowest_spo2", Unit = "%" },
                     ThisMonthQuantity = QuantitySummary.Of([(88, 3), (93, 4), (97, 4)], 1),
                     YearQuantity = QuantitySummary.Of([(71, 2), (84, 21), (88, 33), (93, 60), (97, 54)], 17),
                 },
-                new MeasureReport
+                new MeasureFigures
                 {
                     Measure = Definition("membrane_identified", "Cricothyroid membrane identified", Direction.Up),
                     NotCollected = "no source collects membrane_palpated or membrane_ultrasound",
@@ -97,7 +97,7 @@ public static class Samples
             "Wilson EB. J Am Stat Assoc 1927;22:209-12", count);
     }
 
-    private static MeasureReport Measure(
+    private static MeasureFigures Measure(
         string id, string title, Direction direction, ImmutableArray<long> volume, Func<int, double> chance, double missing, Random random,
         bool headline = false, int gapAt = -1, ImmutableArray<Assumption>? restsOn = null)
     {
@@ -112,7 +112,7 @@ public static class Samples
         return Report(Definition(id, title, direction), counts, [.. points], PointSpan.Month) with { Headline = headline, RestsOn = restsOn ?? [] };
     }
 
-    private static MeasureReport Quarterly(string id, string title, ImmutableArray<long> volume)
+    private static MeasureFigures Quarterly(string id, string title, ImmutableArray<long> volume)
     {
         var counts = volume.Select((n, i) => new Count(i == 30 ? 1 : 0, n, 0)).ToImmutableArray();
         var points = Enumerable.Range(0, Months / 3).Select(q =>
@@ -123,7 +123,7 @@ public static class Samples
         return Report(Definition(id, title, Direction.None), counts, [.. points], PointSpan.Quarter);
     }
 
-    private static MeasureReport Report(Measure measure, ImmutableArray<Count> counts, ImmutableArray<RunChartPoint> points, PointSpan span)
+    private static MeasureFigures Report(Measure measure, ImmutableArray<Count> counts, ImmutableArray<RunChartPoint> points, PointSpan span)
     {
         var baseline = points.Where(point => point.Start < 12 && point.Value is not null).Select(point => point.Value!.Value).Order().ToArray();
         var median = (baseline[(baseline.Length - 1) / 2] + baseline[baseline.Length / 2]) / 2;
@@ -137,7 +137,7 @@ public static class Samples
         }
 
         var year = counts[^12..].Aggregate(default(Count), (sum, count) => sum + count);
-        return new MeasureReport
+        return new MeasureFigures
         {
             Measure = measure,
             ThisMonth = counts[^1],
@@ -165,9 +165,9 @@ public static class Samples
         };
     }
 
-    private static ImmutableArray<StratumReport> Strata() =>
+    private static ImmutableArray<StratumFigures> Strata() =>
     [
-        StratumReport.Of("location_type", "Location", [("icu", new Count(61, 70, 2)), ("ed", new Count(90, 103, 3)), ("ward", new Count(2, 3, 0)), (CountRow.MissingLevel, new Count(9, 11, 0))], Estimate),
-        StratumReport.Of("hour_band", "Hour of day", [("day", new Count(100, 110, 2)), ("night", new Count(60, 74, 3))], Estimate),
+        StratumFigures.Of("location_type", "Location", [("icu", new Count(61, 70, 2)), ("ed", new Count(90, 103, 3)), ("ward", new Count(2, 3, 0)), (CountRow.MissingLevel, new Count(9, 11, 0))], Estimate),
+        StratumFigures.Of("hour_band", "Hour of day", [("day", new Count(100, 110, 2)), ("night", new Count(60, 74, 3))], Estimate),
     ];
 }

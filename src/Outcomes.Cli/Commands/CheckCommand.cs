@@ -1,13 +1,11 @@
 using System.Collections.Immutable;
 using System.CommandLine;
 using System.Globalization;
+using Outcomes.Analysis;
+using Outcomes.Cli.Checking;
 using Outcomes.Cli.Definitions;
-using Outcomes.Cli.Run;
-using Outcomes.Ingestion;
-using Outcomes.Measures;
 using Outcomes.Records;
 using Outcomes.Reporting;
-using Outcomes.Reporting.Model;
 
 namespace Outcomes.Cli.Commands;
 
@@ -30,50 +28,23 @@ internal static class CheckCommand
     private static ExitCode Execute(string path, string? asOf, string[]? replaced)
     {
         var pipeline = PipelineFile.Read(path, RunCommand.Replaced(replaced));
-        var catalogue = Catalogue.Of(pipeline);
         var when = RunCommand.AsOf(asOf, pipeline);
-        using var defined = PipelineRun.Define(pipeline, catalogue, when);
-        ExampleChecks.Own(catalogue);
-        using var use = RecordStore.Use(pipeline.Store);
-        var sources = PipelineRun.Read(pipeline, catalogue);
-        var traces = Traces.Read(pipeline, catalogue, sources);
-        sources = traces?.Sources ?? sources;
-        using var engine = PipelineRun.Open(defined, pipeline, sources);
-        var breaches = engine.Judge();
-        var ledger = PipelineRun.KeepLedger(pipeline, catalogue, sources, breaches, traces);
-        var tolerated = ledger.QuarantinedShare <= pipeline.Tolerance;
+        var defined = DefinedPipeline.Open(pipeline, when);
+        ExampleChecks.Own(defined.Definitions);
+        using var records = CheckedRecords.Judge(ReadRecords.Read(defined));
+        var plan = defined.Plan(PipelineRun.LastEnded(when));
+        var (ledger, tolerated) = (records.Ledger, records.IsTolerated);
         Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture,
             $"{(tolerated ? "A run would report" : "A run would refuse")}: {ledger.Total.Quarantined} of {ledger.Total.RowsIn} rows quarantined, {pipeline.Tolerance:P0} tolerated."));
-        var findings = FindingList.Of(sources, catalogue, breaches, ledger, pipeline.Strict);
-        if (traces is not null) findings.AddRange(Traces.Findings(traces, catalogue.Dictionary, ledger, pipeline.Strict));
-        engine.SetAside(ledger.SetAside());
         Print(ledger.Files.Append(ledger.Total));
-        var questions = Questions(pipeline, catalogue, engine, sources, findings, PipelineRun.LastEnded(when));
-        Print(FindingGroup.Of(findings), findings);
-        Print(questions);
-        Print(ActionState.Of(pipeline.Actions.Select(entry => entry.Action), when, PipelineRun.LastEnded(when)), when);
-        if (Review.NotRun(engine, catalogue.Flags) is { Length: > 0 } skipped)
+        var data = CheckedData.Judge(records, plan, CheckedData.IndependentCounts(pipeline));
+        Print(data.State.Findings, data.Findings);
+        Print(data.State.Questions);
+        Print(ActionState.Of(plan.Actions, when, plan.Month), when);
+        if (RuleNotRun.Flags(data.State.SkippedFlags).ToArray() is { Length: > 0 } skipped)
             Console.Out.WriteLine($"\nFlags that cannot run, for want of fields: {string.Join(", ", skipped.Select(flag => flag.Id))}.");
-        if (traces is not null) PrintTraces(pipeline, engine, PipelineRun.LastEnded(when));
+        if (records.CountTraces(plan) is { } traces) Print(traces);
         return tolerated ? ExitCode.Done : ExitCode.Input;
-    }
-
-    // What whole months say, and what is missing; both belong to what the ledger lets in. Adds its findings to those of the rows.
-    private static ImmutableArray<DataQuestion> Questions(
-        Pipeline pipeline, Catalogue catalogue, Engine engine, IReadOnlyList<IngestedSource> sources, List<Finding> findings, Month month)
-    {
-        var records = engine.RecordsByMonth().ToDictionary(row => row.Month, row => row.Records);
-        var yearFrom = PipelineRun.YearFrom(pipeline, records, month);
-        var fields = DataQuality.Fields(pipeline, catalogue, engine);
-        if (pipeline.ShippedRules) findings.AddRange([.. DataQuality.PossibleDuplicates(engine, sources), .. DataQuality.SiteMonths(engine, fields, sources, month)]);
-        if (PipelineRun.Counted(pipeline) is { } counted)
-        {
-            var capture = Capture.Of(counted, records, Capture.Sites(counted, engine), yearFrom, month);
-            findings.AddRange([.. counted.Findings, .. Capture.Findings(counted, capture)]);
-        }
-
-        var byMonth = engine.CompletenessByMonth(fields.Select(field => field.Name)).Where(row => row.Month <= month);
-        return DataQuality.Questions(fields, byMonth, yearFrom, sources, findings, DataQuality.Needs(pipeline, catalogue, engine));
     }
 
     // Questions in a row with one answer share it.
@@ -84,8 +55,8 @@ internal static class CheckCommand
         if (questions.IsEmpty) Console.Out.WriteLine("  No field that a figure rests on is missing in more than 5 % of records.");
         for (var i = 0; i < Math.Min(asked.Length, Rows); i++)
         {
-            Console.Out.WriteLine($"  {asked[i].WhatIsMissing,9}  {asked[i].Title}, column {string.Join("; ", asked[i].Columns)}, {(asked[i].Since is { FromTheStart: false } ? "since " : "")}{asked[i].SinceWhen}");
-            if (i + 1 == Math.Min(asked.Length, Rows) || asked[i + 1].Ask != asked[i].Ask) Console.Out.WriteLine($"             {asked[i].Ask}");
+            Console.Out.WriteLine($"  {asked[i].WhatIsMissing(),9}  {asked[i].Title}, column {string.Join("; ", asked[i].Columns)}, {(asked[i].Since is { FromTheStart: false } ? "since " : "")}{asked[i].SinceWhen()}");
+            if (i + 1 == Math.Min(asked.Length, Rows) || asked[i + 1].Ask() != asked[i].Ask()) Console.Out.WriteLine($"             {asked[i].Ask()}");
         }
 
         More(asked.Length, "fields");
@@ -107,12 +78,9 @@ internal static class CheckCommand
         findings.FirstOrDefault(finding => finding.Rule == group.Rule && finding.Severity == group.Severity && finding.Explanation == group.Explanation && finding.Line > 0) is { } first
             ? string.Create(CultureInfo.InvariantCulture, $", {(group.Findings == 1 ? "at" : "first at")} {first.File}:{first.Line}") : "";
 
-    private static void PrintTraces(Pipeline pipeline, Engine engine, Month month)
-    {
-        var records = engine.RecordsByMonth().ToDictionary(row => row.Month, row => row.Records);
-        var report = Traces.Report(engine, records, PipelineRun.YearFrom(pipeline, records, month), month);
-        Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Traces: {report.WithTrace} of {report.Records} records of the last 12 months have one. Covering enough of the window: {string.Join(", ", report.Signals.Select(signal => string.Create(CultureInfo.InvariantCulture, $"{signal.Sufficient} for {signal.Title}")))}."));
-    }
+    private static void Print(TraceFigures traces) => Console.Out.WriteLine(
+        $"Traces: {traces.WithTrace} of {traces.Records} records of the last 12 months have one. Covering enough of the window: "
+        + $"{string.Join(", ", traces.Signals.Select(signal => $"{signal.Sufficient} for {signal.Title}"))}.");
 
     private static void Print(ActionState actions, DateOnly asOf)
     {

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Outcomes.Cli.Output;
 using Outcomes.Records;
 
 namespace Outcomes.Cli.Commands;

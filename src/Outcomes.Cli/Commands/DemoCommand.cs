@@ -1,6 +1,6 @@
 using System.CommandLine;
 using Outcomes.Cli.Definitions;
-using Outcomes.Cli.Run;
+using Outcomes.Cli.Output;
 using Outcomes.Records;
 using Outcomes.Synthetic;
 

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using Outcomes.Cli.Output;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 

@@ -2,7 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using System.Text;
 using Outcomes.Cli.Definitions;
-using Outcomes.Cli.Run;
+using Outcomes.Cli.Output;
 using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
@@ -28,7 +28,7 @@ internal static class FormCommand
     {
         // The mapping of a source may be the very file that is to be written.
         var read = pipeline is null ? null : PipelineFile.Read(pipeline, new Dictionary<string, string>(), withSources: false);
-        var catalogue = read is null ? null : Catalogue.Of(read);
+        var catalogue = read is null ? null : DefinitionFiles.Load(read);
         var dictionary = catalogue?.Dictionary ?? FieldDictionary.Shipped;
         var plan = read?.Form?.Plan(dictionary) ?? FormPlan.For(dictionary);
         var rules = RuleTrees.Of(dictionary, DerivedFile.Shipped, catalogue?.Rules ?? RuleFile.Shipped, plan.Names().Contains);

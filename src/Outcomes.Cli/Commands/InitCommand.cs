@@ -1,6 +1,7 @@
 using System.CommandLine;
+using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Drafting;
-using Outcomes.Cli.Run;
+using Outcomes.Cli.Output;
 using Outcomes.Records;
 
 namespace Outcomes.Cli.Commands;

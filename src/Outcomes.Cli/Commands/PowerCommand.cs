@@ -1,12 +1,12 @@
 using System.CommandLine;
 using System.Globalization;
 using System.Text.Json.Nodes;
+using Outcomes.Analysis;
 using Outcomes.Cli.Compute;
 using Outcomes.Cli.Definitions;
-using Outcomes.Cli.Run;
+using Outcomes.Cli.Output;
 using Outcomes.Records;
 using Outcomes.Reporting;
-using Outcomes.Reporting.Model;
 
 namespace Outcomes.Cli.Commands;
 
@@ -35,20 +35,15 @@ internal static class PowerCommand
         if (pipeline.WholeBaseline)
             throw Failure.Definition(pipeline.File, 1, "`baseline: all` leaves no month to be compared with a history; give the baseline a first month and a length");
         var when = RunCommand.AsOf(asOf, pipeline);
-        var counted = Counting.Of(pipeline, when);
-        if (!counted.Tolerated)
+        using var records = CheckedRecords.Open(pipeline, when);
+        if (!records.IsTolerated)
         {
             Console.Error.WriteLine($"{Tool.Name}: more rows are quarantined than the pipeline tolerates, so nothing can be said; `{Tool.Name} check {path}` says why");
             return ExitCode.Input;
         }
 
-        var signals = new ChangeSignals(pipeline, counted.Catalogue.Measures, counted.Book, when, counted.Mixes);
-        (Measures.Catalogue.Measure Measure, MeasureSignal Signal, MeasurePower? Power)[] powers =
-        [
-            .. counted.Catalogue.Measures.AsParallel().AsOrdered().Select(measure => (measure, signals.Of(measure)))
-                .Where(pair => pair.Item2 is not null)
-                .Select(pair => (pair.measure, pair.Item2!, MeasurePower.Of(pair.measure, pair.Item2!, counted.Book, signals.Options, signals.Chances(pair.measure), Months, Replicates))),
-        ];
+        var counted = CountDepartment.CountTested(records.Engine, records.Defined.Plan(PipelineRun.LastEnded(when)), records.ByMonth);
+        var powers = MeasurePower.Estimate(counted, Months, Replicates);
         if (json)
             Console.Out.WriteLine(Json(pipeline, counted, powers.Select(each => each.Power).OfType<MeasurePower>()).ToJsonString(new() { WriteIndented = true }));
         else
@@ -56,7 +51,7 @@ internal static class PowerCommand
         return ExitCode.Done;
     }
 
-    private static void Print(Pipeline pipeline, Counting counted, (Measures.Catalogue.Measure Measure, MeasureSignal Signal, MeasurePower? Power)[] powers)
+    private static void Print(Pipeline pipeline, DepartmentCounts counted, IReadOnlyList<TestedMeasure> powers)
     {
         Console.Out.WriteLine($"""
             {pipeline.Name}: what would be noticed if it started after {Plain(Wording.Name(counted.Month))}, with the volumes and rates so far
@@ -88,7 +83,7 @@ internal static class PowerCommand
     private static string Time(double months) =>
         months <= 1 ? "one month" : months < 24 ? $"{Math.Ceiling(months).ToString(CultureInfo.InvariantCulture)} months" : $"{(months / 12).ToString("0", CultureInfo.InvariantCulture)} years";
 
-    private static JsonObject Json(Pipeline pipeline, Counting counted, IEnumerable<MeasurePower> powers) => new()
+    private static JsonObject Json(Pipeline pipeline, DepartmentCounts counted, IEnumerable<MeasurePower> powers) => new()
     {
         ["pipeline"] = pipeline.Name,
         ["after"] = counted.Month.ToString(),

@@ -1,7 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
 using Outcomes.Cli.Definitions;
-using Outcomes.Cli.Run;
 using Outcomes.Measures;
 using Outcomes.Records;
 using Outcomes.Reporting.Tables;
@@ -26,15 +25,8 @@ internal static class QueryCommand
     private static ExitCode Execute(string path, string sql, string format)
     {
         var pipeline = PipelineFile.Read(path, new Dictionary<string, string>());
-        var catalogue = Catalogue.Of(pipeline);
-        using var defined = PipelineRun.Define(pipeline, catalogue, RunCommand.AsOf(null, pipeline));
-        using var use = RecordStore.Use(pipeline.Store);
-        var sources = PipelineRun.Read(pipeline, catalogue);
-        var traces = Traces.Read(pipeline, catalogue, sources);
-        sources = traces?.Sources ?? sources;
-        using var engine = PipelineRun.Open(defined, pipeline, sources);
-        engine.SetAside(PipelineRun.KeepLedger(pipeline, catalogue, sources, engine.Judge()).SetAside());
-        var result = engine.Query(sql);
+        using var records = CheckedRecords.OpenForDepartment(pipeline, RunCommand.AsOf(null, pipeline));
+        var result = records.Engine.Query(sql);
         if (format == "csv") WriteCsv(result);
         else WriteTable(result);
         return ExitCode.Done;

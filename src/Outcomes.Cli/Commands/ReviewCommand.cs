@@ -1,9 +1,11 @@
 using System.CommandLine;
+using Outcomes.Analysis;
+using Outcomes.Cli.Checking;
 using Outcomes.Cli.Definitions;
-using Outcomes.Cli.Run;
+using Outcomes.Cli.Output;
 using Outcomes.Records;
 using Outcomes.Reporting;
-using Outcomes.Reporting.Model;
+using Outcomes.Reporting.Cases;
 using Outcomes.Reporting.Page;
 
 namespace Outcomes.Cli.Commands;
@@ -28,24 +30,19 @@ internal static class ReviewCommand
     private static ExitCode Execute(string path, string id, Month? month, string? asOf, string[]? replaced, string? outFile)
     {
         var pipeline = PipelineFile.Read(path, RunCommand.Replaced(replaced));
-        var catalogue = Catalogue.Of(pipeline);
         var when = RunCommand.AsOf(asOf, pipeline);
-        using var defined = PipelineRun.Define(pipeline, catalogue, when);
-        using var use = RecordStore.Use(pipeline.Store);
-        var sources = PipelineRun.Read(pipeline, catalogue);
-        var traces = Traces.Read(pipeline, catalogue, sources);
-        using var engine = PipelineRun.Open(defined, pipeline, traces?.Sources ?? sources);
-        engine.SetAside(PipelineRun.KeepLedger(pipeline, catalogue, traces?.Sources ?? sources, engine.Judge(), traces).SetAside());
+        using var records = CheckedRecords.OpenForDepartment(pipeline, when);
         // The month's pack as a run into the usual folder makes it, which carries records that came late; then the month by itself, where a late record is at home.
         var of = month ?? PipelineRun.LastEnded(when);
+        var plan = records.Defined.Plan(of);
         var packs = new[] { EarlierPacks.Beside(RunCommand.DefaultFolder(pipeline, of), pipeline.Name, of), EarlierPacks.None }.DistinctBy(packs => packs.Keys.Length)
-            .Select(packs => Review.Of(pipeline, catalogue, engine, traces, of, packs).Pack).ToArray();
+            .Select(packs => ReviewCases.Select(plan, records, packs).Pack).ToArray();
         string[] ids = [.. packs.SelectMany(pack => pack.Cases).Where(each => each.HasPage).Select(each => each.Id).Distinct()];
         var (pack, found) = packs.SelectMany(pack => pack.Cases.Where(each => each.HasPage).Select(each => (Pack: pack, Case: each))).FirstOrDefault(each => each.Case.Id.Equals(id, StringComparison.OrdinalIgnoreCase));
         if (found is null)
             throw new Failure(ExitCode.Usage, $"{of} has no case `{id}` with a page{(ids.Length == 0 ? "" : $"; it has {string.Join(", ", ids)}")}; another month is named with --month, also for a record that came late");
-        if (outFile is null) Print(Console.Out, pack, found);
-        else WriteFile(outFile, Cases.Utf8(pack, found));
+        if (outFile is null) Print(Console.Out, pack, CaseView.Write(found, pack.Dictionary));
+        else WriteFile(outFile, CasesPage.Utf8(pack, found));
         return ExitCode.Done;
     }
 
@@ -61,7 +58,7 @@ internal static class ReviewCommand
         }
     }
 
-    private static void Print(TextWriter output, CasePack pack, ReviewCase each)
+    private static void Print(TextWriter output, CasePack pack, CaseView each)
     {
         Line($"Confidential: review case of the department, do not pass on{(pack.Invented ? " (invented data)" : "")}");
         Line($"Case {each.Id}, {Wording.Name(pack.Month)}. {CaseWording.Name(each.Kind)}: {CaseWording.Handling(each.Kind)}");
@@ -72,8 +69,8 @@ internal static class ReviewCommand
         Section("Attempts", each.Attempts.Select(attempt => string.Join(", ",
             new[] { $"{attempt.Number}. plan {attempt.Plan}", attempt.Means, attempt.Operator, attempt.Outcome, attempt.Lowest, attempt.Duration }.Where(text => text.Length > 0))));
         Section("Recorded times, minutes from induction", each.Moments.Select(moment => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{moment.Seconds / 60:0.0}  {moment.What}")));
-        Section("What went well", each.Standards.WentWell.Select(measure => measure.Title).Concat(CaseWording.MoreMet(each.Standards)));
-        Section("What the agreed standard expected", each.Standards.Expected.Select(measure => measure.Title).Concat(each.Standards.AlsoNotMet));
+        Section("What went well", each.Standards.WentWell.Select(CaseWording.Title).Concat(CaseWording.MoreMet(each.Standards)));
+        Section("What the agreed standard expected", each.Standards.Expected.Concat(each.Standards.AlsoNotMet).Select(CaseWording.Title));
         Line("");
         Line(Tool.Caution);
 

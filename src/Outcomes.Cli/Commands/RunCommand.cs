@@ -1,7 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using Outcomes.Cli.Definitions;
-using Outcomes.Cli.Run;
+using Outcomes.Cli.Output;
 using Outcomes.Records;
 
 namespace Outcomes.Cli.Commands;

@@ -1,6 +1,6 @@
 using System.CommandLine;
 using System.Text;
-using Outcomes.Cli.Run;
+using Outcomes.Cli.Output;
 using Outcomes.Records;
 using Outcomes.Synthetic;
 

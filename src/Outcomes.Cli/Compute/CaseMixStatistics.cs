@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Text.Json.Nodes;
+using Outcomes.Analysis;
 using Outcomes.CaseMix;
 using Outcomes.Statistics;
 
@@ -148,7 +149,7 @@ internal static class CaseMixStatistics
     };
 
     // Fitted numbers: six digits are what processors share.
-    private static JsonNode? Six(double? value) => value is { } number ? Math.Abs(number) < 1e-9 ? 0.0 : Run.ExpectedEvents.Six(number) : null;
+    private static JsonNode? Six(double? value) => value is { } number ? Math.Abs(number) < 1e-9 ? 0.0 : ExpectedEvents.Six(number) : null;
 
     private static JsonArray Array(IEnumerable<double> values) => new([.. values.Select(value => Six(value))]);
 

@@ -1,9 +1,9 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using Outcomes.Analysis;
 using Outcomes.Ingestion.Identifiers;
 using Outcomes.Measures.Yaml;
 using Outcomes.Records;
-using Outcomes.Reporting.Model;
 
 namespace Outcomes.Cli.Definitions;
 

@@ -1,8 +1,8 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Yaml;
-using Outcomes.Reporting.Model;
 
 namespace Outcomes.Cli.Definitions;
 

@@ -1,8 +1,8 @@
 using System.Collections.Immutable;
+using Outcomes.Analysis;
 using Outcomes.Ingestion.Ledgers;
 using Outcomes.Ingestion.Mapping;
 using Outcomes.Records;
-using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
 
 namespace Outcomes.Cli.Definitions;

@@ -1,9 +1,9 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using Outcomes.Analysis;
 using Outcomes.Ingestion.Ledgers;
 using Outcomes.Measures.Yaml;
 using Outcomes.Records;
-using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
 
 namespace Outcomes.Cli.Definitions;
@@ -125,8 +125,8 @@ public static class PipelineFile
 
     private static Audience Audience(YamlNode? node)
     {
-        if (node is null) return Reporting.Model.Audience.Department;
-        return node.Choice(("department", Reporting.Model.Audience.Department), ("network", Reporting.Model.Audience.Network), ("public", Reporting.Model.Audience.Public));
+        if (node is null) return Analysis.Audience.Department;
+        return node.Choice(("department", Analysis.Audience.Department), ("network", Analysis.Audience.Network), ("public", Analysis.Audience.Public));
     }
 
     private static DateOnly Date(YamlNode node) =>

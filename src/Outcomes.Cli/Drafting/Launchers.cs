@@ -1,3 +1,4 @@
+
 namespace Outcomes.Cli.Drafting;
 
 /// <summary>Files that run a pipeline at a double click and open its report, for a lead without a terminal.</summary>

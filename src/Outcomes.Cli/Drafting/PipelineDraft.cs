@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using Outcomes.Cli.Output;
 using Outcomes.Records;
 
 namespace Outcomes.Cli.Drafting;
@@ -23,7 +24,7 @@ public static class PipelineDraft
             throw new Failure(ExitCode.Usage, "name one export whose rows are procedures with --from and, if attempts are a file of their own, that file with another --from");
         var questions = new List<Question>();
         var drafts = samples.Select(export => MappingDraft.Of(export, export.Attempts ? "attempts-mapping.yaml" : "mapping.yaml", questions, dictionary, vocabulary)).ToList();
-        Run.NewFolder.Make(folder);
+        NewFolder.Make(folder);
         var pipeline = Pipeline(folder, [.. samples.Select(export => (export.Path, export.Attempts))], drafts, questions);
         foreach (var draft in drafts.Select(draft => draft.Text).Append(pipeline))
             File.WriteAllText(Path.Combine(folder, draft.File), draft.ToString());

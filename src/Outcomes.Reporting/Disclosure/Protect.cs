@@ -57,7 +57,7 @@ public static class Protect
     private static Plan PlanOf(ImmutableArray<MeasureSeries> measures, DisclosureRule rule)
     {
         if (measures.IsEmpty) return new Plan([], []);
-        var network = DisclosureRule.For(Model.Audience.Network)!;
+        var network = DisclosureRule.For(Analysis.Audience.Network)!;
         var parts = Blocks.Months(measures);
         ImmutableArray<SharedSplit>? within = null;
         if (rule.Threshold > network.Threshold)

@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using System.Text;
+using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
-using Outcomes.Reporting.Model;
 using Outcomes.Reporting.Page;
 using Outcomes.Reporting.Tables;
 using Outcomes.Statistics;
@@ -53,7 +53,7 @@ public static class Charts
     /// The run chart of each measure that has one, the headline measures by stratum, then the plan ladder. Drawn side by side on as many cores as there are: a drawing
     /// depends on its own numbers alone, so the bytes do not depend on the order.
     /// </summary>
-    public static ImmutableArray<Chart> Draw(ReportModel model, bool pictures = true)
+    public static ImmutableArray<Chart> Draw(Figures model, bool pictures = true)
     {
         ArgumentNullException.ThrowIfNull(model);
         ReportFont.Register();
@@ -81,7 +81,7 @@ public static class Charts
                 jobs.AddRange(StrataSlides(names, measure.Measure, measure.YearEstimate, strata, year, StrataId(measure.Measure.Id), title, foot));
         }
 
-        if (model.Desaturation is { Measures: [{ Strata.IsEmpty: false } split, ..] } desaturation)
+        if (model.Section("desaturation") is { Measures: [{ Strata.IsEmpty: false } split, ..] } desaturation)
         {
             var (name, span) = (Unused(names, desaturation.Id), Wording.Span(desaturation.From, desaturation.To));
             jobs.Add(() => Make(desaturation.Id, name, split.Measure.Title, StrataPlot.Describe(split.Measure, split.Strata, span), StrataPlot.Width, StrataPlot.Height(split.Strata),
@@ -140,7 +140,7 @@ public static class Charts
 
     /// <summary>On a page the strata stand under each other; a slide holds a few of them.</summary>
     private static IEnumerable<Func<Chart>> StrataSlides(
-        HashSet<string> names, Measure measure, Estimate? whole, ImmutableArray<StratumReport> strata, string period, string id, string title, string foot)
+        HashSet<string> names, Measure measure, Estimate? whole, ImmutableArray<StratumFigures> strata, string period, string id, string title, string foot)
     {
         foreach (var part in StrataPlot.Parts(strata))
         {
@@ -151,7 +151,7 @@ public static class Charts
     }
 
     /// <summary>The small run charts of the headline measures, for the first page alone: by measure, those that have one.</summary>
-    public static ImmutableDictionary<string, Chart> Small(ReportModel model)
+    public static ImmutableDictionary<string, Chart> Small(Figures model)
     {
         ArgumentNullException.ThrowIfNull(model);
         ReportFont.Register();
@@ -183,7 +183,7 @@ public static class Charts
     }
 
     /// <summary>A picture on a slide has left its report: what it is for, for whom, and as known when, go with it.</summary>
-    private static string Foot(ReportModel model) =>
+    private static string Foot(Figures model) =>
         $"For audit and improvement only, never about a person.\nAs known on {Wording.Date(model.AsOf)}. {(model.Invented ? "Invented data." : $"Audience: {Wording.Audience(model.Audience)}.")}";
 
     // The foot goes with what leaves the report; without one no slide is made.

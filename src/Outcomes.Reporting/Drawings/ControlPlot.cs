@@ -1,4 +1,4 @@
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Statistics;
 using ScottPlot;
 
@@ -17,11 +17,11 @@ internal static class ControlPlot
 
     private const double Left = 58, Right = Width - 128, Top = 82, Bottom = 230;
 
-    public static string Id(ControlChartReport report) => "control " + report.Id;
+    public static string Id(ControlChartFigures report) => "control " + report.Id;
 
-    public static string Title(ControlChartReport report) => $"{report.Title}: months and limits";
+    public static string Title(ControlChartFigures report) => $"{report.Title}: months and limits";
 
-    public static void Draw(Sheet sheet, ControlChartReport report)
+    public static void Draw(Sheet sheet, ControlChartFigures report)
     {
         var (low, high) = Ends(report);
         var months = report.Months.Length;
@@ -54,7 +54,7 @@ internal static class ControlPlot
     }
 
     /// <summary>What a listener hears in place of the picture.</summary>
-    public static string Describe(ControlChartReport report)
+    public static string Describe(ControlChartFigures report)
     {
         var (from, to) = report.Baseline;
         var known = report.Phases.SelectMany(phase => phase.Chart.Points).Where(point => point.Value is not null).ToArray();
@@ -64,7 +64,7 @@ internal static class ControlPlot
             ControlWording.Said(report);
     }
 
-    private static void Points(Sheet sheet, ControlChartReport report, ControlChart chart, Func<double, double> x, Func<double, double> y)
+    private static void Points(Sheet sheet, ControlChartFigures report, ControlChart chart, Func<double, double> x, Func<double, double> y)
     {
         foreach (var (first, second) in chart.Points.Zip(chart.Points.Skip(1)))
             if (first.Value is { } before && second.Value is { } after)
@@ -125,7 +125,7 @@ internal static class ControlPlot
     }
 
     // Words stand at the right, by their lines; those too near to another move down.
-    private static void Words(Sheet sheet, ControlChartReport report, Func<double, double> y)
+    private static void Words(Sheet sheet, ControlChartFigures report, Func<double, double> y)
     {
         var last = report.Last.Points[^1];
         (double Y, string Text)[] words =
@@ -145,7 +145,7 @@ internal static class ControlPlot
         IEnumerable<(double, string)> Word(double? value, string text) => value is { } found ? [(y(found), text)] : [];
     }
 
-    private static void Months(Sheet sheet, ControlChartReport report, Func<double, double> x)
+    private static void Months(Sheet sheet, ControlChartFigures report, Func<double, double> x)
     {
         var every = Math.Max(1, (int)Math.Ceiling(report.Months.Length / 36.0));
         sheet.Text(report.Charted == Charted.Volume ? "records" : "n", Left - 8, Bottom + 13, 11.5f, Ink.Quiet, Alignment.MiddleRight);
@@ -158,7 +158,7 @@ internal static class ControlPlot
     }
 
     // Proportions as on run charts, from 0; a volume from 0; medians between round ends about all that is drawn.
-    private static (double Low, double High) Ends(ControlChartReport report)
+    private static (double Low, double High) Ends(ControlChartFigures report)
     {
         var points = report.Phases.Concat(report.Wider).SelectMany(phase => phase.Chart.Points).ToArray();
         double[] drawn = [.. points.SelectMany(point => new[] { point.Value, point.Lower, point.Upper }).OfType<double>()];

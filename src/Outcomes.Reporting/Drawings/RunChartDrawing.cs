@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
+using Outcomes.Analysis;
 using Outcomes.Records;
-using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Drawings;
@@ -74,7 +74,7 @@ public sealed record RunChartDrawing
     public required DrawnSignal? Signal { get; init; }
 
     /// <summary>The drawing of a measure's run chart; null when it has none.</summary>
-    public static RunChartDrawing? Of(MeasureReport report, Month first)
+    public static RunChartDrawing? Of(MeasureFigures report, Month first)
     {
         ArgumentNullException.ThrowIfNull(report);
         if (report.RunChart is not { } chart || report.Series is not { } series)
@@ -123,7 +123,7 @@ public sealed record RunChartDrawing
     }
 
     // For a watched measure the change odds decide, and the run chart's own rules stand in the words below it only.
-    private static DrawnSignal? Signalled(MeasureReport report, RunChart chart, ImmutableArray<DrawnPoint> points, Month first)
+    private static DrawnSignal? Signalled(MeasureFigures report, RunChart chart, ImmutableArray<DrawnPoint> points, Month first)
     {
         if (report.Signal is { } signal)
         {
@@ -159,7 +159,7 @@ public sealed record RunChartDrawing
 
     private static string Sentence(string text) => char.ToUpperInvariant(text[0]) + text[1..];
 
-    private static string Describe(MeasureReport report, RunChart chart, Month first, string brief)
+    private static string Describe(MeasureFigures report, RunChart chart, Month first, string brief)
     {
         var per = report.Measure.Per;
         var known = report.Points.Where(point => point.Value is not null).ToList();

@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 
 namespace Outcomes.Reporting.Drawings;
 
@@ -22,11 +22,11 @@ public static class SectionPlot
     ];
 
     /// <summary>The charts of the sections that have one, with their titles.</summary>
-    internal static IEnumerable<(StratifiedSection Section, string Title, ImmutableArray<StratumReport> Blocks)> Of(ReportModel model) =>
+    internal static IEnumerable<(StratifiedSection Section, string Title, ImmutableArray<StratumFigures> Blocks)> Of(Figures model) =>
         from each in ((StratifiedSection? Section, string Title, ImmutableArray<SectionGroup> Groups)[])
         [
-            (model.Hours, "Headline measures out of hours and in hours", Hours), (model.Infection, "Headline measures with and without suspected infection", Infection),
-            (model.Readiness, "Prepared where trouble was foreseen", Readiness),
+            (model.Section("hours"), "Headline measures out of hours and in hours", Hours), (model.Section("infection"), "Headline measures with and without suspected infection", Infection),
+            (model.Section("readiness"), "Prepared where trouble was foreseen", Readiness),
         ]
         where each.Section is not null
         let blocks = Blocks(each.Section, each.Groups)
@@ -34,14 +34,14 @@ public static class SectionPlot
         select (each.Section, each.Title, blocks);
 
     /// <summary>A block a measure with at least two groups to set beside each other. Measures per thousand need another axis and stay in the table.</summary>
-    internal static ImmutableArray<StratumReport> Blocks(StratifiedSection section, ImmutableArray<SectionGroup> groups) =>
+    internal static ImmutableArray<StratumFigures> Blocks(StratifiedSection section, ImmutableArray<SectionGroup> groups) =>
     [
         .. section.Measures.Where(measure => measure.Measure.Per == 100)
-            .Select(measure => new StratumReport(measure.Measure.Id, measure.Measure.Title, [.. groups.Select(group => Group(measure, group)).OfType<LevelReport>()]))
+            .Select(measure => new StratumFigures(measure.Measure.Id, measure.Measure.Title, [.. groups.Select(group => Group(measure, group)).OfType<LevelFigures>()]))
             .Where(block => block.Levels.Length > 1),
     ];
 
     /// <summary>What a measure is in a group, under the group's name; null where it is too small to stand alone.</summary>
-    internal static LevelReport? Group(StratifiedMeasure measure, SectionGroup group) =>
+    internal static LevelFigures? Group(StratifiedMeasure measure, SectionGroup group) =>
         measure.Strata.FirstOrDefault(stratum => stratum.Field == group.Field)?.Levels.FirstOrDefault(level => level.Level == group.Level) is { } found ? found with { Level = group.Name } : null;
 }

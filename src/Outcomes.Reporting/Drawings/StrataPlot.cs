@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
+using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
-using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
 using ScottPlot;
 
@@ -23,19 +23,19 @@ internal static class StrataPlot
     private const double Left = 318, Right = Width - 148, Head = 66, Row = 20, Gap = 10;
 
     /// <summary>The strata of a measure that may be drawn.</summary>
-    public static ImmutableArray<StratumReport> Of(MeasureReport report)
+    public static ImmutableArray<StratumFigures> Of(MeasureFigures report)
     {
         ArgumentNullException.ThrowIfNull(report);
-        return report.Strata.IsDefaultOrEmpty ? [] : [.. report.Strata.Where(stratum => StratumReport.Allowed(report.Measure, stratum.Field) && !stratum.Levels.IsEmpty)];
+        return report.Strata.IsDefaultOrEmpty ? [] : [.. report.Strata.Where(stratum => StratumFigures.Allowed(report.Measure, stratum.Field) && !stratum.Levels.IsEmpty)];
     }
 
-    public static int Height(ImmutableArray<StratumReport> strata) =>
+    public static int Height(ImmutableArray<StratumFigures> strata) =>
         (int)(Head + strata.Sum(stratum => Gap + (Row * (stratum.Levels.Length + 1))) + 44);
 
     /// <summary>The strata in parts, in their order, each short enough that its words can be read on a slide.</summary>
-    public static IEnumerable<ImmutableArray<StratumReport>> Parts(ImmutableArray<StratumReport> strata)
+    public static IEnumerable<ImmutableArray<StratumFigures>> Parts(ImmutableArray<StratumFigures> strata)
     {
-        var part = ImmutableArray.CreateBuilder<StratumReport>();
+        var part = ImmutableArray.CreateBuilder<StratumFigures>();
         foreach (var stratum in strata)
         {
             if (part.Count > 0 && Height([.. part, stratum]) > SlideHeight)
@@ -51,10 +51,10 @@ internal static class StrataPlot
             yield return part.ToImmutable();
     }
 
-    public static void Draw(Sheet sheet, Measure measure, Estimate? whole, ImmutableArray<StratumReport> strata, string period) =>
+    public static void Draw(Sheet sheet, Measure measure, Estimate? whole, ImmutableArray<StratumFigures> strata, string period) =>
         Draw(sheet, measure.Title + " by stratum", measure.Per, whole, strata, period);
 
-    public static void Draw(Sheet sheet, string title, int per, Estimate? whole, ImmutableArray<StratumReport> strata, string period)
+    public static void Draw(Sheet sheet, string title, int per, Estimate? whole, ImmutableArray<StratumFigures> strata, string period)
     {
         var top = Top(strata);
         var bottom = Height(strata) - 38;
@@ -93,16 +93,16 @@ internal static class StrataPlot
     }
 
     /// <summary>What a listener hears in place of the picture; every figure stands in the tables below it.</summary>
-    public static string Describe(Measure measure, ImmutableArray<StratumReport> strata, string period) =>
+    public static string Describe(Measure measure, ImmutableArray<StratumFigures> strata, string period) =>
         $"{measure.Title}, {period}, by {string.Join(", ", strata.Select(stratum => Wording.Plain(stratum.Field)))}: " + Levels(strata, _ => "") + ".";
 
     /// <summary>The same where a block is a measure.</summary>
-    public static string Describe(string title, ImmutableArray<StratumReport> blocks, string period) => $"{title}, {period}: {Levels(blocks, block => block.Title + ": ")}.";
+    public static string Describe(string title, ImmutableArray<StratumFigures> blocks, string period) => $"{title}, {period}: {Levels(blocks, block => block.Title + ": ")}.";
 
-    private static string Levels(ImmutableArray<StratumReport> strata, Func<StratumReport, string> head) =>
+    private static string Levels(ImmutableArray<StratumFigures> strata, Func<StratumFigures, string> head) =>
         string.Join("; ", strata.Select(stratum => head(stratum) + string.Join(", ", stratum.Levels.Select(level => $"{Wording.Level(level)} {(level.Count.Eligible == 0 ? "none eligible" : Wording.Fraction(level.Count))}"))));
 
-    private static void Level(Sheet sheet, LevelReport level, double y, Func<double, double> x, int per)
+    private static void Level(Sheet sheet, LevelFigures level, double y, Func<double, double> x, int per)
     {
         sheet.Text(Fit(Wording.Level(level), 34), 14, y, 12.5f, Ink.Black);
         sheet.Text(level.Count.Eligible == 0 ? "none eligible" : Wording.Fraction(level.Count), Left - 14, y, 12.5f, Ink.Black, Alignment.MiddleRight);
@@ -118,7 +118,7 @@ internal static class StrataPlot
         sheet.Text($"{Wording.Bare(estimate.Value, per)} ({Wording.Bare(estimate.Lower, per)} to {Wording.Bare(estimate.Upper, per)})", Width, y, 12, Ink.Black, Alignment.MiddleRight);
     }
 
-    private static double Top(ImmutableArray<StratumReport> strata)
+    private static double Top(ImmutableArray<StratumFigures> strata)
     {
         var highest = strata.SelectMany(stratum => stratum.Levels).Max(level => level.Estimate?.Upper) ?? 1;
         return ((double[])[0.01, 0.02, 0.05, 0.1, 0.2, 0.5]).FirstOrDefault(top => highest <= top, 1);

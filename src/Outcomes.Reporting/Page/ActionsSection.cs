@@ -1,4 +1,4 @@
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 
 namespace Outcomes.Reporting.Page;
 
@@ -7,9 +7,9 @@ internal static class ActionsSection
 {
     public const string Id = "actions";
 
-    private static readonly Column[] Columns = ["Action", "Owner", "Due", Column.Num("Age, days"), "Stands", "Measure"];
+    private static readonly TableColumn[] Columns = ["Action", "Owner", "Due", TableColumn.Num("Age, days"), "Stands", "Measure"];
 
-    public static void Write(Html html, ReportModel model)
+    public static void Write(Html html, Figures model)
     {
         if (model.Actions.IsEmpty)
             return;

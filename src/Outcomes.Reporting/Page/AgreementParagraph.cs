@@ -1,5 +1,5 @@
 using System.Globalization;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Page;
@@ -7,12 +7,12 @@ namespace Outcomes.Reporting.Page;
 /// <summary>What the records hold twice, and how far the two agree: nothing where nothing is held twice.</summary>
 internal static class AgreementParagraph
 {
-    private static readonly Column[] Columns =
+    private static readonly TableColumn[] Columns =
     [
-        "Held twice", "Where", Column.Num("Both known"), Column.Num("Same answer"), Column.Num("Kappa (95 % interval)"), "Where they differ",
+        "Held twice", "Where", TableColumn.Num("Both known"), TableColumn.Num("Same answer"), TableColumn.Num("Kappa (95 % interval)"), "Where they differ",
     ];
 
-    public static void Write(Html html, ReportModel model)
+    public static void Write(Html html, Figures model)
     {
         if (model.Agreements.IsEmpty)
             return;
@@ -25,11 +25,11 @@ internal static class AgreementParagraph
         }, "wordy");
     }
 
-    private static string Kappa(AgreementReport each) => each.Kappa is not { } kappa ? "none: all answers alike"
+    private static string Kappa(AgreementFigures each) => each.Kappa is not { } kappa ? "none: all answers alike"
         : each.Agree == each.Both ? $"{Two(kappa.Value)}; no disagreement, so no interval"
         : $"{Two(kappa.Value)} ({Two(kappa.Lower)}{Wording.Space}to{Wording.Space}{Two(kappa.Upper)})";
 
-    private static string Differ(AgreementReport each)
+    private static string Differ(AgreementFigures each)
     {
         var cells = from i in Enumerable.Range(0, each.Categories.Length)
                     from j in Enumerable.Range(0, each.Categories.Length)

@@ -1,14 +1,14 @@
 using System.Globalization;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 
 namespace Outcomes.Reporting.Page;
 
 /// <summary>Did we record them all? Against what somebody else counted, or the plain word that nobody knows.</summary>
 internal static class CaptureParagraph
 {
-    private static readonly Column[] Columns = ["Period", Column.Num("Recorded / counted"), Column.Num("Capture (95 % interval)"), "Counted from"];
+    private static readonly TableColumn[] Columns = ["Period", TableColumn.Num("Recorded / counted"), TableColumn.Num("Capture (95 % interval)"), "Counted from"];
 
-    public static void Write(Html html, ReportModel model)
+    public static void Write(Html html, Figures model)
     {
         html.Add($"<h3>Were all procedures recorded?</h3>");
         if (model.Capture is not { } capture)

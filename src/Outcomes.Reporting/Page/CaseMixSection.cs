@@ -1,5 +1,5 @@
 using System.Globalization;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Page;
@@ -9,16 +9,16 @@ internal static class CaseMixSection
 {
     public const string Id = "casemix";
 
-    private static readonly Column[] Terms =
-        ["Given", Column.Num("Events / records"), Column.Num("Odds ratio"), Column.Num("95 % interval")];
+    private static readonly TableColumn[] Terms =
+        ["Given", TableColumn.Num("Events / records"), TableColumn.Num("Odds ratio"), TableColumn.Num("95 % interval")];
 
-    private static readonly Column[] Ratios =
-        ["Months", Column.Num("Records"), Column.Num("Observed"), Column.Num("Expected"), Column.Num("Ratio"), Column.Num("95 % interval")];
+    private static readonly TableColumn[] Ratios =
+        ["Months", TableColumn.Num("Records"), TableColumn.Num("Observed"), TableColumn.Num("Expected"), TableColumn.Num("Ratio"), TableColumn.Num("95 % interval")];
 
-    private static readonly Column[] Groups =
-        [Column.Num("Expected"), Column.Num("n/N"), Column.Num("Observed"), Column.Num("95 % interval")];
+    private static readonly TableColumn[] Groups =
+        [TableColumn.Num("Expected"), TableColumn.Num("n/N"), TableColumn.Num("Observed"), TableColumn.Num("95 % interval")];
 
-    public static void Write(Html html, ReportModel model)
+    public static void Write(Html html, Figures model)
     {
         if (model.CaseMix.IsEmpty)
             return;
@@ -39,7 +39,7 @@ internal static class CaseMixSection
             """);
     }
 
-    private static void Measure(Html html, ReportModel model, CaseMixReport report)
+    private static void Measure(Html html, Figures model, CaseMixFigures report)
     {
         var slug = "cm-" + Encode.Slug(report.Measure.Id);
         html.Add($"""
@@ -55,14 +55,14 @@ internal static class CaseMixSection
             html.Add($"<p>Not adjusted for: {string.Join("; ", report.Omitted.GroupBy(omission => omission.Why).Select(group => $"{Why(group.Key)}: {string.Join(", ", group.Select(Omission))}"))}.</p>\n");
     }
 
-    private static void Refused(Html html, CaseMixReport report) => html.Add($"""
+    private static void Refused(Html html, CaseMixFigures report) => html.Add($"""
         <p><strong>No model.</strong> {(report.Refused is var (columns, needed) && columns > 0
             ? $"{Wording.Some(columns, "column")} of case mix would need {Wording.Number(needed)} events (or records without one, if these are rarer), and there are {Wording.Number(Math.Min(report.Events, report.Records - report.Events))}"
             : "No field of the case mix varies")}: ten for each column is the least (Peduzzi P et al. J Clin Epidemiol 1996;49:1373–9). A model from fewer would fit chance. Read the strata instead.</p>
 
         """);
 
-    private static void Fitted(Html html, ReportModel model, CaseMixReport report, CaseMixFigures figures, string slug)
+    private static void Fitted(Html html, Figures model, CaseMixFigures report, FittedModel figures, string slug)
     {
         Table.Write(html, slug + "-or", $"Odds ratios of the event, {Wording.Span(report.From, report.To)}", Terms, () =>
         {
@@ -95,7 +95,7 @@ internal static class CaseMixSection
         Cusum(html, model, report, figures.Cusum);
     }
 
-    private static void Cusum(Html html, ReportModel model, CaseMixReport report, CaseMixCusum cusum)
+    private static void Cusum(Html html, Figures model, CaseMixFigures report, CaseMixCusum cusum)
     {
         var signals = cusum.Signals.IsEmpty ? "has not reached its limit" : $"reached its limit in {string.Join(", ", cusum.Signals.Select(Wording.Name))}";
         html.Add($"""
@@ -126,14 +126,14 @@ internal static class CaseMixSection
         _ => "nothing that the others do not say",
     };
 
-    private static string Agreement(CaseMixFigures figures) => figures.TwoWaysAgree switch
+    private static string Agreement(FittedModel figures) => figures.TwoWaysAgree switch
     {
         true => "Fitted by two algorithms that agree.",
         false => "Fitted by two algorithms that do not agree closely: read with care.",
         null => "",
     };
 
-    private static string Calibration(CaseMixFigures figures) => (figures.Intercept, figures.Slope) is ({ } intercept, { } slope)
+    private static string Calibration(FittedModel figures) => (figures.Intercept, figures.Slope) is ({ } intercept, { } slope)
         ? $"; calibration intercept {Two(intercept.Value)} ({Two(intercept.Interval.Lower)} to {Two(intercept.Interval.Upper)}; 0 is right), slope {Two(slope.Value)} ({Two(slope.Interval.Lower)} to {Two(slope.Interval.Upper)}; 1 is right)"
         : "; calibration could not be judged";
 

@@ -1,11 +1,11 @@
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 
 namespace Outcomes.Reporting.Page;
 
 /// <summary>What the figures must not be used for: short at the top, in full at the end.</summary>
 internal static class CautionsSection
 {
-    public static void Short(Html html, ReportModel model)
+    public static void Short(Html html, Figures model)
     {
         html.Add($"""
             <section class="caution" aria-labelledby="h-read"><h2 id="h-read">Read this first</h2>
@@ -33,7 +33,7 @@ internal static class CautionsSection
         }
     }
 
-    public static void Full(Html html, ReportModel model)
+    public static void Full(Html html, Figures model)
     {
         html.Add($"""
             <section aria-labelledby="cautions"><h2 id="cautions">Cautions</h2>

@@ -1,21 +1,21 @@
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 
 namespace Outcomes.Reporting.Page;
 
 /// <summary>Did our change help? Each declared change with what it should have moved, before and after.</summary>
 internal static class ChangesSection
 {
-    private static readonly Column[] Columns =
+    private static readonly TableColumn[] Columns =
     [
         "Change", "Measure", "Before", "After", "Difference (95 % interval)", "What it says",
     ];
 
-    private static readonly Column[] SegmentColumns =
+    private static readonly TableColumn[] SegmentColumns =
     [
-        "Change", "Measure", Column.Num("Trend a month before"), Column.Num("Level at the change"), Column.Num("Trend after over before"), "Last month", "How far to trust it",
+        "Change", "Measure", TableColumn.Num("Trend a month before"), TableColumn.Num("Level at the change"), TableColumn.Num("Trend after over before"), "Last month", "How far to trust it",
     ];
 
-    public static void Write(Html html, ReportModel model)
+    public static void Write(Html html, Figures model)
     {
         if (model.Changes.IsEmpty)
             return;

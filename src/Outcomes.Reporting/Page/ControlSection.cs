@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
+using Outcomes.Analysis;
 using Outcomes.Reporting.Drawings;
-using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Page;
@@ -10,9 +10,9 @@ internal static class ControlSection
 {
     public const string Id = "limits";
 
-    private static readonly Column[] Columns = ["What is charted", Column.Num("Centre"), Column.Num("Last month"), Column.Num("Its limits"), "What it says"];
+    private static readonly TableColumn[] Columns = ["What is charted", TableColumn.Num("Centre"), TableColumn.Num("Last month"), TableColumn.Num("Its limits"), "What it says"];
 
-    public static void Write(Html html, ReportModel model, ImmutableArray<Chart> charts)
+    public static void Write(Html html, Figures model, ImmutableArray<Chart> charts)
     {
         if (model.ControlCharts is not { } control)
             return;
@@ -42,14 +42,14 @@ internal static class ControlSection
         html.Add($"<p>{ChartCautions.ControlChart}</p></section>\n");
     }
 
-    private static void Row(Html html, ControlChartReport report)
+    private static void Row(Html html, ControlChartFigures report)
     {
         var last = report.Last.Points[^1];
         Table.Row(html, Columns, report.Title + (report.Charted == Charted.Volume ? $" (in {ControlWording.Days} days)" : ""), ControlWording.Value(report, report.Last.Centre),
             last.Value is null ? "no value" : $"{ControlWording.Value(report, last.Value)} ({Of(report, last)})", ControlWording.Limits(report, last), ControlWording.Said(report));
     }
 
-    private static string Of(ControlChartReport report, ControlPoint point)
+    private static string Of(ControlChartFigures report, ControlPoint point)
     {
         var (_, numerator, denominator) = report.Months[point.Position];
         return report.Charted switch
@@ -60,12 +60,12 @@ internal static class ControlSection
         };
     }
 
-    private static void Folded(Html html, ControlChartReport report, Chart? drawn)
+    private static void Folded(Html html, ControlChartFigures report, Chart? drawn)
     {
         html.Add($"<details><summary>Chart and data: {report.Title}</summary>");
         if (drawn is not null)
             MeasuresSection.Figure(html, drawn, ControlPlot.Title(report));
-        Column[] columns = ["Month", Column.Num("Of what"), Column.Num("Value"), Column.Num("Limits"), .. report.Wider.IsEmpty ? (Column[])[] : [Column.Num("Wider limits")], "Outside"];
+        TableColumn[] columns = ["Month", TableColumn.Num("Of what"), TableColumn.Num("Value"), TableColumn.Num("Limits"), .. report.Wider.IsEmpty ? (TableColumn[])[] : [TableColumn.Num("Wider limits")], "Outside"];
         Table.Write(html, $"d-limits-{Encode.Slug(report.Id)}", $"{report.Title}, month by month", columns, () =>
         {
             foreach (var (p, phase) in report.Phases.Index())

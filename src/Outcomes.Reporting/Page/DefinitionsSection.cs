@@ -1,12 +1,12 @@
+using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
-using Outcomes.Reporting.Model;
 
 namespace Outcomes.Reporting.Page;
 
 /// <summary>Every measure as it was computed: the condition that is printed is the condition that ran.</summary>
 internal static class DefinitionsSection
 {
-    public static void Write(Html html, ReportModel model)
+    public static void Write(Html html, Figures model)
     {
         html.Add($"""<section aria-labelledby="definitions"><h2 id="definitions">Definitions</h2><p>The conditions are the ones that ran. A condition that needs a value which is missing cannot be judged: the record then counts as missing, never as “no”.</p><div class="definitions">""");
         foreach (var report in model.Measures)
@@ -14,7 +14,7 @@ internal static class DefinitionsSection
         html.Add($"</div></section>\n");
     }
 
-    private static void One(Html html, MeasureReport report)
+    private static void One(Html html, MeasureFigures report)
     {
         var measure = report.Measure;
         html.Add($"""<article class="definition"><h3>{measure.Title}</h3><dl><div><dt>Name in the tables</dt><dd><code>{measure.Id}</code></dd></div><div><dt>Eligible</dt><dd><code>{measure.Eligible}</code></dd></div>""");
@@ -35,7 +35,7 @@ internal static class DefinitionsSection
         }
 
         if (report.NotCollected is { } why)
-            Item(html, "No figure", why);
+            Item(html, "No figure", DataWording.WhyNot(why));
         html.Add($"</dl></article>\n");
     }
 

@@ -1,4 +1,4 @@
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 
 namespace Outcomes.Reporting.Page;
 
@@ -15,7 +15,7 @@ internal static class DifferenceTable
     /// <param name="words">Where the first level is, in a sentence: <c>out of hours</c>.</param>
     public static void Write(Html html, string id, string caption, StratifiedSection section, string field, string yes, string no, string words)
     {
-        Column[] columns = ["Measure", yes, no, "Not recorded", "Difference (95 % interval)", "Odds ratio within levels of", "What it says"];
+        TableColumn[] columns = ["Measure", yes, no, "Not recorded", "Difference (95 % interval)", "Odds ratio within levels of", "What it says"];
         Table.Write(html, id, caption, columns, () =>
         {
             foreach (var measure in section.Measures)
@@ -33,12 +33,12 @@ internal static class DifferenceTable
     }
 
     /// <summary>One level of a measure.</summary>
-    public static string Level(StratifiedMeasure measure, StratumReport stratum, string level) =>
+    public static string Level(StratifiedMeasure measure, StratumFigures stratum, string level) =>
         stratum.Levels.FirstOrDefault(each => each.Level == level) is { } found
             ? $"{StrataWording.Cell(found, measure.Measure.Per)}{(found.Count.Missing == 0 ? "" : $"; {Wording.Number(found.Count.Missing)} missing")}"
             : "";
 
     // Records that do not say, and levels that were merged.
-    private static string Rest(StratifiedMeasure measure, StratumReport stratum) => string.Join("; ", stratum.Levels.Where(level => level.Level is not ("yes" or "no"))
-        .Select(level => level.Level == StratumReport.Other ? $"{Wording.Level(level)}: {Wording.Fraction(level.Count)}" : StrataWording.Cell(level, measure.Measure.Per)));
+    private static string Rest(StratifiedMeasure measure, StratumFigures stratum) => string.Join("; ", stratum.Levels.Where(level => level.Level is not ("yes" or "no"))
+        .Select(level => level.Level == StratumFigures.Other ? $"{Wording.Level(level)}: {Wording.Fraction(level.Count)}" : StrataWording.Cell(level, measure.Measure.Per)));
 }

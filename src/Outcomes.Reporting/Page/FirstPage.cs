@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
+using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Reporting.Drawings;
-using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Page;
@@ -11,9 +11,9 @@ internal static class FirstPage
 {
     public const string Id = "short";
 
-    private static readonly Column[] Columns = ["Measure", "By month, all months", Column.Num("This month"), "Last 12 months (95 % interval)", "Change"];
+    private static readonly TableColumn[] Columns = ["Measure", "By month, all months", TableColumn.Num("This month"), "Last 12 months (95 % interval)", "Change"];
 
-    public static void Write(Html html, ReportModel model, ImmutableDictionary<string, Chart> small)
+    public static void Write(Html html, Figures model, ImmutableDictionary<string, Chart> small)
     {
         html.Add($"""<section class="first" aria-labelledby="{Id}"><h2 id="{Id}">In short</h2><ul class="short">""");
         foreach (var statement in FirstPageWording.Of(model))
@@ -34,7 +34,7 @@ internal static class FirstPage
         html.Add($"</section>\n");
     }
 
-    private static void Row(Html html, MeasureReport report, ImmutableDictionary<string, Chart> small, int columns)
+    private static void Row(Html html, MeasureFigures report, ImmutableDictionary<string, Chart> small, int columns)
     {
         var (measure, published) = (report.Measure, report.Measure.Published.Length > 0);
         html.Add($"""<tr{new Markup(published ? " class=\"with\"" : "")}><th scope="row"><a href="#m-{Encode.Slug(measure.Id)}">{measure.Title}</a><span class="sub">{SummarySection.Direction(measure.Direction)}</span></th>""");
@@ -53,11 +53,11 @@ internal static class FirstPage
             html.Add($"""<tr class="published"><td colspan="{columns.ToString(System.Globalization.CultureInfo.InvariantCulture)}">Published elsewhere, for context and no target: {measure.Published}</td></tr>""");
     }
 
-    private static string Year(MeasureReport report) => report.YearEstimate is not { } estimate ? "none eligible"
+    private static string Year(MeasureFigures report) => report.YearEstimate is not { } estimate ? "none eligible"
         : $"{Wording.Fraction(report.Year)}, {Wording.Rate(estimate.Value, report.Measure.Per)} ({Wording.Range(estimate.Lower, estimate.Upper, report.Measure.Per)})"
             + (report.Year.Missing > 0 ? $"; {Wording.Number(report.Year.Missing)} missing" : "");
 
-    private static string Key(List<MeasureReport> headline, ImmutableDictionary<string, Chart> small) =>
+    private static string Key(List<MeasureFigures> headline, ImmutableDictionary<string, Chart> small) =>
         (small.IsEmpty ? "" : "Small charts: a point a month or quarter (hollow: fewer than 5 cases), the line across is the baseline's median, dotted: a declared change, ◆ a change signal. ")
         + (headline.Any(measure => measure.Year.Missing > 0) ? "Missing records are in no figure here; the summary shows how far they could move it. " : "")
         + "Nothing here says whether care was good, and nothing is about one person.";

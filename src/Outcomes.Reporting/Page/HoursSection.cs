@@ -1,17 +1,17 @@
 using System.Collections.Immutable;
+using Outcomes.Analysis;
 using Outcomes.Reporting.Drawings;
-using Outcomes.Reporting.Model;
 
 namespace Outcomes.Reporting.Page;
 
 /// <summary>Nights and weekends: headline measures by the hours and days that records tell.</summary>
 internal static class HoursSection
 {
-    public static void Write(Html html, ReportModel model, ImmutableArray<Chart> charts)
+    public static void Write(Html html, Figures model, ImmutableArray<Chart> charts)
     {
         if (!IsThere(model))
             return;
-        var section = model.Hours!;
+        var section = model.Section("hours")!;
         html.Add($"""<section aria-labelledby="hours"><h2 id="hours">Nights and weekends</h2>""");
         html.Add($"<p>{Wording.Span(section.From, section.To)}. Out of hours is before 08:00 or from 18:00, and weekends and public holidays as far as records tell the day. Each figure is met out of eligible with its 95{Wording.Space}% interval.</p>");
         MeasuresSection.Figure(html, charts, section.Id);
@@ -22,14 +22,14 @@ internal static class HoursSection
         html.Add($"</section>\n");
     }
 
-    public static bool IsThere(ReportModel model) => model.Hours is { } section && section.Measures.Any(measure => !measure.Strata.IsEmpty);
+    public static bool IsThere(Figures model) => model.Section("hours") is { } section && section.Measures.Any(measure => !measure.Strata.IsEmpty);
 
     // A column a level: few levels, many measures.
     private static void Levels(Html html, StratifiedSection section, string field, string title)
     {
         var measures = section.Measures.Select(measure => (Measure: measure, Stratum: measure.Strata.FirstOrDefault(stratum => stratum.Field == field))).Where(pair => pair.Stratum is not null).ToArray();
-        string[] levels = [.. measures.SelectMany(pair => pair.Stratum!.Levels.Select(level => level.Level)).Distinct().OrderBy(level => level is StratumReport.Other ? 2 : level is Measures.CountRow.MissingLevel ? 1 : 0)];
-        Column[] columns = ["Measure", .. levels.Select(level => new Column(Wording.Level(level)))];
+        string[] levels = [.. measures.SelectMany(pair => pair.Stratum!.Levels.Select(level => level.Level)).Distinct().OrderBy(level => level is StratumFigures.Other ? 2 : level is Measures.CountRow.MissingLevel ? 1 : 0)];
+        TableColumn[] columns = ["Measure", .. levels.Select(level => new TableColumn(Wording.Level(level)))];
         Table.Write(html, $"t-hours-{Encode.Slug(field)}", $"Headline measures by {title.ToLowerInvariant()}", columns, () =>
         {
             foreach (var (measure, stratum) in measures)

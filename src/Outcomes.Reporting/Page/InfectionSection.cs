@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
+using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Reporting.Drawings;
-using Outcomes.Reporting.Model;
 
 namespace Outcomes.Reporting.Page;
 
@@ -11,12 +11,12 @@ internal static class InfectionSection
     /// <summary>What a measure of the bundle names in its condition.</summary>
     private const string Asked = "infection_suspected";
 
-    private static readonly Column[] Columns =
-        ["Item", Column.Num("Met / eligible"), "Estimate (95 % interval)", "Of those that say", Column.Num("Missing")];
+    private static readonly TableColumn[] Columns =
+        ["Item", TableColumn.Num("Met / eligible"), "Estimate (95 % interval)", "Of those that say", TableColumn.Num("Missing")];
 
-    public static void Write(Html html, ReportModel model, ImmutableArray<Chart> charts)
+    public static void Write(Html html, Figures model, ImmutableArray<Chart> charts)
     {
-        if (model.Infection is not { } section)
+        if (model.Section("infection") is not { } section)
             return;
         html.Add($"""<section aria-labelledby="infection"><h2 id="infection">Infectious cases and their bundle</h2>""");
         if (!section.Measures.Any(measure => measure.Strata.Any(stratum => stratum.Levels.Any(level => level.Level == "yes"))))
@@ -39,7 +39,7 @@ internal static class InfectionSection
         var found = section.Quantities.Where(quantity => quantity.Field == Asked).ToArray();
         if (found.Length == 0)
             return;
-        Column[] columns = ["Quantity", "Group", .. QuantityCells.Columns];
+        TableColumn[] columns = ["Quantity", "Group", .. QuantityCells.Columns];
         Table.Write(html, "t-infection-quantities", "People in the room and time, by infection", columns, () =>
         {
             foreach (var quantity in found)
@@ -57,7 +57,7 @@ internal static class InfectionSection
 
     private static string Group(string level) => level switch { "yes" => "suspected or confirmed", "no" => "not suspected", _ => Wording.Level(level) };
 
-    private static void Items(Html html, ReportModel model)
+    private static void Items(Html html, Figures model)
     {
         var all = model.Measures.Where(measure => measure.Measure.Kind == MeasureKind.Proportion && measure.Measure.Eligible.Contains(Asked, StringComparison.Ordinal)).ToArray();
         var items = all.Where(measure => measure is { NotCollected: null, Year.IsEmpty: false }).ToArray();
@@ -70,7 +70,7 @@ internal static class InfectionSection
             });
         html.Add($"<p>Items of process that are not recorded count as not done, and stand beside the reading of those that say. Asked of cases with suspected or confirmed infection. Local infection-control policy says what was due.</p>");
         if (all.Except(items).ToArray() is { Length: > 0 } others)
-            html.Add($"<p>Without figures: {string.Join("; ", others.Select(item => $"{item.Measure.Title} ({item.NotCollected ?? "no record in this period"})"))}.</p>");
+            html.Add($"<p>Without figures: {string.Join("; ", others.Select(item => $"{item.Measure.Title} ({(item.NotCollected is { } why ? DataWording.WhyNot(why) : "no record in this period")})"))}.</p>");
     }
 
     private static string Estimate(Statistics.Estimate? estimate, int per) =>

@@ -1,4 +1,4 @@
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 
 namespace Outcomes.Reporting.Page;
 
@@ -12,7 +12,7 @@ internal static class Masthead
         ("quality", "Data quality"), ("strata", "Strata"), ("sites", "Between sites"), (CaseMixSection.Id, "Case mix"), ("definitions", "Definitions"), ("methods", "Methods"), ("cautions", "Cautions"),
     ];
 
-    public static void Write(Html html, ReportModel model, string title)
+    public static void Write(Html html, Figures model, string title)
     {
         html.Add($"""<header class="masthead"><p class="stamp">{Wording.Audience(model.Audience)}</p>""");
         if (model.Invented)
@@ -26,13 +26,13 @@ internal static class Masthead
         html.Add($"</ul></nav>\n");
     }
 
-    private static bool IsThere(ReportModel model, string id) => id switch
+    private static bool IsThere(Figures model, string id) => id switch
     {
         ControlSection.Id => model.ControlCharts is not null,
         "rare" => !model.RareEvents.IsEmpty,
-        "desaturation" => model.Desaturation is not null,
+        "desaturation" => model.Section("desaturation") is not null,
         "hours" => HoursSection.IsThere(model),
-        "infection" => model.Infection is not null,
+        "infection" => model.Section("infection") is not null,
         "readiness" => ReadinessSection.IsThere(model),
         "sites" => !model.Sites.IsEmpty,
         "signals" => model.Measures.Any(measure => measure.Signal is not null),
@@ -43,12 +43,12 @@ internal static class Masthead
         _ => true,
     };
 
-    public static void Foot(Html html, ReportModel model)
+    public static void Foot(Html html, Figures model)
     {
         html.Add($"""<footer><p class="stamp">{Wording.Audience(model.Audience)}</p><p>Outcomes {model.Version}. Definitions SHA-256 <code>{model.DefinitionsHash}</code>.</p>""");
         if (!model.Inputs.IsEmpty)
         {
-            Column[] columns = ["Input", Column.Num("Rows"), "SHA-256"];
+            TableColumn[] columns = ["Input", TableColumn.Num("Rows"), "SHA-256"];
             Table.Write(html, "t-inputs", "What this report was made from", columns, () =>
             {
                 foreach (var input in model.Inputs)

@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
+using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Reporting.Drawings;
-using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Page;
@@ -9,7 +9,7 @@ namespace Outcomes.Reporting.Page;
 /// <summary>A run chart a measure, with its words and its data.</summary>
 internal static class MeasuresSection
 {
-    public static void Write(Html html, ReportModel model, ImmutableArray<Chart> charts)
+    public static void Write(Html html, Figures model, ImmutableArray<Chart> charts)
     {
         html.Add($"""<section aria-labelledby="measures"><h2 id="measures">Measure by measure</h2>""");
         html.Add($"""<p>Each chart compares its points with the median of a baseline that was fixed beforehand. Bars are 95{Wording.Space}% intervals; a hollow point rests on fewer than five cases; a month without cases has no point. The numbers under the points are their cases.</p>""");
@@ -19,7 +19,7 @@ internal static class MeasuresSection
         html.Add($"</section>\n");
     }
 
-    private static void One(Html html, ReportModel model, MeasureReport report, Chart? chart)
+    private static void One(Html html, Figures model, MeasureFigures report, Chart? chart)
     {
         var slug = Encode.Slug(report.Measure.Id);
         html.Add($"""<article class="measure" aria-labelledby="m-{slug}"><h3 id="m-{slug}">{report.Measure.Title}</h3>""");
@@ -51,13 +51,13 @@ internal static class MeasuresSection
             Figure(html, drawn, drawn.Title);
     }
 
-    private static void Data(Html html, ReportModel model, MeasureReport report, RunChart chart, string slug)
+    private static void Data(Html html, Figures model, MeasureFigures report, RunChart chart, string slug)
     {
         var per = report.Measure.Per;
-        Column[] columns =
+        TableColumn[] columns =
         [
-            chart.Span == PointSpan.Quarter ? "Quarter" : "Month", Column.Num("n/N"), Column.Num(Wording.Unit(per)),
-            Column.Num("95 % interval"), Column.Num("Missing"),
+            chart.Span == PointSpan.Quarter ? "Quarter" : "Month", TableColumn.Num("n/N"), TableColumn.Num(Wording.Unit(per)),
+            TableColumn.Num("95 % interval"), TableColumn.Num("Missing"),
         ];
         html.Add($"<details><summary>Data of this chart</summary>");
         Table.Write(html, $"d-{slug}", $"{report.Measure.Title}, point by point", columns, () =>

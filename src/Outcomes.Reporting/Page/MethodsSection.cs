@@ -1,4 +1,4 @@
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Page;
@@ -6,7 +6,7 @@ namespace Outcomes.Reporting.Page;
 /// <summary>How the figures were made, and after whom.</summary>
 internal static class MethodsSection
 {
-    public static void Write(Html html, ReportModel model)
+    public static void Write(Html html, Figures model)
     {
         html.Add($"""
             <section aria-labelledby="methods"><h2 id="methods">Methods</h2><dl class="methods">

@@ -1,12 +1,12 @@
+using Outcomes.Analysis;
 using Outcomes.Records;
-using Outcomes.Reporting.Model;
 
 namespace Outcomes.Reporting.Page;
 
 /// <summary>What the period was: how many procedures, what became of every row, and what the records miss.</summary>
 internal static class PeriodSection
 {
-    public static void Write(Html html, ReportModel model)
+    public static void Write(Html html, Figures model)
     {
         html.Add($"""<section aria-labelledby="period"><h2 id="period">What this period was</h2><dl class="facts">""");
         Fact(html, Wording.Name(model.Month), model.ProceduresIn(model.Month, model.Month));
@@ -30,7 +30,7 @@ internal static class PeriodSection
     private static void Fact(Html html, string period, long procedures) =>
         html.Add($"""<div><dt>{period}</dt><dd><strong>{Wording.Number(procedures)}</strong> {(procedures == 1 ? "procedure" : "procedures")}</dd></div>""");
 
-    private static void Missing(Html html, ReportModel model)
+    private static void Missing(Html html, Figures model)
     {
         var asked = model.Completeness.Where(field => field.Collected && field.Of > 0).ToList();
         var worst = asked.Where(field => field.Known < field.Of).OrderByDescending(field => (field.Of - field.Known) / (double)field.Of)
@@ -47,9 +47,9 @@ internal static class PeriodSection
     }
 
     /// <summary>A row a calendar year: the whole series at a glance.</summary>
-    private static void ByMonth(Html html, ReportModel model)
+    private static void ByMonth(Html html, Figures model)
     {
-        Column[] columns = ["Year", .. Enumerable.Range(1, 12).Select(month => Column.Num(Wording.Abbreviated(new Month(2000, month))[..3])), Column.Num("Year")];
+        TableColumn[] columns = ["Year", .. Enumerable.Range(1, 12).Select(month => TableColumn.Num(Wording.Abbreviated(new Month(2000, month))[..3])), TableColumn.Num("Year")];
         Table.Write(html, "t-months", "Procedures in each month", columns, () =>
         {
             for (var year = model.First.Year; year <= model.Last.Year; year++)

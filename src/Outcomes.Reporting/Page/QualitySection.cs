@@ -1,12 +1,12 @@
+using Outcomes.Analysis;
 using Outcomes.Records;
-using Outcomes.Reporting.Model;
 
 namespace Outcomes.Reporting.Page;
 
 /// <summary>What became of every row, what was found wrong, and what is missing.</summary>
 internal static class QualitySection
 {
-    public static void Write(Html html, ReportModel model)
+    public static void Write(Html html, Figures model)
     {
         html.Add($"""<section aria-labelledby="quality"><h2 id="quality">Data quality</h2>""");
         AskSection.Write(html, model);
@@ -17,24 +17,24 @@ internal static class QualitySection
         Completeness(html, model);
         if (!model.RulesNotRun.IsEmpty)
         {
-            Column[] columns = ["Rule", "Why it could not run"];
+            TableColumn[] columns = ["Rule", "Why it could not run"];
             Table.Write(html, "t-skipped", "Consistency rules that could not run", columns, () =>
             {
                 foreach (var rule in model.RulesNotRun)
-                    Table.Row(html, columns, rule.Id, rule.Why);
+                    Table.Row(html, columns, rule.Id, DataWording.WhyNot(rule));
             });
         }
 
         html.Add($"</section>\n");
     }
 
-    private static void Ledger(Html html, ReportModel model)
+    private static void Ledger(Html html, Figures model)
     {
         if (model.Reconciliations.IsEmpty)
             return;
-        Column[] columns =
+        TableColumn[] columns =
         [
-            "File", Column.Num("Rows in"), Column.Num("Accepted"), Column.Num("Superseded"), Column.Num("Withdrawn"), Column.Num("Quarantined"),
+            "File", TableColumn.Num("Rows in"), TableColumn.Num("Accepted"), TableColumn.Num("Superseded"), TableColumn.Num("Withdrawn"), TableColumn.Num("Quarantined"),
         ];
         Table.Write(html, "t-ledger", "What became of every row", columns, () =>
         {
@@ -44,7 +44,7 @@ internal static class QualitySection
         }, "total");
     }
 
-    private static void Findings(Html html, ReportModel model)
+    private static void Findings(Html html, Figures model)
     {
         html.Add($"<h3>Findings</h3>");
         if (model.Findings.IsEmpty)
@@ -54,7 +54,7 @@ internal static class QualitySection
         }
 
         html.Add($"""<p>The worst first. Each finding with its file and line is in <code>tables/findings.csv</code>; no cell’s value is printed.</p>""");
-        Column[] columns = ["Rule", "What it does", Column.Num("Findings"), "Where", "What it means"];
+        TableColumn[] columns = ["Rule", "What it does", TableColumn.Num("Findings"), "Where", "What it means"];
         Table.Write(html, "t-findings", "Findings by rule", columns, () =>
         {
             foreach (var group in model.Findings)
@@ -62,11 +62,11 @@ internal static class QualitySection
         }, "wordy");
     }
 
-    private static void Completeness(Html html, ReportModel model)
+    private static void Completeness(Html html, Figures model)
     {
         if (model.Completeness.IsEmpty)
             return;
-        Column[] columns = ["Field", Column.Num("Known / asked"), Column.Num("Known"), "Name in the data"];
+        TableColumn[] columns = ["Field", TableColumn.Num("Known / asked"), TableColumn.Num("Known"), "Name in the data"];
         Table.Write(html, "t-complete", "Completeness of the fields that figures rest on", columns, () =>
         {
             foreach (var field in model.Completeness.OrderBy(field => field.Collected ? field.Of == 0 ? 2 : field.Known / (double)field.Of : -1)

@@ -1,14 +1,14 @@
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 
 namespace Outcomes.Reporting.Page;
 
 /// <summary>A quantity in the cells of a table: median with its interval, quartiles, and how many values they rest on. Few values are counted, never shown.</summary>
 internal static class QuantityCells
 {
-    public static readonly Column[] Columns = [Column.Num("With a value / without"), Column.Num("Median (95 % interval)"), Column.Num("Quartiles")];
+    public static readonly TableColumn[] Columns = [TableColumn.Num("With a value / without"), TableColumn.Num("Median (95 % interval)"), TableColumn.Num("Quartiles")];
 
     public static string[] Of(QuantitySummary? summary, long n, long missing) =>
-        [$"{Wording.Number(n)} / {Wording.Number(missing)}", .. summary is null || n < StratumReport.LeastRecords ? [n == 0 ? "no value" : "too few", ""] : Values(summary)];
+        [$"{Wording.Number(n)} / {Wording.Number(missing)}", .. summary is null || n < StratumFigures.LeastRecords ? [n == 0 ? "no value" : "too few", ""] : Values(summary)];
 
     private static string[] Values(QuantitySummary summary) =>
     [

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
+using Outcomes.Analysis;
 using Outcomes.Reporting.Drawings;
-using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Page;
@@ -8,12 +8,12 @@ namespace Outcomes.Reporting.Page;
 /// <summary>Events too rare for a monthly chart: how many, how long ago, how far apart, and against what the baseline foretells.</summary>
 internal static class RareSection
 {
-    private static readonly Column[] Columns =
+    private static readonly TableColumn[] Columns =
     [
-        "Event", Column.Num("Events / cases"), "Rate (95 % interval)", "Last event", "Cases from one event to the next", "After the baseline", "What it says",
+        "Event", TableColumn.Num("Events / cases"), "Rate (95 % interval)", "Last event", "Cases from one event to the next", "After the baseline", "What it says",
     ];
 
-    public static void Write(Html html, ReportModel model, ImmutableArray<Chart> charts)
+    public static void Write(Html html, Figures model, ImmutableArray<Chart> charts)
     {
         if (model.RareEvents.IsEmpty)
             return;

@@ -1,8 +1,8 @@
 using System.Collections.Immutable;
 using System.Text;
+using Outcomes.Analysis;
 using Outcomes.Records;
 using Outcomes.Reporting.Drawings;
-using Outcomes.Reporting.Model;
 
 namespace Outcomes.Reporting.Page;
 
@@ -10,7 +10,7 @@ namespace Outcomes.Reporting.Page;
 public static class Report
 {
     /// <summary>The page. Without charts (<c>--charts none</c>) the data tables stand alone.</summary>
-    public static string Html(ReportModel model, ImmutableArray<Chart> charts)
+    public static string Html(Figures model, ImmutableArray<Chart> charts)
     {
         ArgumentNullException.ThrowIfNull(model);
         // Small numbers are shown as they are; what others may see is made from a release and nothing else.
@@ -67,10 +67,10 @@ public static class Report
     }
 
     /// <summary>The page as it is written to a file.</summary>
-    public static byte[] Utf8(ReportModel model, ImmutableArray<Chart> charts) => Encoding.UTF8.GetBytes(Html(model, charts));
+    public static byte[] Utf8(Figures model, ImmutableArray<Chart> charts) => Encoding.UTF8.GetBytes(Html(model, charts));
 
     /// <summary>Every printed page says for whom it is and which page it is.</summary>
-    private static Markup PageFoot(ReportModel model) => PageFoot(model.Audience, model.Invented);
+    private static Markup PageFoot(Figures model) => PageFoot(model.Audience, model.Invented);
 
     internal static Markup PageFoot(Audience audience, bool invented) => new(
         "@page{@bottom-left{content:\"" + Wording.Audience(audience) + (invented ? " · invented data" : "") + "\"}@bottom-right{content:counter(page) \" of \" counter(pages)}}\n");

@@ -1,4 +1,4 @@
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 
 namespace Outcomes.Reporting.Page;
 
@@ -7,9 +7,9 @@ internal static class ReviewSection
 {
     public const string Id = "review";
 
-    private static readonly Column[] Columns = ["New cases of the month", Column.Num("Cases"), "What the meeting does"];
+    private static readonly TableColumn[] Columns = ["New cases of the month", TableColumn.Num("Cases"), "What the meeting does"];
 
-    public static void Write(Html html, ReportModel model)
+    public static void Write(Html html, Figures model)
     {
         if (model.Review.IsEmpty)
             return;

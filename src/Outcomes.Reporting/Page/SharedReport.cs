@@ -1,24 +1,15 @@
-using System.Collections.Immutable;
 using System.Text;
 using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
-using Outcomes.Records;
 using Outcomes.Reporting.Disclosure;
-using Outcomes.Reporting.Model;
-using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Page;
 
-/// <summary>What a report to others says: definitions, and the counts of a release. There is no other number in it.</summary>
-public sealed record SharedModel(
-    string PipelineName, Month Month, DateOnly AsOf, bool Invented, string Version, string DefinitionsHash,
-    ImmutableArray<Assumption> Assumptions, ImmutableArray<Measure> Measures, Release Release);
-
-/// <summary>The report to a network or the public. Estimates are made here from the protected counts.</summary>
+/// <summary>The report to a network or the public.</summary>
 public static class SharedReport
 {
-    private static readonly Column[] Recent = ["Measure", "Months", Column.Num("Met / eligible"), "Estimate (95 % interval)", Column.Num("Missing")];
-    private static readonly Column[] Parts = ["Months", "Split by", "Group", Column.Num("Met / eligible"), "Estimate (95 % interval)", Column.Num("Missing")];
+    private static readonly TableColumn[] Recent = ["Measure", "Months", TableColumn.Num("Met / eligible"), "Estimate (95 % interval)", TableColumn.Num("Missing")];
+    private static readonly TableColumn[] Parts = ["Months", "Split by", "Group", TableColumn.Num("Met / eligible"), "Estimate (95 % interval)", TableColumn.Num("Missing")];
 
     public static byte[] Utf8(SharedModel model)
     {
@@ -90,7 +81,7 @@ public static class SharedReport
         {
             foreach (var measure in model.Measures)
                 if (model.Release.Cells.FirstOrDefault(cell => cell.Measure == measure.Id && cell.Kind == CellKind.Recent) is { } cell)
-                    Table.Row(html, Recent, measure.Title, Wording.Span(cell.From, cell.To), Wording.Fraction(cell.Count), Estimate(measure, cell.Count), Wording.Number(cell.Count.Missing));
+                    Table.Row(html, Recent, measure.Title, Wording.Span(cell.From, cell.To), Wording.Fraction(cell.Count), Estimate(measure, cell), Wording.Number(cell.Count.Missing));
                 else
                     Table.Row(html, Recent, measure.Title, "", "", Why(model, measure), "");
         }, "summary");
@@ -124,11 +115,11 @@ public static class SharedReport
     }
 
     private static void Cell(Html html, Measure measure, ReleasedCell cell) => Table.Row(
-        html, Parts, Wording.Span(cell.From, cell.To), cell.IsWhole ? "" : Wording.Plain(cell.Stratum), Group(cell), Wording.Fraction(cell.Count), Estimate(measure, cell.Count), Wording.Number(cell.Count.Missing));
+        html, Parts, Wording.Span(cell.From, cell.To), cell.IsWhole ? "" : Wording.Plain(cell.Stratum), Group(cell), Wording.Fraction(cell.Count), Estimate(measure, cell), Wording.Number(cell.Count.Missing));
 
     private static string Group(ReleasedCell cell) => cell.IsWhole ? CountRow.All : cell.Level == Protect.Other ? $"{Protect.Other}: small groups, merged" : Wording.Plain(cell.Level);
 
-    private static string Estimate(Measure measure, Count count) => Proportion.Estimate(count) is { } estimate
+    private static string Estimate(Measure measure, ReleasedCell cell) => cell.Estimate is { } estimate
         ? $"{Wording.Rate(estimate.Value, measure.Per)} ({Wording.Range(estimate.Lower, estimate.Upper, measure.Per)})"
         : "";
 }

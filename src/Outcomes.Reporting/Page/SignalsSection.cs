@@ -1,4 +1,4 @@
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Page;
@@ -6,11 +6,11 @@ namespace Outcomes.Reporting.Page;
 /// <summary>Has anything really changed? The headline measures under one false-alarm budget, and what this department could see.</summary>
 internal static class SignalsSection
 {
-    private static readonly Column[] Quiet = ["Measure", Column.Num("History"), Column.Num("Since then"), "What the months say"];
+    private static readonly TableColumn[] Quiet = ["Measure", TableColumn.Num("History"), TableColumn.Num("Since then"), "What the months say"];
 
-    private static readonly Column[] Changed = [.. Quiet, "Since when", "Proportion since"];
+    private static readonly TableColumn[] Changed = [.. Quiet, "Since when", "Proportion since"];
 
-    public static void Write(Html html, ReportModel model)
+    public static void Write(Html html, Figures model)
     {
         var watched = model.Measures.Where(measure => measure.Signal is not null).ToList();
         if (watched.Count == 0)
@@ -36,7 +36,7 @@ internal static class SignalsSection
         html.Add($"</section>\n");
     }
 
-    private static string Headline(List<MeasureReport> watched)
+    private static string Headline(List<MeasureFigures> watched)
     {
         var found = watched.Where(measure => measure.Signal!.State == ChangeState.ChangeSignal).Select(measure => measure.Measure.Title).ToList();
         var few = watched.Count(measure => measure.Signal!.State == ChangeState.TooFewToJudge);
@@ -49,7 +49,7 @@ internal static class SignalsSection
         }.Where(part => part.Length > 0));
     }
 
-    private static void Row(Html html, MeasureReport report, bool changed)
+    private static void Row(Html html, MeasureFigures report, bool changed)
     {
         var signal = report.Signal!;
         html.Add($"""<tr><th scope="row"><a href="#m-{Encode.Slug(report.Measure.Id)}">{report.Measure.Title}</a></th>""");
@@ -77,12 +77,12 @@ internal static class SignalsSection
 
     private static string Side(Count count, int per) => count.Eligible == 0 ? "none eligible" : $"{Wording.Fraction(count)}, {Wording.Rate(count.Met / (double)count.Eligible, per)}";
 
-    private static void Sights(Html html, List<MeasureReport> watched)
+    private static void Sights(Html html, List<MeasureFigures> watched)
     {
         var seen = watched.Where(measure => measure.Signal!.Sights.Length > 0).ToList();
         if (seen.Count == 0)
             return;
-        Column[] columns = ["Measure", $"A change from … to … would be noticed within {seen[0].Signal!.Sights[0].WithinMonths} months"];
+        TableColumn[] columns = ["Measure", $"A change from … to … would be noticed within {seen[0].Signal!.Sights[0].WithinMonths} months"];
         Table.Write(html, "t-sights", "What this department could see, at its own volume", columns, () =>
         {
             foreach (var measure in seen)
@@ -91,7 +91,7 @@ internal static class SignalsSection
         html.Add($"<p>From now on, with the evidence of the months so far: a change the way in which they already lean is noticed sooner, one the other way later.{(seen.Any(measure => measure.Signal!.Mix == MixUse.Followed) ? " Where case mix is followed, later months are taken to have patients like those so far." : "")}</p>");
     }
 
-    private static string Promise(ReportModel model, int measures) => model.Pace switch
+    private static string Promise(Figures model, int measures) => model.Pace switch
     {
         Pace.Proof => $"At most 1 in 10 departments in which nothing changes will see any false signal on the {Wording.Some(measures, "measure")} in three years of monthly reports; that is proved, and slow.",
         Pace.Faster => $"About 1 in 10 departments in which nothing changes, and more where months vary by themselves, will see a false signal on the {Wording.Some(measures, "measure")} in three years of monthly reports.",

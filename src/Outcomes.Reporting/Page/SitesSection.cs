@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
+using Outcomes.Analysis;
 using Outcomes.Reporting.Drawings;
-using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Page;
@@ -8,12 +8,12 @@ namespace Outcomes.Reporting.Page;
 /// <summary>Headline measures between sites: each against the limits that chance allows its own number of records. Never ranked.</summary>
 internal static class SitesSection
 {
-    private static readonly Column[] Columns =
+    private static readonly TableColumn[] Columns =
     [
-        "Site", Column.Num("n/N"), Column.Num("Estimate (95 % interval)"), Column.Num("95 % limits"), Column.Num("99.8 % limits"), Column.Num("Shrunken (95 % interval)"), "Where it lies",
+        "Site", TableColumn.Num("n/N"), TableColumn.Num("Estimate (95 % interval)"), TableColumn.Num("95 % limits"), TableColumn.Num("99.8 % limits"), TableColumn.Num("Shrunken (95 % interval)"), "Where it lies",
     ];
 
-    public static void Write(Html html, ReportModel model, ImmutableArray<Chart> charts)
+    public static void Write(Html html, Figures model, ImmutableArray<Chart> charts)
     {
         if (model.Sites.IsEmpty)
             return;
@@ -38,9 +38,9 @@ internal static class SitesSection
         var per = sites.Measure.Per;
         Table.Write(html, $"t-sites-{Encode.Slug(sites.Measure.Id)}", $"{sites.Measure.Title} by site", Columns, () =>
         {
-            foreach (var point in sites.Funnel.Points)
+            foreach (var (point, of) in sites.Funnel.Points.Zip(sites.Estimates))
                 Table.Row(html, Columns, point.Group, Wording.Fraction(point.Count),
-                    Proportion.Estimate(point.Count) is { } estimate ? $"{Wording.Rate(estimate.Value, per)} ({Wording.Range(estimate.Lower, estimate.Upper, per)})" : "none eligible",
+                    of is { } estimate ? $"{Wording.Rate(estimate.Value, per)} ({Wording.Range(estimate.Lower, estimate.Upper, per)})" : "none eligible",
                     Limits(point.Limits?.Within95, per), Limits(point.Limits?.Within998, per),
                     SiteWording.Shrunken(sites.Shrinkage?.Groups.FirstOrDefault(group => group.Group == point.Group), per), SiteWording.Place(point));
         });

@@ -1,21 +1,21 @@
 using System.Collections.Immutable;
+using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Reporting.Drawings;
-using Outcomes.Reporting.Model;
 
 namespace Outcomes.Reporting.Page;
 
 /// <summary>The last 12 months by stratum: a table a field, headline measures in view, the others a click away.</summary>
 internal static class StrataSection
 {
-    private static readonly Column[] Columns =
-        ["Measure", "Level", Column.Num("n/N"), Column.Num("Estimate"), Column.Num("95 % interval"), Column.Num("Missing")];
+    private static readonly TableColumn[] Columns =
+        ["Measure", "Level", TableColumn.Num("n/N"), TableColumn.Num("Estimate"), TableColumn.Num("95 % interval"), TableColumn.Num("Missing")];
 
-    public static void Write(Html html, ReportModel model, ImmutableArray<Chart> charts)
+    public static void Write(Html html, Figures model, ImmutableArray<Chart> charts)
     {
         html.Add($"""<section aria-labelledby="strata"><h2 id="strata">Strata</h2>""");
         var parts = model.Measures.Where(measure => measure.NotCollected is null)
-            .SelectMany(measure => measure.Strata.Where(stratum => StratumReport.Allowed(measure.Measure, stratum.Field) && !stratum.Levels.IsEmpty)
+            .SelectMany(measure => measure.Strata.Where(stratum => StratumFigures.Allowed(measure.Measure, stratum.Field) && !stratum.Levels.IsEmpty)
                 .Select(stratum => (Measure: measure, Stratum: stratum))).ToList();
         if (parts.Count == 0)
         {
@@ -23,7 +23,7 @@ internal static class StrataSection
             return;
         }
 
-        html.Add($"""<p>{Wording.Span(model.YearFrom, model.Month)}. Levels differ in their patients: a difference between them is a question, not a finding. Levels with fewer than {Wording.Number(StratumReport.LeastRecords)} records are merged; who held the laryngoscope is never set beside death, arrest or front-of-neck access. On paper the other measures are left out, unless their boxes were opened first; all are in <code>tables/estimates.csv</code>.</p>""");
+        html.Add($"""<p>{Wording.Span(model.YearFrom, model.Month)}. Levels differ in their patients: a difference between them is a question, not a finding. Levels with fewer than {Wording.Number(StratumFigures.LeastRecords)} records are merged; who held the laryngoscope is never set beside death, arrest or front-of-neck access. On paper the other measures are left out, unless their boxes were opened first; all are in <code>tables/estimates.csv</code>.</p>""");
         foreach (var (measure, chart) in model.Measures.Join(charts, measure => Charts.StrataId(measure.Measure.Id), chart => chart.Id, (measure, chart) => (measure, chart)))
         {
             html.Add($"<h3>{measure.Measure.Title}, by stratum</h3>");
@@ -49,7 +49,7 @@ internal static class StrataSection
     }
 
     /// <summary>A row a level, grouped by measure.</summary>
-    public static void Rows(Html html, string id, string caption, IEnumerable<(Measure Measure, StratumReport Stratum)> parts) =>
+    public static void Rows(Html html, string id, string caption, IEnumerable<(Measure Measure, StratumFigures Stratum)> parts) =>
         Table.Write(html, id, caption, Columns, () =>
         {
             foreach (var (measure, stratum) in parts)

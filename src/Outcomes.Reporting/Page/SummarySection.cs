@@ -1,5 +1,5 @@
+using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
-using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Page;
@@ -7,12 +7,12 @@ namespace Outcomes.Reporting.Page;
 /// <summary>Every measure on a line: this month, the last 12 months with interval and bounds, and what the run chart says.</summary>
 internal static class SummarySection
 {
-    private static readonly Column[] Columns =
+    private static readonly TableColumn[] Columns =
     [
-        "Measure", Column.Num("This month"), Column.Num("12 months"), "Estimate (95 % interval)", "If missing records counted", "Change",
+        "Measure", TableColumn.Num("This month"), TableColumn.Num("12 months"), "Estimate (95 % interval)", "If missing records counted", "Change",
     ];
 
-    public static void Write(Html html, ReportModel model)
+    public static void Write(Html html, Figures model)
     {
         html.Add($"""<section aria-labelledby="summary"><h2 id="summary">Summary</h2>""");
         html.Add($"""<p>Each figure is met out of eligible records. The last 12 months are {Wording.Span(model.YearFrom, model.Month)}. Headline measures are read for change under one false-alarm budget; the others have a run chart each, whose rules mislead when many are looked at every month. Neither says whether a change is good.</p>""");
@@ -26,7 +26,7 @@ internal static class SummarySection
     }
 
     /// <summary>Which charts signal of those that have no change signal, out of how many looks, and how many would by chance.</summary>
-    private static string Signals(ReportModel model)
+    private static string Signals(Figures model)
     {
         var tested = model.Measures.Where(measure => measure is { Signal: null, RunChart.Untested: Untested.No }).ToList();
         if (tested.Count == 0)
@@ -38,7 +38,7 @@ internal static class SummarySection
             $"Had nothing changed, about {expected.ToString("0.0", System.Globalization.CultureInfo.InvariantCulture)} would signal all the same.";
     }
 
-    private static void Rows(Html html, ReportModel model, string id, string caption, IEnumerable<MeasureReport> measures)
+    private static void Rows(Html html, Figures model, string id, string caption, IEnumerable<MeasureFigures> measures)
     {
         var rows = measures.ToList();
         if (rows.Count == 0)
@@ -50,7 +50,7 @@ internal static class SummarySection
         }, "summary");
     }
 
-    private static void Row(Html html, ReportModel model, MeasureReport report)
+    private static void Row(Html html, Figures model, MeasureFigures report)
     {
         var (measure, per) = (report.Measure, report.Measure.Per);
         html.Add($"""<tr><th scope="row"><a href="#m-{Encode.Slug(measure.Id)}">{measure.Title}</a>""");
@@ -79,7 +79,7 @@ internal static class SummarySection
     }
 
     /// <summary>The estimate in words; a percentage never stands without its count beside it.</summary>
-    public static void Estimate(Html html, MeasureReport report)
+    public static void Estimate(Html html, MeasureFigures report)
     {
         var per = report.Measure.Per;
         if (report.YearEstimate is not { } estimate)
@@ -113,19 +113,19 @@ internal static class SummarySection
             (count.Missing == 1 ? "if the one missing was not met or met" : $"if all {Wording.Number(count.Missing)} missing were not met or met");
     }
 
-    private static void Quantities(Html html, List<MeasureReport> measures)
+    private static void Quantities(Html html, List<MeasureFigures> measures)
     {
         if (measures.Count == 0)
             return;
-        Column[] columns =
+        TableColumn[] columns =
         [
-            "Quantity", Column.Num("This month: median (n)"), Column.Num("12 months: median (n)"), Column.Num("95 % interval"), Column.Num("Lower quartile (95 %)"), Column.Num("Upper quartile (95 %)"), Column.Num("Range"), Column.Num("Missing"),
+            "Quantity", TableColumn.Num("This month: median (n)"), TableColumn.Num("12 months: median (n)"), TableColumn.Num("95 % interval"), TableColumn.Num("Lower quartile (95 %)"), TableColumn.Num("Upper quartile (95 %)"), TableColumn.Num("Range"), TableColumn.Num("Missing"),
         ];
         Table.Write(html, "t-quantities", "Quantities", columns, () =>
         {
             foreach (var report in measures)
             {
-                var year = report.YearQuantity is { } enough && enough.N >= StratumReport.LeastRecords ? enough : null;
+                var year = report.YearQuantity is { } enough && enough.N >= StratumFigures.LeastRecords ? enough : null;
                 Table.Row(html, columns, $"{report.Measure.Title}{(report.Measure.Unit is { } unit ? $", {unit}" : "")}", Median(report.ThisMonthQuantity), Median(report.YearQuantity),
                     QuantityCells.Interval(year, 1), Quartile(year, 0), Quartile(year, 2),
                     year is null ? "" : $"{Wording.Number(year.Least)} to {Wording.Number(year.Greatest)}", Wording.Number(report.YearQuantity?.Missing ?? report.YearWithoutValue));
@@ -137,18 +137,18 @@ internal static class SummarySection
         summary is null ? "" : $"{Wording.Quantity(summary.Estimates[part].Value)} ({QuantityCells.Interval(summary, part)})";
 
     private static string Median(QuantitySummary? summary) =>
-        summary is null ? "no value" : summary.N < StratumReport.LeastRecords ? $"too few ({Wording.Number(summary.N)})" : $"{Wording.Quantity(summary.Median)} ({Wording.Number(summary.N)})";
+        summary is null ? "no value" : summary.N < StratumFigures.LeastRecords ? $"too few ({Wording.Number(summary.N)})" : $"{Wording.Quantity(summary.Median)} ({Wording.Number(summary.N)})";
 
-    private static void NotCollected(Html html, ReportModel model)
+    private static void NotCollected(Html html, Figures model)
     {
         var absent = model.Measures.Where(measure => measure.NotCollected is not null).ToList();
         if (absent.Count == 0)
             return;
-        Column[] columns = ["Measure", "Why there is no figure"];
+        TableColumn[] columns = ["Measure", "Why there is no figure"];
         Table.Write(html, "t-absent", "Not collected", columns, () =>
         {
             foreach (var measure in absent)
-                Table.Row(html, columns, measure.Measure.Title, measure.NotCollected ?? "");
+                Table.Row(html, columns, measure.Measure.Title, measure.NotCollected is { } why ? DataWording.WhyNot(why) : "");
         });
     }
 }

@@ -1,17 +1,17 @@
 using System.Globalization;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 
 namespace Outcomes.Reporting.Page;
 
 /// <summary>How many records have a trace, and how much of it can be judged: nothing where the pipeline has no traces.</summary>
 internal static class TracesParagraph
 {
-    private static readonly Column[] Columns =
+    private static readonly TableColumn[] Columns =
     [
-        "Signal", Column.Num("Judged"), Column.Num("Low coverage"), Column.Num("Too sparse"), Column.Num("No samples"), Column.Num("Median coverage"),
+        "Signal", TableColumn.Num("Judged"), TableColumn.Num("Low coverage"), TableColumn.Num("Too sparse"), TableColumn.Num("No samples"), TableColumn.Num("Median coverage"),
     ];
 
-    public static void Write(Html html, ReportModel model)
+    public static void Write(Html html, Figures model)
     {
         if (model.Traces is not { } traces) return;
         html.Add($"<h3>Monitor traces</h3><p>{Said(traces)} Records with a trace are seldom a fair sample of all: figures that need one are of those alone.</p>");
@@ -25,6 +25,6 @@ internal static class TracesParagraph
     }
 
     /// <summary>One sentence.</summary>
-    public static string Said(TraceReport traces) =>
+    public static string Said(TraceFigures traces) =>
         $"{Wording.Number(traces.WithTrace)} of {Wording.Number(traces.Records)} records of the last 12 months have a monitor trace.";
 }

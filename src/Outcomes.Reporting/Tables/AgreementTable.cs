@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Tables;
@@ -11,7 +11,7 @@ public static class AgreementTable
         ["pair", "period", "part", "first", "second", "n", "agree", "agreement", "by_chance", "value", "lower", "upper", "level_pct", "method"];
 
     /// <summary>A row a cell of each pair's table, in which <c>n</c> counts records with these two answers; then its <c>kappa</c>, whose <c>n</c> is all with both.</summary>
-    public static void Write(string path, IEnumerable<AgreementReport> rows) => TableWriter.ToFile(path, Columns, table =>
+    public static void Write(string path, IEnumerable<AgreementFigures> rows) => TableWriter.ToFile(path, Columns, table =>
     {
         foreach (var each in rows)
         {

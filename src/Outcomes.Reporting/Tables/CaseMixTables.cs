@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Tables;
@@ -18,7 +18,7 @@ public static class CaseMixTables
     ];
 
     /// <summary>One row an odds ratio, one a figure of discrimination and calibration, one a group of the calibration plot; a refused model is one row.</summary>
-    public static void Models(string path, IEnumerable<CaseMixReport> reports) => TableWriter.ToFile(path, ModelColumns, table =>
+    public static void Models(string path, IEnumerable<CaseMixFigures> reports) => TableWriter.ToFile(path, ModelColumns, table =>
     {
         foreach (var report in reports)
         {
@@ -47,7 +47,7 @@ public static class CaseMixTables
     });
 
     /// <summary>One row a month, one a site and one for the last 12 months.</summary>
-    public static void Expected(string path, IEnumerable<CaseMixReport> reports) => TableWriter.ToFile(path, ExpectedColumns, table =>
+    public static void Expected(string path, IEnumerable<CaseMixFigures> reports) => TableWriter.ToFile(path, ExpectedColumns, table =>
     {
         foreach (var report in reports.Where(report => report.Figures is not null))
             foreach (var row in report.Months.Concat(report.Sites).Concat(report.Year is { } year ? [year] : []))
@@ -62,5 +62,5 @@ public static class CaseMixTables
     private static TableWriter Interval(TableWriter table, Bounds? interval) =>
         table.Number(interval?.Lower).Number(interval?.Upper).Number(interval is null ? null : 95);
 
-    private static string Event(CaseMixReport report) => report.EventIsNotMet ? "not_met" : "met";
+    private static string Event(CaseMixFigures report) => report.EventIsNotMet ? "not_met" : "met";
 }

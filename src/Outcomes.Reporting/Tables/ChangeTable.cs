@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
+using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
-using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Tables;
@@ -22,9 +22,9 @@ public static class ChangeTable
         foreach (var each in changes)
         {
             if (each.Before is { } before)
-                Side("before", before, each.BeforeCount);
+                Side("before", before, each.BeforeCount, each.BeforeEstimate);
             if (each.After is { } after)
-                Side("after", after, each.AfterCount);
+                Side("after", after, each.AfterCount, each.AfterEstimate);
             if (each is not { Before: var (from, _), After: var (_, to) })
                 continue;
             var whole = $"{from}/{to}";
@@ -46,8 +46,8 @@ public static class ChangeTable
                 Row(figure, whole, known?.Value, known is null ? null : new(known.Lower, known.Upper), "segmented_logistic", null, doubts);
             }
 
-            void Side(string figure, (Records.Month From, Records.Month To) span, Count count) =>
-                Row(figure, $"{span.From}/{span.To}", Proportion.Estimate(count) is { } estimate ? estimate.Value : null, Proportion.Estimate(count) is { } ends ? new(ends.Lower, ends.Upper) : null, Wilson.Method, count, "");
+            void Side(string figure, (Records.Month From, Records.Month To) span, Count count, Estimate? estimate) =>
+                Row(figure, $"{span.From}/{span.To}", estimate?.Value, estimate is null ? null : new(estimate.Lower, estimate.Upper), Wilson.Method, count, "");
 
             void Row(string figure, string period, double? value, Bounds? interval, string method, Count? count, string? doubts)
             {

@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Tables;
@@ -15,13 +15,13 @@ public static class ControlChartsTable
     /// medians (<c>individuals</c>) and their <c>moving_range</c>: no numerator, and how many records had a value. <c>variation</c> is σ_z of p and u charts, and the mean moving range of
     /// medians. <c>outside</c> is empty for a gap, and for a month of the baseline, which is not judged.
     /// </summary>
-    public static void Write(string path, IEnumerable<ControlChartReport> rows) => TableWriter.ToFile(path, Columns, table =>
+    public static void Write(string path, IEnumerable<ControlChartFigures> rows) => TableWriter.ToFile(path, Columns, table =>
     {
         foreach (var each in rows)
             foreach (var phase in each.Phases.Concat(each.Wider).Concat(each.Ranges))
                 Phase(each, phase.Chart);
 
-        void Phase(ControlChartReport each, ControlChart chart)
+        void Phase(ControlChartFigures each, ControlChart chart)
         {
             var inside = chart.Points.Where(point => point.InBaseline).Select(point => each.Months[point.Position].Month).ToArray();
             var baseline = inside is [var from, ..] ? $"{from}/{inside[^1]}" : "";

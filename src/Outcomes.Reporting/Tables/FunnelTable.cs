@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Tables;
@@ -31,9 +31,8 @@ public static class FunnelTable
 
             if (each.Funnel.Dispersion is { } dispersion)
                 Row("overdispersion", "all", dispersion.Phi, null, null, "winsorised", null);
-            foreach (var point in each.Funnel.Points)
+            foreach (var (point, estimate) in each.Funnel.Points.Zip(each.Estimates))
             {
-                var estimate = Proportion.Estimate(point.Count);
                 Row("estimate", point.Group, estimate?.Value, estimate is null ? null : new(estimate.Lower, estimate.Upper), 95, estimate?.Method, point.Count, Place(point.Place));
                 if (point.Limits is { } limits)
                 {

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
+using Outcomes.Analysis;
 using Outcomes.Measures;
-using Outcomes.Reporting.Model;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Tables;
@@ -12,7 +12,7 @@ public static class QuantitiesTable
         ["measure", "period", "stratum", "level", "quantile", "value", "lower", "upper", "level_pct", "coverage_pct", "method", "n", "missing"];
 
     /// <summary>Three rows a period with values: the quantiles 0.25, 0.5 and 0.75. An end that too few values bound is an empty cell; so are the figures of fewer than five values.</summary>
-    public static void Write(string path, ReportModel model) => TableWriter.ToFile(path, Columns, table =>
+    public static void Write(string path, Figures model) => TableWriter.ToFile(path, Columns, table =>
     {
         foreach (var report in model.Measures)
         {
@@ -20,7 +20,7 @@ public static class QuantitiesTable
             Rows(report.Measure.Id, $"{model.YearFrom}/{model.Month}", CountRow.All, CountRow.All, report.YearQuantity);
         }
 
-        foreach (var section in model.StratifiedSections)
+        foreach (var section in model.Sections)
             foreach (var quantity in section.Quantities)
                 foreach (var level in quantity.Levels)
                     Rows(quantity.Measure.Id, StrataTables.Period(section), quantity.Field, level.Level, level.Summary);
@@ -30,7 +30,7 @@ public static class QuantitiesTable
             if (summary is null)
                 return;
             // The value of one case is not a figure of the department: few values are counted alone.
-            if (summary.N < StratumReport.LeastRecords)
+            if (summary.N < StratumFigures.LeastRecords)
             {
                 foreach (var part in QuantitySummary.Parts)
                     table.Text(measure).Text(period).Text(stratum).Text(level).Number(part).Empty().Empty().Empty().Empty().Empty().Text(Quantiles.Method).Integer(summary.N).Integer(summary.Missing).End();

@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Tables;
@@ -21,17 +21,17 @@ public static class StrataTables
         foreach (var section in sections)
             foreach (var measure in section.Measures)
             {
-                Rows(section, measure.Measure.Id, "all", "all", measure.All, measure.Estimate, measure.Known);
+                Rows(section, measure.Measure.Id, "all", "all", (measure.All, measure.Estimate), (measure.Known, measure.KnownEstimate));
                 foreach (var stratum in measure.Strata)
                     foreach (var level in stratum.Levels)
-                        Rows(section, measure.Measure.Id, stratum.Field, level.Level, level.Count, level.Estimate, level.Known);
+                        Rows(section, measure.Measure.Id, stratum.Field, level.Level, (level.Count, level.Estimate), (level.Known, level.KnownEstimate));
             }
 
-        void Rows(StratifiedSection section, string measure, string stratum, string level, Count count, Estimate? estimate, Count? known)
+        void Rows(StratifiedSection section, string measure, string stratum, string level, (Count Count, Estimate? Estimate) whole, (Count? Count, Estimate? Estimate) known)
         {
-            Row(section, measure, stratum, level, count, estimate);
-            if (known is { } said)
-                Row(section, measure + ".known", stratum, level, said, estimate is null ? null : Proportion.Estimate(said));
+            Row(section, measure, stratum, level, whole.Count, whole.Estimate);
+            if (known.Count is { } said)
+                Row(section, measure + ".known", stratum, level, said, known.Estimate);
         }
 
         void Row(StratifiedSection section, string measure, string stratum, string level, Count count, Estimate? estimate) =>

@@ -1,6 +1,6 @@
 using Outcomes.Records;
 using Outcomes.Reporting.Disclosure;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 
 namespace Outcomes.Reporting.Tests.Disclosure;
 

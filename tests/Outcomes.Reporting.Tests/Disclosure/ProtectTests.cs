@@ -2,7 +2,7 @@ using System.Collections.Immutable;
 using Outcomes.Measures;
 using Outcomes.Records;
 using Outcomes.Reporting.Disclosure;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Tests.Disclosure;

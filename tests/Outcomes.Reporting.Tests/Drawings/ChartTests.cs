@@ -4,7 +4,7 @@ using System.Globalization;
 using System.Security.Cryptography;
 using System.Xml.Linq;
 using Outcomes.Reporting.Drawings;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Reporting.Page;
 using Outcomes.Statistics;
 using SkiaSharp;
@@ -14,7 +14,7 @@ namespace Outcomes.Tests.Reporting.Drawings;
 public class ChartTests
 {
     private static readonly XNamespace Ns = "http://www.w3.org/2000/svg";
-    private static readonly ReportModel Model = Samples.Model();
+    private static readonly Figures Model = Samples.Model();
     private static readonly ImmutableArray<Chart> Drawn = Charts.Draw(Model);
     private static readonly ImmutableArray<Chart> Slides = [.. Drawn.Where(chart => chart.Slide.Length > 0)];
 
@@ -207,7 +207,7 @@ public class ChartTests
     [Fact]
     public void Who_held_the_laryngoscope_is_never_drawn_beside_front_of_neck_access()
     {
-        var grades = StratumReport.Of("operator_grade", "Operator's grade", [("senior", new Count(6, 70, 2))], Samples.Estimate);
+        var grades = StratumFigures.Of("operator_grade", "Operator's grade", [("senior", new Count(6, 70, 2))], Samples.Estimate);
         var fona = Model.Measures.Single(measure => measure.Measure.Id == "fona") with { Headline = true, Strata = [grades] };
         Assert.DoesNotContain(Charts.Draw(Model with { Measures = [fona], Ladder = null }), chart => chart.Id == Charts.StrataId("fona"));
         var checklist = fona with { Measure = Samples.Definition("checklist", "Checklist", 0) };

@@ -2,7 +2,7 @@ using System.Xml.Linq;
 using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Reporting.Drawings;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Tests.Reporting.Drawings;
@@ -13,7 +13,7 @@ public class SectionPlotTests
 
     private static readonly XNamespace Ns = "http://www.w3.org/2000/svg";
 
-    private static readonly ReportModel Model = Samples.Model() with
+    private static readonly Figures Model = Samples.Model() with
     {
         Readiness = new("readiness", Samples.First.AddMonths(24), Samples.First.AddMonths(35))
         {
@@ -52,8 +52,8 @@ public class SectionPlotTests
     [Fact]
     public void One_level_that_was_too_small_is_called_one_and_several_are_called_several()
     {
-        var one = StratumReport.Of("x", "X", [("a", new Count(3, 9, 0)), ("b", new Count(1, 2, 0))], Samples.Estimate);
-        var two = StratumReport.Of("x", "X", [("a", new Count(3, 9, 0)), ("b", new Count(1, 2, 0)), ("c", new Count(1, 2, 0))], Samples.Estimate);
+        var one = StratumFigures.Of("x", "X", [("a", new Count(3, 9, 0)), ("b", new Count(1, 2, 0))], Samples.Estimate);
+        var two = StratumFigures.Of("x", "X", [("a", new Count(3, 9, 0)), ("b", new Count(1, 2, 0)), ("c", new Count(1, 2, 0))], Samples.Estimate);
         Assert.Equal("one other level, with few records", Outcomes.Reporting.Wording.Level(one.Levels[^1]));
         Assert.Equal("other levels, merged", Outcomes.Reporting.Wording.Level(two.Levels[^1]));
     }
@@ -63,6 +63,6 @@ public class SectionPlotTests
         // The first stratum says who was foreseen as difficult, the second who was neither.
         var measure = Samples.Definition(id, title, Direction.Up) with { Per = per };
         return new(measure, new Count(55, 94, 0), null,
-            [StratumReport.Of("predicted_difficult", "Foreseen", levels, Samples.Estimate), StratumReport.Of("at_risk_before", "At risk", levels, Samples.Estimate)]);
+            [StratumFigures.Of("predicted_difficult", "Foreseen", levels, Samples.Estimate), StratumFigures.Of("at_risk_before", "At risk", levels, Samples.Estimate)]);
     }
 }

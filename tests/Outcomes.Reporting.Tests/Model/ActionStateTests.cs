@@ -1,6 +1,6 @@
 using Outcomes.Records;
 using Outcomes.Reporting;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 
 namespace Outcomes.Tests.Reporting.Model;
 

@@ -1,6 +1,6 @@
 using Outcomes.Measures.Catalogue;
 using Outcomes.Reporting;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 
 namespace Outcomes.Tests.Reporting.Model;
 

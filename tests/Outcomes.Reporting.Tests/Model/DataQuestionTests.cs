@@ -1,5 +1,5 @@
 using Outcomes.Records;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 
 namespace Outcomes.Tests.Reporting.Model;
 

@@ -1,7 +1,7 @@
 using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Tests.Reporting.Model;
@@ -11,11 +11,11 @@ public class ModelTests
     [Fact]
     public void Levels_with_fewer_than_five_records_are_merged_and_those_not_recorded_come_last()
     {
-        var stratum = StratumReport.Of("location_type", "Location",
+        var stratum = StratumFigures.Of("location_type", "Location",
         [
             (CountRow.MissingLevel, new Count(3, 6, 0)), ("icu", new Count(9, 10, 0)), ("ward", new Count(1, 2, 2)), ("theatre", new Count(2, 2, 0)), ("empty", default),
         ], Samples.Estimate);
-        Assert.Equal(["icu", CountRow.MissingLevel, StratumReport.Other], stratum.Levels.Select(level => level.Level));
+        Assert.Equal(["icu", CountRow.MissingLevel, StratumFigures.Other], stratum.Levels.Select(level => level.Level));
         Assert.Equal(new Count(3, 4, 2), stratum.Levels[2].Count);
         Assert.NotNull(stratum.Levels[2].Estimate);
     }
@@ -23,7 +23,7 @@ public class ModelTests
     [Fact]
     public void Merged_levels_that_are_few_themselves_have_no_estimate()
     {
-        var stratum = StratumReport.Of("f", "F", [("a", new Count(9, 10, 0)), ("b", new Count(2, 3, 0))], Samples.Estimate);
+        var stratum = StratumFigures.Of("f", "F", [("a", new Count(9, 10, 0)), ("b", new Count(2, 3, 0))], Samples.Estimate);
         Assert.Null(stratum.Levels[1].Estimate);
     }
 
@@ -36,7 +36,7 @@ public class ModelTests
     [InlineData("first_pass", "operator_grade", true)]
     [InlineData("fona_kit_ready", "operator_grade", true)]
     public void Operators_are_never_set_beside_death_arrest_or_front_of_neck(string met, string field, bool allowed) =>
-        Assert.Equal(allowed, StratumReport.Allowed(new Measure("m", "M") { Eligible = "emergency", Met = met }, field));
+        Assert.Equal(allowed, StratumFigures.Allowed(new Measure("m", "M") { Eligible = "emergency", Met = met }, field));
 
     [Fact]
     public void Findings_are_grouped_by_rule_the_worst_first()

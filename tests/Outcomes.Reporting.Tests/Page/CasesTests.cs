@@ -4,7 +4,7 @@ using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Review;
 using Outcomes.Records;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Reporting.Page;
 
 namespace Outcomes.Tests.Reporting.Page;

@@ -3,7 +3,7 @@ using AngleSharp.Html.Parser;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Reporting;
 using Outcomes.Reporting.Drawings;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Reporting.Page;
 using Outcomes.Statistics;
 
@@ -96,7 +96,7 @@ public class ControlSectionTests
         Assert.Contains("none: all answers alike", text, StringComparison.Ordinal);
     }
 
-    private static ControlChartReport Of(long[] met, int baseline, LimitMethod method)
+    private static ControlChartFigures Of(long[] met, int baseline, LimitMethod method)
     {
         ImmutableArray<Count> counts = [.. met.Select(each => new Count(each, 50, 0))];
         return new()
@@ -104,22 +104,22 @@ public class ControlSectionTests
             Id = "cans",
             Title = "Cans",
             Charted = Charted.Proportion,
-            Measure = new MeasureReport { Measure = Samples.Definition("cans", "Cans", Direction.Down) },
+            Measure = new MeasureFigures { Measure = Samples.Definition("cans", "Cans", Direction.Down) },
             Months = [.. counts.Select((count, i) => new ChartedMonth(Samples.First.AddMonths(i), count.Met, count.Eligible))],
             Phases = ChartPhases.Make(counts, [new(0, baseline, "start")], (points, own) => AttributeCharts.Proportions(points, own, method)),
         };
     }
 
-    private static string Svg(ControlChartReport report) =>
+    private static string Svg(ControlChartFigures report) =>
         Charts.Draw(With(report), pictures: false).Single(chart => chart.Id == ControlPlot.Id(report)).Svg;
 
-    private static ReportModel With(ControlChartReport report) => Samples.Model() with { ControlCharts = new(null, [report], [], null) };
+    private static Figures With(ControlChartFigures report) => Samples.Model() with { ControlCharts = new(null, [report], [], null) };
 
-    private static AngleSharp.Dom.IDocument Section(ControlChartReport report)
+    private static AngleSharp.Dom.IDocument Section(ControlChartFigures report)
     {
         var whole = Parse(With(report));
         return new HtmlParser().ParseDocument(whole.QuerySelector("section[aria-labelledby=limits]")!.OuterHtml);
     }
 
-    private static AngleSharp.Dom.IDocument Parse(ReportModel model) => new HtmlParser().ParseDocument(Report.Html(model, Charts.Draw(model, pictures: false)));
+    private static AngleSharp.Dom.IDocument Parse(Figures model) => new HtmlParser().ParseDocument(Report.Html(model, Charts.Draw(model, pictures: false)));
 }

@@ -5,7 +5,7 @@ using AngleSharp.Html.Parser;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 using Outcomes.Reporting.Drawings;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Reporting.Page;
 using Outcomes.Statistics;
 
@@ -14,7 +14,7 @@ namespace Outcomes.Tests.Reporting.Page;
 /// <summary>The page is read by AngleSharp, a parser that follows the WHATWG HTML standard.</summary>
 public class ReportTests
 {
-    private static readonly ReportModel Model = Samples.Model();
+    private static readonly Figures Model = Samples.Model();
     private static readonly string Text = Report.Html(Model, Charts.Draw(Model, pictures: false));
     private static readonly IDocument Page = Parse(Text);
 
@@ -192,7 +192,7 @@ public class ReportTests
     [Fact]
     public void An_empty_department_still_has_a_report()
     {
-        var nothing = new ReportModel
+        var nothing = new Figures
         {
             PipelineName = "empty",
             Month = Samples.First,
@@ -251,7 +251,7 @@ public class ReportTests
         Assert.DoesNotContain(html, c => c is '\u202e' or '\u2066' or '\u200f' or '\0' or '\u0007');
     }
 
-    private static ReportModel Hostile(string text)
+    private static Figures Hostile(string text)
     {
         var measure = Model.Measures[0];
         var definition = new Measure(text, text) { Eligible = text, Met = text, Why = text, Source = text, Published = text };
@@ -269,7 +269,7 @@ public class ReportTests
                 {
                     Measure = definition,
                     RestsOn = [new(text, text)],
-                    Strata = [StratumReport.Of(text, text, [(text, new Count(5, 9, 0)), ("b", new Count(5, 9, 0))], Samples.Estimate)],
+                    Strata = [StratumFigures.Of(text, text, [(text, new Count(5, 9, 0)), ("b", new Count(5, 9, 0))], Samples.Estimate)],
                 },
                 measure with { Measure = definition with { Id = text + "2" }, NotCollected = text },
             ],
@@ -287,7 +287,7 @@ public class ReportTests
         var unknown = Model with { LadderShares = [] };
         Assert.All(Rows(unknown), row => Assert.Contains("no start known", row, StringComparison.Ordinal));
 
-        static string[] Rows(ReportModel model) =>
+        static string[] Rows(Figures model) =>
             [.. Parse(Report.Html(model, [])).QuerySelector("caption#t-plans")!.ParentElement!.QuerySelectorAll("tbody tr").Select(Words)];
     }
 

@@ -1,6 +1,6 @@
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
-using Outcomes.Reporting.Model;
+using Outcomes.Analysis;
 using Outcomes.Reporting.Page;
 using Outcomes.Reporting.Tables;
 
@@ -10,7 +10,7 @@ public class CaseMixTablesTests
 {
     private static readonly Month January = new(2026, 1);
 
-    private static CaseMixReport Refused => new()
+    private static CaseMixFigures Refused => new()
     {
         Measure = Samples.Definition("first_pass", "First-pass success", Direction.Up),
         EventIsNotMet = true,
@@ -23,7 +23,7 @@ public class CaseMixTablesTests
         Omitted = [new("bmi", null, OmittedBecause.NotCollected)],
     };
 
-    private static CaseMixReport Fitted => Refused with
+    private static CaseMixFigures Fitted => Refused with
     {
         Refused = null,
         Figures = new()

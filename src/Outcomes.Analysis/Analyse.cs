@@ -1,0 +1,58 @@
+using System.Collections.Immutable;
+using Outcomes.Statistics;
+
+namespace Outcomes.Analysis;
+
+/// <summary>The front door: from the counts of a department to everything that its report draws. Pure, and the same on every machine.</summary>
+public static class Analyse
+{
+    /// <summary>The figures of a department.</summary>
+    /// <param name="department">What was counted. One month of records is enough; what needs more says that it has too little.</param>
+    public static Figures Department(DepartmentCounts department)
+    {
+        ArgumentNullException.ThrowIfNull(department);
+        var (plan, book, data) = (department.Plan, department.Book, department.Data);
+        var mixes = FittedMix.FitAll(department);
+        var measures = MeasureAnalysis.All(department, new ChangeSignals(plan, book, mixes));
+        var ladder = department.Ladder;
+        var completeness = FieldCompleteness.All(data);
+        return new Figures
+        {
+            PipelineName = plan.Name,
+            Dictionary = plan.Definitions.Dictionary,
+            Month = plan.Month,
+            First = book.First,
+            Last = book.Last,
+            AsOf = plan.AsOf,
+            Partial = plan.Month.LastDay > plan.AsOf,
+            Audience = plan.Audience,
+            Invented = plan.Invented,
+            DefinitionsHash = plan.Definitions.Hash,
+            Inputs = data.Inputs,
+            Assumptions = Assumption.All(plan),
+            Procedures = [.. book.First.To(book.Last).Select(each => department.Records.GetValueOrDefault(each))],
+            Capture = department.Capture,
+            Traces = department.Traces,
+            Reconciliations = data.Reconciliations,
+            Measures = measures,
+            Pace = plan.Pace,
+            Changes = [.. ChangeEvaluations.Evaluate(department, measures)],
+            RareEvents = RareEventSeries.Analyse(department, measures),
+            ControlCharts = ControlChartSeries.Analyse(department, measures),
+            Agreements = Agreements.Analyse(department),
+            Sections = [.. StrataPlan.Shipped.Select(section => StratifiedSections.Analyse(section, department)).OfType<StratifiedSection>()],
+            Sites = SiteComparisons.Analyse(department),
+            Ladder = ladder is null || ladder.Records == 0 || ladder.Unknown == ladder.Records ? null : ladder,
+            LadderShares = ladder is null || ladder.Plans.Sum(each => each.Started) == 0
+                ? [] : Goodman.Intervals([.. ladder.Plans.Select(each => each.Started)]),
+            CaseMix = ExpectedEvents.Compare(department, mixes),
+            Findings = data.Findings,
+            Completeness = completeness,
+            Questions = data.Questions,
+            MeasureCompleteness = MeasureCompleteness.All(measures, completeness, data.FieldsBehind),
+            Actions = ActionState.Of(plan.Actions, plan.AsOf, plan.Month),
+            Review = department.Review,
+            RulesNotRun = RuleNotRun.All(data),
+        };
+    }
+}

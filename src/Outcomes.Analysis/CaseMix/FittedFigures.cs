@@ -1,0 +1,47 @@
+using Outcomes.CaseMix;
+using Outcomes.Records;
+using Outcomes.Statistics;
+
+namespace Outcomes.Analysis;
+
+/// <summary>A fitted model as the report takes it.</summary>
+internal static class FittedFigures
+{
+    // What the two algorithms may differ by, in standard deviations of a column.
+    private const double Agreed = 1e-4;
+
+    public static FittedModel Of(CaseMixModel model, CaseMixData all, FieldDictionary dictionary, CaseMixCusum cusum)
+    {
+        var unseen = model.Unseen(all).ToDictionary(item => item.Field, item => item.Records);
+        return new FittedModel
+        {
+            Terms = [.. model.Terms.Select((term, at) => Term(model, term, model.Fit.Coefficients[at + 1], dictionary))],
+            Fields = [.. model.Fields.Select(field => new CaseMixField(Title(dictionary, field.Field), field.Pooled, field.PooledIsReference, field.MissingRecords, unseen.GetValueOrDefault(field.Field)))],
+            Penalised = model.Fit.Penalised,
+            Auc = new(ExpectedEvents.Six(model.Auc.Value), Six(model.Auc.Interval)),
+            ApparentAuc = ExpectedEvents.Six(model.ApparentAuc.Value),
+            Intercept = Spread(model.Calibration.Intercept),
+            Slope = Spread(model.Calibration.Slope),
+            Brier = ExpectedEvents.Six(model.Calibration.Brier),
+            BrierOfMean = ExpectedEvents.Six(model.Calibration.BrierOfMean),
+            Groups = [.. model.Calibration.Groups.Select(group => new CaseMixGroup(ExpectedEvents.Six(group.Expected), group.Observed))],
+            TwoWaysAgree = model.Disagreement is { } difference ? difference <= Agreed : null,
+            Cusum = cusum,
+        };
+    }
+
+    private static CaseMixTerm Term(CaseMixModel model, Term term, Coefficient coefficient, FieldDictionary dictionary)
+    {
+        var interval = coefficient.Profile ?? coefficient.Wald;
+        return new(term.Field, Title(dictionary, term.Field), term.Level, model.Fields.First(field => field.Field == term.Field).Reference, term.Records, term.Events,
+            ExpectedEvents.Six(Math.Exp(coefficient.Value)), Six(new(Math.Exp(interval.Lower), Math.Exp(interval.Upper))), coefficient.Profile is null ? "wald" : "profile_likelihood");
+    }
+
+    private static Spread? Spread(Coefficient? coefficient) =>
+        coefficient is null ? null : new(ExpectedEvents.Six(coefficient.Value), Six(coefficient.Wald));
+
+    private static Bounds Six(Bounds bounds) => new(ExpectedEvents.Six(bounds.Lower), ExpectedEvents.Six(bounds.Upper));
+
+    public static string Title(FieldDictionary dictionary, string field) =>
+        (dictionary.Find(FieldDictionary.Procedure, field) ?? dictionary.Find(FieldDictionary.Attempt, field))?.Title ?? field;
+}

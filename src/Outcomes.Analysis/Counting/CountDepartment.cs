@@ -1,0 +1,80 @@
+using System.Collections.Immutable;
+using Outcomes.Measures;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Records;
+
+namespace Outcomes.Analysis;
+
+/// <summary>Asks the engine everything that a department's figures need: the step from records to counts.</summary>
+public static class CountDepartment
+{
+    /// <summary>The counts of a department, without what only its sources know: inputs, findings, capture, cases.</summary>
+    /// <param name="engine">The records, with the rows set aside.</param>
+    /// <param name="plan">What is asked.</param>
+    /// <param name="records">Accepted records by month.</param>
+    public static DepartmentCounts Count(Engine engine, AnalysisPlan plan, IReadOnlyDictionary<Month, long> records)
+    {
+        ArgumentNullException.ThrowIfNull(engine);
+        ArgumentNullException.ThrowIfNull(plan);
+        var counted = new DepartmentCounts
+        {
+            Plan = plan,
+            Records = records,
+            Counts = engine.Count(plan.Definitions.Measures, plan.Strata),
+            Values = engine.Values(plan.Definitions.Measures, plan.Strata),
+        };
+        var first = counted.Book.First;
+        return counted with
+        {
+            Ladder = engine.Ladder(counted.YearFrom, plan.Month),
+            CaseMixDesigns = CaseMix(engine, plan),
+            EventDesigns = Events(engine, counted),
+            Sections = CountSections.Count(engine, plan, first),
+            Sites = Sites(engine, plan),
+            Agreements = Agreements.Asked.ToImmutableDictionary(
+                pair => pair.Id, pair => engine.AsRecorded(pair.Columns, first, plan.Month).ToImmutableArray(), StringComparer.Ordinal),
+        };
+    }
+
+    /// <summary>The proportions by month and stratum, and no more: what a set for others is made from.</summary>
+    public static DepartmentCounts CountProportions(Engine engine, AnalysisPlan plan, IReadOnlyDictionary<Month, long> records)
+    {
+        ArgumentNullException.ThrowIfNull(engine);
+        ArgumentNullException.ThrowIfNull(plan);
+        return new()
+        {
+            Plan = plan,
+            Records = records,
+            Counts = engine.Count([.. plan.Definitions.Measures.Where(measure => measure.Kind == MeasureKind.Proportion)], plan.Strata),
+        };
+    }
+
+    /// <summary>The counts that the monthly test of change needs, and no more.</summary>
+    public static DepartmentCounts CountTested(Engine engine, AnalysisPlan plan, IReadOnlyDictionary<Month, long> records)
+    {
+        ArgumentNullException.ThrowIfNull(engine);
+        ArgumentNullException.ThrowIfNull(plan);
+        return new()
+        {
+            Plan = plan,
+            Records = records,
+            Counts = engine.Count([.. plan.Definitions.Measures.Where(measure => ChangeSignals.IsWatched(plan, measure))], []),
+            CaseMixDesigns = CaseMix(engine, plan),
+        };
+    }
+
+    private static ImmutableDictionary<string, Design> CaseMix(Engine engine, AnalysisPlan plan) => plan.CaseMix is not { } asked
+        ? ImmutableDictionary<string, Design>.Empty
+        : plan.Definitions.Measures.IntersectBy(asked.Measures, measure => measure.Id)
+            .ToImmutableDictionary(measure => measure.Id, measure => engine.Design(measure, FittedMix.Asked(asked)), StringComparer.Ordinal);
+
+    private static ImmutableDictionary<string, Design> Events(Engine engine, DepartmentCounts counted) => counted.Plan.Definitions.Measures
+        .Where(measure => measure.Kind == MeasureKind.Proportion && counted.Book.Whole(measure.Id) is { } series
+            && RareEventSeries.IsRare(counted.Book.Sum(series, counted.Book.First, counted.Month)))
+        .ToImmutableDictionary(measure => measure.Id, measure => engine.Design(measure, [RareEventSeries.Date]), StringComparer.Ordinal);
+
+    private static ImmutableArray<CountRow> Sites(Engine engine, AnalysisPlan plan) =>
+        engine.Levels(Capture.SiteField).Select(row => row.Level).Where(level => level is not null).Distinct().Count() < 2
+            ? []
+            : engine.Count(SiteComparisons.Compared(plan), [Capture.SiteField]).Rows;
+}

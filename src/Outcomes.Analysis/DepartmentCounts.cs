@@ -1,0 +1,110 @@
+using System.Collections.Immutable;
+using Outcomes.Measures;
+using Outcomes.Records;
+
+namespace Outcomes.Analysis;
+
+/// <summary>
+/// Everything that was counted for one department, as plain data: what <see cref="Analyse.Department"/> turns into figures. The engine
+/// supplies it by <see cref="CountDepartment"/>; another program may supply counts of its own.
+/// </summary>
+public sealed record DepartmentCounts
+{
+    public required AnalysisPlan Plan { get; init; }
+
+    /// <summary>Accepted records by month; months without any may be absent.</summary>
+    public required IReadOnlyDictionary<Month, long> Records { get; init; }
+
+    /// <summary>Proportions by month, and by month and level of each stratum.</summary>
+    public required CountResult Counts { get; init; }
+
+    /// <summary>Quantities by whole-unit value, month and level.</summary>
+    public ValueResult Values { get; init; } = new([], [], [], []);
+
+    /// <summary>How emergency records of the last 12 months moved between plans; null where plans are not recorded.</summary>
+    public PlanLadder? Ladder { get; init; }
+
+    /// <summary>For each measure to be adjusted, its judged records with their case mix.</summary>
+    public ImmutableDictionary<string, Design> CaseMixDesigns { get; init; } = ImmutableDictionary<string, Design>.Empty;
+
+    /// <summary>For each proportion with rare events, its judged records in order of date.</summary>
+    public ImmutableDictionary<string, Design> EventDesigns { get; init; } = ImmutableDictionary<string, Design>.Empty;
+
+    /// <summary>Sections' counts by id.</summary>
+    public ImmutableDictionary<string, SectionCounts> Sections { get; init; } = ImmutableDictionary<string, SectionCounts>.Empty;
+
+    /// <summary>Headline proportions by site and month; empty where there are fewer than two sites.</summary>
+    public ImmutableArray<CountRow> Sites { get; init; } = [];
+
+    /// <summary>Records by what they hold in the columns of each agreement pair.</summary>
+    public ImmutableDictionary<string, ImmutableArray<(ImmutableArray<string> Values, long Records)>> Agreements { get; init; } =
+        ImmutableDictionary<string, ImmutableArray<(ImmutableArray<string> Values, long Records)>>.Empty;
+
+    /// <summary>Records against an independent count; null where the pipeline names none.</summary>
+    public CaptureFigures? Capture { get; init; }
+
+    /// <summary>Records with a monitor trace; null where the pipeline has no traces.</summary>
+    public TraceFigures? Traces { get; init; }
+
+    /// <summary>How complete the data are, and what was wrong with them.</summary>
+    public DataState Data { get; init; } = new();
+
+    /// <summary>New cases for review by kind; empty where no cases are made.</summary>
+    public ImmutableArray<ReviewCount> Review { get; init; } = [];
+
+    /// <summary>From the first month with a record, or the baseline's if earlier, to the report month.</summary>
+    public SeriesBook Book => field ??= new(Counts.Rows, FirstMonth(Plan, Records.Keys), Plan.Month);
+
+    /// <summary>The report month.</summary>
+    public Month Month => Plan.Month;
+
+    public DateOnly AsOf => Plan.AsOf;
+
+    /// <summary>First of the 12 months that end with the report month, or of as many as there are.</summary>
+    public Month YearFrom => FirstOfYear(Plan, Records.Keys);
+
+    /// <summary>First month of every series: the first with a record, or the baseline's if earlier; never after the report month.</summary>
+    public static Month FirstMonth(AnalysisPlan plan, IEnumerable<Month> withRecords)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        var first = withRecords.Append(plan.Month).Min();
+        return plan.Baseline is var (from, _) && from < first ? from : first;
+    }
+
+    /// <summary>First of the 12 months that end with the report month, or of as many as there are.</summary>
+    public static Month FirstOfYear(AnalysisPlan plan, IEnumerable<Month> withRecords)
+    {
+        var first = FirstMonth(plan, withRecords);
+        return plan.Month.AddMonths(-11) < first ? first : plan.Month.AddMonths(-11);
+    }
+}
+
+/// <summary>The state of the data that a department's counts rest on.</summary>
+public sealed record DataState
+{
+    public ImmutableArray<InputFile> Inputs { get; init; } = [];
+
+    /// <summary>One row a file that came in.</summary>
+    public ImmutableArray<Reconciliation> Reconciliations { get; init; } = [];
+
+    /// <summary>Findings by rule; see <see cref="FindingGroup.Of"/>.</summary>
+    public ImmutableArray<FindingGroup> Findings { get; init; } = [];
+
+    /// <summary>The core fields, and those that a figure rests on.</summary>
+    public ImmutableArray<Field> Fields { get; init; } = [];
+
+    /// <summary>How complete those fields are in the last 12 months.</summary>
+    public ImmutableArray<Completeness> Completeness { get; init; } = [];
+
+    /// <summary>What is missing and what to ask for, worst first.</summary>
+    public ImmutableArray<DataQuestion> Questions { get; init; } = [];
+
+    /// <summary>The fields behind each measure, by measure id.</summary>
+    public ImmutableDictionary<string, ImmutableArray<string>> FieldsBehind { get; init; } = ImmutableDictionary<string, ImmutableArray<string>>.Empty;
+
+    /// <summary>Rules that some source cannot be judged by.</summary>
+    public ImmutableArray<SkippedRule> SkippedRules { get; init; } = [];
+
+    /// <summary>Flags that some source cannot be judged by.</summary>
+    public ImmutableArray<SkippedFlag> SkippedFlags { get; init; } = [];
+}

@@ -1,0 +1,189 @@
+using System.Collections.Immutable;
+using Outcomes.Measures;
+using Outcomes.Records;
+using Outcomes.Statistics;
+
+namespace Outcomes.Analysis;
+
+/// <summary>Who may read what is written.</summary>
+public enum Audience
+{
+    /// <summary>The department itself: small numbers are shown, and every page says so.</summary>
+    Department,
+    Network,
+    Public,
+}
+
+/// <summary>An input as the run read it.</summary>
+public sealed record InputFile(string Name, string Sha256, long Rows);
+
+/// <summary>What the pipeline states about every record of a source that does not collect the field.</summary>
+public sealed record Assumption(string Field, string Value)
+{
+    /// <summary>All of a plan, by field.</summary>
+    public static ImmutableArray<Assumption> All(AnalysisPlan plan) =>
+        [.. plan.Assume.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => new Assumption(pair.Key, pair.Value))];
+}
+
+/// <summary>How many records have a value of a field, out of how many.</summary>
+/// <param name="Field">Its name in conditions and tables.</param>
+/// <param name="Title">Its heading for people.</param>
+/// <param name="Known">Records with a value.</param>
+/// <param name="Of">Accepted records asked.</param>
+/// <param name="Collected">False when no source collects it.</param>
+public sealed record FieldCompleteness(string Field, string Title, long Known, long Of, bool Collected = true)
+{
+    /// <summary>Each core field, and each other field that some source collects.</summary>
+    public static ImmutableArray<FieldCompleteness> All(DataState data)
+    {
+        var known = data.Completeness.ToDictionary(row => row.Field);
+        return
+        [
+            .. data.Fields.Where(field => field.Core || known.ContainsKey(field.Name))
+                .Select(field => known.TryGetValue(field.Name, out var row)
+                    ? new FieldCompleteness(field.Name, field.Title, row.Known, row.Records)
+                    : new FieldCompleteness(field.Name, field.Title, 0, 0, Collected: false)),
+        ];
+    }
+}
+
+/// <summary>A consistency rule or flag that could not run on every source.</summary>
+/// <param name="Id">The rule or flag.</param>
+/// <param name="Lacking">The fields that some source does not collect.</param>
+public sealed record RuleNotRun(string Id, ImmutableArray<string> Lacking)
+{
+    /// <summary>Rules first, then flags.</summary>
+    public static ImmutableArray<RuleNotRun> All(DataState data) =>
+        [.. Grouped(data.SkippedRules.Select(rule => (rule.Rule, rule.Fields))), .. Flags(data.SkippedFlags)];
+
+    public static IEnumerable<RuleNotRun> Flags(IEnumerable<SkippedFlag> flags) => Grouped(flags.Select(flag => (flag.Flag, flag.Fields)));
+
+    private static IEnumerable<RuleNotRun> Grouped(IEnumerable<(string Id, ImmutableArray<string> Fields)> skipped) => skipped
+        .GroupBy(each => each.Id).Select(group => new RuleNotRun(group.Key, [.. group.SelectMany(each => each.Fields).Distinct().Order(StringComparer.Ordinal)]));
+}
+
+/// <summary>
+/// Everything that a report draws, as numbers, states and definitions: no text, no drawing. Order is the order of printing.
+/// </summary>
+public sealed record Figures
+{
+    /// <summary>The pipeline's name.</summary>
+    public required string PipelineName { get; init; }
+
+    /// <summary>The report month.</summary>
+    public required Month Month { get; init; }
+
+    /// <summary>First and last month of the series: the charts' time axis.</summary>
+    public required Month First { get; init; }
+
+    public required Month Last { get; init; }
+
+    public required DateOnly AsOf { get; init; }
+
+    /// <summary>True when the report month is not over by <see cref="AsOf"/>.</summary>
+    public bool Partial { get; init; }
+
+    public Audience Audience { get; init; }
+
+    /// <summary>True when the records are invented: every page says so.</summary>
+    public bool Invented { get; init; }
+
+    /// <summary>The fields, for the titles of fields and values.</summary>
+    public FieldDictionary Dictionary { get; init; } = FieldDictionary.Shipped;
+
+    /// <summary>The tool's version.</summary>
+    public string Version { get; init; } = "";
+
+    public required string DefinitionsHash { get; init; }
+
+    public ImmutableArray<InputFile> Inputs { get; init; } = [];
+
+    public ImmutableArray<Assumption> Assumptions { get; init; } = [];
+
+    /// <summary>Accepted records in each month from <see cref="First"/> to <see cref="Last"/>.</summary>
+    public required ImmutableArray<long> Procedures { get; init; }
+
+    /// <summary>Records against an independent count; null when the pipeline names none.</summary>
+    public CaptureFigures? Capture { get; init; }
+
+    /// <summary>Records with a monitor trace in the last 12 months; null when the pipeline has no traces.</summary>
+    public TraceFigures? Traces { get; init; }
+
+    /// <summary>One row a file that came in.</summary>
+    public ImmutableArray<Reconciliation> Reconciliations { get; init; } = [];
+
+    /// <summary>Headline measures first, then the rest in catalogue order, those not collected included.</summary>
+    public ImmutableArray<MeasureFigures> Measures { get; init; } = [];
+
+    /// <summary>How much evidence a change signal asks for, as the pipeline chose before looking.</summary>
+    public Pace Pace { get; init; } = Pace.Default;
+
+    /// <summary>Declared changes, each with the measures that it should move, by date.</summary>
+    public ImmutableArray<ChangeEvaluation> Changes { get; init; } = [];
+
+    /// <summary>Proportions too close to none or all for a run chart, case by case.</summary>
+    public ImmutableArray<RareEvents> RareEvents { get; init; } = [];
+
+    /// <summary>Control charts about the declared baseline; null where none were asked for.</summary>
+    public ControlCharts? ControlCharts { get; init; }
+
+    /// <summary>What the records hold twice, and how far the two agree.</summary>
+    public ImmutableArray<AgreementFigures> Agreements { get; init; } = [];
+
+    /// <summary>The sections that strata answer and that could be answered.</summary>
+    public ImmutableArray<StratifiedSection> Sections { get; init; } = [];
+
+    /// <summary>One of them; null where it could not be answered.</summary>
+    public StratifiedSection? Section(string id) => Sections.FirstOrDefault(section => section.Id == id);
+
+    /// <summary>Headline proportions between sites; empty where the records hold fewer than two.</summary>
+    public ImmutableArray<SiteComparison> Sites { get; init; } = [];
+
+    /// <summary>The plan ladder of the last 12 months; null when no source says which plans were used.</summary>
+    public PlanLadder? Ladder { get; init; }
+
+    /// <summary>
+    /// An interval of each plan's share of all starts, in the ladder's order; a record starts with one plan, so that the four are parts of
+    /// one whole and their intervals hold together. Empty where no start is known.
+    /// </summary>
+    public ImmutableArray<Bounds> LadderShares { get; init; } = [];
+
+    /// <summary>Measures against their case mix, where the pipeline asks for it.</summary>
+    public ImmutableArray<CaseMixFigures> CaseMix { get; init; } = [];
+
+    /// <summary>Findings by rule; see <see cref="FindingGroup.Of"/>.</summary>
+    public ImmutableArray<FindingGroup> Findings { get; init; } = [];
+
+    public ImmutableArray<FieldCompleteness> Completeness { get; init; } = [];
+
+    /// <summary>What is missing and what to ask for, worst first.</summary>
+    public ImmutableArray<DataQuestion> Questions { get; init; } = [];
+
+    /// <summary>How completely each headline measure could be judged in the last 12 months.</summary>
+    public ImmutableArray<MeasureCompleteness> MeasureCompleteness { get; init; } = [];
+
+    /// <summary>New cases for review by kind; empty where no cases are made.</summary>
+    public ImmutableArray<ReviewCount> Review { get; init; } = [];
+
+    /// <summary>The department's actions as of <see cref="AsOf"/>.</summary>
+    public ActionState Actions { get; init; } = ActionState.None;
+
+    public ImmutableArray<RuleNotRun> RulesNotRun { get; init; } = [];
+
+    /// <summary>First month of the twelve that end with the report month, or of as many as there are.</summary>
+    public Month YearFrom => Month.AddMonths(-11) < First ? First : Month.AddMonths(-11);
+
+    /// <summary>Accepted records from one month to another, both included.</summary>
+    public long ProceduresIn(Month from, Month to)
+    {
+        long sum = 0;
+        for (var i = 0; i < Procedures.Length; i++)
+        {
+            var month = First.AddMonths(i);
+            if (month >= from && month <= to)
+                sum += Procedures[i];
+        }
+
+        return sum;
+    }
+}

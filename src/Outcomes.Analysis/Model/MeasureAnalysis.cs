@@ -1,0 +1,121 @@
+using System.Collections.Immutable;
+using Outcomes.Measures;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Records;
+using Outcomes.Statistics;
+
+namespace Outcomes.Analysis;
+
+/// <summary>Each measure's counts as estimates, run charts and strata.</summary>
+internal static class MeasureAnalysis
+{
+    private const int Replicates = 2_000;
+
+    // Printed in twentieths: a standard error of 2 points is enough.
+    private const int SightMonths = 12, SightReplicates = 500;
+
+    /// <summary>Every measure of the plan, in its order. Side by side: most of the time goes into simulated chances, each from a seed of its own.</summary>
+    public static ImmutableArray<MeasureFigures> All(DepartmentCounts department, ChangeSignals signals) =>
+    [
+        .. department.Plan.Definitions.Measures.AsParallel().AsOrdered().Select(measure => measure.Kind == MeasureKind.Proportion
+            ? OfProportion(department, signals, measure)
+            : OfQuantity(department, measure)),
+    ];
+
+    private static MeasureFigures OfProportion(DepartmentCounts department, ChangeSignals signals, Measure measure)
+    {
+        var (plan, book, month, yearFrom) = (department.Plan, department.Book, department.Month, department.YearFrom);
+        var headline = plan.IsHeadline(measure);
+        var series = book.Whole(measure.Id);
+        if (series is null)
+            return new MeasureFigures { Measure = measure, Headline = headline, NotCollected = WhyNot(department.Counts.NotCollected, measure) };
+
+        var year = book.Sum(series, yearFrom, month);
+        var changes = plan.Changes.Where(change => change.Measures.Contains(measure.Id)).ToImmutableArray();
+        var phases = Phases(department, series, changes);
+        return new MeasureFigures
+        {
+            Measure = measure,
+            Headline = headline,
+            ThisMonth = book.Sum(series, month, month),
+            Year = year,
+            YearEstimate = Proportion.Estimate(year),
+            ZeroBound = year is { Met: 0, Eligible: > 0 } ? ClopperPearson.UpperWhenNone(year.Eligible) : null,
+            KnownOnly = measure.Missing == MissingRule.NotDone && book.Whole(measure.Id + ".known") is { } known
+                ? (book.Sum(known, yearFrom, month), Proportion.Estimate(book.Sum(known, yearFrom, month)))
+                : null,
+            Series = series,
+            Phases = phases,
+            Changes = changes,
+            Signal = Signal(department, signals, measure),
+            PointIntervals = [.. phases.SelectMany(phase => phase.Points).Select(point => point.Count.Eligible > 0 ? Wilson.Interval(point.Count.Met, point.Count.Eligible) : (Bounds?)null)],
+            // Split over less than 12 months a group could point at a person: those counts are in the department's tables, not on its pages.
+            Strata = month.MonthsSince(yearFrom) < 11 ? [] : [.. plan.Strata.Where(field => StratumFigures.Allowed(measure, field)).Select(field => Stratum(department, measure, field))],
+            RestsOn = [.. department.Counts.Assumptions.Where(each => each.Measure == measure.Id).SelectMany(each => each.Fields).Distinct().Order(StringComparer.Ordinal)
+                .Where(plan.Assume.ContainsKey).Select(field => new Assumption(field, plan.Assume[field]))],
+        };
+    }
+
+    private static MeasureFigures OfQuantity(DepartmentCounts department, Measure measure)
+    {
+        var rows = department.Values.Rows.Where(row => row.Measure == measure.Id && row.Stratum == CountRow.All).ToArray();
+        return new MeasureFigures
+        {
+            Measure = measure,
+            Headline = department.Plan.IsHeadline(measure),
+            NotCollected = rows.Length == 0 ? WhyNot(department.Values.NotCollected, measure) : null,
+            ThisMonthQuantity = Summary(department.Month, department.Month),
+            YearQuantity = Summary(department.YearFrom, department.Month),
+            YearWithoutValue = rows.Where(row => row.Value is null && row.Month >= department.YearFrom && row.Month <= department.Month).Sum(row => row.N),
+        };
+
+        QuantitySummary? Summary(Month from, Month to)
+        {
+            var period = rows.Where(row => row.Month >= from && row.Month <= to).ToArray();
+            return QuantitySummary.Of(
+                period.Where(row => row.Value is not null).Select(row => ((long)row.Value!.Value, row.N)),
+                period.Where(row => row.Value is null).Sum(row => row.N));
+        }
+    }
+
+    private static NoFigures WhyNot(IEnumerable<NotCollected> all, Measure measure) =>
+        new([.. all.Where(each => each.Measure == measure.Id).SelectMany(each => each.Fields).Distinct().Order(StringComparer.Ordinal)]);
+
+    private static MeasureSignal? Signal(DepartmentCounts department, ChangeSignals signals, Measure measure)
+    {
+        if (signals.Of(measure) is not { } signal)
+            return null;
+        var power = MeasurePower.Of(measure, signal, department.Book, signals.Options, signals.Chances(measure), SightMonths, SightReplicates);
+        return ChangeSignals.Believed(signal, department.Capture) with
+        {
+            Sights = power is null ? [] : [.. power.Changes.Where(change => change.Detection?.Noticed.Length == SightMonths)
+                .Select(change => new Sight(power.Rate, change.To, SightMonths, change.Detection!.Within(SightMonths)))],
+        };
+    }
+
+    // The seed is fixed: a chance that was printed once is printed again from the same counts.
+    private static ImmutableArray<RunChart> Phases(DepartmentCounts department, Series series, IEnumerable<DeclaredChange> changes)
+    {
+        var baseline = department.Plan.Baseline;
+        int[] starts = [.. changes.Where(change => change.NewPhase).Select(change => change.FirstWhole.MonthsSince(department.Book.First)).Distinct()];
+        return RunChartPhases.Analyse(series, starts, new RunChartOptions
+        {
+            BaselineFrom = baseline is var (from, _) ? Math.Clamp(from.MonthsSince(department.Book.First), 0, series.Counts.Length - 1) : 0,
+            BaselineMonths = department.Plan.WholeBaseline ? int.MaxValue : baseline is var (_, months) ? months : 12,
+            Span = department.Plan.Span,
+            Uniform = SplitMix64.Uniform(20_140_101),
+            Replicates = Replicates,
+        });
+    }
+
+    private static StratumFigures Stratum(DepartmentCounts department, Measure measure, string field)
+    {
+        var book = department.Book;
+        var found = department.Plan.Definitions.Dictionary.Find(FieldDictionary.Procedure, field) ?? department.Plan.Definitions.Dictionary.Find(FieldDictionary.Attempt, field);
+        var order = found?.Allowed ?? [];
+        var levels = book.Cells(measure.Id).Where(cell => cell.Stratum == field).Select(cell => cell.Level)
+            .OrderBy(level => order.IndexOf(level) is var at && at < 0 ? int.MaxValue : at).ThenBy(level => level, StringComparer.Ordinal);
+        return StratumFigures.Of(field, found?.Title ?? field,
+            levels.Select(level => (level, book.Sum(book.Of(measure.Id, field, level), department.YearFrom, department.Month))), count => Proportion.Estimate(count));
+    }
+}

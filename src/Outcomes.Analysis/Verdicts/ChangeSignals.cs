@@ -1,0 +1,77 @@
+using System.Collections.Immutable;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Records;
+using Outcomes.Statistics;
+
+namespace Outcomes.Analysis;
+
+/// <summary>Reads the headline measures for change, all of them under one false-alarm budget.</summary>
+/// <param name="plan">Which measures, which history, at what pace.</param>
+/// <param name="book">The counts, from the first month to the report month.</param>
+/// <param name="mixes">The case mix of the measures for which the pipeline asks it.</param>
+public sealed class ChangeSignals(AnalysisPlan plan, SeriesBook book, ImmutableArray<FittedMix> mixes)
+{
+    // Each headline measure spends the same part, whether or not it has cases: what is watched is chosen before looking.
+    public ChangeOddsOptions Options { get; } = new() { Pace = plan.Pace, Measures = Math.Max(1, plan.Definitions.Measures.Count(measure => IsWatched(plan, measure))) };
+
+    /// <summary>Whether a measure is read for change: a headline proportion that has a better side.</summary>
+    public static bool IsWatched(AnalysisPlan plan, Measure measure) =>
+        measure is { Kind: MeasureKind.Proportion, Direction: not Direction.None } && plan.Headline.Contains(measure.Id);
+
+    /// <summary>Which way a measure gets better.</summary>
+    public static Better BetterOf(Measure measure) => measure.Direction == Direction.Up ? Better.Up : Better.Down;
+
+    /// <summary>
+    /// The signal of a measure; null where it is not watched, has no counts, or where the whole period is its own baseline. Where its case mix is known and can be
+    /// followed, that decides, and the counts alone stand beside it.
+    /// </summary>
+    public MeasureSignal? Of(Measure measure)
+    {
+        if (plan.WholeBaseline || !IsWatched(plan, measure) || book.Whole(measure.Id) is not { } series)
+            return null;
+        var over = book.Last.LastDay > plan.AsOf ? series.Counts.Length - 1 : series.Counts.Length;
+        var (baseline, history) = plan.Baseline is var (from, months) ? (Math.Max(0, from.MonthsSince(book.First)), months) : (0, Options.LeastHistoryMonths);
+        int[] declared = [.. plan.Changes.Where(change => change.NewPhase && change.Measures.Contains(measure.Id))
+            .Select(change => change.FirstWhole.MonthsSince(book.First)).Where(start => start > 0 && start < over)];
+        var first = declared.Length == 0 ? Math.Min(baseline, over) : declared[^1];
+        var alone = Read(null);
+        if (mixes.FirstOrDefault(mix => mix.Measure.Id == measure.Id) is not { } mix)
+            return alone;
+        if (Chances(measure) is not { } chances)
+            return alone with { Mix = MixUse.NoModel };
+        // A model that has seen the watched months has taken their change for the patients' own.
+        if (alone.Windows is [var window, ..] && mix.Baseline.To >= window.ReportsFrom)
+            return alone with { Mix = MixUse.BaselineWatched };
+        return Read(chances[first..over]) with { Mix = MixUse.Followed, CountsAlone = alone };
+
+        MeasureSignal Read(IReadOnlyList<ImmutableArray<double>>? expected) => new(
+            [.. ChangePhases.Read([.. series.Counts[first..over]], history, BetterOf(measure), Options, expected)
+                .Select(phase => new SignalWindow(book.First.AddMonths(first + phase.HistoryFrom), book.First.AddMonths(first + phase.ReportsFrom), phase.Reading))],
+            ChangeLimit.Budget(Options), declared.Length == 0 ? null : book.First.AddMonths(first));
+    }
+
+    /// <summary>The chances of the event of a measure's judged records, month by month; null where its case mix has no model.</summary>
+    public ImmutableArray<ImmutableArray<double>>? Chances(Measure measure) => mixes.FirstOrDefault(mix => mix.Measure.Id == measure.Id)?.Chances(book);
+
+    /// <summary>
+    /// The signal, withheld where it is for the better and the captured share of procedures fell by more than a tenth since the history: bad
+    /// cases that are no longer recorded look like improvement. A tenth is judgement.
+    /// </summary>
+    public static MeasureSignal Believed(MeasureSignal signal, CaptureFigures? capture)
+    {
+        if (signal.CountsAlone is { } alone)
+            signal = signal with { CountsAlone = Believed(alone, capture) };
+        if (signal.Change is not { ForTheWorse: false } change || signal.Window is not { } window || capture is null)
+            return signal;
+        var fell = Ratio(capture, window.HistoryFrom, window.HistoryTo) is { } before
+            && Ratio(capture, window.Of(change.Start.From), window.Of(change.Report)) is { } since && since < 0.9 * before;
+        return fell ? signal with { Withheld = Withheld.CaptureFell } : signal;
+    }
+
+    private static double? Ratio(CaptureFigures capture, Month from, Month to)
+    {
+        var months = capture.Months.Where(month => month.From >= from && month.From <= to).ToArray();
+        var counted = months.Sum(month => month.Counted);
+        return counted == 0 ? null : months.Sum(month => month.Records) / (double)counted;
+    }
+}

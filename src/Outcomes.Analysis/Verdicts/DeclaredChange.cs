@@ -1,0 +1,24 @@
+using System.Collections.Immutable;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Records;
+
+namespace Outcomes.Analysis;
+
+/// <summary>What the department changed in its practice, and when, as it declared it.</summary>
+/// <param name="Date">The first day on which it applied.</param>
+/// <param name="What">What was changed, in the department's words.</param>
+/// <param name="Measures">Ids of the measures that it should move.</param>
+/// <param name="Expect">Which way it should move them.</param>
+/// <param name="NewPhase">
+/// Whether charts and signals of these measures start afresh with it. A declared change alone does not: a chart that forgets its
+/// baseline whenever something is tried can show neither that it helped nor that it did not.
+/// </param>
+/// <param name="Why">Why it was made.</param>
+public sealed record DeclaredChange(DateOnly Date, string What, ImmutableArray<string> Measures, Direction Expect, bool NewPhase, string Why)
+{
+    /// <summary>The first month that lies wholly after it: a month that holds both ways of working belongs to neither.</summary>
+    public Month FirstWhole => Date.Day == 1 ? Month.Of(Date) : Month.Of(Date).AddMonths(1);
+
+    /// <summary>The last month that lies wholly before it.</summary>
+    public Month LastBefore => Month.Of(Date).AddMonths(-1);
+}

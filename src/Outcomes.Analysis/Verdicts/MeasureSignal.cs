@@ -1,0 +1,75 @@
+using System.Collections.Immutable;
+using Outcomes.Records;
+using Outcomes.Statistics;
+
+namespace Outcomes.Analysis;
+
+/// <summary>A history and the reports read against it: one budget.</summary>
+/// <param name="HistoryFrom">First month of the history.</param>
+/// <param name="ReportsFrom">First month after it.</param>
+/// <param name="Reading">What the months say.</param>
+public sealed record SignalWindow(Month HistoryFrom, Month ReportsFrom, ChangeReading Reading)
+{
+    public Month HistoryTo => ReportsFrom.AddMonths(-1);
+
+    public Month Of(int report) => ReportsFrom.AddMonths(report);
+}
+
+/// <summary>Why a signal for the better is not believed.</summary>
+public enum Withheld
+{
+    /// <summary>It is not withheld.</summary>
+    No,
+
+    /// <summary>The share of procedures that were recorded fell: the missing ones may be the bad ones.</summary>
+    CaptureFell,
+}
+
+/// <summary>Whether a measure is read for change against the case mix of its records.</summary>
+public enum MixUse
+{
+    /// <summary>The pipeline does not ask for its case mix: its counts decide.</summary>
+    NotAsked,
+
+    /// <summary>It is, and that decides.</summary>
+    Followed,
+
+    /// <summary>There is no model, for lack of events or of fields that vary: its counts decide.</summary>
+    NoModel,
+
+    /// <summary>The model was fitted to months that are themselves watched, and would have learnt the change that is looked for: its counts decide.</summary>
+    BaselineWatched,
+}
+
+/// <summary>Whether a measure has changed, as far as its false-alarm budget lets one say.</summary>
+/// <param name="Windows">Budgets in order of time, the last one running; empty where no month has a history behind it.</param>
+/// <param name="FalseAlarm">The chance of a false signal that this measure may spend in each window.</param>
+/// <param name="PhaseFrom">The start of the phase that is read; null for the first.</param>
+public sealed record MeasureSignal(ImmutableArray<SignalWindow> Windows, double FalseAlarm, Month? PhaseFrom)
+{
+    /// <summary>The window of the first signal, which stays; else the last.</summary>
+    public SignalWindow? Window => Windows.FirstOrDefault(window => window.Reading.Change is not null) ?? Windows.LastOrDefault();
+
+    public ChangeState State => Window?.Reading.State ?? ChangeState.TooFewToJudge;
+
+    /// <summary>The first signal; null without one.</summary>
+    public Change? Change => Window?.Reading.Change;
+
+    public Withheld Withheld { get; init; }
+
+    /// <summary>Whether the case mix is followed.</summary>
+    public MixUse Mix { get; init; }
+
+    /// <summary>What the counts alone would say where the case mix is followed; null elsewhere. It stands beside and decides nothing.</summary>
+    public MeasureSignal? CountsAlone { get; init; }
+
+    /// <summary>What this department could see of a change, at its own volume; empty where that was not worked out.</summary>
+    public ImmutableArray<Sight> Sights { get; init; } = [];
+}
+
+/// <summary>How surely and how soon a change would be noticed.</summary>
+/// <param name="From">Proportion met before it.</param>
+/// <param name="To">Proportion met after it.</param>
+/// <param name="WithinMonths">Months after it.</param>
+/// <param name="Noticed">Chance that a signal is given within them.</param>
+public sealed record Sight(double From, double To, int WithinMonths, double Noticed);

@@ -1,0 +1,113 @@
+using Outcomes.Analysis;
+using Outcomes.Cli.Checking;
+using Outcomes.Cli.Definitions;
+using Outcomes.Cli.Output;
+using Outcomes.Ingestion;
+using Outcomes.Ingestion.Ledgers;
+using Outcomes.Ingestion.Traces;
+using Outcomes.Measures;
+using Outcomes.Records;
+
+namespace Outcomes.Cli;
+
+/// <summary>The records of a pipeline: read, judged, each row's fate in the ledger, and what does not count set aside.</summary>
+public sealed class CheckedRecords : IDisposable
+{
+    private readonly ReadRecords _read;
+
+    private CheckedRecords(ReadRecords read, Engine engine, IReadOnlyList<RuleBreach> breaches, Ledger ledger) =>
+        (_read, Engine, Breaches, Ledger) = (read, engine, breaches, ledger);
+
+    public DefinedPipeline Defined => _read.Defined;
+
+    public Pipeline Pipeline => Defined.Pipeline;
+
+    /// <summary>The sources of records and attempts.</summary>
+    public IReadOnlyList<IngestedSource> Sources => _read.Sources;
+
+    /// <summary>The sources of monitor traces; null where the pipeline has none.</summary>
+    public TraceSet? Traces => _read.Traces;
+
+    /// <summary>The records that count.</summary>
+    public Engine Engine { get; }
+
+    public IReadOnlyList<RuleBreach> Breaches { get; }
+
+    public Ledger Ledger { get; }
+
+    /// <summary>False where more rows are quarantined than the pipeline tolerates.</summary>
+    public bool IsTolerated => Ledger.QuarantinedShare <= Pipeline.Tolerance;
+
+    /// <summary>Accepted records by month.</summary>
+    public IReadOnlyDictionary<Month, long> ByMonth => field ??= Engine.RecordsByMonth().ToDictionary(row => row.Month, row => row.Records);
+
+    /// <summary>The records of a pipeline for a command that prints no single record.</summary>
+    /// <exception cref="Failure">A definition is wrong (exit 3), or a source cannot be used (exit 4).</exception>
+    public static CheckedRecords Open(Pipeline pipeline, DateOnly asOf) => Judge(ReadRecords.Read(DefinedPipeline.Open(pipeline, asOf)));
+
+    /// <summary>The same for a command that prints single records.</summary>
+    /// <exception cref="Failure">The pipeline writes for others (exit 2); else as <see cref="Open"/>.</exception>
+    public static CheckedRecords OpenForDepartment(Pipeline pipeline, DateOnly asOf)
+    {
+        ArgumentNullException.ThrowIfNull(pipeline);
+        return pipeline.Audience == Audience.Department ? Open(pipeline, asOf) : throw new Failure(
+            ExitCode.Usage,
+            $"`{pipeline.File}` has `audience: {pipeline.Audience.ToString().ToLowerInvariant()}`, and this command prints single records; "
+            + "use a pipeline with `audience: department`");
+    }
+
+    /// <summary>Judges what was read, keeps the ledger, and sets aside the rows that do not count.</summary>
+    /// <param name="read">What was read; closed together with the result.</param>
+    /// <param name="watch">Times the stages.</param>
+    /// <param name="output">Where the engine may write the normalised records; null where it may not.</param>
+    public static CheckedRecords Judge(ReadRecords read, StageWatch? watch = null, OutputFolder? output = null)
+    {
+        ArgumentNullException.ThrowIfNull(read);
+        watch ??= StageWatch.None;
+        var (pipeline, defined) = (read.Defined.Pipeline, read.Defined);
+        var engine = watch.Time("open engine", () => defined.Engine.On(
+            [.. read.Sources.Select(source => source.Stored)], output is not null && pipeline.ExportRecords ? [.. RecordExport.Files(output)] : []));
+        var breaches = watch.Time("judge", engine.Judge);
+        var ledger = watch.Time("ledger", () => Keep(read, breaches));
+        engine.SetAside(ledger.SetAside());
+        return new(read, engine, breaches, ledger);
+    }
+
+    /// <summary>What is wrong with single rows, in the order of files and lines.</summary>
+    public List<Finding> Findings()
+    {
+        var findings = FindingList.Collect(Sources, Defined.Definitions, Breaches, Ledger, Pipeline.Strict);
+        if (Traces is not null)
+            findings.AddRange(TraceFindings.List(Traces, Defined.Definitions.Dictionary, Ledger, Pipeline.Strict));
+        return findings;
+    }
+
+    /// <summary>How many records of the last 12 months have a trace; null where the pipeline has no traces.</summary>
+    public TraceFigures? CountTraces(AnalysisPlan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        return Traces is null ? null : Analysis.CountTraces.Count(Engine, ByMonth, DepartmentCounts.FirstOfYear(plan, ByMonth.Keys), plan.Month);
+    }
+
+    /// <summary>Deletes from the store what no current source needs.</summary>
+    public void Sweep() => _read.Use.Sweep(Sources, Traces);
+
+    public void Dispose()
+    {
+        Engine.Dispose();
+        _read.Dispose();
+    }
+
+    // Fates of all rows, by what reading, strictness and refusing rules say.
+    private static Ledger Keep(ReadRecords read, IReadOnlyList<RuleBreach> breaches)
+    {
+        var (pipeline, rules) = (read.Defined.Pipeline, read.Defined.Definitions.Rules);
+        var places = read.Sources.Select((source, index) => (source.Request.Order, index)).ToDictionary(pair => pair.Order, pair => pair.index);
+        var refused = new Dictionary<(int, int), string>();
+        foreach (var breach in breaches)
+            if (rules[breach.Rule].Severity == Severity.Refuse)
+                refused.TryAdd((places[breach.Source], breach.Row), rules[breach.Rule].Id);
+        var ledger = LedgerKeeper.Keep(read.Sources, refused, pipeline.Duplicates, pipeline.Strict);
+        return read.Traces is null ? ledger : ledger.With(read.Traces.Traces, pipeline.Strict);
+    }
+}

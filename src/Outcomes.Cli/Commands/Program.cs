@@ -1,0 +1,44 @@
+using Outcomes.Cli.Output;
+using Outcomes.Records;
+
+namespace Outcomes.Cli.Commands;
+
+/// <summary>The command line: parse, run one command, turn every stop into one sentence and an exit code.</summary>
+public static class Program
+{
+    public static int Main(string[] args) => (int)Run(args);
+
+    private static ExitCode Run(string[] args)
+    {
+        using var interruption = Interruption.Watch();
+        try
+        {
+            return CommandLine.Run(args);
+        }
+        catch (Failure failure)
+        {
+            Say(failure.Message);
+            return failure.Code;
+        }
+        catch (IOException e) when (e.HResult is BrokenPipe)
+        {
+            // The reader of our output closed the pipe: nothing to say, and nobody to say it to.
+            return ExitCode.Done;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            Say("a file could not be read or written (is the disk full, or the folder read-only?); nothing was published, run again when it is mended");
+            return ExitCode.Output;
+        }
+        catch (Exception e) when (e is not OutOfMemoryException)
+        {
+            // No stack trace and no message of the exception: either may hold a patient's value.
+            Say($"this is a bug of ours ({e.GetType().Name} in {e.TargetSite?.DeclaringType?.Name}.{e.TargetSite?.Name}); please report it with the command, but without any data");
+            return ExitCode.Bug;
+        }
+    }
+
+    private const int BrokenPipe = 32;
+
+    private static void Say(string message) => Console.Error.WriteLine($"{Tool.Name}: {message}");
+}

@@ -1,0 +1,48 @@
+using System.Security.Cryptography;
+using Outcomes.Records;
+
+namespace Outcomes.Cli.Definitions;
+
+/// <summary>
+/// The department's salt: a line of text beside the pipeline. Whoever has it and the record ids can work out the case ids, so it is kept
+/// where the records are kept; without it old case ids cannot be made again.
+/// </summary>
+internal static class CaseSalt
+{
+    public const string FileName = "case-salt.txt";
+
+    private const int Bytes = 32, Fewest = 32;
+
+    /// <summary>The salt; a new one is made where there is none.</summary>
+    /// <exception cref="Failure">The file is too short to keep a secret (exit 3), or cannot be written (exit 5).</exception>
+    public static byte[] Of(Pipeline pipeline)
+    {
+        var path = PathOf(pipeline);
+        if (!File.Exists(path)) Make(pipeline.Folder);
+        var text = File.ReadAllText(path).Trim();
+        return text.Length >= Fewest
+            ? System.Text.Encoding.UTF8.GetBytes(text)
+            : throw Failure.Definition(FileName, 1, "the salt is shorter than 32 characters; put the old file back, or delete it for a new one (case ids then change)");
+    }
+
+    public static string PathOf(Pipeline pipeline) => Path.Combine(pipeline.Folder, FileName);
+
+    /// <summary>Makes a salt in a folder that has none.</summary>
+    public static void Make(string folder)
+    {
+        var path = Path.Combine(folder, FileName);
+        try
+        {
+            using var file = new StreamWriter(new FileStream(path, FileMode.CreateNew, FileAccess.Write));
+            file.Write(Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(Bytes)) + "\n");
+        }
+        catch (IOException) when (File.Exists(path))
+        {
+            // Another run has made it meanwhile.
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new Failure(ExitCode.Output, $"`{FileName}` cannot be written beside the pipeline; case ids need it, so make the folder writable or put the file there");
+        }
+    }
+}

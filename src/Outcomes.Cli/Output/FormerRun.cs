@@ -1,0 +1,124 @@
+using System.Reflection;
+using System.Security.Cryptography;
+using System.Text;
+using Outcomes.Cli.Definitions;
+using Outcomes.Ingestion;
+using Outcomes.Measures.Yaml;
+
+namespace Outcomes.Cli.Output;
+
+/// <summary>
+/// What the last run into an output folder was made from and what it wrote, as hashes in the record store. A run that would be made
+/// from the same, and finds every file of the set as it was written, has nothing to do.
+/// </summary>
+public sealed class FormerRun
+{
+    private const string Ending = ".run";
+
+    private readonly string _record;
+    private readonly string _folder;
+    private readonly string _madeFrom;
+
+    private FormerRun(string record, string folder, string madeFrom) => (_record, _folder, _madeFrom) = (record, folder, madeFrom);
+
+    /// <param name="pipeline">The pipeline.</param>
+    /// <param name="request">The settings of the command line.</param>
+    /// <param name="sources">Its sources as read, which have been compared byte by byte on the way.</param>
+    /// <param name="packs">The case packs of earlier months.</param>
+    /// <param name="outFolder">The output folder.</param>
+    public static FormerRun Of(Pipeline pipeline, RunRequest request, IReadOnlyList<IngestedSource> sources, EarlierPacks packs, string outFolder)
+    {
+        var folder = Path.TrimEndingDirectorySeparator(Path.GetFullPath(outFolder));
+        return new FormerRun(Path.Combine(pipeline.Store, Hash(folder)[..32] + Ending), folder, MadeFrom(pipeline, request, sources, packs));
+    }
+
+    /// <summary>True when the folder holds the whole set of a run that was made from the same, and nothing else.</summary>
+    public bool Stands()
+    {
+        try
+        {
+            return File.Exists(_record) && Directory.Exists(_folder) && File.ReadAllText(_record) == Text();
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return false;
+        }
+    }
+
+    /// <summary>Keeps what was written, once it is in its place. A record that cannot be kept costs the next run its time, nothing else.</summary>
+    public void Remember()
+    {
+        try
+        {
+            File.WriteAllText(_record, Text());
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            File.Delete(_record);
+        }
+    }
+
+    /// <summary>Deletes every such record of a store.</summary>
+    public static void Forget(string store)
+    {
+        foreach (var record in Directory.EnumerateFiles(store, "*" + Ending))
+            File.Delete(record);
+    }
+
+    // A line for what the set was made from, then a line a file.
+    private string Text()
+    {
+        var files = Files(_folder).ToArray();
+        var hashes = new string[files.Length];
+        Parallel.For(0, files.Length, i => hashes[i] = HashOfFile(files[i]));
+        return $"{_madeFrom}\n{string.Concat(files.Select((file, i) => $"{hashes[i]} {Path.GetRelativePath(_folder, file)}\n"))}";
+    }
+
+    private static string MadeFrom(Pipeline pipeline, RunRequest request, IReadOnlyList<IngestedSource> sources, EarlierPacks packs)
+    {
+        // A module's version id is a hash of what it was compiled from, the shipped definitions in it included.
+        var text = new StringBuilder($"{Environment.Version} {System.Runtime.InteropServices.RuntimeInformation.ProcessArchitecture}\n");
+        var own = typeof(FormerRun).Assembly;
+        text.Append(own.ManifestModule.ModuleVersionId).Append('\n');
+        foreach (var name in own.GetReferencedAssemblies())
+            text.Append(name.FullName).Append('|').Append(name.Name!.StartsWith("Outcomes.", StringComparison.Ordinal) ? Assembly.Load(name).ManifestModule.ModuleVersionId : default).Append('\n');
+        text.Append(request).Append('\n');
+        foreach (var counts in request.Previous.Select(SharedFiles.CountsOf))
+            text.Append("previous|").Append(HashOfFile(counts)).Append('\n');
+        foreach (var (month, key) in packs.Keys)
+            text.Append("pack|").Append(month).Append('|').Append(HashOfFile(key)).Append('\n');
+        foreach (var source in sources)
+            text.Append(source.Request.Name).Append('|').Append(source.Request.File).Append('|').Append(Path.GetFileName(source.Stored.Folder)).Append('|').Append(source.Manifest.Sha256).Append('\n');
+        var read = sources.Select(source => source.Request.Path).ToHashSet(StringComparer.Ordinal);
+        foreach (var file in Named(pipeline).Where(file => !read.Contains(file)).Distinct().Order(StringComparer.Ordinal))
+            text.Append(Path.GetRelativePath(pipeline.Folder, file)).Append('|').Append(HashOfFile(file)).Append('\n');
+        return Hash(text.ToString());
+    }
+
+    // The pipeline's file and every file that a text in it names, whatever the key: a key that is added later is not forgotten here.
+    private static IEnumerable<string> Named(Pipeline pipeline)
+    {
+        yield return pipeline.Path;
+        yield return CaseSalt.PathOf(pipeline);
+        foreach (var text in YamlFile.ReadPath(pipeline.Path, pipeline.File).Texts().Where(text => text.Length > 0))
+            if (Path.GetFullPath(Path.Combine(pipeline.Folder, text)) is var path && File.Exists(path))
+                yield return path;
+            else if (text.AsSpan().IndexOfAny('*', '?') >= 0 && Directory.Exists(Path.GetDirectoryName(path)))
+                foreach (var file in Directory.EnumerateFiles(Path.GetDirectoryName(path)!, Path.GetFileName(path)))
+                    yield return file;
+            else if (Directory.Exists(path) && path != pipeline.Store)
+                foreach (var file in Directory.EnumerateFiles(path, "*.yaml"))
+                    yield return file;
+    }
+
+    private static IEnumerable<string> Files(string folder) =>
+        Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories).Order(StringComparer.Ordinal);
+
+    private static string HashOfFile(string path)
+    {
+        using var file = File.OpenRead(path);
+        return Convert.ToHexStringLower(SHA256.HashData(file));
+    }
+
+    private static string Hash(string text) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)));
+}

@@ -1,0 +1,25 @@
+using Outcomes.Analysis;
+using Outcomes.Reporting.Cases;
+using Outcomes.Reporting.Drawings;
+using Outcomes.Reporting.Page;
+using Outcomes.Reporting.Tables;
+
+namespace Outcomes.Cli.Output;
+
+/// <summary>The report and its charts as files.</summary>
+public static class ReportFiles
+{
+    public static void Write(OutputFolder output, Figures figures, bool draw)
+    {
+        var charts = draw ? Charts.Draw(figures) : [];
+        if (draw) Charts.Save(charts, Path.GetDirectoryName(output.PathOf("charts/any"))!);
+        File.WriteAllBytes(output.PathOf("report.html"), Report.Utf8(figures, charts));
+    }
+
+    /// <summary>The cases of the review meeting, and which record each is.</summary>
+    public static void WriteCases(OutputFolder output, CaseSelection cases)
+    {
+        File.WriteAllBytes(output.PathOf("cases.html"), CasesPage.Utf8(cases.Pack));
+        OutputTables.CaseKey(output.PathOf("case-key.csv"), cases.Keys);
+    }
+}

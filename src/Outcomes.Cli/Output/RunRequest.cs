@@ -1,0 +1,24 @@
+using Outcomes.Records;
+
+namespace Outcomes.Cli.Output;
+
+/// <summary>
+/// What the command line adds to a pipeline file. All of it goes into what <see cref="FormerRun"/> compares; a path that is added here
+/// needs its content compared there too.
+/// </summary>
+/// <param name="Month">The report month; null is the last that has ended by as_of.</param>
+/// <param name="AsOf">The date on which the data are looked at.</param>
+/// <param name="Charts">Whether charts are drawn.</param>
+public sealed record RunRequest(Month? Month, DateOnly AsOf, bool Charts)
+{
+    /// <summary>Whether a browser prints the report.</summary>
+    public bool Pdf { get; init; }
+
+    /// <summary>Folders of earlier reports for the same audience.</summary>
+    public IReadOnlyList<string> Previous { get; init; } = [];
+}
+
+/// <summary>How a run ended.</summary>
+/// <param name="Code">Done, or Input when more is quarantined than tolerated.</param>
+/// <param name="Unchanged">True when nothing had changed since the output was made, so that it was left as it is.</param>
+public readonly record struct RunResult(ExitCode Code, bool Unchanged);

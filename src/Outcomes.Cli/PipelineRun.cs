@@ -1,0 +1,100 @@
+using System.Collections.Immutable;
+using Outcomes.Analysis;
+using Outcomes.Cli.Checking;
+using Outcomes.Cli.Definitions;
+using Outcomes.Cli.Output;
+using Outcomes.Measures;
+using Outcomes.Records;
+using Outcomes.Reporting.Disclosure;
+using Outcomes.Reporting.Drawings;
+using Outcomes.Reporting.Tables;
+
+namespace Outcomes.Cli;
+
+/// <summary>The whole run as one readable sequence: define, read, judge, count, analyse, report, publish.</summary>
+public static class PipelineRun
+{
+    // Beyond this, what reading has left in memory goes back before the engine takes its own.
+    private const long ManyRows = 200_000;
+
+    /// <summary>Runs a pipeline and publishes its output set; where the set is there already and nothing has changed, leaves it.</summary>
+    public static RunResult Execute(Pipeline pipeline, RunRequest request, string outFolder, Progress progress)
+    {
+        var watch = new StageWatch(progress);
+        var browser = request.Pdf ? Browser.Find() : null;
+        if (request.Charts) _ = Task.Run(Charts.Prepare);
+        _ = Task.Run(Engine.Prepare);
+
+        var defined = watch.Time("definitions", () => DefinedPipeline.Open(pipeline, request.AsOf));
+        var plan = defined.Plan(request.Month ?? LastEnded(request.AsOf));
+        var rule = DisclosureRule.For(pipeline.Audience);
+        var earlier = SharedFiles.Earlier(pipeline.Audience, request.Previous);
+        OutputFolder.RefuseSources(outFolder, pipeline);
+        _ = CaseSalt.Of(pipeline);
+        using var output = OutputFolder.Open(outFolder);
+        using var read = ReadRecords.Read(defined, watch, rule is null ? output : null);
+        var counted = CheckedData.IndependentCounts(pipeline);
+        var packs = rule is null ? EarlierPacks.Beside(outFolder, pipeline.Name, plan.Month) : EarlierPacks.None;
+        var former = FormerRun.Of(pipeline, request with { Month = plan.Month }, read.Sources, packs, outFolder);
+        if (watch.Time("compare", former.Stands)) return new RunResult(ExitCode.Done, Unchanged: true);
+
+        if (read.Sources.Sum(source => (long)source.Manifest.Rows) > ManyRows)
+            GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
+        using var records = CheckedRecords.Judge(read, watch, output);
+        if (rule is not null)
+            watch.Time("shared", () => SharedFiles.Write(output, plan, records, rule, earlier));
+        else
+            Department(output, new(plan, records, counted, packs), request.Charts, watch);
+        if (browser is not null && records.IsTolerated)
+            watch.Time("pdf", () => Browser.Print(browser, output.PathOf("report.html"), output.PathOf("report.pdf")));
+        output.Publish();
+        if (records.IsTolerated)
+        {
+            former.Remember();
+            records.Sweep();
+        }
+
+        return new RunResult(records.IsTolerated ? ExitCode.Done : ExitCode.Input, Unchanged: false);
+    }
+
+    /// <summary>The last month that has ended by a date, its last day included.</summary>
+    public static Month LastEnded(DateOnly asOf) => Month.Of(asOf.AddDays(1)).AddMonths(-1);
+
+    private sealed record DepartmentRun(AnalysisPlan Plan, CheckedRecords Records, IndependentCounts? Counted, EarlierPacks Packs);
+
+    // The set for the department; where more is quarantined than tolerated, only what says why.
+    private static void Department(OutputFolder output, DepartmentRun run, bool charts, StageWatch watch)
+    {
+        var (plan, records) = (run.Plan, run.Records);
+        ImmutableArray<ReviewCount> review = [];
+        if (records.IsTolerated)
+            review = Report(output, run, charts, watch);
+        else
+            RecordTables.Write(output, records, records.Findings());
+        DataPackage.Write(output, plan.Name, plan.Audience);
+        RunManifest.Write(output.PathOf("run.json"), RunFacts.Of(plan, records, watch.Timings) with { Capture = run.Counted, Review = review });
+    }
+
+    private static ImmutableArray<ReviewCount> Report(OutputFolder output, DepartmentRun run, bool charts, StageWatch watch)
+    {
+        var (plan, records) = (run.Plan, run.Records);
+        var data = watch.Time("data quality", () => CheckedData.Judge(records, plan, run.Counted));
+        // The tables of single rows need no engine: they are written while it counts.
+        var recordTables = Task.Run(() => RecordTables.Write(output, records, data.Findings));
+        var cases = watch.Time("review", () => ReviewCases.Select(plan, records, run.Packs));
+        var counts = watch.Time("count", () => CountDepartment.Count(records.Engine, plan, records.ByMonth)) with
+        {
+            Capture = data.Capture,
+            Data = data.State,
+            Traces = records.CountTraces(plan),
+            Review = cases.Pack.Counts,
+        };
+        if (records.Pipeline.ExportRecords) watch.Time("export", () => RecordExport.Write(records.Engine, output));
+        var figures = watch.Time("analyse", () => Analyse.Department(counts)) with { Version = Tool.Version };
+        watch.Time("tables", () => FigureTables.Write(output.PathOf, counts, figures));
+        watch.Time("cases", () => ReportFiles.WriteCases(output, cases));
+        watch.Time("report", () => ReportFiles.Write(output, figures, charts));
+        watch.Time("record tables", () => recordTables.GetAwaiter().GetResult());
+        return cases.Pack.Counts;
+    }
+}

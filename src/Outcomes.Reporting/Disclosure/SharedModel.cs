@@ -1,0 +1,11 @@
+using System.Collections.Immutable;
+using Outcomes.Analysis;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Records;
+
+namespace Outcomes.Reporting.Disclosure;
+
+/// <summary>What a report to others says: definitions, and the counts of a release. There is no other number in it.</summary>
+public sealed record SharedModel(
+    string PipelineName, Month Month, DateOnly AsOf, bool Invented, string Version, string DefinitionsHash,
+    ImmutableArray<Assumption> Assumptions, ImmutableArray<Measure> Measures, Release Release);
