@@ -3,7 +3,7 @@ namespace Outcomes.Statistics;
 /// <summary>The two tails of a beta distribution, which are those of the binomial one, right to about 1e-13 of themselves up to ten million records.</summary>
 /// <remarks>
 /// The library's own function stops its continued fraction after a fixed number of terms and takes its front factor from differences of
-/// log-gammas, which leaves 1e-8 at a million records; hence this one (docs/decisions/0061-own-tails.md).
+/// log-gammas, which leaves 1e-8 at a million records; hence this one (docs/decisions/0011-own-tails.md).
 /// Source: Didonato AR, Morris AH. ACM Trans Math Softw 1992;18:360-373 (continued fraction, by the modified Lentz method); front factor by
 /// <see cref="BinomialTerm"/>.
 /// </remarks>

@@ -12,7 +12,7 @@ public class AttackOnFilesTests
     [InlineData(5, false)]
     [InlineData(18, true)]
     [InlineData(20, true)]
-    // What two measures lacked by one record, and what a third lacked, once told of a fourth: decision 0126.
+    // What two measures lacked by one record, and what a third lacked, once told of a fourth: docs/decisions/0024-merged-blocks.md.
     [InlineData(249, false)]
     public async Task No_small_cell_is_recovered_from_the_files_of_successive_sets(int seed, bool groups)
     {

@@ -7,6 +7,7 @@ namespace Outcomes.Reporting.Cases;
 /// <summary>
 /// Minutes from induction, to scale: the monitor's trace where there is one and the moments with a recorded time. Where the record has
 /// neither, it says so and draws nothing: a scale that nobody recorded would be invented.
+/// Plain SVG, not the chart library: a pack may hold dozens of these, none has a file of its own, and labels pass the page's encoder.
 /// </summary>
 internal static class CaseTimeline
 {

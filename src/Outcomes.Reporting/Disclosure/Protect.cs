@@ -13,7 +13,7 @@ namespace Outcomes.Reporting.Disclosure;
 /// Why it holds: every count that is shown, of whatever measure, is of whole blocks, or of whole groups of the levels of one block, the same groups for all measures that are shown in it. Within one of them
 /// records can change places freely, in all measures at once, and every count that is shown stays as it is, however the measures are nested. So a hidden part of it can be anything
 /// from none to all of it, and all of it is at least the threshold, or none. What is left are measures that are not shown: who belongs to one measure and not to
-/// another is none or at least the threshold too, and what is missing has twice the room, for measures share their fields (docs/decisions/0126).
+/// another is none or at least the threshold too, and what is missing has twice the room, for measures share their fields (docs/decisions/0024-merged-blocks.md).
 /// </para>
 /// <para>
 /// A public release merges the blocks and groups of the one for a network and rounds: who holds both learns nothing from the second.

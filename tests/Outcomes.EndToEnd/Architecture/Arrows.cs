@@ -2,7 +2,7 @@ namespace Outcomes.Tests.EndToEnd.Architecture;
 
 /// <summary>
 /// What each assembly may know: the arrows between the project's assemblies, and the packages beside them. Listed as
-/// docs/architecture.md draws them; decision 0001 says why the vocabulary assemblies may be seen from further up.
+/// docs/architecture.md draws them and says why the vocabulary assemblies may be seen from further up.
 /// </summary>
 internal static class Arrows
 {
