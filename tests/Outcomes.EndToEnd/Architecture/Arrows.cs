@@ -14,19 +14,27 @@ internal static class Arrows
         ["Outcomes.Ingestion"] = ["Outcomes.Records", "CsvHelper", "ExcelDataReader", "Parquet"],
         ["Outcomes.Measures"] = ["Outcomes.Records", "Outcomes.Statistics", "DuckDB.NET.*", "YamlDotNet"],
         ["Outcomes.CaseMix"] = ["Outcomes.Statistics", "MathNet.Numerics", "Microsoft.ML*"],
+        ["Outcomes.Analysis"] = ["Outcomes.Records", "Outcomes.Statistics", "Outcomes.Measures", "Outcomes.CaseMix"],
         ["Outcomes.Synthetic"] = ["Bogus"],
-        ["Outcomes.Reporting"] = ["Outcomes.Records", "Outcomes.Measures", "Outcomes.Statistics", "ScottPlot", "SkiaSharp"],
+        ["Outcomes.Reporting"] =
+        [
+            "Outcomes.Records", "Outcomes.Statistics", "Outcomes.Measures", "Outcomes.Analysis", "ScottPlot", "SkiaSharp",
+        ],
+        // CaseMix for `compute` alone, which gives its statistics on numbers from the command line.
         ["outcomes"] =
         [
             "Outcomes.Records", "Outcomes.Statistics", "Outcomes.Ingestion", "Outcomes.Measures", "Outcomes.CaseMix",
-            "Outcomes.Synthetic", "Outcomes.Reporting", "Outcomes.Explore", "System.CommandLine", "Spectre.Console*",
+            "Outcomes.Analysis", "Outcomes.Synthetic", "Outcomes.Reporting", "System.CommandLine", "Spectre.Console*",
         ],
         ["Outcomes.Explore"] =
         [
-            "Outcomes.Records", "Outcomes.Statistics", "Outcomes.Ingestion", "Outcomes.Measures", "Outcomes.CaseMix",
-            "Outcomes.Reporting", "Microsoft.AspNetCore*", "Microsoft.Extensions.*",
+            "Outcomes.Records", "Outcomes.Statistics", "Outcomes.Measures", "Outcomes.Analysis", "Outcomes.Reporting",
+            "Microsoft.AspNetCore*", "Microsoft.Extensions.*",
         ],
     };
+
+    /// <summary>Whether the table has a place for an assembly.</summary>
+    public static bool Knows(string assembly) => Allowed.ContainsKey(assembly);
 
     /// <summary>A sentence for each reference that is not allowed; empty when all are.</summary>
     public static IReadOnlyList<string> Violations(IEnumerable<Reference> references) =>
@@ -40,6 +48,7 @@ internal static class Arrows
         : name == pattern;
 
     private static string Explain(Reference reference) => Allowed.TryGetValue(reference.From, out var targets)
-        ? $"{reference.From} -> {reference.To} is not allowed; {reference.From} may know: {string.Join(", ", targets.DefaultIfEmpty("nothing"))}"
+        ? $"{reference.From} -> {reference.To} is not allowed; "
+            + $"{reference.From} may know: {string.Join(", ", targets.DefaultIfEmpty("nothing"))}"
         : $"{reference.From} has no place in the table of arrows; add it to docs/architecture.md and here";
 }

@@ -4,22 +4,34 @@ namespace Outcomes.Tests.EndToEnd.Architecture;
 
 public sealed class ArrowsTests
 {
-    private static readonly string[] Assemblies =
-    [
-        "outcomes", "Outcomes.Ingestion", "Outcomes.Measures", "Outcomes.Records", "Outcomes.Reporting", "Outcomes.Statistics", "Outcomes.Synthetic",
-    ];
-
     [Fact]
     public void The_built_assemblies_know_only_what_the_design_allows() =>
         Assert.Empty(Arrows.Violations(References.InFolder(Repository.ToolFolder)));
 
     [Fact]
-    public void Every_assembly_of_the_design_lies_beside_the_tool() =>
-        Assert.All(Assemblies, name => Assert.True(File.Exists(Path.Combine(Repository.ToolFolder, name + ".dll")), name));
+    public void Every_project_has_a_place_in_the_table_of_arrows() =>
+        Assert.All(Projects.Assemblies(Repository.InRoot("src")), name => Assert.True(Arrows.Knows(name), name));
+
+    [Fact]
+    public void Every_project_is_built_beside_the_tool() =>
+        Assert.All(Projects.Assemblies(Repository.InRoot("src")),
+            name => Assert.True(File.Exists(Path.Combine(Repository.ToolFolder, name + ".dll")), name));
+
+    [Fact]
+    public void Every_assembly_of_ours_beside_the_tool_comes_from_a_project() =>
+        Assert.Empty(References.AssembliesIn(Repository.ToolFolder).Except(Projects.Assemblies(Repository.InRoot("src"))));
+
+    [Fact]
+    public void The_projects_are_found_and_not_listed()
+    {
+        var found = Projects.Assemblies(Repository.InRoot("src"));
+        Assert.Superset(new HashSet<string> { "outcomes", "Outcomes.Records", "Outcomes.Statistics", "Outcomes.Measures" }, found.ToHashSet());
+    }
 
     [Fact]
     public void The_command_line_is_seen_to_know_the_other_assemblies() =>
-        Assert.Contains(References.InFolder(Repository.ToolFolder), reference => reference is { From: "outcomes", To: "Outcomes.Measures" });
+        Assert.Contains(References.InFolder(Repository.ToolFolder),
+            reference => reference is { From: "outcomes", To: "Outcomes.Measures" });
 
     [Theory]
     [InlineData("Outcomes.Statistics", "Outcomes.Records")]
@@ -33,6 +45,13 @@ public sealed class ArrowsTests
     [InlineData("Outcomes.Records", "CsvHelper")]
     [InlineData("Outcomes.Statistics", "DuckDB.NET.Data")]
     [InlineData("outcomes", "ScottPlot")]
+    [InlineData("outcomes", "Outcomes.Explore")]
+    [InlineData("Outcomes.Reporting", "Outcomes.CaseMix")]
+    [InlineData("Outcomes.Analysis", "Outcomes.Ingestion")]
+    [InlineData("Outcomes.Analysis", "Outcomes.Reporting")]
+    [InlineData("Outcomes.Analysis", "outcomes")]
+    [InlineData("Outcomes.CaseMix", "Outcomes.Records")]
+    [InlineData("Outcomes.Explore", "Outcomes.Ingestion")]
     public void A_wrong_arrow_is_found_and_named(string from, string to)
     {
         var violation = Assert.Single(Arrows.Violations([new(from, to)]));

@@ -11,7 +11,12 @@ internal static class References
 {
     /// <summary>Every reference of the project's own assemblies in <paramref name="folder"/>, to what .NET itself does not bring.</summary>
     public static IReadOnlyList<Reference> InFolder(string folder) =>
-        [.. Directory.GetFiles(folder, "*.dll").Where(IsOurs).Order(StringComparer.Ordinal).SelectMany(Of)];
+        [.. Files(folder).SelectMany(Of)];
+
+    /// <summary>The names of the project's own assemblies in <paramref name="folder"/>.</summary>
+    public static IReadOnlyList<string> AssembliesIn(string folder) => [.. Files(folder).Select(path => Path.GetFileNameWithoutExtension(path))];
+
+    private static IEnumerable<string> Files(string folder) => Directory.GetFiles(folder, "*.dll").Where(IsOurs).Order(StringComparer.Ordinal);
 
     public static IEnumerable<Reference> Of(string path)
     {
