@@ -16,7 +16,7 @@ public class CheckCoverageTests
     /// <summary>Tested by a test of its own, that needs data or a model.</summary>
     private static readonly Dictionary<string, (string File, string Test)> Elsewhere = new()
     {
-        ["5.const"] = ("Outcomes.Statistics.Tests/ChartCheckTests.cs", "The_factors_are_the_closed_forms_rounded"),
+        ["5.const"] = ("Outcomes.Statistics.Tests/ControlCharts/ChartCheckTests.cs", "The_factors_are_the_closed_forms_rounded"),
         ["6.racusum.s2000"] = ("Outcomes.CaseMix.Tests/RiskAdjustedCusumTests.cs", "Weights_of_the_cardiac_surgery_paper"),
         ["6.bern.gamma"] = ("Outcomes.CaseMix.Tests/RiskAdjustedCusumTests.cs", "One_chance_for_all_is_the_bernoulli_cusum"),
         ["8.lowbwt.5var"] = ("Outcomes.CaseMix.Tests/LogisticTests.cs", "Five_covariates_give_the_coefficients_and_errors_of_table_2_2"),
