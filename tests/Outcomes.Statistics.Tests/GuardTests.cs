@@ -53,13 +53,13 @@ public class GuardTests
         ("events below 0", "events", () => AttributeCharts.Rates([-1], [1], Whole)),
         ("multiple above 6", "multiple", () => AttributeCharts.Proportions([Some], Whole, multiple: 6.01)),
         ("multiple unknown", "multiple", () => AttributeCharts.Proportions([Some], Whole, multiple: double.NaN)),
-        ("g: multiple 0", "multiple", () => BetweenCharts.Cases([5], null, Whole, multiple: 0)),
-        ("g: multiple above 6", "multiple", () => BetweenCharts.Cases([5], null, Whole, multiple: 6.01)),
-        ("g: baseline below 0", "baseline", () => BetweenCharts.Cases([5], null, new(-1, 3))),
-        ("t: baseline empty", "baseline", () => BetweenCharts.Times([5], null, new(0, 0))),
-        ("t: time endless", "times", () => BetweenCharts.Times([double.PositiveInfinity], null, Whole)),
-        ("t: open time below 0", "since", () => BetweenCharts.Times([5], -1, Whole)),
-        ("t: open time endless", "since", () => BetweenCharts.Times([5], double.PositiveInfinity, Whole)),
+        ("g: multiple 0", "multiple", () => RareEventChart.Cases([5], null, Whole, multiple: 0)),
+        ("g: multiple above 6", "multiple", () => RareEventChart.Cases([5], null, Whole, multiple: 6.01)),
+        ("g: baseline below 0", "baseline", () => RareEventChart.Cases([5], null, new(-1, 3))),
+        ("t: baseline empty", "baseline", () => RareEventChart.Times([5], null, new(0, 0))),
+        ("t: time endless", "times", () => RareEventChart.Times([double.PositiveInfinity], null, Whole)),
+        ("t: open time below 0", "since", () => RareEventChart.Times([5], -1, Whole)),
+        ("t: open time endless", "since", () => RareEventChart.Times([5], double.PositiveInfinity, Whole)),
         ("phases: no chart", "chart", () => ChartPhases.Make<Count>([Some], [new(0, 12, "start")], null!)),
         ("phases: two at one point", "phases", () => Phases(new(0, 12, "start"), new(0, 12, "again"))),
         ("phases: backwards", "phases", () => Phases(new(0, 12, "start"), new(2, 12, "later"), new(1, 12, "earlier"))),
@@ -183,8 +183,8 @@ public class GuardTests
         // More events than exact limits are made for: normal limits take them.
         Assert.NotNull(AttributeCharts.Rates([1, 1], [1e-12, 1], new(0, 1), LimitMethod.Normal).Centre);
         Assert.NotNull(AttributeCharts.Proportions([new(5_000_000_000, 20_000_000_000, 0)], Whole, LimitMethod.Normal).Centre);
-        Assert.NotEmpty(BetweenCharts.Cases([5, 9], 0, Whole, multiple: 6).Points);
-        Assert.NotEmpty(BetweenCharts.Times([0, 9], 0, Whole).Points);
+        Assert.NotEmpty(RareEventChart.Cases([5, 9], 0, Whole, multiple: 6).Points);
+        Assert.NotEmpty(RareEventChart.Times([0, 9], 0, Whole).Points);
         Assert.Equal(2, Phases(new(0, 1, "start"), new(2, 1, "last point")).Length);
         Assert.Equal(2, Phases(new(0, 1, "start"), new(1, 1, "next point")).Length);
         Assert.Equal((0, 0, null), CumulativePoisson.Of([0], [0]) is [var point] ? (point.Observed, point.Expected, point.Ratio) : default);

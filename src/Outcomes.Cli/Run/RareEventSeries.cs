@@ -88,7 +88,7 @@ public static class RareEventSeries
             Gaps = gaps,
             Since = since,
             Chart = gaps.IsEmpty ? null : Chart(gaps, since!.Cases, baseline),
-            DaysChart = events.Length < EventsForDays || gaps.Any(gap => gap.Days is null) || since!.Days is null ? null : BetweenCharts.Times([.. gaps.Select(gap => (double)gap.Days!.Value)], since.Days, Limits(gaps, baseline)),
+            DaysChart = events.Length < EventsForDays || gaps.Any(gap => gap.Days is null) || since!.Days is null ? null : RareEventChart.Times([.. gaps.Select(gap => (double)gap.Days!.Value)], since.Days, Limits(gaps, baseline)),
             Baseline = baseline,
             BaselineCount = before,
             AfterCount = after,
@@ -105,7 +105,7 @@ public static class RareEventSeries
     }
 
     private static ControlChart Chart(ImmutableArray<EventGap> gaps, long since, (Month From, Month To) baseline) =>
-        BetweenCharts.Cases([.. gaps.Select(gap => gap.Cases)], since, Limits(gaps, baseline));
+        RareEventChart.Cases([.. gaps.Select(gap => gap.Cases)], since, Limits(gaps, baseline));
 
     private static ChartBaseline Limits(ImmutableArray<EventGap> gaps, (Month From, Month To) baseline)
     {

@@ -107,12 +107,12 @@ public static class SegmentedRegression
             _ => Math.Max(0, months[row] - change),
         });
         var fit = months.Length > 4
-            ? LogisticFit.Of(design, [.. months.Select(month => (double)series.Counts[month].Met)], [.. months.Select(month => (double)series.Counts[month].Eligible)])
+            ? GroupedLogistic.Fit(design, [.. months.Select(month => (double)series.Counts[month].Met)], [.. months.Select(month => (double)series.Counts[month].Eligible)])
             : null;
         return fit is null ? result with { Doubts = result.Doubts.Add(SegmentedDoubt.NoAnswer) } : Read(result, fit, series.Counts.Length - 1, change, level);
     }
 
-    private static SegmentedChange Read(SegmentedChange result, LogisticFit fit, int last, int change, double level)
+    private static SegmentedChange Read(SegmentedChange result, GroupedLogistic fit, int last, int change, double level)
     {
         var dispersion = fit.Pearson / fit.Degrees;
         var scale = Math.Sqrt(Math.Max(1, dispersion));

@@ -50,7 +50,7 @@ public static class AttributeCharts
     /// <returns>Fractions; limits are cut to 0..1 and belong to the inside.</returns>
     /// <remarks>
     /// Assumes independent cases and, but for Laney, one constant rate. Neighbours are valued points with only gaps between them.
-    /// Not for rare events: where the lower limit is 0 a fall cannot be seen (use <see cref="BetweenCharts"/>). The limits take the baseline
+    /// Not for rare events: where the lower limit is 0 a fall cannot be seen (use <see cref="RareEventChart"/>). The limits take the baseline
     /// as known without error. Sources: <see cref="ProportionSource"/>; <see cref="LaneySource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count, the baseline or the multiple is out of range.</exception>

@@ -28,7 +28,7 @@ public static class IndividualsCharts
     /// <remarks>
     /// Assumes independent values from roughly one normal distribution; values that trend or cycle make the limits too narrow. Neighbours are
     /// values with only gaps between them. Not for proportions of few cases, nor for waiting times, which are far from normal
-    /// (<see cref="BetweenCharts"/>). The limits are not cut: they may leave the range that a value can take. With fewer than two baseline
+    /// (<see cref="RareEventChart"/>). The limits are not cut: they may leave the range that a value can take. With fewer than two baseline
     /// values there are none. Source: <see cref="Source"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A value is not finite, or the baseline is out of range.</exception>

@@ -114,8 +114,8 @@ public class ChartCheckTests
     private static IEnumerable<(string, double)> Nelson(Check check)
     {
         var times = Numbers(check, "x");
-        var chart = BetweenCharts.TransformedTimes([.. times], null, new(0, 20));
-        double To(double time) => Math.Pow(time, BetweenCharts.NelsonPower);
+        var chart = RareEventChart.TransformedTimes([.. times], null, new(0, 20));
+        double To(double time) => Math.Pow(time, RareEventChart.NelsonPower);
         return [("centre", To(chart.Centre!.Value)), ("upper", To(chart.Points[0].Upper!.Value)), ("lower", chart.Points[0].Lower!.Value), ("y1", To(times[0])), ("y11", To(times[10])), ("y20", To(times[19]))];
     }
 

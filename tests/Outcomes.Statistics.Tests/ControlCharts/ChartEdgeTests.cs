@@ -16,8 +16,8 @@ public class ChartEdgeTests
         Assert.Equal(AttributeCharts.ProportionSource, AttributeCharts.Proportions(counts, Whole).Source);
         Assert.Equal(AttributeCharts.LaneySource, AttributeCharts.Rates([3, 5], [10, 10], Whole, LimitMethod.Laney).Source);
         Assert.Equal(AttributeCharts.RateSource, AttributeCharts.Rates([3, 5], [10, 10], Whole, LimitMethod.Normal).Source);
-        Assert.Equal("g_exact", BetweenCharts.Cases([5, 9], null, Whole).Method);
-        Assert.Equal("g_normal", BetweenCharts.Cases([5, 9], null, Whole, LimitMethod.Normal).Method);
+        Assert.Equal("g_exact", RareEventChart.Cases([5, 9], null, Whole).Method);
+        Assert.Equal("g_normal", RareEventChart.Cases([5, 9], null, Whole, LimitMethod.Normal).Method);
     }
 
     [Theory]
@@ -51,10 +51,10 @@ public class ChartEdgeTests
     public void A_normal_g_chart_is_centred_on_the_mean_and_an_exact_one_on_the_median()
     {
         // Gaps with mean 10: normal limits 10 ± 3 √90 (Benneyan 2001); median ⌈ln ½ / ln 0.9⌉ = 7, exact upper ⌈ln 0.00134990 / ln 0.9⌉ = 63.
-        var normal = BetweenCharts.Cases([4, 16], null, Whole, LimitMethod.Normal);
+        var normal = RareEventChart.Cases([4, 16], null, Whole, LimitMethod.Normal);
         Assert.Equal((10, 1), (normal.Centre, normal.Points[0].Lower));
         Assert.Equal(10 + (3 * Math.Sqrt(90)), normal.Points[0].Upper!.Value, 1e-12);
-        var exact = BetweenCharts.Cases([4, 16], null, Whole);
+        var exact = RareEventChart.Cases([4, 16], null, Whole);
         Assert.Equal((7, 1, 63), (exact.Centre, exact.Points[0].Lower, exact.Points[0].Upper));
     }
 
@@ -62,34 +62,34 @@ public class ChartEdgeTests
     public void Gaps_are_called_often_from_one_event_in_five_and_short_below_twenty()
     {
         ImmutableArray<long> Gaps(long gap, int number) => [.. Enumerable.Repeat(gap, number)];
-        Assert.Contains(ChartDoubt.NotRare, BetweenCharts.Cases(Gaps(5, 20), null, Whole).Doubts);
-        Assert.DoesNotContain(ChartDoubt.NotRare, BetweenCharts.Cases(Gaps(6, 20), null, Whole).Doubts);
-        Assert.DoesNotContain(ChartDoubt.ShortBaseline, BetweenCharts.Cases(Gaps(6, 20), null, Whole).Doubts);
-        Assert.Contains(ChartDoubt.ShortBaseline, BetweenCharts.Cases(Gaps(6, 19), null, Whole).Doubts);
+        Assert.Contains(ChartDoubt.NotRare, RareEventChart.Cases(Gaps(5, 20), null, Whole).Doubts);
+        Assert.DoesNotContain(ChartDoubt.NotRare, RareEventChart.Cases(Gaps(6, 20), null, Whole).Doubts);
+        Assert.DoesNotContain(ChartDoubt.ShortBaseline, RareEventChart.Cases(Gaps(6, 20), null, Whole).Doubts);
+        Assert.Contains(ChartDoubt.ShortBaseline, RareEventChart.Cases(Gaps(6, 19), null, Whole).Doubts);
         // Only 19 of these lie within the baseline, by its start and by its length.
-        Assert.Contains(ChartDoubt.ShortBaseline, BetweenCharts.Cases(Gaps(6, 24), null, new(5, int.MaxValue)).Doubts);
-        Assert.Contains(ChartDoubt.ShortBaseline, BetweenCharts.Cases(Gaps(6, 24), null, new(0, 19)).Doubts);
-        Assert.Equal([ChartDoubt.NoBaseline], BetweenCharts.Times([3], null, new(1, 5)).Doubts);
-        Assert.Equal([ChartDoubt.NoBaseline], BetweenCharts.Times([], null, Whole).Doubts);
+        Assert.Contains(ChartDoubt.ShortBaseline, RareEventChart.Cases(Gaps(6, 24), null, new(5, int.MaxValue)).Doubts);
+        Assert.Contains(ChartDoubt.ShortBaseline, RareEventChart.Cases(Gaps(6, 24), null, new(0, 19)).Doubts);
+        Assert.Equal([ChartDoubt.NoBaseline], RareEventChart.Times([3], null, new(1, 5)).Doubts);
+        Assert.Equal([ChartDoubt.NoBaseline], RareEventChart.Times([], null, Whole).Doubts);
     }
 
     [Fact]
     public void Times_that_are_often_0_are_doubted_from_one_in_ten()
     {
         ImmutableArray<double> Times(int zeros, int all) => [.. Enumerable.Range(0, all).Select(i => i < zeros ? 0.0 : 30.0)];
-        Assert.Equal([ChartDoubt.ZeroTimes], BetweenCharts.Times(Times(2, 20), null, Whole).Doubts);
-        Assert.Empty(BetweenCharts.Times(Times(2, 21), null, Whole).Doubts);
-        Assert.Empty(BetweenCharts.Times(Times(0, 20), null, Whole).Doubts);
-        var never = BetweenCharts.Times(Times(20, 20), null, Whole);
+        Assert.Equal([ChartDoubt.ZeroTimes], RareEventChart.Times(Times(2, 20), null, Whole).Doubts);
+        Assert.Empty(RareEventChart.Times(Times(2, 21), null, Whole).Doubts);
+        Assert.Empty(RareEventChart.Times(Times(0, 20), null, Whole).Doubts);
+        var never = RareEventChart.Times(Times(20, 20), null, Whole);
         Assert.Equal((null, null), (never.Centre, never.Points[0].Upper));
         Assert.Equal([ChartDoubt.BaselineAtEdge, ChartDoubt.ZeroTimes], never.Doubts);
-        Assert.Equal([ChartDoubt.BaselineAtEdge, ChartDoubt.ZeroTimes], BetweenCharts.Times(Times(3, 3), null, Whole).Doubts);
+        Assert.Equal([ChartDoubt.BaselineAtEdge, ChartDoubt.ZeroTimes], RareEventChart.Times(Times(3, 3), null, Whole).Doubts);
     }
 
     [Fact]
     public void An_open_gap_belongs_to_no_baseline()
     {
-        var chart = BetweenCharts.Cases([6, 8], 3, Whole);
+        var chart = RareEventChart.Cases([6, 8], 3, Whole);
         Assert.Equal((true, true, false), (chart.Points[0].InBaseline, chart.Points[1].InBaseline, chart.Points[2].InBaseline));
         Assert.True(chart.Points[2].Open && !chart.Points[1].Open);
     }

@@ -38,8 +38,8 @@ public class ChartReferenceTests
     {
         ImmutableArray<long> cases = [.. inputs[0].Select(gap => (long)gap)];
         ChartBaseline baseline = new(0, (int)inputs[1][0]);
-        var exact = BetweenCharts.Cases(cases, null, baseline);
-        var normal = BetweenCharts.Cases(cases, null, baseline, LimitMethod.Normal);
+        var exact = RareEventChart.Cases(cases, null, baseline);
+        var normal = RareEventChart.Cases(cases, null, baseline, LimitMethod.Normal);
         return [exact.Centre!.Value, .. Last(exact), .. Last(normal)];
     });
 
@@ -48,7 +48,7 @@ public class ChartReferenceTests
     {
         ImmutableArray<double> times = [.. inputs[0]];
         ChartBaseline baseline = new(0, (int)inputs[1][0]);
-        var (exact, nelson) = (BetweenCharts.Times(times, null, baseline), BetweenCharts.TransformedTimes(times, null, baseline));
+        var (exact, nelson) = (RareEventChart.Times(times, null, baseline), RareEventChart.TransformedTimes(times, null, baseline));
         return [exact.Centre!.Value, .. Last(exact), nelson.Centre!.Value, .. Last(nelson)];
     });
 

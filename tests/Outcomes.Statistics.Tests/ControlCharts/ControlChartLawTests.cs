@@ -120,7 +120,7 @@ public class ControlChartLawTests
     public void Exact_geometric_limits_leave_no_more_than_the_tail_beyond_them() =>
         Gen.Select(Gen.Long[1, 400].Array[2, 25], Gen.Double[0.5, 3.5]).Where((gaps, _) => gaps.Any(gap => gap > 1)).Sample((gaps, multiple) =>
         {
-            var chart = BetweenCharts.Cases([.. gaps], null, Whole, multiple: multiple);
+            var chart = RareEventChart.Cases([.. gaps], null, Whole, multiple: multiple);
             var tail = MathNet.Numerics.Distributions.Normal.CDF(0, 1, -multiple);
             var stay = 1 - (1 / gaps.Average());
             var (lower, upper) = (chart.Points[0].Lower!.Value, chart.Points[0].Upper!.Value);
@@ -149,11 +149,11 @@ public class ControlChartLawTests
     public void An_open_gap_is_never_short_and_may_be_long()
     {
         ImmutableArray<double> times = [30, 45, 20, 60, 38, 25, 41, 33, 52, 28];
-        ControlPoint Open(double since) => BetweenCharts.Times(times, since, Whole).Points[^1];
+        ControlPoint Open(double since) => RareEventChart.Times(times, since, Whole).Points[^1];
         Assert.False(Open(0).Beyond);
         Assert.True(Open(0).Open);
         Assert.True(Open(1_000).Beyond);
-        Assert.True(BetweenCharts.Times([.. times, 0.01], null, new(0, 10)).Points[^1].Beyond);
+        Assert.True(RareEventChart.Times([.. times, 0.01], null, new(0, 10)).Points[^1].Beyond);
     }
 
     [Fact]
@@ -183,9 +183,9 @@ public class ControlChartLawTests
         Assert.Empty(AttributeCharts.Proportions(calm, Whole, LimitMethod.Laney).Doubts);
         Assert.Empty(AttributeCharts.Proportions(calm, Whole).Doubts);
         Assert.Equal([ChartDoubt.ShortBaseline], AttributeCharts.Proportions(wild, new(0, 1), LimitMethod.Normal).Doubts);
-        Assert.Equal([ChartDoubt.ShortBaseline, ChartDoubt.NotRare, ChartDoubt.NoFallSeen], BetweenCharts.Cases([2, 3, 4], null, Whole).Doubts);
-        Assert.Equal([ChartDoubt.BaselineAtEdge, ChartDoubt.NotRare], BetweenCharts.Cases([1, 1, 1], null, Whole).Doubts);
-        Assert.Equal([ChartDoubt.ShortBaseline, ChartDoubt.ZeroTimes], BetweenCharts.Times([0, 3, 4], null, Whole).Doubts);
+        Assert.Equal([ChartDoubt.ShortBaseline, ChartDoubt.NotRare, ChartDoubt.NoFallSeen], RareEventChart.Cases([2, 3, 4], null, Whole).Doubts);
+        Assert.Equal([ChartDoubt.BaselineAtEdge, ChartDoubt.NotRare], RareEventChart.Cases([1, 1, 1], null, Whole).Doubts);
+        Assert.Equal([ChartDoubt.ShortBaseline, ChartDoubt.ZeroTimes], RareEventChart.Times([0, 3, 4], null, Whole).Doubts);
         Assert.Equal([ChartDoubt.NoBaseline], IndividualsCharts.Analyse([1, null, null], new(0, 2)).Values.Doubts);
     }
 
@@ -201,11 +201,11 @@ public class ControlChartLawTests
         Assert.Throws<ArgumentOutOfRangeException>("events", () => AttributeCharts.Rates([1], [0], Whole));
         Assert.Throws<ArgumentOutOfRangeException>("data", () => AttributeCharts.Rates([1, 1], [1e-12, 1], new(0, 1)));
         Assert.Throws<ArgumentOutOfRangeException>("values", () => IndividualsCharts.Analyse([double.NaN], Whole));
-        Assert.Throws<ArgumentOutOfRangeException>("cases", () => BetweenCharts.Cases([0], null, Whole));
-        Assert.Throws<ArgumentOutOfRangeException>("method", () => BetweenCharts.Cases([1], null, Whole, LimitMethod.Laney));
-        Assert.Throws<ArgumentOutOfRangeException>("since", () => BetweenCharts.Cases([1], -1, Whole));
-        Assert.Throws<ArgumentOutOfRangeException>("times", () => BetweenCharts.Times([-1], null, Whole));
-        Assert.Throws<ArgumentOutOfRangeException>("since", () => BetweenCharts.TransformedTimes([1], double.NaN, Whole));
+        Assert.Throws<ArgumentOutOfRangeException>("cases", () => RareEventChart.Cases([0], null, Whole));
+        Assert.Throws<ArgumentOutOfRangeException>("method", () => RareEventChart.Cases([1], null, Whole, LimitMethod.Laney));
+        Assert.Throws<ArgumentOutOfRangeException>("since", () => RareEventChart.Cases([1], -1, Whole));
+        Assert.Throws<ArgumentOutOfRangeException>("times", () => RareEventChart.Times([-1], null, Whole));
+        Assert.Throws<ArgumentOutOfRangeException>("since", () => RareEventChart.TransformedTimes([1], double.NaN, Whole));
         Assert.Throws<ArgumentOutOfRangeException>("expected", () => CumulativePoisson.Of([1], [-1]));
         Assert.Throws<ArgumentOutOfRangeException>("observed", () => CumulativePoisson.Of([-1], [1]));
     }

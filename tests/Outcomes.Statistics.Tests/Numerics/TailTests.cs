@@ -134,7 +134,7 @@ public class TailTests
     {
         // Woolf 1955: log odds ratio with variance 1/a + 1/b + 1/c + 1/d; no degree of freedom is left, so nothing is unexplained.
         var design = Matrix<double>.Build.DenseOfArray(new double[,] { { 1, 0 }, { 1, 1 } });
-        var fit = LogisticFit.Of(design, [12, 25], [40, 50])!;
+        var fit = GroupedLogistic.Fit(design, [12, 25], [40, 50])!;
         Assert.Equal(Math.Log(12 / 28.0), fit.Coefficients[0], 1e-10);
         Assert.Equal(Math.Log(25 / 25.0 / (12 / 28.0)), fit.Coefficients[1], 1e-10);
         Assert.Equal((1 / 12.0) + (1 / 28.0), fit.Covariance[0, 0], 1e-10);
@@ -148,7 +148,7 @@ public class TailTests
     {
         var design = Matrix<double>.Build.Dense(3, 1, 1);
         Count[] groups = [new(4, 20, 0), new(9, 30, 0), new(12, 25, 0)];
-        var fit = LogisticFit.Of(design, [.. groups.Select(group => (double)group.Met)], [.. groups.Select(group => (double)group.Eligible)])!;
+        var fit = GroupedLogistic.Fit(design, [.. groups.Select(group => (double)group.Met)], [.. groups.Select(group => (double)group.Eligible)])!;
         Assert.Equal(ChiSquare.Homogeneity(groups)!.Statistic, fit.Pearson, 1e-10);
         Assert.Equal(2, fit.Degrees);
         Assert.Equal(Math.Log(25 / 50.0), fit.Coefficients[0], 1e-12);
@@ -159,13 +159,13 @@ public class TailTests
     public void What_no_logistic_model_can_answer_has_no_fit()
     {
         var design = Matrix<double>.Build.DenseOfArray(new double[,] { { 1, 0 }, { 1, 1 } });
-        Assert.Null(LogisticFit.Of(design, [0, 0], [4, 5]));
-        Assert.Null(LogisticFit.Of(design, [4, 5], [4, 5]));
+        Assert.Null(GroupedLogistic.Fit(design, [0, 0], [4, 5]));
+        Assert.Null(GroupedLogistic.Fit(design, [4, 5], [4, 5]));
         // Separated: the odds ratio has no end; the same column twice has no answer; more columns than rows neither.
-        Assert.Null(LogisticFit.Of(design, [0, 5], [4, 5]));
-        Assert.Null(LogisticFit.Of(Matrix<double>.Build.Dense(4, 2, 1), [1, 2, 3, 2], [4, 5, 6, 4]));
-        Assert.Null(LogisticFit.Of(Matrix<double>.Build.Dense(1, 2, 1), [1], [4]));
-        Assert.NotNull(LogisticFit.Of(design, [1, 4], [4, 5]));
+        Assert.Null(GroupedLogistic.Fit(design, [0, 5], [4, 5]));
+        Assert.Null(GroupedLogistic.Fit(Matrix<double>.Build.Dense(4, 2, 1), [1, 2, 3, 2], [4, 5, 6, 4]));
+        Assert.Null(GroupedLogistic.Fit(Matrix<double>.Build.Dense(1, 2, 1), [1], [4]));
+        Assert.NotNull(GroupedLogistic.Fit(design, [1, 4], [4, 5]));
     }
 
     [Fact]

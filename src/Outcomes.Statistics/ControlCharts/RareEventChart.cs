@@ -6,7 +6,7 @@ namespace Outcomes.Statistics;
 
 /// <summary>Control charts for rare events: cases from one event to the next (g), and time from one to the next (t).</summary>
 /// <remarks>A long gap is what one hopes for when the event is unwanted: above the upper limit means rarer, below the lower limit means more often.</remarks>
-public static class BetweenCharts
+public static class RareEventChart
 {
     /// <summary>Where the chart of cases between events comes from.</summary>
     public const string CasesSource = "Benneyan JC. Health Care Manag Sci 2001;4:305-318 (g chart); exact limits: geometric tails, Kaminsky FC et al. J Qual Technol 1992;24:63-69 (citations from memory)";

@@ -7,13 +7,13 @@ namespace Outcomes.Statistics;
 /// <param name="Covariance">Inverse of the information matrix, without allowance for overdispersion.</param>
 /// <param name="Pearson">Pearson's chi-square, Σ (k − n p)²/(n p (1 − p)).</param>
 /// <param name="Degrees">Rows less columns.</param>
-internal sealed record LogisticFit(Vector<double> Coefficients, Matrix<double> Covariance, double Pearson, int Degrees)
+internal sealed record GroupedLogistic(Vector<double> Coefficients, Matrix<double> Covariance, double Pearson, int Degrees)
 {
     /// <summary>
     /// Maximum likelihood by iteratively reweighted least squares: β ← β + (XᵀWX)⁻¹ Xᵀ(k − n p), W = n p (1 − p).
     /// </summary>
     /// <returns>Null when it does not settle: the data are separated, so that some coefficient is infinite, or columns depend on each other.</returns>
-    public static LogisticFit? Of(Matrix<double> design, IReadOnlyList<double> met, IReadOnlyList<double> eligible)
+    public static GroupedLogistic? Fit(Matrix<double> design, IReadOnlyList<double> met, IReadOnlyList<double> eligible)
     {
         var beta = Vector<double>.Build.Dense(design.ColumnCount);
         var (all, some) = (eligible.Sum(), met.Sum());
@@ -35,7 +35,7 @@ internal sealed record LogisticFit(Vector<double> Coefficients, Matrix<double> C
         return null;
     }
 
-    private static LogisticFit Done(Matrix<double> design, IReadOnlyList<double> met, IReadOnlyList<double> eligible, Vector<double> beta)
+    private static GroupedLogistic Done(Matrix<double> design, IReadOnlyList<double> met, IReadOnlyList<double> eligible, Vector<double> beta)
     {
         var (information, _, pearson) = At(design, met, eligible, beta);
         var covariance = information.Cholesky().Solve(Matrix<double>.Build.DenseIdentity(design.ColumnCount));

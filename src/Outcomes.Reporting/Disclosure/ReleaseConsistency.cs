@@ -6,7 +6,7 @@ using Outcomes.Statistics;
 namespace Outcomes.Reporting.Disclosure;
 
 /// <summary>Whether a measure may be shown beside what an earlier release showed of it.</summary>
-internal static class Agreement
+internal static class ReleaseConsistency
 {
     /// <summary>
     /// True when every count of the earlier release is met again, as a block or a run of blocks of the same months, and differs by

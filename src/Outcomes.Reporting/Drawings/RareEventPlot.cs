@@ -5,7 +5,7 @@ using ScottPlot;
 namespace Outcomes.Reporting.Drawings;
 
 /// <summary>Draws cases from one event to the next, and days below them: a stem an event, as tall as its gap; the open one hollow; limits dashed, with words.</summary>
-internal static class BetweenPlot
+internal static class RareEventPlot
 {
     public const int Width = 840;
     private const double Left = 58, Right = Width - 104, Top = 66, Tall = 112, Step = 168;
