@@ -32,7 +32,7 @@ public static class Calibration
     /// <param name="level">Confidence level of the intervals.</param>
     /// <remarks>On the records a model was fitted to, intercept and slope are 0 and 1 by construction and prove nothing: use chances from cross-validation. Source: <see cref="Source"/>.</remarks>
     /// <exception cref="ArgumentException">Lists of different lengths, or a chance of 0 or 1.</exception>
-    public static CalibrationResult Of(IReadOnlyList<double> expected, IReadOnlyList<bool> met, int groups = 10, double level = 0.95)
+    public static CalibrationResult Assess(IReadOnlyList<double> expected, IReadOnlyList<bool> met, int groups = 10, double level = 0.95)
     {
         ArgumentNullException.ThrowIfNull(expected);
         ArgumentNullException.ThrowIfNull(met);

@@ -36,14 +36,14 @@ public sealed record CaseMixFit(CaseMixModel? Model, Refusal? Refusal)
     /// <summary>Codes the fields, refuses or leaves out what events do not allow, fits, and judges the fit by cross-validation.</summary>
     /// <param name="baseline">The records to fit to.</param>
     /// <param name="options">The rules.</param>
-    public static CaseMixFit Of(CaseMixData baseline, CaseMixOptions options)
+    public static CaseMixFit Fit(CaseMixData baseline, CaseMixOptions options)
     {
         ArgumentNullException.ThrowIfNull(baseline);
         ArgumentNullException.ThrowIfNull(options);
         var yes = baseline.Events.Count(value => value);
         var events = Math.Min(yes, baseline.Records - yes);
         var omitted = ImmutableArray.CreateBuilder<Omission>();
-        ImmutableArray<FieldCoding> codings = [.. baseline.Given.Select(covariate => FieldCoding.Of(covariate, baseline.Events))];
+        ImmutableArray<FieldCoding> codings = [.. baseline.Given.Select(covariate => FieldCoding.Learn(covariate, baseline.Events))];
         omitted.AddRange(codings.Where(field => field.Terms.IsEmpty).Select(field => new Omission(field.Field, null, LeftOut.NoVariation)));
         codings = codings.RemoveAll(field => field.Terms.IsEmpty);
         var kept = options.AsFarAsEventsAllow ? AsFarAs(codings, events, options) : codings;
@@ -72,7 +72,7 @@ public sealed record CaseMixFit(CaseMixModel? Model, Refusal? Refusal)
         var validated = CrossValidation.Expected(rows, baseline.Events, options.Seed, options.Folds, fit.Penalised);
         double[] apparent = [.. rows.Select(row => fit.Expected(row))];
         return new(fields, terms, fit, omitted.ToImmutable(), Discrimination.Auc(validated, baseline.Events), Discrimination.Auc(apparent, baseline.Events),
-            Calibration.Of(validated, baseline.Events), fit.Penalised ? null : Disagreement(rows, baseline.Events, fit, options.Seed));
+            Calibration.Assess(validated, baseline.Events), fit.Penalised ? null : Disagreement(rows, baseline.Events, fit, options.Seed));
     }
 
     private static double Disagreement(double[][] rows, IReadOnlyList<bool> events, LogisticFit fit, ulong seed)

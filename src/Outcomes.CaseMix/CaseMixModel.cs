@@ -60,7 +60,7 @@ public sealed record CaseMixModel(
         }
 
         var runs = (int)Math.Clamp(MostForRefits * 400 / work, 400, 1_000);
-        return new(RefittedLimit.Of(rows, Fit, oddsRatio, falseAlarm, records, uniform, runs), runs, true);
+        return new(RefittedLimit.Simulate(rows, Fit, oddsRatio, falseAlarm, records, uniform, runs), runs, true);
     }
 
     /// <summary>Records with a level that the baseline never had, by field; fields without any are left out.</summary>

@@ -34,7 +34,7 @@ public static class Discrimination
     public static Area Auc(IReadOnlyList<double> scores, IReadOnlyList<bool> met, double level = 0.95)
     {
         var (v, w) = Placements(scores, met);
-        return Of(v, w, level);
+        return Estimate(v, w, level);
     }
 
     /// <summary>The difference of two areas on the same records, by DeLong's covariance.</summary>
@@ -43,14 +43,14 @@ public static class Discrimination
     {
         var (v1, w1) = Placements(first, met);
         var (v2, w2) = Placements(second, met);
-        var (one, two) = (Of(v1, w1, level), Of(v2, w2, level));
+        var (one, two) = (Estimate(v1, w1, level), Estimate(v2, w2, level));
         var covariance = (Covariance(v1, v2) / v1.Length) + (Covariance(w1, w2) / w1.Length);
         var variance = one.Variance + two.Variance - (2 * covariance);
         var z = variance > 0 ? (one.Value - two.Value) / Math.Sqrt(variance) : 0;
         return new(one, two, covariance, z, 2 * NormalDistribution.CDF(0, 1, -Math.Abs(z)));
     }
 
-    private static Area Of(double[] v, double[] w, double level)
+    private static Area Estimate(double[] v, double[] w, double level)
     {
         var value = v.Average();
         var variance = (Covariance(v, v) / v.Length) + (Covariance(w, w) / w.Length);

@@ -36,7 +36,7 @@ public static class Logistic
         var start = new double[problem.Columns];
         var (separation, maximum) = penalised ? (Separation.None, null) : Unpenalised(problem, start);
         var firth = penalised || maximum is null;
-        maximum ??= Maximum.Of(problem, true, start, iterations: 1_000, tolerance: 1e-9);
+        maximum ??= Maximum.Find(problem, true, start, iterations: 1_000, tolerance: 1e-9);
         if (!maximum.Converged || Maximum.Covariance(problem, maximum.Beta) is not { } covariance)
             throw new ArgumentException("the fit did not settle: the covariates are almost sums of one another", nameof(rows));
         var values = problem.Back(maximum.Beta);
@@ -87,12 +87,12 @@ public static class Logistic
 
     private static (Separation, Maximum?) Unpenalised(LogisticProblem problem, double[] start)
     {
-        var maximum = Maximum.Of(problem, false, start, iterations: Enough);
+        var maximum = Maximum.Find(problem, false, start, iterations: Enough);
         if (maximum.Converged)
             return (Separation.None, maximum);
-        var separation = SeparationCheck.Of(problem, maximum.LastStep);
+        var separation = SeparationCheck.Find(problem, maximum.LastStep);
         // Far out the last step may be rounding and little else, while the coefficients themselves already tell every record right: that is proof as good.
-        if (SeparationCheck.Of(problem, maximum.Beta) == Separation.Complete)
+        if (SeparationCheck.Find(problem, maximum.Beta) == Separation.Complete)
             separation = Separation.Complete;
         // Neither settled nor proved separated is treated as almost separated: the penalty gives an answer either way.
         return (separation == Separation.None ? Separation.Quasi : separation, null);

@@ -23,7 +23,7 @@ internal sealed record Maximum(double[] Beta, double Objective, bool Converged, 
     /// <param name="hold">A coefficient that keeps its value, for a profile; −1 for none.</param>
     /// <param name="iterations">Most steps.</param>
     /// <param name="tolerance">A step no longer than this ends it.</param>
-    public static Maximum Of(LogisticProblem problem, bool penalised, double[] start, int hold = -1, int iterations = 50, double tolerance = 1e-10)
+    public static Maximum Find(LogisticProblem problem, bool penalised, double[] start, int hold = -1, int iterations = 50, double tolerance = 1e-10)
     {
         var beta = (double[])start.Clone();
         var objective = Value(problem, penalised, beta);

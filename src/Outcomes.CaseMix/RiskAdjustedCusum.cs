@@ -33,7 +33,7 @@ public static class RiskAdjustedCusum
     /// <param name="oddsRatio">The change looked for.</param>
     /// <param name="limit">Above 0; <see cref="Limit"/> gives one.</param>
     /// <remarks>Source: <see cref="Source"/>.</remarks>
-    public static RiskAdjustedChart Of(IReadOnlyList<double> expected, IReadOnlyList<bool> met, double oddsRatio, double limit)
+    public static RiskAdjustedChart Accumulate(IReadOnlyList<double> expected, IReadOnlyList<bool> met, double oddsRatio, double limit)
     {
         ArgumentNullException.ThrowIfNull(expected);
         ArgumentNullException.ThrowIfNull(met);

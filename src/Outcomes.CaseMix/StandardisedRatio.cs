@@ -43,7 +43,7 @@ public static class StandardisedRatio
     /// method. Source: <see cref="Source"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">An input is out of range.</exception>
-    public static Ratio Of(long observed, double expected, RatioInterval method = RatioInterval.Exact, double level = 0.95)
+    public static Ratio Estimate(long observed, double expected, RatioInterval method = RatioInterval.Exact, double level = 0.95)
     {
         var exact = ExactPoisson.Interval(observed, expected, level);
         var interval = method switch

@@ -22,11 +22,11 @@ public class RefittedLimitTests
             var fit = Logistic.Fit(rows, met);
             double[] expected = [.. rows.Select(row => fit.Expected(row))];
             var limit = RiskAdjustedCusum.Limit(expected, 2, 0.05, 480, uniform, 300);
-            var wider = RefittedLimit.Of(rows, fit, 2, 0.05, 480, uniform, 300);
+            var wider = RefittedLimit.Simulate(rows, fit, 2, 0.05, 480, uniform, 300);
             var (later, seen) = Records(480, uniform);
             double[] chances = [.. later.Select(row => fit.Expected(row))];
-            plain += RiskAdjustedCusum.Of(chances, seen, 2, limit).Signals.Length > 0 ? 1 : 0;
-            refitted += RiskAdjustedCusum.Of(chances, seen, 2, wider).Signals.Length > 0 ? 1 : 0;
+            plain += RiskAdjustedCusum.Accumulate(chances, seen, 2, limit).Signals.Length > 0 ? 1 : 0;
+            refitted += RiskAdjustedCusum.Accumulate(chances, seen, 2, wider).Signals.Length > 0 ? 1 : 0;
         }
 
         // Three standard errors of 5 % among 100 are 6.5 percentage points.

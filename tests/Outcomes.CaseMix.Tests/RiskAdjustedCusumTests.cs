@@ -44,7 +44,7 @@ public class RiskAdjustedCusumTests
     [Fact]
     public void It_never_falls_below_nothing_and_starts_again_after_a_signal()
     {
-        var chart = RiskAdjustedCusum.Of([0.5, 0.5, 0.5, 0.5], [false, true, true, true], 2, 0.5);
+        var chart = RiskAdjustedCusum.Accumulate([0.5, 0.5, 0.5, 0.5], [false, true, true, true], 2, 0.5);
         // By hand: met adds ln(2 / 1.5) = 0.28768, not met −0.40547.
         Data.Near([0, 0.287682, 0.575364, 0.287682], chart.Values, 1e-6, "value");
         Assert.Equal([2], chart.Signals);
@@ -60,7 +60,7 @@ public class RiskAdjustedCusumTests
         for (var run = 0; run < 5_000; run++)
         {
             double[] drawn = [.. Enumerable.Range(0, 300).Select(_ => chances[(int)(uniform() * 4)])];
-            if (RiskAdjustedCusum.Of(drawn, [.. drawn.Select(chance => uniform() < chance)], 2, limit).Signals.Length > 0)
+            if (RiskAdjustedCusum.Accumulate(drawn, [.. drawn.Select(chance => uniform() < chance)], 2, limit).Signals.Length > 0)
                 alarms++;
         }
 

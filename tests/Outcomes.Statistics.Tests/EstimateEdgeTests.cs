@@ -26,7 +26,7 @@ public class EstimateEdgeTests
         Assert.Equal((null, 4, 0), (low.Lower, low.Upper, low.LowerRank));
         // A tail met to the digit counts as inside: P(X < 1) = ¼ for two values and level ½.
         Assert.Equal((1, 2), Quantiles.Estimate([(4, 1), (9, 1)], 0.5, 0.5) is { } two ? (two.LowerRank, two.UpperRank) : default);
-        Assert.Equal(4, Quantiles.Of([(4, 3), (9, 1), (100, 0)], 0.5));
+        Assert.Equal(4, Quantiles.Find([(4, 3), (9, 1), (100, 0)], 0.5));
     }
 
     [Theory]

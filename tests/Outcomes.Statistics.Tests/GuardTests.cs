@@ -67,11 +67,11 @@ public class GuardTests
         ("phases: not from the first", "phases", () => Phases(new ChartPhase(1, 12, "late"))),
         ("phases: before the first", "phases", () => Phases(new ChartPhase(-1, 12, "early"))),
         ("homogeneity", "group", () => ChiSquare.Homogeneity([new(11, 10, 0), new(-1, 10, 0)])),
-        ("cumulative: level", "level", () => CumulativePoisson.Of([1], [1], 1)),
-        ("cumulative: level of nothing", "level", () => CumulativePoisson.Of([], [], 1)),
-        ("cumulative: lengths", "expected", () => CumulativePoisson.Of([1], [1, 2])),
-        ("cumulative: endless", "expected", () => CumulativePoisson.Of([1], [double.PositiveInfinity])),
-        ("cumulative: not a number", "expected", () => CumulativePoisson.Of([1], [double.NaN])),
+        ("cumulative: level", "level", () => CumulativePoisson.Accumulate([1], [1], 1)),
+        ("cumulative: level of nothing", "level", () => CumulativePoisson.Accumulate([], [], 1)),
+        ("cumulative: lengths", "expected", () => CumulativePoisson.Accumulate([1], [1, 2])),
+        ("cumulative: endless", "expected", () => CumulativePoisson.Accumulate([1], [double.PositiveInfinity])),
+        ("cumulative: not a number", "expected", () => CumulativePoisson.Accumulate([1], [double.NaN])),
         ("funnel target 0", "target", () => Funnels.Analyse([new("A", Some)], 0)),
         ("goodman: level", "level", () => Goodman.Intervals([1, 2], 1)),
         ("goodman: below 0", "counts", () => Goodman.Intervals([3, -1])),
@@ -115,10 +115,10 @@ public class GuardTests
         ("quantile 0", "p", () => Quantiles.Estimate([(1, 1)], 0)),
         ("quantile level", "level", () => Quantiles.Estimate([(1, 1)], 0.5, 1)),
         ("quantile level of nothing", "level", () => Quantiles.Estimate([], 0.5, 1)),
-        ("quantile alone below 0", "p", () => Quantiles.Of([(1, 1)], -0.1)),
-        ("quantile alone above 1", "p", () => Quantiles.Of([(1, 1)], 1.1)),
-        ("quantile alone, no number", "p", () => Quantiles.Of([(1, 1)], double.NaN)),
-        ("quantile of fewer than none", "values", () => Quantiles.Of([(1, -1)], 0.5)),
+        ("quantile alone below 0", "p", () => Quantiles.Find([(1, 1)], -0.1)),
+        ("quantile alone above 1", "p", () => Quantiles.Find([(1, 1)], 1.1)),
+        ("quantile alone, no number", "p", () => Quantiles.Find([(1, 1)], double.NaN)),
+        ("quantile of fewer than none", "values", () => Quantiles.Find([(1, -1)], 0.5)),
         ("pool: level", "level", () => RandomEffects.Pool(Effects, level: 1)),
         ("pool: nothing", "effects", () => RandomEffects.Pool([])),
         ("pool: variance 0", "effects", () => RandomEffects.Pool([new(1, 0)])),
@@ -187,14 +187,14 @@ public class GuardTests
         Assert.NotEmpty(RareEventChart.Times([0, 9], 0, Whole).Points);
         Assert.Equal(2, Phases(new(0, 1, "start"), new(2, 1, "last point")).Length);
         Assert.Equal(2, Phases(new(0, 1, "start"), new(1, 1, "next point")).Length);
-        Assert.Equal((0, 0, null), CumulativePoisson.Of([0], [0]) is [var point] ? (point.Observed, point.Expected, point.Ratio) : default);
+        Assert.Equal((0, 0, null), CumulativePoisson.Accumulate([0], [0]) is [var point] ? (point.Observed, point.Expected, point.Ratio) : default);
         Assert.Equal(0, Overdispersion.Estimate([0, 0], [1, 1], 0).Phi);
         Assert.Equal(4, JamesStein.Shrink([1, 2, 3, 6], 1).Values.Length);
         Assert.Equal(1, MeanCharts.Cusum([1], 0, 0, 0.5).High[0]);
         Assert.Equal(3, MeanCharts.Ewma([3], 0, 1, 1).Points[0].Value);
-        Assert.Equal(3, Quantiles.Of([(3, 1), (8, 1)], 0));
-        Assert.Equal(8, Quantiles.Of([(3, 1), (8, 1)], 1));
-        Assert.Null(Quantiles.Of([(3, 0)], 0.5));
+        Assert.Equal(3, Quantiles.Find([(3, 1), (8, 1)], 0));
+        Assert.Equal(8, Quantiles.Find([(3, 1), (8, 1)], 1));
+        Assert.Null(Quantiles.Find([(3, 0)], 0.5));
         Assert.NotNull(RateRatio.Exact((100_000_000, 1), (100_000_000, 1)));
         Assert.True(ExactPoisson.Interval(100_000_000, 1).Lower > 9.99e7);
         Assert.NotNull(FisherExact.Test(new(1, 1_000_000, 0), new(1, 1_000_000, 0)));

@@ -141,7 +141,7 @@ internal static class ControlChartStatistics
             throw inputs.Wrong("observed", $"adds up to more than {MostEvents}");
         return new()
         {
-            ["points"] = new JsonArray([.. CumulativePoisson.Of(observed, expected, inputs.Level()).Select(point => new JsonObject
+            ["points"] = new JsonArray([.. CumulativePoisson.Accumulate(observed, expected, inputs.Level()).Select(point => new JsonObject
             {
                 ["observed"] = point.Observed,
                 ["expected"] = Numbers.Of(point.Expected),

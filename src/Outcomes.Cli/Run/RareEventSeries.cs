@@ -93,7 +93,7 @@ public static class RareEventSeries
             BaselineCount = before,
             AfterCount = after,
             AfterPoint = before.Met == 0 || after.Eligible == 0 ? null
-                : CumulativePoisson.Of([after.Met], [after.Eligible * (before.Met / (double)before.Eligible)])[0],
+                : CumulativePoisson.Accumulate([after.Met], [after.Eligible * (before.Met / (double)before.Eligible)])[0],
             Ratio = before.Eligible == 0 || after.Eligible == 0 ? null : RateRatio.Exact((after.Met, after.Eligible), (before.Met, before.Eligible)),
         }, [.. events.Select(at => design.Rows[cases[at]])]);
 

@@ -22,14 +22,14 @@ public static class ConditionalOdds
     /// interval 0 to infinity. Source: <see cref="ExactSource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range, or a group above a million records.</exception>
-    public static RatioEstimate? Exact(Count first, Count second, double level = 0.95) => Of(first, second, level, 1, ExactMethod, ExactSource);
+    public static RatioEstimate? Exact(Count first, Count second, double level = 0.95) => Estimate(first, second, level, 1, ExactMethod, ExactSource);
 
     /// <summary>The same, counting only half of the probability of what was seen: covers its level about on average.</summary>
     /// <inheritdoc cref="Exact" path="/returns"/>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range, or a group above a million records.</exception>
-    public static RatioEstimate? Mid(Count first, Count second, double level = 0.95) => Of(first, second, level, 0.5, MidPMethod, MidPSource);
+    public static RatioEstimate? Mid(Count first, Count second, double level = 0.95) => Estimate(first, second, level, 0.5, MidPMethod, MidPSource);
 
-    private static RatioEstimate? Of(Count first, Count second, double level, double weight, string method, string source)
+    private static RatioEstimate? Estimate(Count first, Count second, double level, double weight, string method, string source)
     {
         Requires.Level(level);
         if (!OddsRatio.Judged(first, second))

@@ -24,15 +24,15 @@ public static class DifferenceScore
     public static DifferenceEstimate? MiettinenNurminen(Count first, Count second, double level = 0.95)
     {
         var n = (double)first.Eligible + second.Eligible;
-        return Of(first, second, level, n / Math.Max(n - 1, 1), MiettinenNurminenMethod, MiettinenNurminenSource);
+        return Estimate(first, second, level, n / Math.Max(n - 1, 1), MiettinenNurminenMethod, MiettinenNurminenSource);
     }
 
     /// <summary>The same without the factor N/(N − 1).</summary>
     /// <inheritdoc cref="MiettinenNurminen" path="/returns"/>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
-    public static DifferenceEstimate? Mee(Count first, Count second, double level = 0.95) => Of(first, second, level, 1, MeeMethod, MeeSource);
+    public static DifferenceEstimate? Mee(Count first, Count second, double level = 0.95) => Estimate(first, second, level, 1, MeeMethod, MeeSource);
 
-    private static DifferenceEstimate? Of(Count first, Count second, double level, double factor, string method, string source)
+    private static DifferenceEstimate? Estimate(Count first, Count second, double level, double factor, string method, string source)
     {
         Requires.Counts(first);
         Requires.Counts(second);

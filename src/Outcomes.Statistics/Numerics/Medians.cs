@@ -4,7 +4,7 @@ namespace Outcomes.Statistics;
 internal static class Medians
 {
     /// <summary>The median of the values; null when there is none.</summary>
-    public static double? Of(IEnumerable<double> values)
+    public static double? Find(IEnumerable<double> values)
     {
         double[] sorted = [.. values];
         Array.Sort(sorted);

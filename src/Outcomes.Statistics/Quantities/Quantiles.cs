@@ -55,7 +55,7 @@ public static class Quantiles
     /// <summary>The quantile alone; null without a value.</summary>
     /// <inheritdoc cref="Estimate" path="/param[@name='values']"/>
     /// <inheritdoc cref="Estimate" path="/param[@name='p']"/>
-    public static double? Of(IEnumerable<(double Value, long N)> values, double p)
+    public static double? Find(IEnumerable<(double Value, long N)> values, double p)
     {
         if (!(p >= 0 && p <= 1))
             throw new ArgumentOutOfRangeException(nameof(p), p, "a quantile lies between 0 and 1");

@@ -29,7 +29,7 @@ public static class CumulativePoisson
     /// Source: <see cref="Source"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">The lists differ in length, a number is negative or not finite, or the level is out of range.</exception>
-    public static ImmutableArray<CumulativePoint> Of(ImmutableArray<long> observed, ImmutableArray<double> expected, double level = 0.95)
+    public static ImmutableArray<CumulativePoint> Accumulate(ImmutableArray<long> observed, ImmutableArray<double> expected, double level = 0.95)
     {
         Requires.Level(level);
         if (observed.Length != expected.Length)

@@ -26,14 +26,14 @@ public static class RateRatio
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">Events, an exposure or the level is out of range.</exception>
     public static RatioEstimate? Exact((long Events, double Exposure) first, (long Events, double Exposure) second, double level = 0.95) =>
-        Of(first, second, level, ClopperPearson.Interval, ExactMethod);
+        Estimate(first, second, level, ClopperPearson.Interval, ExactMethod);
 
     /// <summary>The same by the mid-P interval: narrower, covering its level about on average instead of always.</summary>
     /// <inheritdoc cref="Exact" path="/param"/>
     /// <inheritdoc cref="Exact" path="/returns"/>
     /// <exception cref="ArgumentOutOfRangeException">Events, an exposure or the level is out of range.</exception>
     public static RatioEstimate? Mid((long Events, double Exposure) first, (long Events, double Exposure) second, double level = 0.95) =>
-        Of(first, second, level, MidP.Interval, MidPMethod);
+        Estimate(first, second, level, MidP.Interval, MidPMethod);
 
     /// <summary>Two-sided exact p of equal rates: the binomial test of k₁ of k₁ + k₂ against t₁/(t₁ + t₂).</summary>
     /// <inheritdoc cref="Exact" path="/param[@name='first']"/>
@@ -49,7 +49,7 @@ public static class RateRatio
             : BinomialTest.TwoSided(first.Events, first.Events + second.Events, first.Exposure / all, second.Exposure / all);
     }
 
-    private static RatioEstimate? Of(
+    private static RatioEstimate? Estimate(
         (long Events, double Exposure) first, (long Events, double Exposure) second, double level, Func<long, long, double, Bounds> interval, string method)
     {
         Check(first, nameof(first));

@@ -28,7 +28,7 @@ internal static class Points
 
     /// <summary>The median of eligible cases over the points that have any; null when none has.</summary>
     public static double? MedianEligible(ImmutableArray<RunChartPoint> points) =>
-        Medians.Of(points.Where(point => point.Count.Eligible > 0).Select(point => (double)point.Count.Eligible));
+        Medians.Find(points.Where(point => point.Count.Eligible > 0).Select(point => (double)point.Count.Eligible));
 
     /// <summary>The values of the points wholly inside the baseline, gaps left out.</summary>
     public static IEnumerable<double> Inside(ImmutableArray<RunChartPoint> points, (int From, int Months) baseline) =>

@@ -53,7 +53,7 @@ public static class RunCharts
         var from = Math.Min(options.BaselineFrom, series.Counts.Length);
         var baseline = (From: from, Months: Math.Min(options.BaselineMonths, series.Counts.Length - from));
         var few = options.Span is null ? span == PointSpan.Quarter : !(Points.MedianEligible(points) >= options.MinimumEligible);
-        var median = Medians.Of(Points.Inside(points, baseline));
+        var median = Medians.Find(Points.Inside(points, baseline));
         var sides = Sides(points, median);
         var (longest, crossings) = LongestAndCrossings(sides);
         var chart = new RunChart

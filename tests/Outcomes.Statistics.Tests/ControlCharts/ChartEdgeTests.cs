@@ -109,7 +109,7 @@ public class ChartEdgeTests
     public void Cumulative_sums_add_up_point_by_point()
     {
         // Poisson intervals of 1 and of 4 events, Garwood 1936 as in tables: 0.0253 to 5.572 and 1.090 to 10.242.
-        var points = CumulativePoisson.Of([0, 1, 3], [0, 2, 2]);
+        var points = CumulativePoisson.Accumulate([0, 1, 3], [0, 2, 2]);
         Assert.Equal([(0L, 0.0), (1, 2), (4, 4)], points.Select(point => (point.Observed, point.Expected)));
         Assert.Equal((null, null, null), (points[0].Ratio, points[0].Lower, points[0].Upper));
         Assert.Equal((0.5, 1), (points[1].Ratio!.Value, points[2].Ratio!.Value));

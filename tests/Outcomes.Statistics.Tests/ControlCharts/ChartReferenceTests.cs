@@ -55,7 +55,7 @@ public class ChartReferenceTests
     [Fact]
     public void Cumulative_ratios_have_the_interval_of_R() => Compare("cumulative", inputs =>
     {
-        var point = CumulativePoisson.Of([.. inputs[0].Select(count => (long)count)], [.. inputs[1]])[^1];
+        var point = CumulativePoisson.Accumulate([.. inputs[0].Select(count => (long)count)], [.. inputs[1]])[^1];
         return [point.Ratio!.Value, point.Lower!.Value, point.Upper!.Value];
     });
 

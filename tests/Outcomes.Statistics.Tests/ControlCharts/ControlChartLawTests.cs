@@ -160,7 +160,7 @@ public class ControlChartLawTests
     public void A_cumulative_ratio_is_that_of_the_sums() =>
         Gen.Select(Gen.Long[0, 20], Gen.Double[0.01, 20]).Array[1, 30].Sample(points =>
         {
-            var last = CumulativePoisson.Of([.. points.Select(point => point.Item1)], [.. points.Select(point => point.Item2)])[^1];
+            var last = CumulativePoisson.Accumulate([.. points.Select(point => point.Item1)], [.. points.Select(point => point.Item2)])[^1];
             var (observed, expected) = (points.Sum(point => point.Item1), points.Sum(point => point.Item2));
             Assert.Equal(observed, last.Observed);
             Assert.Equal(observed / expected, last.Ratio!.Value, 1e-9 * (1 + (observed / expected)));
@@ -206,7 +206,7 @@ public class ControlChartLawTests
         Assert.Throws<ArgumentOutOfRangeException>("since", () => RareEventChart.Cases([1], -1, Whole));
         Assert.Throws<ArgumentOutOfRangeException>("times", () => RareEventChart.Times([-1], null, Whole));
         Assert.Throws<ArgumentOutOfRangeException>("since", () => RareEventChart.TransformedTimes([1], double.NaN, Whole));
-        Assert.Throws<ArgumentOutOfRangeException>("expected", () => CumulativePoisson.Of([1], [-1]));
-        Assert.Throws<ArgumentOutOfRangeException>("observed", () => CumulativePoisson.Of([-1], [1]));
+        Assert.Throws<ArgumentOutOfRangeException>("expected", () => CumulativePoisson.Accumulate([1], [-1]));
+        Assert.Throws<ArgumentOutOfRangeException>("observed", () => CumulativePoisson.Accumulate([-1], [1]));
     }
 }

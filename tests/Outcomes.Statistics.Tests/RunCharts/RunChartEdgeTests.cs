@@ -77,7 +77,7 @@ public class RunChartEdgeTests
         Assert.Throws<ArgumentOutOfRangeException>("options", () => RunCharts.Analyse(series, new() { Replicates = 0 }));
         Assert.Throws<ArgumentOutOfRangeException>("series", () => RunCharts.Analyse(series with { Month = 0 }));
         Assert.Throws<ArgumentOutOfRangeException>("series", () => RunCharts.Analyse(series with { Month = 13 }));
-        Assert.Equal((2, 2.5), (Medians.Of([3, 1, 2])!.Value, Medians.Of([4, 1, 3, 2])!.Value));
+        Assert.Equal((2, 2.5), (Medians.Find([3, 1, 2])!.Value, Medians.Find([4, 1, 3, 2])!.Value));
     }
 
     [Fact]
