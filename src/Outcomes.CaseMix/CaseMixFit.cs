@@ -72,13 +72,6 @@ public sealed record CaseMixFit(CaseMixModel? Model, Refusal? Refusal)
         var validated = CrossValidation.Expected(rows, baseline.Events, options.Seed, options.Folds, fit.Penalised);
         double[] apparent = [.. rows.Select(row => fit.Expected(row))];
         return new(fields, terms, fit, omitted.ToImmutable(), Discrimination.Auc(validated, baseline.Events), Discrimination.Auc(apparent, baseline.Events),
-            Calibration.Assess(validated, baseline.Events), fit.Penalised ? null : Disagreement(rows, baseline.Events, fit, options.Seed));
-    }
-
-    private static double Disagreement(double[][] rows, IReadOnlyList<bool> events, LogisticFit fit, ulong seed)
-    {
-        var problem = new LogisticProblem(rows, events);
-        var other = Refit.Fit(rows, events, unchecked((int)seed));
-        return Enumerable.Range(1, problem.Columns - 1).Max(j => Math.Abs(other[j] - fit.Coefficients[j].Value) * problem.Scale(j));
+            Calibration.Assess(validated, baseline.Events));
     }
 }

@@ -29,10 +29,9 @@ public sealed record CusumLimit(double Value, int Runs, bool HoldsModelError);
 /// <param name="Auc">Discrimination of the cross-validated chances.</param>
 /// <param name="ApparentAuc">Discrimination on the records it was fitted to: flattering.</param>
 /// <param name="Calibration">Calibration of the cross-validated chances.</param>
-/// <param name="Disagreement">Largest difference of a coefficient, in standard deviations of its column, between iteratively reweighted least squares and L-BFGS; null for a penalised fit.</param>
 public sealed record CaseMixModel(
     ImmutableArray<FieldCoding> Fields, ImmutableArray<Term> Terms, LogisticFit Fit, ImmutableArray<Omission> Omitted,
-    Area Auc, Area ApparentAuc, CalibrationResult Calibration, double? Disagreement)
+    Area Auc, Area ApparentAuc, CalibrationResult Calibration)
 {
     // Rows times columns squared: 5,000 records with nine columns.
     private const long MostForRefits = 500_000;

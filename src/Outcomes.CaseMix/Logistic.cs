@@ -42,7 +42,6 @@ public static class Logistic
         var values = problem.Back(maximum.Beta);
         var back = problem.Back(covariance);
         var z = Normal.TwoSided(level);
-        var hits = met.Count(value => value);
         return new(
             [.. values.Select((value, j) =>
             {
@@ -51,7 +50,7 @@ public static class Logistic
                     profile && j > 0 ? Profile.Interval(problem, firth, maximum, Math.Sqrt(covariance[j, j]), j, level) : null);
             })],
             [.. values.Select((_, j) => values.Select((_, k) => back[j, k]).ToImmutableArray())],
-            problem.LogLikelihood(maximum.Beta), Null(met.Count, hits), separation, firth, met.Count, hits, maximum.Iterations);
+            problem.LogLikelihood(maximum.Beta), separation, firth);
     }
 
     /// <summary>Columns that are sums of the intercept and the columns before them, by index from 0.</summary>
@@ -97,9 +96,6 @@ public static class Logistic
         // Neither settled nor proved separated is treated as almost separated: the penalty gives an answer either way.
         return (separation == Separation.None ? Separation.Quasi : separation, null);
     }
-
-    private static double Null(int records, int met) =>
-        met == 0 || met == records ? 0 : (met * Math.Log(met / (double)records)) + ((records - met) * Math.Log(1 - (met / (double)records)));
 
     private static double Length(double[] values) => Math.Sqrt(values.Sum(value => value * value));
 

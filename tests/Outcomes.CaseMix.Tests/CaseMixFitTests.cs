@@ -22,7 +22,6 @@ public class CaseMixFitTests
         Data.Near([0.806, -0.015, 0.481, 1.081], model.Fit.Coefficients.Select(each => each.Value), 5.01e-4, "coefficient");
         Assert.Equal([67, 26], model.Terms.Skip(1).Select(term => term.Records));
         Assert.Equal(59, model.Expected(Birthwt).Sum(), 7);
-        Assert.InRange(model.Disagreement!.Value, 0, 1e-4);
     }
 
     [Fact]

@@ -108,17 +108,6 @@ public class EstimateEdgeTests
     }
 
     [Fact]
-    public void Back_from_the_double_arcsine_the_ends_are_0_and_1()
-    {
-        foreach (var n in new[] { 1.0, 7, 40 })
-        {
-            Assert.Equal(0, ProportionScale.FromDoubleArcsine(ProportionScale.DoubleArcsine(new(0, (long)n, 0)).Value, n), 1e-12);
-            Assert.Equal(1, ProportionScale.FromDoubleArcsine(ProportionScale.DoubleArcsine(new((long)n, (long)n, 0)).Value, n), 1e-12);
-            Assert.Equal((0, 1), (ProportionScale.FromDoubleArcsine(0, n), ProportionScale.FromDoubleArcsine(Math.PI / 2, n)));
-        }
-    }
-
-    [Fact]
     public void An_interval_of_a_difference_tests_at_its_own_ends()
     {
         // Mee 1984: at an end the score (d − δ) / √(p₁q₁/n₁ + p₂q₂/n₂) is ±z, with the likeliest p₂ at that δ found here by search in thirds.

@@ -75,8 +75,6 @@ public class GuardTests
         ("funnel target 0", "target", () => Funnels.Analyse([new("A", Some)], 0)),
         ("goodman: level", "level", () => Goodman.Intervals([1, 2], 1)),
         ("goodman: below 0", "counts", () => Goodman.Intervals([3, -1])),
-        ("glaz: level", "level", () => SisonGlaz.Intervals([1, 2], 0)),
-        ("glaz: too many", "counts", () => SisonGlaz.Intervals([1_000_000, 1])),
         ("shrink: three", "values", () => JamesStein.Shrink([1, 2, 3], 1)),
         ("shrink: variance 0", "variance", () => JamesStein.Shrink([1, 2, 3, 4], 0)),
         ("shrink: variance unknown", "variance", () => JamesStein.Shrink([1, 2, 3, 4], double.NaN)),
@@ -110,8 +108,6 @@ public class GuardTests
         ("overdispersion: share", "winsorise", () => Overdispersion.Estimate([1, 2], [1, 1], -0.1)),
         ("logit of nothing", "count.Eligible", () => ProportionScale.Logit(default)),
         ("logit of no count", "count.Met", () => ProportionScale.Logit(Wrong)),
-        ("double arcsine of nothing", "count.Eligible", () => ProportionScale.DoubleArcsine(default)),
-        ("double arcsine of no count", "count.Met", () => ProportionScale.DoubleArcsine(Wrong)),
         ("quantile 0", "p", () => Quantiles.Estimate([(1, 1)], 0)),
         ("quantile level", "level", () => Quantiles.Estimate([(1, 1)], 0.5, 1)),
         ("quantile level of nothing", "level", () => Quantiles.Estimate([], 0.5, 1)),
@@ -199,7 +195,6 @@ public class GuardTests
         Assert.True(ExactPoisson.Interval(100_000_000, 1).Lower > 9.99e7);
         Assert.NotNull(FisherExact.Test(new(1, 1_000_000, 0), new(1, 1_000_000, 0)));
         Assert.Equal(1, Precision.Cases(0, 0.49));
-        Assert.Equal(2, SisonGlaz.Intervals([999_999, 1], 0.5).Length);
         Assert.NotNull(SegmentedRegression.Fit(Months(Some, Some), 1).Difference);
     }
 

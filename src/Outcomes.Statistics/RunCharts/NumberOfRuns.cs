@@ -54,19 +54,6 @@ public static class NumberOfRuns
         }
     }
 
-    /// <summary>The test of values in order about a centre: above it or below it. Values on it take no part.</summary>
-    /// <param name="values">Values in order.</param>
-    /// <param name="centre">Such as their median.</param>
-    /// <returns>The test; null when all values lie on one side.</returns>
-    public static RunsResult? About(IReadOnlyList<double> values, double centre)
-    {
-        int[] sides = [.. values.Select(value => Math.Abs(value - centre) <= 1e-12 ? 0 : Math.Sign(value - centre)).Where(side => side != 0)];
-        var above = sides.Count(side => side > 0);
-        return above == 0 || above == sides.Length
-            ? null
-            : Test(above, sides.Length - above, 1 + sides.Skip(1).Zip(sides, (next, last) => next == last ? 0 : 1).Sum());
-    }
-
     /// <summary>P(runs) with the numbers of both kinds given; 0 outside 2 to the most there can be.</summary>
     public static double Chance(int first, int second, int runs)
     {

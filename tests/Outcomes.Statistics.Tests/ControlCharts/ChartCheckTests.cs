@@ -37,9 +37,6 @@ public class ChartCheckTests
             "pool_dl" => Pool(check, BetweenVariance.DerSimonianLaird),
             "pool_reml" => Pool(check, BetweenVariance.Reml),
             "pool_fe" => Pool(check, BetweenVariance.None),
-            "double_arcsine" => DoubleArcsine(check),
-            "arl_cusum" => [("ratio_to_reference", RunLengths.Cusum(Number(check, "allowance"), Number(check, "limit"), Number(check, "shift")) / Number(check, "reference"))],
-            "arl_ewma" => [("ratio_to_reference", RunLengths.Ewma(Number(check, "weight"), Number(check, "multiple"), Number(check, "shift")) / Number(check, "reference"))],
             _ => throw new InvalidOperationException($"{id}: no such statistic, {check.Statistic}"),
         })]);
     }
@@ -185,20 +182,6 @@ public class ChartCheckTests
         [
             ("value", pooled.Value), ("error", pooled.Error), ("lower", pooled.Within.Lower), ("upper", pooled.Within.Upper), ("tau2", pooled.TauSquared),
             ("i2", pooled.ISquared!.Value), ("q", pooled.Q),
-        ];
-    }
-
-    private static IEnumerable<(string, double)> DoubleArcsine(Check check)
-    {
-        var (x, n) = (Counts(check, "x"), Counts(check, "n"));
-        Effect[] effects = [.. x.Select((met, i) => ProportionScale.DoubleArcsine(new(met, n[i], 0)))];
-        var pooled = RandomEffects.Pool([.. effects], BetweenVariance.None);
-        var size = n.Length / n.Sum(one => 1.0 / one);
-        return
-        [
-            .. effects.Select((effect, i) => ($"y{i + 1}", effect.Value)), ("scale", pooled.Value), ("error", pooled.Error),
-            ("value", ProportionScale.FromDoubleArcsine(pooled.Value, size)), ("lower", ProportionScale.FromDoubleArcsine(pooled.Within.Lower, size)),
-            ("upper", ProportionScale.FromDoubleArcsine(pooled.Within.Upper, size)),
         ];
     }
 }

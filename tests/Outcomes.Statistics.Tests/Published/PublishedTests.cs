@@ -55,7 +55,6 @@ public class PublishedTests
                 [.. inputs["table"]!.AsArray().Select(row => (IReadOnlyList<long>)Integers(row!))], Enum.Parse<KappaWeights>(inputs["weights"]!.GetValue<string>(), ignoreCase: true))!),
             "power" => Power(level),
             "goodman" => Shares(Goodman.Intervals(Integers(inputs["counts"]!), level)),
-            "sison_glaz" => Shares(SisonGlaz.Intervals(Integers(inputs["counts"]!), level)),
             "quantile" => Quantile(Quantiles.Estimate(Enumerable.Range(1, (int)check.Integer("n")).Select(i => ((double)i, 1L)), inputs["p"]!.GetValue<double>(), level)!),
             "moments" => Spread(inputs),
             _ => throw new InvalidOperationException($"{check.Id}: no function for {check.Statistic}"),

