@@ -8,7 +8,9 @@ public sealed record CaseMixOptions
     /// <summary>Fewest events (or records without the event, if rarer) for each column.</summary>
     public int EventsPerColumn { get; init; } = 10;
 
-    /// <summary>True: fields are taken in their order as far as events allow. False: with too few events for all of them there is no model.</summary>
+    /// <summary>
+    /// True: fields are taken in their order as far as events allow. False: with too few events for all of them there is no model.
+    /// </summary>
     public bool AsFarAsEventsAllow { get; init; }
 
     public int Folds { get; init; } = 5;
@@ -19,7 +21,8 @@ public sealed record CaseMixOptions
 /// <summary>Why there is no model.</summary>
 /// <param name="Records">Judged records in the baseline.</param>
 /// <param name="Events">Events, or records without one if these are fewer.</param>
-/// <param name="Columns">Columns that the fields would need: the first field's alone when fields are taken as far as events allow. 0 when nothing varies.</param>
+/// <param name="Columns">Columns that the fields would need: the first field's alone when fields are taken as far as events allow. 0 when
+/// nothing varies.</param>
 /// <param name="EventsNeeded">Events that this many columns take.</param>
 public sealed record Refusal(int Records, int Events, int Columns, int EventsNeeded);
 

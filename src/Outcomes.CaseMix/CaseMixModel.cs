@@ -40,8 +40,8 @@ public sealed record CaseMixModel(
     public ImmutableArray<double> Expected(CaseMixData data) => [.. Rows(Fields, Terms, data).Select(row => Fit.Expected(row))];
 
     /// <summary>
-    /// A limit for the risk-adjusted CUSUM of later records: with the model's own error in it, unless the baseline is so large that thousands of
-    /// fits would take minutes.
+    /// A limit for the risk-adjusted CUSUM of later records: with the model's own error in it, unless the baseline is so large that
+    /// thousands of fits would take minutes.
     /// </summary>
     /// <param name="baseline">The records that the model was fitted to.</param>
     /// <param name="oddsRatio">The change looked for.</param>

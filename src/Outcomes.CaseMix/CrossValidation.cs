@@ -9,8 +9,8 @@ public static class CrossValidation
     public const string Source = "Stone M. J R Stat Soc B 1974;36:111-147 (citation from memory)";
 
     /// <summary>
-    /// Records are dealt into folds at random, those that met and those that did not apart, so that each fold has its share of both; each fold's
-    /// chances come from a model fitted to the others.
+    /// Records are dealt into folds at random, those that met and those that did not apart, so that each fold has its share of both; each
+    /// fold's chances come from a model fitted to the others.
     /// </summary>
     /// <param name="rows">Covariates, as for <see cref="Logistic.Fit"/>.</param>
     /// <param name="met">The outcomes.</param>
@@ -18,8 +18,8 @@ public static class CrossValidation
     /// <param name="folds">2 or more.</param>
     /// <param name="penalised">Firth's likelihood in every fold.</param>
     /// <remarks>
-    /// A column that has become constant, or a sum of others, in the records that are left is left out of that fold's fit. Where their outcomes are
-    /// separated, the fold is fitted with Firth's penalty.
+    /// A column that has become constant, or a sum of others, in the records that are left is left out of that fold's fit. Where their
+    /// outcomes are separated, the fold is fitted with Firth's penalty.
     /// </remarks>
     public static ImmutableArray<double> Expected(IReadOnlyList<double[]> rows, IReadOnlyList<bool> met, ulong seed, int folds = 5, bool penalised = false)
     {

@@ -20,7 +20,10 @@ public static class Discrimination
     /// <param name="scores">A score a record, higher for met; finite.</param>
     /// <param name="met">The outcomes; at least two that met and two that did not.</param>
     /// <param name="level">Two-sided confidence level.</param>
-    /// <remarks>Edges: a perfect score has variance 0 and an interval of one point, which says nothing about the next records. Source: <see cref="Source"/>.</remarks>
+    /// <remarks>
+    /// Edges: a perfect score has variance 0 and an interval of one point, which says nothing about the next records. Source:
+    /// <see cref="Source"/>.
+    /// </remarks>
     /// <exception cref="ArgumentException">Too few outcomes of one kind, or lists of different lengths.</exception>
     public static Area Auc(IReadOnlyList<double> scores, IReadOnlyList<bool> met, double level = 0.95)
     {

@@ -20,14 +20,16 @@ public static class Logistic
     /// <param name="rows">Covariates, a row a record, all of one length, no intercept; finite. May have no column.</param>
     /// <param name="met">The outcome of each row.</param>
     /// <param name="penalised">Firth's likelihood whether separated or not.</param>
-    /// <param name="profile">Profile likelihood intervals beside Wald's: slower, better where coefficients are large or records few.</param>
+    /// <param name="profile">Profile likelihood intervals beside Wald's: slower, better where coefficients are large or records
+    /// few.</param>
     /// <param name="level">Confidence level of the intervals.</param>
     /// <param name="offset">Known log odds added to each row's; null for none.</param>
     /// <remarks>
     /// Assumes independent records, and that covariates act on the log odds in straight lines without interaction. Edges: one
     /// outcome only is complete separation. Source: <see cref="Source"/>; <see cref="FirthSource"/>.
     /// </remarks>
-    /// <exception cref="ArgumentException">No row, rows of different lengths, a value that is not finite, or columns of which one is a sum of others: it names the first.</exception>
+    /// <exception cref="ArgumentException">No row, rows of different lengths, a value that is not finite, or columns of which one is a sum
+    /// of others: it names the first.</exception>
     public static LogisticFit Fit(
         IReadOnlyList<double[]> rows, IReadOnlyList<bool> met, bool penalised = false, bool profile = false, double level = 0.95, IReadOnlyList<double>? offset = null)
     {
@@ -90,7 +92,8 @@ public static class Logistic
         if (maximum.Converged)
             return (Separation.None, maximum);
         var separation = SeparationCheck.Find(problem, maximum.LastStep);
-        // Far out the last step may be rounding and little else, while the coefficients themselves already tell every record right: that is proof as good.
+        // Far out the last step may be rounding and little else, while the coefficients themselves already tell every record right: that is
+        // proof as good.
         if (SeparationCheck.Find(problem, maximum.Beta) == Separation.Complete)
             separation = Separation.Complete;
         // Neither settled nor proved separated is treated as almost separated: the penalty gives an answer either way.

@@ -7,7 +7,8 @@ namespace Outcomes.CaseMix;
 /// <param name="Value">The estimate.</param>
 /// <param name="StandardError">From the inverse information at the estimate.</param>
 /// <param name="Wald">Estimate ± z standard errors.</param>
-/// <param name="Profile">From the (penalised) profile likelihood; null for the intercept, or when it was not asked for or does not end.</param>
+/// <param name="Profile">From the (penalised) profile likelihood; null for the intercept, or when it was not asked for or does not
+/// end.</param>
 public sealed record Coefficient(double Value, double StandardError, Bounds Wald, Bounds? Profile);
 
 /// <summary>A fitted logistic model: ln odds of met = intercept + Σ coefficient × column.</summary>

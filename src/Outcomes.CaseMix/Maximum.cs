@@ -6,7 +6,8 @@ namespace Outcomes.CaseMix;
 /// <summary>Where a (penalised) likelihood is highest.</summary>
 /// <param name="Beta">The coefficients, in the problem's own scale.</param>
 /// <param name="Objective">The log likelihood there, with ½ ln |I| added when penalised.</param>
-/// <param name="Converged">False when the steps did not become small: the likelihood has no highest point, or the arithmetic gave out.</param>
+/// <param name="Converged">False when the steps did not become small: the likelihood has no highest point, or the arithmetic gave
+/// out.</param>
 /// <param name="Iterations">Steps taken.</param>
 /// <param name="LastStep">The last step: when the data are separated, the direction in which the likelihood keeps rising.</param>
 internal sealed record Maximum(double[] Beta, double Objective, bool Converged, int Iterations, double[] LastStep)

@@ -4,11 +4,12 @@ namespace Outcomes.CaseMix;
 internal static class RefittedLimit
 {
     /// <summary>
-    /// As <see cref="RiskAdjustedCusum.Limit"/>, but in each run the baseline's outcomes are drawn anew, the model is fitted to them, and the run is
-    /// weighed by the chances of that fit, while its outcomes come from the chances of the model given.
+    /// As <see cref="RiskAdjustedCusum.Limit"/>, but in each run the baseline's outcomes are drawn anew, the model is fitted to them, and
+    /// the run is weighed by the chances of that fit, while its outcomes come from the chances of the model given.
     /// </summary>
     /// <param name="rows">The baseline's covariates.</param>
-    /// <param name="fit">The model fitted to them, taken as the truth of the simulation (a parametric bootstrap: Efron B, Tibshirani RJ. An Introduction to the Bootstrap, 1993, section 6.5).</param>
+    /// <param name="fit">The model fitted to them, taken as the truth of the simulation (a parametric bootstrap: Efron B, Tibshirani RJ. An
+    /// Introduction to the Bootstrap, 1993, section 6.5).</param>
     /// <param name="oddsRatio">The change looked for.</param>
     /// <param name="falseAlarm">Chance of one false alarm or more within a run.</param>
     /// <param name="records">Length of a run.</param>

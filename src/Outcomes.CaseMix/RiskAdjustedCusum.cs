@@ -67,7 +67,10 @@ public static class RiskAdjustedCusum
     /// <param name="records">Length of a run.</param>
     /// <param name="uniform">Uniform numbers from 0 up to 1; a fixed seed gives a fixed limit.</param>
     /// <param name="runs">Simulated runs: with 10,000 the chance kept is within about 0.4 percentage points of 5 %.</param>
-    /// <remarks>Takes the chances as true: the error of the model that gave them is not in the limit, and makes false alarms more frequent than stated.</remarks>
+    /// <remarks>
+    /// Takes the chances as true: the error of the model that gave them is not in the limit, and makes false alarms more frequent than
+    /// stated.
+    /// </remarks>
     public static double Limit(IReadOnlyList<double> expected, double oddsRatio, double falseAlarm, int records, Func<double> uniform, int runs = 10_000)
     {
         ArgumentNullException.ThrowIfNull(expected);

@@ -25,7 +25,9 @@ public static class Standardised
             : new StandardisedGroup<TKey>(key, 0, null))];
     }
 
-    /// <summary>Σ (observed − expected) up to each group: above 0 more events than expected so far, level where it goes as expected.</summary>
+    /// <summary>
+    /// Σ (observed − expected) up to each group: above 0 more events than expected so far, level where it goes as expected.
+    /// </summary>
     public static ImmutableArray<double> Accumulate<TKey>(IEnumerable<StandardisedGroup<TKey>> groups)
     {
         double sum = 0;

@@ -84,7 +84,8 @@ public class EstimateEdgeTests
     [Fact]
     public void Shrinking_moves_every_value_by_one_share_towards_the_mean()
     {
-        // Efron and Morris 1977: c = 1 − (k − 3) σ² / Σ (x − mean)², and mean + c (x − mean). By hand: mean 5, sum of squares 20, c = 1 − 2 · 4 / 20.
+        // Efron and Morris 1977: c = 1 − (k − 3) σ² / Σ (x − mean)², and mean + c (x − mean). By hand: mean 5, sum of squares 20, c = 1 − 2
+        // · 4 / 20.
         var shrunk = JamesStein.Shrink([2, 4, 5, 6, 8], 4);
         Assert.Equal((5, 0.6), (shrunk.Mean, shrunk.Factor));
         Assert.Equal([3.2, 4.4, 5, 5.6, 6.8], shrunk.Values, (one, other) => Math.Abs(one - other) < 1e-12);
@@ -110,7 +111,8 @@ public class EstimateEdgeTests
     [Fact]
     public void An_interval_of_a_difference_tests_at_its_own_ends()
     {
-        // Mee 1984: at an end the score (d − δ) / √(p₁q₁/n₁ + p₂q₂/n₂) is ±z, with the likeliest p₂ at that δ found here by search in thirds.
+        // Mee 1984: at an end the score (d − δ) / √(p₁q₁/n₁ + p₂q₂/n₂) is ±z, with the likeliest p₂ at that δ found here by search in
+        // thirds.
         foreach (var (x1, n1, x2, n2) in new[] { (7L, 10L, 2L, 10L), (1, 12, 0, 9), (0, 5, 5, 5), (29, 30, 14, 15), (3, 40, 3, 40), (5, 6, 5, 6) })
         {
             var estimate = DifferenceScore.Mee(new(x1, n1, 0), new(x2, n2, 0))!;

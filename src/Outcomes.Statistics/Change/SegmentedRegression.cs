@@ -9,7 +9,9 @@ public sealed record FittedOdds(double Value, double Lower, double Upper);
 /// <summary>Why a segmented regression was not made, or must be doubted.</summary>
 public enum SegmentedDoubt
 {
-    /// <summary>Fewer than eight months with cases before the change, or after it (common practice asks for eight to twelve): trends are guesses.</summary>
+    /// <summary>
+    /// Fewer than eight months with cases before the change, or after it (common practice asks for eight to twelve): trends are guesses.
+    /// </summary>
     FewMonths,
 
     /// <summary>Fewer than ten met or ten not met before the change, or after it.</summary>
@@ -70,19 +72,21 @@ public static class SegmentedRegression
     private const int EnoughEvents = 10;
 
     /// <summary>
-    /// Binomial counts with ln odds = β₀ + β₁ t + β₂ a + β₃ a (t − c), where t is the 0-based month, c the first month after the change and a = 1 from c on.
-    /// Standard errors are those of maximum likelihood times √max(1, φ) with φ = Pearson's chi-square / degrees of freedom, and intervals use Student's t on those
-    /// degrees. With the difference of the pooled proportions by Newcombe's method, for the reader who doubts trends.
+    /// Binomial counts with ln odds = β₀ + β₁ t + β₂ a + β₃ a (t − c), where t is the 0-based month, c the first month after the change and
+    /// a = 1 from c on. Standard errors are those of maximum likelihood times √max(1, φ) with φ = Pearson's chi-square / degrees of
+    /// freedom, and intervals use Student's t on those degrees. With the difference of the pooled proportions by Newcombe's method, for the
+    /// reader who doubts trends.
     /// </summary>
     /// <param name="series">Months in order; one without cases takes no part.</param>
     /// <param name="change">0-based month from which the change holds, declared beforehand with its date and reason.</param>
     /// <param name="level">Level of the intervals.</param>
     /// <returns>Odds ratios; null where the regression has no answer, which <see cref="SegmentedChange.Doubts"/> says.</returns>
     /// <remarks>
-    /// Assumes a straight trend of the log odds on each side, and months independent given it. <see cref="CannotRuleOut"/> A month picked because
-    /// the chart moved there makes any change look real. Source: <see cref="Source"/>.
+    /// Assumes a straight trend of the log odds on each side, and months independent given it. <see cref="CannotRuleOut"/> A month picked
+    /// because the chart moved there makes any change look real. Source: <see cref="Source"/>.
     /// </remarks>
-    /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range, or the change leaves a side without months.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range, or the change leaves a side without
+    /// months.</exception>
     public static SegmentedChange Fit(Series series, int change, double level = 0.95)
     {
         ArgumentNullException.ThrowIfNull(series);

@@ -10,12 +10,15 @@ public static class BreslowDay
     /// to, and V = 1 / (1/A + 1/B + 1/C + 1/D) over the cells that go with it. Tarone's version takes off (Σ(a − A))² / ΣV, without which
     /// the statistic is not χ².
     /// </summary>
-    /// <param name="strata">The counts of the first and second group in each stratum. Those where nobody or everybody met tell nothing and are left out.</param>
+    /// <param name="strata">The counts of the first and second group in each stratum. Those where nobody or everybody met tell nothing and
+    /// are left out.</param>
     /// <param name="tarone">Whether to correct as Tarone does.</param>
-    /// <returns>The test, with strata − 1 degrees of freedom; null when fewer than two strata can tell or the pooled odds ratio is 0 or infinite.</returns>
+    /// <returns>
+    /// The test, with strata − 1 degrees of freedom; null when fewer than two strata can tell or the pooled odds ratio is 0 or infinite.
+    /// </returns>
     /// <remarks>
-    /// Assumes few strata with many records each. It finds large differences between strata only: a large p does not show that the odds ratios are equal.
-    /// Source: <see cref="Source"/>.
+    /// Assumes few strata with many records each. It finds large differences between strata only: a large p does not show that the odds
+    /// ratios are equal. Source: <see cref="Source"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count is out of range.</exception>
     public static TestResult? Test(IReadOnlyList<(Count First, Count Second)> strata, bool tarone = true)

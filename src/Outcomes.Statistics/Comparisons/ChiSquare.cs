@@ -11,7 +11,8 @@ public static class ChiSquare
     public const string HomogeneitySource = "Pearson K. Philos Mag 1900;50:157-175; Fleiss JL. Statistical Methods for Rates and Proportions, 2nd ed. 1981, ch. 9";
 
     /// <summary>
-    /// Σ (kᵢ − nᵢp)² / (nᵢ p q) over groups with p the pooled proportion and q = 1 − p, against χ² with groups − 1 degrees of freedom; without continuity correction.
+    /// Σ (kᵢ − nᵢp)² / (nᵢ p q) over groups with p the pooled proportion and q = 1 − p, against χ² with groups − 1 degrees of freedom;
+    /// without continuity correction.
     /// </summary>
     /// <param name="groups">Counts of independent groups. Groups with no eligible record are left out.</param>
     /// <returns>The test; null when fewer than two groups have records, or nobody or everybody met the measure.</returns>

@@ -48,23 +48,33 @@ public static class Difference
     public static DifferenceEstimate? Newcombe(Count first, Count second, double level = 0.95) =>
         Hybrid(first, second, level, IntervalMethod.Wilson, NewcombeMethod, NewcombeSource);
 
-    /// <summary>The same with the ends of the continuity-corrected score interval, <see cref="WilsonCorrected"/>: wider, and as careful as an exact one.</summary>
+    /// <summary>
+    /// The same with the ends of the continuity-corrected score interval, <see cref="WilsonCorrected"/>: wider, and as careful as an exact
+    /// one.
+    /// </summary>
     /// <returns>Fractions from −1 to 1; null when either group has no eligible record.</returns>
     /// <remarks>Assumptions as for <see cref="Newcombe"/>. Source: <see cref="NewcombeCorrectedSource"/>.</remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
     public static DifferenceEstimate? NewcombeCorrected(Count first, Count second, double level = 0.95) =>
         Hybrid(first, second, level, IntervalMethod.WilsonCorrected, NewcombeCorrectedMethod, NewcombeCorrectedSource);
 
-    /// <summary>The Wald interval after one met and one not met record are added to each group; the value stays p₁−p₂. Easy to work by hand.</summary>
+    /// <summary>
+    /// The Wald interval after one met and one not met record are added to each group; the value stays p₁−p₂. Easy to work by hand.
+    /// </summary>
     /// <returns>Fractions, cut to −1 and 1; null when either group has no eligible record.</returns>
     /// <remarks>Assumptions as for <see cref="Newcombe"/>. Source: <see cref="AgrestiCaffoSource"/>.</remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
     public static DifferenceEstimate? AgrestiCaffo(Count first, Count second, double level = 0.95) =>
         Simple(first, second, level, 1, false, AgrestiCaffoMethod, AgrestiCaffoSource);
 
-    /// <summary>The Wald interval: p₁−p₂ ± z √(p₁q₁/n₁ + p₂q₂/n₂). <b>Only to reproduce a paper that printed it</b>; <see cref="Newcombe"/> covers better.</summary>
+    /// <summary>
+    /// The Wald interval: p₁−p₂ ± z √(p₁q₁/n₁ + p₂q₂/n₂). <b>Only to reproduce a paper that printed it</b>; <see cref="Newcombe"/> covers
+    /// better.
+    /// </summary>
     /// <returns>Fractions, cut to −1 and 1; null when either group has no eligible record.</returns>
-    /// <remarks>Assumes two independent groups, each large. It has no width when both proportions are 0 or 1. Source: <see cref="WaldSource"/>.</remarks>
+    /// <remarks>
+    /// Assumes two independent groups, each large. It has no width when both proportions are 0 or 1. Source: <see cref="WaldSource"/>.
+    /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
     public static DifferenceEstimate? Wald(Count first, Count second, double level = 0.95) =>
         Simple(first, second, level, 0, false, WaldMethod, WaldSource);

@@ -17,8 +17,8 @@ public static class DifferenceScore
     /// </summary>
     /// <returns>Fractions from −1 to 1; null when either group has no eligible record.</returns>
     /// <remarks>
-    /// Assumes two independent groups of independent records. It covers close to its level even in small groups, and agrees with the χ² test
-    /// of no difference but for the factor N/(N − 1). Source: <see cref="MiettinenNurminenSource"/>.
+    /// Assumes two independent groups of independent records. It covers close to its level even in small groups, and agrees with the χ²
+    /// test of no difference but for the factor N/(N − 1). Source: <see cref="MiettinenNurminenSource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
     public static DifferenceEstimate? MiettinenNurminen(Count first, Count second, double level = 0.95)

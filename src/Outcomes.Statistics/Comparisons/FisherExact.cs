@@ -18,8 +18,8 @@ public static class FisherExact
     /// </summary>
     /// <returns>Probabilities from 0 to 1; null when either group has no eligible record.</returns>
     /// <remarks>
-    /// Assumes two independent groups of independent records. The test is careful: it rejects less often than its level; the mid-P comes closer to
-    /// the level. A p value says nothing about how large a difference is: give the interval. Source: <see cref="Source"/>.
+    /// Assumes two independent groups of independent records. The test is careful: it rejects less often than its level; the mid-P comes
+    /// closer to the level. A p value says nothing about how large a difference is: give the interval. Source: <see cref="Source"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count is out of range, or a group above a million records.</exception>
     public static FisherResult? Test(Count first, Count second)

@@ -8,11 +8,13 @@ namespace Outcomes.Statistics;
 /// <param name="Seen">The probability of the table seen.</param>
 public sealed record FisherTableResult(double PValue, double MidP, double Seen);
 
-/// <summary>Fisher's exact test for r rows and c columns (Freeman and Halton): do the groups differ in how their records fall into categories?</summary>
+/// <summary>
+/// Fisher's exact test for r rows and c columns (Freeman and Halton): do the groups differ in how their records fall into categories?
+/// </summary>
 /// <remarks>
-/// Given the margins, and rows independent of columns, a table x has the probability Π rᵢ! Π cⱼ! / (N! Π xᵢⱼ!). Columns are parted in two halves: what the
-/// first half leaves of each row decides what the second can be, so that tables are counted in pairs of half tables and not one by one.
-/// Source: <see cref="Source"/>.
+/// Given the margins, and rows independent of columns, a table x has the probability Π rᵢ! Π cⱼ! / (N! Π xᵢⱼ!). Columns are parted in two
+/// halves: what the first half leaves of each row decides what the second can be, so that tables are counted in pairs of half tables and
+/// not one by one. Source: <see cref="Source"/>.
 /// </remarks>
 public static class FisherTable
 {
@@ -25,10 +27,11 @@ public static class FisherTable
     /// <param name="table">Rows of equal length, no cell below 0.</param>
     /// <returns>Probabilities from 0 to 1; null when fewer than two rows or two columns hold records.</returns>
     /// <remarks>
-    /// Two tables whose probabilities are within 1e-7 of each other count as equally likely, which rounding needs. Assumes independent records; order of rows and
-    /// columns says nothing. With two rows and two columns it is <see cref="FisherExact"/>'s two-sided p.
+    /// Two tables whose probabilities are within 1e-7 of each other count as equally likely, which rounding needs. Assumes independent
+    /// records; order of rows and columns says nothing. With two rows and two columns it is <see cref="FisherExact"/>'s two-sided p.
     /// </remarks>
-    /// <exception cref="ArgumentOutOfRangeException">Rows differ in length, a cell is below 0, or the table is too large (<see cref="MostHalves"/>).</exception>
+    /// <exception cref="ArgumentOutOfRangeException">Rows differ in length, a cell is below 0, or the table is too large
+    /// (<see cref="MostHalves"/>).</exception>
     public static FisherTableResult? Test(IReadOnlyList<IReadOnlyList<long>> table)
     {
         if (table.Count == 0 || table.Any(row => row.Count != table[0].Count || row.Any(cell => cell < 0)))
@@ -111,7 +114,9 @@ public static class FisherTable
             return from;
         }
 
-        /// <summary>Calls back with what is left of the rows and with the sum, for every way to fill the columns up to <paramref name="to"/>.</summary>
+        /// <summary>
+        /// Calls back with what is left of the rows and with the sum, for every way to fill the columns up to <paramref name="to"/>.
+        /// </summary>
         private void Fill(long[] left, int column, int to, double sum, Action<long[], double> filled)
         {
             if (column == to)

@@ -30,15 +30,17 @@ public static class Kappa
     public const string Source = "Cohen J. Educ Psychol Meas 1960;20:37-46; Psychol Bull 1968;70:213-220; standard error: Fleiss JL, Cohen J, Everitt BS. Psychol Bull 1969;72:323-327";
 
     /// <summary>
-    /// (o − e) / (1 − e) with o = Σ wᵢⱼ pᵢⱼ and e = Σ wᵢⱼ pᵢ. p.ⱼ, wᵢⱼ the weight of agreement; the interval is ± z standard errors, those of the source.
+    /// (o − e) / (1 − e) with o = Σ wᵢⱼ pᵢⱼ and e = Σ wᵢⱼ pᵢ. p.ⱼ, wᵢⱼ the weight of agreement; the interval is ± z standard errors, those
+    /// of the source.
     /// </summary>
-    /// <param name="table">How many records the first judged i and the second j, a square of at least two categories, at least one record.</param>
+    /// <param name="table">How many records the first judged i and the second j, a square of at least two categories, at least one
+    /// record.</param>
     /// <param name="weights">How disagreements count.</param>
     /// <param name="level">Two-sided confidence level, above 0 and below 1.</param>
     /// <returns>null when both put every record into one and the same category, for then agreement by chance is certain.</returns>
     /// <remarks>
-    /// Assumes independent records, each judged by both without knowing the other's. It depends on how common the categories are: two tables
-    /// with the same share of agreement may differ much. The interval needs some fifty records. Source: <see cref="Source"/>.
+    /// Assumes independent records, each judged by both without knowing the other's. It depends on how common the categories are: two
+    /// tables with the same share of agreement may differ much. The interval needs some fifty records. Source: <see cref="Source"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">The table is no such square, or the level is out of range.</exception>
     public static KappaEstimate? Estimate(IReadOnlyList<IReadOnlyList<long>> table, KappaWeights weights = KappaWeights.None, double level = 0.95)

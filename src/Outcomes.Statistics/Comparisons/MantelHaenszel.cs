@@ -15,13 +15,19 @@ public static class MantelHaenszel
 
     public const string TestSource = "Mantel N, Haenszel W. J Natl Cancer Inst 1959;22:719-748";
 
-    /// <summary>ΣR / ΣS with R = ad/N and S = bc/N in each stratum (a met and b not met in the first group, c and d in the second), and the interval on its logarithm.</summary>
-    /// <param name="strata">The counts of the first and second group in each stratum. Those without records in both groups have no weight.</param>
+    /// <summary>
+    /// ΣR / ΣS with R = ad/N and S = bc/N in each stratum (a met and b not met in the first group, c and d in the second), and the interval
+    /// on its logarithm.
+    /// </summary>
+    /// <param name="strata">The counts of the first and second group in each stratum. Those without records in both groups have no
+    /// weight.</param>
     /// <param name="level">Two-sided confidence level, above 0 and below 1.</param>
-    /// <returns>A ratio from 0 to infinity; null when no stratum has both groups. Where every R or every S is 0 the interval is 0 to infinity.</returns>
+    /// <returns>
+    /// A ratio from 0 to infinity; null when no stratum has both groups. Where every R or every S is 0 the interval is 0 to infinity.
+    /// </returns>
     /// <remarks>
-    /// Assumes independent records and one odds ratio in all strata: look at <see cref="BreslowDay"/> and at the strata first. Right for a few large strata
-    /// and for many sparse ones. Source: <see cref="OddsRatioSource"/>.
+    /// Assumes independent records and one odds ratio in all strata: look at <see cref="BreslowDay"/> and at the strata first. Right for a
+    /// few large strata and for many sparse ones. Source: <see cref="OddsRatioSource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
     public static RatioEstimate? OddsRatio(IReadOnlyList<(Count First, Count Second)> strata, double level = 0.95)
@@ -41,9 +47,13 @@ public static class MantelHaenszel
         return new(r / s, r / s / spread, r / s * spread, level, OddsRatioMethod, OddsRatioSource);
     }
 
-    /// <summary>Σ(a n₂/N) / Σ(c n₁/N), and the interval on its logarithm with the variance Σ((a + c) n₁n₂/N² − ac/N) over the product of both sums.</summary>
+    /// <summary>
+    /// Σ(a n₂/N) / Σ(c n₁/N), and the interval on its logarithm with the variance Σ((a + c) n₁n₂/N² − ac/N) over the product of both sums.
+    /// </summary>
     /// <inheritdoc cref="OddsRatio" path="/param"/>
-    /// <returns>A ratio from 0 to infinity; null when no stratum has both groups. With none met in a group the interval is 0 to infinity.</returns>
+    /// <returns>
+    /// A ratio from 0 to infinity; null when no stratum has both groups. With none met in a group the interval is 0 to infinity.
+    /// </returns>
     /// <remarks>Assumes one ratio in all strata. Source: <see cref="RatioAndDifferenceSource"/>.</remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
     public static RatioEstimate? RiskRatio(IReadOnlyList<(Count First, Count Second)> strata, double level = 0.95)
@@ -77,11 +87,16 @@ public static class MantelHaenszel
         return new(value, Math.Max(value - half, -1), Math.Min(value + half, 1), level, DifferenceMethod, RatioAndDifferenceSource, first, second);
     }
 
-    /// <summary>(|Σ(a − E)| − ½)² / ΣV against χ² with one degree of freedom: no association in any stratum. E and V are hypergeometric; the ½ only when asked for.</summary>
+    /// <summary>
+    /// (|Σ(a − E)| − ½)² / ΣV against χ² with one degree of freedom: no association in any stratum. E and V are hypergeometric; the ½ only
+    /// when asked for.
+    /// </summary>
     /// <param name="strata">The counts of the first and second group in each stratum.</param>
     /// <param name="corrected">Whether to take off the ½; a distance below it then counts as none.</param>
     /// <returns>The test; null when no stratum can tell.</returns>
-    /// <remarks>Source: <see cref="TestSource"/>. Some software leaves out the correction where the distance is below ½; this does not.</remarks>
+    /// <remarks>
+    /// Source: <see cref="TestSource"/>. Some software leaves out the correction where the distance is below ½; this does not.
+    /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count is out of range.</exception>
     public static TestResult? Test(IReadOnlyList<(Count First, Count Second)> strata, bool corrected = false)
     {

@@ -1,6 +1,8 @@
 namespace Outcomes.Statistics;
 
-/// <summary>The ratio of the odds of two independent proportions, by formulas for large groups. For small ones: <see cref="ConditionalOdds"/>.</summary>
+/// <summary>
+/// The ratio of the odds of two independent proportions, by formulas for large groups. For small ones: <see cref="ConditionalOdds"/>.
+/// </summary>
 public static class OddsRatio
 {
     public const string WoolfMethod = "woolf";
@@ -18,8 +20,8 @@ public static class OddsRatio
     /// <summary>(ad/bc) e^(±z s) with s² = 1/a + 1/b + 1/c + 1/d: a met and b not met in the first group, c and d in the second.</summary>
     /// <returns>A ratio from 0 to infinity; null when either group has no eligible record.</returns>
     /// <remarks>
-    /// Assumes two independent groups of independent records, no cell small. Edges: with an empty cell the formula has nothing to say, and the
-    /// interval is 0 to infinity. Source: <see cref="WoolfSource"/>.
+    /// Assumes two independent groups of independent records, no cell small. Edges: with an empty cell the formula has nothing to say, and
+    /// the interval is 0 to infinity. Source: <see cref="WoolfSource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
     public static RatioEstimate? Woolf(Count first, Count second, double level = 0.95) => Logit(first, second, level, 0, WoolfMethod, WoolfSource);
@@ -30,12 +32,13 @@ public static class OddsRatio
     public static RatioEstimate? Gart(Count first, Count second, double level = 0.95) => Logit(first, second, level, 0.5, GartMethod, GartSource);
 
     /// <summary>
-    /// The ratios θ with |k₁ − n₁p̃₁| √((1/(n₁p̃₁q̃₁) + 1/(n₂p̃₂q̃₂)) (N − 1)/N) = z, where p̃₁ and p̃₂ are the likeliest proportions with that odds ratio.
+    /// The ratios θ with |k₁ − n₁p̃₁| √((1/(n₁p̃₁q̃₁) + 1/(n₂p̃₂q̃₂)) (N − 1)/N) = z, where p̃₁ and p̃₂ are the likeliest proportions with
+    /// that odds ratio.
     /// </summary>
     /// <returns>A ratio from 0 to infinity; null when either group has no eligible record.</returns>
     /// <remarks>
-    /// Assumes two independent groups of independent records. Edges: an empty cell gives an end of 0 or infinity and a finite other end; nobody or
-    /// everybody met in both groups says nothing: 0 to infinity, and the ratio is NaN. Source: <see cref="ScoreSource"/>.
+    /// Assumes two independent groups of independent records. Edges: an empty cell gives an end of 0 or infinity and a finite other end;
+    /// nobody or everybody met in both groups says nothing: 0 to infinity, and the ratio is NaN. Source: <see cref="ScoreSource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
     public static RatioEstimate? Score(Count first, Count second, double level = 0.95)

@@ -15,14 +15,16 @@ public static class PetoOdds
     public const string Source = "Yusuf S, Peto R, Lewis J, Collins R, Sleight P. Prog Cardiovasc Dis 1985;27:335-371 (citation from memory)";
 
     /// <summary>
-    /// exp(Σ(O − E) / ΣV), with the interval exp((Σ(O − E) ± z √ΣV) / ΣV). In a stratum O is met in the first group, E = n₁m/N and V = n₁n₂m(N − m)/(N²(N − 1)),
-    /// m met in all. Q = Σ(O − E)²/V − (Σ(O − E))²/ΣV, against χ² with strata − 1 degrees of freedom.
+    /// exp(Σ(O − E) / ΣV), with the interval exp((Σ(O − E) ± z √ΣV) / ΣV). In a stratum O is met in the first group, E = n₁m/N and V =
+    /// n₁n₂m(N − m)/(N²(N − 1)), m met in all. Q = Σ(O − E)²/V − (Σ(O − E))²/ΣV, against χ² with strata − 1 degrees of freedom.
     /// </summary>
-    /// <param name="strata">The counts of the first and second group in each stratum; one stratum is a single table. Strata in which nobody or everybody met, or one group is empty, cannot tell.</param>
+    /// <param name="strata">The counts of the first and second group in each stratum; one stratum is a single table. Strata in which nobody
+    /// or everybody met, or one group is empty, cannot tell.</param>
     /// <param name="level">Two-sided confidence level, above 0 and below 1.</param>
     /// <returns>A ratio above 0, also with empty cells; null when no stratum can tell.</returns>
     /// <remarks>
-    /// It needs no ½ in empty cells. It pulls towards 1 when the true ratio is far from 1, and is wrong then where groups differ much in size: use
+    /// It needs no ½ in empty cells. It pulls towards 1 when the true ratio is far from 1, and is wrong then where groups differ much in
+    /// size: use
     /// <see cref="MantelHaenszel"/>. Assumes independent records and one odds ratio in all strata. Source: <see cref="Source"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>

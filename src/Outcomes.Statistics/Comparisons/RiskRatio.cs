@@ -14,8 +14,8 @@ public static class RiskRatio
     /// <summary>(p₁/p₂) e^(±z s) with s² = 1/k₁ − 1/n₁ + 1/k₂ − 1/n₂, k of n met in each group.</summary>
     /// <returns>A ratio from 0 to infinity; null when either group has no eligible record.</returns>
     /// <remarks>
-    /// Assumes two independent groups of independent records, with some met in each. Edges: with none met in a group the formula has nothing to
-    /// say, and the interval is 0 to infinity; <see cref="Score"/> has an end there. Source: <see cref="KatzSource"/>.
+    /// Assumes two independent groups of independent records, with some met in each. Edges: with none met in a group the formula has
+    /// nothing to say, and the interval is 0 to infinity; <see cref="Score"/> has an end there. Source: <see cref="KatzSource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
     public static RatioEstimate? Katz(Count first, Count second, double level = 0.95)
@@ -37,8 +37,8 @@ public static class RiskRatio
     /// </summary>
     /// <returns>A ratio from 0 to infinity; null when either group has no eligible record.</returns>
     /// <remarks>
-    /// Assumes two independent groups of independent records. Edges: none met in the first group gives a lower end of 0, none in the second an
-    /// infinite upper end; none in both says nothing, 0 to infinity, and the ratio is NaN. Source: <see cref="ScoreSource"/>.
+    /// Assumes two independent groups of independent records. Edges: none met in the first group gives a lower end of 0, none in the second
+    /// an infinite upper end; none in both says nothing, 0 to infinity, and the ratio is NaN. Source: <see cref="ScoreSource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
     public static RatioEstimate? Score(Count first, Count second, double level = 0.95)

@@ -13,16 +13,19 @@ public static class Trend
     public const string Source = "Cochran WG. Biometrics 1954;10:417-451; Armitage P. Biometrics 1955;11:375-386";
 
     /// <summary>
-    /// Z = Σ (sᵢ − s̄) kᵢ / √(p q Σ nᵢ (sᵢ − s̄)²), with the score s of each group, their mean s̄ weighted by n, p the pooled proportion and q = 1 − p.
+    /// Z = Σ (sᵢ − s̄) kᵢ / √(p q Σ nᵢ (sᵢ − s̄)²), with the score s of each group, their mean s̄ weighted by n, p the pooled proportion
+    /// and q = 1 − p.
     /// </summary>
     /// <param name="groups">Counts of independent groups in order. Groups with no eligible record have no weight.</param>
-    /// <param name="scores">One finite score a group; 1, 2, 3 … when there is no better one. Any straight-line change of scores leaves Z as it is.</param>
+    /// <param name="scores">One finite score a group; 1, 2, 3 … when there is no better one. Any straight-line change of scores leaves Z as
+    /// it is.</param>
     /// <returns>The test; null when scores do not differ among groups with records, or nobody or everybody met the measure.</returns>
     /// <remarks>
-    /// Assumes independent records. It looks for a straight line: a rise followed by a fall may give no trend at all. Some software takes N − 1 in place of N in the
-    /// variance; this does not. Source: <see cref="Source"/>.
+    /// Assumes independent records. It looks for a straight line: a rise followed by a fall may give no trend at all. Some software takes N
+    /// − 1 in place of N in the variance; this does not. Source: <see cref="Source"/>.
     /// </remarks>
-    /// <exception cref="ArgumentOutOfRangeException">A count is out of range, a score is not finite, or there is not one a group.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">A count is out of range, a score is not finite, or there is not one a
+    /// group.</exception>
     public static TrendResult? Test(IReadOnlyList<Count> groups, IReadOnlyList<double> scores)
     {
         if (scores.Count != groups.Count || scores.Any(score => !double.IsFinite(score)))

@@ -2,12 +2,17 @@ using NormalDistribution = MathNet.Numerics.Distributions.Normal;
 
 namespace Outcomes.Statistics;
 
-/// <summary>How surely two groups of one size show a difference, and how large they must be: for planning a comparison, not for watching a chart.</summary>
+/// <summary>
+/// How surely two groups of one size show a difference, and how large they must be: for planning a comparison, not for watching a chart.
+/// </summary>
 public static class TwoProportionPower
 {
     public const string Source = "Fleiss JL. Statistical Methods for Rates and Proportions, 2nd ed. 1981, section 3.2; Casagrande JT, Pike MC, Smith PG. Biometrics 1978;34:483-486";
 
-    /// <summary>Φ((√n |p₁ − p₂| − z √(2 p̄q̄)) / √(p₁q₁ + p₂q₂)), with z the two-sided quantile and p̄ the mean of both proportions; the chance of a difference in the wrong direction is left out.</summary>
+    /// <summary>
+    /// Φ((√n |p₁ − p₂| − z √(2 p̄q̄)) / √(p₁q₁ + p₂q₂)), with z the two-sided quantile and p̄ the mean of both proportions; the chance of a
+    /// difference in the wrong direction is left out.
+    /// </summary>
     /// <param name="first">Proportion in the first group, above 0 and below 1.</param>
     /// <param name="second">In the second, another one.</param>
     /// <param name="perGroup">Records in each group, above 0.</param>
@@ -24,7 +29,10 @@ public static class TwoProportionPower
         return NormalDistribution.CDF(0, 1, ((Math.Sqrt(perGroup) * Math.Abs(first - second)) - (Normal.TwoSided(level) * pooled)) / apart);
     }
 
-    /// <summary>n = ((z √(2 p̄q̄) + z₁ √(p₁q₁ + p₂q₂)) / (p₁ − p₂))² records in each group, z₁ the quantile of the power; with correction n/4 (1 + √(1 + 4/(n|p₁ − p₂|)))².</summary>
+    /// <summary>
+    /// n = ((z √(2 p̄q̄) + z₁ √(p₁q₁ + p₂q₂)) / (p₁ − p₂))² records in each group, z₁ the quantile of the power; with correction n/4 (1 +
+    /// √(1 + 4/(n|p₁ − p₂|)))².
+    /// </summary>
     /// <param name="first">Proportion in the first group, above 0 and below 1.</param>
     /// <param name="second">In the second, another one.</param>
     /// <param name="power">Chance of showing the difference, above 0 and below 1.</param>

@@ -40,8 +40,9 @@ public static class AttributeCharts
 
     /// <summary>
     /// A p chart (or p′): the proportion met at each point, about the baseline's pooled proportion p̄ = Σ met / Σ eligible. Limits at a
-    /// point of n: exact, the smallest and largest k/n with P(fewer than k) ≤ Φ(−m) and P(more than k) ≤ Φ(−m) under Binomial(n, p̄); normal,
-    /// p̄ ± m √(p̄(1−p̄)/n); Laney, the same with m σ_z, where σ_z is the mean |z_i − z_{i−1}| over neighbouring baseline points / 1.128.
+    /// point of n: exact, the smallest and largest k/n with P(fewer than k) ≤ Φ(−m) and P(more than k) ≤ Φ(−m) under Binomial(n, p̄);
+    /// normal, p̄ ± m √(p̄(1−p̄)/n); Laney, the same with m σ_z, where σ_z is the mean |z_i − z_{i−1}| over neighbouring baseline points /
+    /// 1.128.
     /// </summary>
     /// <param name="counts">One count a point, in time order; none eligible is a gap. Missing records are left out.</param>
     /// <param name="baseline">The points whose counts give the centre and the limits.</param>
@@ -50,8 +51,8 @@ public static class AttributeCharts
     /// <returns>Fractions; limits are cut to 0..1 and belong to the inside.</returns>
     /// <remarks>
     /// Assumes independent cases and, but for Laney, one constant rate. Neighbours are valued points with only gaps between them.
-    /// Not for rare events: where the lower limit is 0 a fall cannot be seen (use <see cref="RareEventChart"/>). The limits take the baseline
-    /// as known without error. Sources: <see cref="ProportionSource"/>; <see cref="LaneySource"/>.
+    /// Not for rare events: where the lower limit is 0 a fall cannot be seen (use <see cref="RareEventChart"/>). The limits take the
+    /// baseline as known without error. Sources: <see cref="ProportionSource"/>; <see cref="LaneySource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count, the baseline or the multiple is out of range.</exception>
     public static ControlChart Proportions(ImmutableArray<Count> counts, ChartBaseline baseline, LimitMethod method = LimitMethod.Exact, double multiple = 3)
@@ -68,8 +69,8 @@ public static class AttributeCharts
     }
 
     /// <summary>
-    /// A u chart (or u′): events per unit of exposure at each point, about the baseline's pooled rate ū = Σ events / Σ exposure. Limits at a
-    /// point of exposure t: exact, the smallest and largest k/t with both Poisson(ū t) tails beyond at most Φ(−m); normal, ū ± m √(ū/t);
+    /// A u chart (or u′): events per unit of exposure at each point, about the baseline's pooled rate ū = Σ events / Σ exposure. Limits at
+    /// a point of exposure t: exact, the smallest and largest k/t with both Poisson(ū t) tails beyond at most Φ(−m); normal, ū ± m √(ū/t);
     /// Laney as for proportions. With exposures of 1 it is the c chart.
     /// </summary>
     /// <param name="events">Events at each point, in time order.</param>
@@ -80,10 +81,12 @@ public static class AttributeCharts
     /// <returns>Events per unit of exposure; a limit is never below 0 and belongs to the inside.</returns>
     /// <remarks>
     /// Assumes independent events with a mean proportional to the exposure; not for events of which a case can have only one when they are
-    /// common (use <see cref="Proportions"/>). The limits take the baseline as known without error. Sources: <see cref="RateSource"/>; <see cref="LaneySource"/>.
+    /// common (use <see cref="Proportions"/>). The limits take the baseline as known without error. Sources: <see cref="RateSource"/>;
+    /// <see cref="LaneySource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">
-    /// A count, an exposure, the baseline or the multiple is out of range, or exact limits are asked for where more than <see cref="MostExpected"/> events are expected.
+    /// A count, an exposure, the baseline or the multiple is out of range, or exact limits are asked for where more than
+    /// <see cref="MostExpected"/> events are expected.
     /// </exception>
     public static ControlChart Rates(
         ImmutableArray<long> events, ImmutableArray<double> exposures, ChartBaseline baseline, LimitMethod method = LimitMethod.Exact, double multiple = 3)
@@ -106,7 +109,9 @@ public static class AttributeCharts
             multiple);
     }
 
-    /// <summary>What tells a p from a u chart: name, source, the largest value, the standard error, and the counts inside exact limits.</summary>
+    /// <summary>
+    /// What tells a p from a u chart: name, source, the largest value, the standard error, and the counts inside exact limits.
+    /// </summary>
     private sealed record Kind(
         string Name, string Source, double Largest, Func<double, double, double> Error, Func<double, double, double, (long Least, long Most)> Inside);
 

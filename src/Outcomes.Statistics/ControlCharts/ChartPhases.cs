@@ -23,7 +23,8 @@ public static class ChartPhases
     /// <param name="phases">In order; the first starts at 0, and each holds at least one point.</param>
     /// <param name="chart">Makes the chart of one phase from its points and baseline.</param>
     /// <returns>The phases in order; earlier ones keep the limits that they had.</returns>
-    /// <exception cref="ArgumentOutOfRangeException">No phase at 0, phases out of order or beyond the points, or one without a reason.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">No phase at 0, phases out of order or beyond the points, or one without a
+    /// reason.</exception>
     public static ImmutableArray<PhaseChart> Make<T>(ImmutableArray<T> points, ImmutableArray<ChartPhase> phases, Func<ImmutableArray<T>, ChartBaseline, ControlChart> chart)
     {
         ArgumentNullException.ThrowIfNull(chart);

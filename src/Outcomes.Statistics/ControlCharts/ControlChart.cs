@@ -20,13 +20,17 @@ public enum ChartDoubt
     /// <summary>All or none in the baseline: any limits would be those of certainty, so there are none.</summary>
     BaselineAtEdge,
 
-    /// <summary>Fewer than 20 valued baseline points: the limits are themselves a matter of chance (common practice asks for 20 to 25).</summary>
+    /// <summary>
+    /// Fewer than 20 valued baseline points: the limits are themselves a matter of chance (common practice asks for 20 to 25).
+    /// </summary>
     ShortBaseline,
 
     /// <summary>A normal approximation where fewer than 5 are expected to meet it, or not to, at a point: use exact limits.</summary>
     FewExpected,
 
-    /// <summary>The baseline varies more than chance alone (Pearson's chi-square, 5 %): limits for one constant rate are too narrow.</summary>
+    /// <summary>
+    /// The baseline varies more than chance alone (Pearson's chi-square, 5 %): limits for one constant rate are too narrow.
+    /// </summary>
     Overdispersed,
 
     /// <summary>At half of the points or more no value could lie below the lower limit: the chart cannot show a fall.</summary>

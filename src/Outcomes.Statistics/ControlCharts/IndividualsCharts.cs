@@ -20,14 +20,14 @@ public static class IndividualsCharts
     public const double RangeFactor = 3.267;
 
     /// <summary>
-    /// Values with limits x̄ ± 2.66 mR̄, and moving ranges with the limit 3.267 mR̄, where x̄ and mR̄ are the means of the baseline's values
-    /// and of the ranges between neighbours that both lie in it.
+    /// Values with limits x̄ ± 2.66 mR̄, and moving ranges with the limit 3.267 mR̄, where x̄ and mR̄ are the means of the baseline's
+    /// values and of the ranges between neighbours that both lie in it.
     /// </summary>
     /// <param name="values">One value a point, in time order and in any unit; null is a gap.</param>
     /// <param name="baseline">The points whose values give the centre and the limits.</param>
     /// <remarks>
-    /// Assumes independent values from roughly one normal distribution; values that trend or cycle make the limits too narrow. Neighbours are
-    /// values with only gaps between them. Not for proportions of few cases, nor for waiting times, which are far from normal
+    /// Assumes independent values from roughly one normal distribution; values that trend or cycle make the limits too narrow. Neighbours
+    /// are values with only gaps between them. Not for proportions of few cases, nor for waiting times, which are far from normal
     /// (<see cref="RareEventChart"/>). The limits are not cut: they may leave the range that a value can take. With fewer than two baseline
     /// values there are none. Source: <see cref="Source"/>.
     /// </remarks>

@@ -15,8 +15,8 @@ public sealed record LearningCurveSums(
 
 /// <summary>Cumulative sums for a learner's own numbers.</summary>
 /// <remarks>
-/// For the learner who asks, about their own cases, with a supervisor: nothing else in this library takes a sequence of one person's results, and
-/// no report shows one. Cases differ in difficulty, which these sums ignore.
+/// For the learner who asks, about their own cases, with a supervisor: nothing else in this library takes a sequence of one person's
+/// results, and no report shows one. Cases differ in difficulty, which these sums ignore.
 /// </remarks>
 public static class LearningCurve
 {
@@ -27,15 +27,18 @@ public static class LearningCurve
     public const string CompetenceSource = "Biau DJ et al. Qual Saf Health Care 2008;17:203-207 (from memory)";
 
     /// <summary>
-    /// The sum of a sequential probability ratio test: with P = ln(p₁/p₀), Q = ln((1−p₀)/(1−p₁)), s = Q/(P+Q), a failure adds 1 − s and a success −s;
-    /// h₀ = ln((1−α)/β)/(P+Q), h₁ = ln((1−β)/α)/(P+Q).
+    /// The sum of a sequential probability ratio test: with P = ln(p₁/p₀), Q = ln((1−p₀)/(1−p₁)), s = Q/(P+Q), a failure adds 1 − s and a
+    /// success −s; h₀ = ln((1−α)/β)/(P+Q), h₁ = ln((1−β)/α)/(P+Q).
     /// </summary>
     /// <param name="failures">True for a failure, in the order of the cases.</param>
     /// <param name="acceptable">p₀, the acceptable failure rate, above 0.</param>
     /// <param name="unacceptable">p₁, above p₀ and below 1.</param>
     /// <param name="alpha">Chance of calling an acceptable rate unacceptable, above 0 and below ½.</param>
     /// <param name="beta">Chance of calling an unacceptable rate acceptable, above 0 and below ½.</param>
-    /// <remarks>Assumes independent cases at one unchanging rate, which learning contradicts: a late run of successes has to undo early failures. Source: <see cref="Source"/>.</remarks>
+    /// <remarks>
+    /// Assumes independent cases at one unchanging rate, which learning contradicts: a late run of successes has to undo early failures.
+    /// Source: <see cref="Source"/>.
+    /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A rate or chance is out of range.</exception>
     public static LearningCurveSums Follow(ReadOnlySpan<bool> failures, double acceptable, double unacceptable, double alpha = 0.1, double beta = 0.1)
     {
@@ -62,8 +65,8 @@ public static class LearningCurve
     }
 
     /// <summary>
-    /// The score for shown competence, S = max(0, S + W) from 0, where a success adds W = ln((1−p_A)/(1−p_U)) and a failure ln(p_A/p_U): it climbs while the
-    /// acceptable rate p_A explains the cases better than the unacceptable p_U.
+    /// The score for shown competence, S = max(0, S + W) from 0, where a success adds W = ln((1−p_A)/(1−p_U)) and a failure ln(p_A/p_U): it
+    /// climbs while the acceptable rate p_A explains the cases better than the unacceptable p_U.
     /// </summary>
     /// <returns>S after each case. The limit that it must reach is chosen by simulation beforehand; none is built in.</returns>
     /// <remarks>Source: <see cref="CompetenceSource"/>.</remarks>

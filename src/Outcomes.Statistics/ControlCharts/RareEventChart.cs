@@ -5,7 +5,9 @@ using NormalDistribution = MathNet.Numerics.Distributions.Normal;
 namespace Outcomes.Statistics;
 
 /// <summary>Control charts for rare events: cases from one event to the next (g), and time from one to the next (t).</summary>
-/// <remarks>A long gap is what one hopes for when the event is unwanted: above the upper limit means rarer, below the lower limit means more often.</remarks>
+/// <remarks>
+/// A long gap is what one hopes for when the event is unwanted: above the upper limit means rarer, below the lower limit means more often.
+/// </remarks>
 public static class RareEventChart
 {
     /// <summary>Where the chart of cases between events comes from.</summary>
@@ -14,24 +16,29 @@ public static class RareEventChart
     /// <summary>Where the chart of times between events comes from.</summary>
     public const string TimesSource = "Nelson LS. J Qual Technol 1994;26:239-240 (transform); exact limits: exponential tails, Montgomery DC. Introduction to Statistical Quality Control, ch. 7 (from memory)";
 
-    /// <summary>Nelson's power, 1/3.6 rounded as printed: an exponential variable raised to it is one of Weibull shape 3.6, which is close to normal.</summary>
+    /// <summary>
+    /// Nelson's power, 1/3.6 rounded as printed: an exponential variable raised to it is one of Weibull shape 3.6, which is close to
+    /// normal.
+    /// </summary>
     public const double NelsonPower = 0.2777;
 
     private const double Often = 0.2;
 
     /// <summary>
-    /// A g chart: cases up to and including the next event (1 when the very next case had it). With mean m over the baseline's gaps, p = 1/m and
-    /// geometric tails P(more than x) = (1−p)^x. Exact limits: the smallest and largest x inside, with at most Φ(−multiple) beyond each.
-    /// Centre: the median, ⌈ln ½ / ln(1−p)⌉, so that half the gaps lie on either side.
+    /// A g chart: cases up to and including the next event (1 when the very next case had it). With mean m over the baseline's gaps, p =
+    /// 1/m and geometric tails P(more than x) = (1−p)^x. Exact limits: the smallest and largest x inside, with at most Φ(−multiple) beyond
+    /// each. Centre: the median, ⌈ln ½ / ln(1−p)⌉, so that half the gaps lie on either side.
     /// </summary>
-    /// <param name="cases">Cases of each gap, at least 1, in order; the cases before the first event are no gap unless counting began with an event.</param>
+    /// <param name="cases">Cases of each gap, at least 1, in order; the cases before the first event are no gap unless counting began with
+    /// an event.</param>
     /// <param name="since">Cases since the last event, an open gap drawn last; null to leave it out.</param>
     /// <param name="baseline">The gaps that give the mean; an open one never does.</param>
-    /// <param name="method">Exact, or normal: m ± multiple √(m(m−1)), Benneyan's limits about the mean, whose lower one is nearly always below 1.</param>
+    /// <param name="method">Exact, or normal: m ± multiple √(m(m−1)), Benneyan's limits about the mean, whose lower one is nearly always
+    /// below 1.</param>
     /// <param name="multiple">Above 0 and at most 6; 3 is usual.</param>
     /// <remarks>
-    /// Assumes independent cases with one chance of the event. Not for common events (one in five or more), nor with few baseline gaps: the limits
-    /// take p as known. Edge: every baseline gap 1 gives no limits. Source: <see cref="CasesSource"/>.
+    /// Assumes independent cases with one chance of the event. Not for common events (one in five or more), nor with few baseline gaps: the
+    /// limits take p as known. Edge: every baseline gap 1 gives no limits. Source: <see cref="CasesSource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A gap, the baseline or the multiple is out of range.</exception>
     public static ControlChart Cases(ImmutableArray<long> cases, long? since, ChartBaseline baseline, LimitMethod method = LimitMethod.Exact, double multiple = 3)
@@ -63,16 +70,16 @@ public static class RareEventChart
     }
 
     /// <summary>
-    /// A t chart with exact exponential limits: with mean m over the baseline's times, lower −m ln(1−τ) and upper −m ln τ, where τ = Φ(−multiple),
-    /// about the median m ln 2.
+    /// A t chart with exact exponential limits: with mean m over the baseline's times, lower −m ln(1−τ) and upper −m ln τ, where τ =
+    /// Φ(−multiple), about the median m ln 2.
     /// </summary>
     /// <param name="times">Time of each gap in days or another unit, in order; 0 when two events share a day.</param>
     /// <param name="since">Time since the last event, an open gap drawn last; null to leave it out.</param>
     /// <param name="baseline">The gaps that give the mean; an open one never does.</param>
     /// <param name="multiple">Above 0 and at most 6; 3 is usual.</param>
     /// <remarks>
-    /// Assumes events at a constant rate of time, whatever the number of cases: where activity changes, use <see cref="Cases"/>. Not for times that are
-    /// often 0. The limits take m as known: with few baseline gaps that is far from true. Source: <see cref="TimesSource"/>.
+    /// Assumes events at a constant rate of time, whatever the number of cases: where activity changes, use <see cref="Cases"/>. Not for
+    /// times that are often 0. The limits take m as known: with few baseline gaps that is far from true. Source: <see cref="TimesSource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A time, the baseline or the multiple is out of range.</exception>
     public static ControlChart Times(ImmutableArray<double> times, double? since, ChartBaseline baseline, double multiple = 3)
@@ -88,7 +95,10 @@ public static class RareEventChart
     /// A t chart by Nelson's transform: y = x^0.2777 is nearly normal when x is exponential, so its individuals chart
     /// (<see cref="IndividualsCharts"/>) has limits, which are turned back to time by the inverse power; a lower limit below 0 becomes 0.
     /// </summary>
-    /// <remarks>As <see cref="Times"/>; the limits come from moving ranges, so it assumes a little less of the distribution. An open time is judged with the same limits.</remarks>
+    /// <remarks>
+    /// As <see cref="Times"/>; the limits come from moving ranges, so it assumes a little less of the distribution. An open time is judged
+    /// with the same limits.
+    /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A time or the baseline is out of range.</exception>
     public static ControlChart TransformedTimes(ImmutableArray<double> times, double? since, ChartBaseline baseline)
     {

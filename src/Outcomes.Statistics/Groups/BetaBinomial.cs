@@ -38,7 +38,8 @@ public static class BetaBinomial
     /// <remarks>
     /// The likelihood is flat: the mean is sharp, the spread is not unless there are many groups. Source: <see cref="Source"/>.
     /// </remarks>
-    /// <exception cref="ArgumentOutOfRangeException">Fewer than two groups with records, none or all met, or every group all or nothing.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">Fewer than two groups with records, none or all met, or every group all or
+    /// nothing.</exception>
     public static BetaPrior Fit(ImmutableArray<Count> counts)
     {
         foreach (var count in counts)
@@ -62,15 +63,15 @@ public static class BetaBinomial
     }
 
     /// <summary>
-    /// Each group's posterior mean (k + a)/(n + a + b) with a = μ/ρ and b = (1−μ)/ρ, and the interval between the quantiles of Beta(a + k, b + n − k)
-    /// that leave half of 1 − level beyond each.
+    /// Each group's posterior mean (k + a)/(n + a + b) with a = μ/ρ and b = (1−μ)/ρ, and the interval between the quantiles of Beta(a + k,
+    /// b + n − k) that leave half of 1 − level beyond each.
     /// </summary>
     /// <param name="groups">One count a group; a group without records gets the mean.</param>
     /// <param name="level">Level of the intervals, above 0 and below 1.</param>
     /// <remarks>
-    /// Assumes groups whose true proportions come from one beta distribution: exchangeable, of comparable case mix. The intervals take μ and ρ as known,
-    /// so they are too narrow with few groups. A shrunken estimate is biased for each group and nearer the truth for all together. Not for
-    /// ranking. Source: <see cref="Source"/>.
+    /// Assumes groups whose true proportions come from one beta distribution: exchangeable, of comparable case mix. The intervals take μ
+    /// and ρ as known, so they are too narrow with few groups. A shrunken estimate is biased for each group and nearer the truth for all
+    /// together. Not for ranking. Source: <see cref="Source"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">As <see cref="Fit"/>, or the level is out of range.</exception>
     public static Shrinkage Shrink(ImmutableArray<GroupCount> groups, double level = 0.95)
@@ -90,7 +91,9 @@ public static class BetaBinomial
         return new(group.Group, group.Count, value, new(BetaQuantiles.Beta(tail, a, b), 1 - BetaQuantiles.Beta(tail, b, a)));
     }
 
-    /// <summary>The mean that maximises the likelihood at this spread: concave in the mean, so Newton's method, halved where it would leave (0, 1).</summary>
+    /// <summary>
+    /// The mean that maximises the likelihood at this spread: concave in the mean, so Newton's method, halved where it would leave (0, 1).
+    /// </summary>
     private static double MeanAt((long Met, long Not)[] data, double start, double spread)
     {
         var mean = start;

@@ -8,7 +8,9 @@ public enum FunnelLimits
     /// <summary>The smallest and largest k/n with a binomial tail beyond of at most 2.5 % (or 0.1 %): steps, as the counts allow.</summary>
     Exact,
 
-    /// <summary>Spiegelhalter's smooth line between the counts: a count on its outer side can be a little likelier than the tail says.</summary>
+    /// <summary>
+    /// Spiegelhalter's smooth line between the counts: a count on its outer side can be a little likelier than the tail says.
+    /// </summary>
     Interpolated,
 
     /// <summary>Target ± z standard errors: a normal approximation, poor for few cases or a target near 0 or 1.</summary>
@@ -70,7 +72,9 @@ public enum FunnelDoubt
     /// <summary>More variation than chance (I φ beyond the 95 % point of its chi-square) while the limits allow for none.</summary>
     Overdispersed,
 
-    /// <summary>φ above 4: groups differ for reasons that limits cannot mend; look at case mix and definitions before anything else.</summary>
+    /// <summary>
+    /// φ above 4: groups differ for reasons that limits cannot mend; look at case mix and definitions before anything else.
+    /// </summary>
     NotComparable,
 
     /// <summary>The target is the pooled proportion and one group makes up more than a third of it.</summary>

@@ -15,19 +15,22 @@ public static class Funnels
     private const int CurvePoints = 200;
 
     /// <summary>
-    /// Groups against a target, with limits at 95 % and 99.8 % for each number of records. Exact: k/n of the binomial counts whose tail beyond is
-    /// at most 2.5 % and 0.1 %. Interpolated: (r − α)/n with r the first count at which P(R ≤ r) &gt; p and α = (P(R ≤ r) − p)/P(R = r), p being
-    /// 0.025, 0.975, 0.001, 0.999. Normal: target ± z √(target (1−target)/n). Each limit's distance from the target is then widened as asked.
+    /// Groups against a target, with limits at 95 % and 99.8 % for each number of records. Exact: k/n of the binomial counts whose tail
+    /// beyond is at most 2.5 % and 0.1 %. Interpolated: (r − α)/n with r the first count at which P(R ≤ r) &gt; p and α = (P(R ≤ r) −
+    /// p)/P(R = r), p being 0.025, 0.975, 0.001, 0.999. Normal: target ± z √(target (1−target)/n). Each limit's distance from the target is
+    /// then widened as asked.
     /// </summary>
     /// <param name="groups">One count a group, in any order, which is kept.</param>
     /// <param name="target">What to compare with, above 0 and below 1; null for the pooled proportion Σ met / Σ eligible.</param>
     /// <param name="limits">Exact unless said otherwise.</param>
-    /// <param name="widening">None unless said otherwise; published for normal limits, applied to the others in the same proportion.</param>
+    /// <param name="widening">None unless said otherwise; published for normal limits, applied to the others in the same
+    /// proportion.</param>
     /// <param name="winsorise">Share of z-scores pulled in at each end when variation is estimated.</param>
     /// <returns>Fractions, cut to 0..1. A limit itself is inside.</returns>
     /// <remarks>
-    /// Assumes independent records and comparable case mix: a difference in patients looks like a difference in care. Of many groups some lie outside
-    /// the 95 % limits by chance. Not for ranking, not for operators. Source: <see cref="Source"/>; exact steps: binomial tails.
+    /// Assumes independent records and comparable case mix: a difference in patients looks like a difference in care. Of many groups some
+    /// lie outside the 95 % limits by chance. Not for ranking, not for operators. Source: <see cref="Source"/>; exact steps: binomial
+    /// tails.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count, the target or the share to winsorise is out of range.</exception>
     public static Funnel Analyse(

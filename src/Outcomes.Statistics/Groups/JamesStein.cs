@@ -18,8 +18,8 @@ public static class JamesStein
     /// <param name="values">At least four, of groups of equal size.</param>
     /// <param name="variance">σ², above 0 and known.</param>
     /// <remarks>
-    /// For teaching what shrinkage does: groups of unequal size need <see cref="BetaBinomial"/>. It is nearer the truth for all together, not for
-    /// each. All values equal: c = 0. Source: <see cref="Source"/>.
+    /// For teaching what shrinkage does: groups of unequal size need <see cref="BetaBinomial"/>. It is nearer the truth for all together,
+    /// not for each. All values equal: c = 0. Source: <see cref="Source"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">Fewer than four values, or a variance not above 0.</exception>
     public static JamesSteinEstimate Shrink(ImmutableArray<double> values, double variance)

@@ -14,8 +14,9 @@ public static class Overdispersion
     public const string Source = "Spiegelhalter DJ. Stat Med 2005;24:1185-1202; Spiegelhalter DJ. Qual Saf Health Care 2005;14:347-351";
 
     /// <summary>
-    /// φ = Σ z_w² / I with the z-scores of I groups winsorised: those below the q quantile are set to it, those above the 1−q quantile likewise
-    /// (type 7). τ² = max(0, (I φ − (I − 1)) / (Σw − Σw²/Σw)) with weights w = 1/s², s being the standard error of each group at the target.
+    /// φ = Σ z_w² / I with the z-scores of I groups winsorised: those below the q quantile are set to it, those above the 1−q quantile
+    /// likewise (type 7). τ² = max(0, (I φ − (I − 1)) / (Σw − Σw²/Σw)) with weights w = 1/s², s being the standard error of each group at
+    /// the target.
     /// </summary>
     /// <param name="z">(value − target)/s of each group; at least 2.</param>
     /// <param name="errors">s of each group, above 0, in the same order.</param>
@@ -48,7 +49,9 @@ public static class Overdispersion
         return new(squares / z.Length, Math.Max(0, excess / (weights - (weightSquares / weights))), lower, upper);
     }
 
-    /// <summary>The sample quantile at 1 + (n − 1) p, linear between neighbours: type 7 of Hyndman and Fan (Am Stat 1996;50:361-365).</summary>
+    /// <summary>
+    /// The sample quantile at 1 + (n − 1) p, linear between neighbours: type 7 of Hyndman and Fan (Am Stat 1996;50:361-365).
+    /// </summary>
     private static double OfSorted(ReadOnlySpan<double> sorted, double p)
     {
         var place = (sorted.Length - 1) * p;

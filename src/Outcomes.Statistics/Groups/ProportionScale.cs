@@ -7,8 +7,8 @@ public readonly record struct Effect(double Value, double Variance);
 public static class ProportionScale
 {
     /// <summary>
-    /// ln(k/(n−k)) with variance 1/k + 1/(n−k); one half is added to k and n−k when either is 0, and only then. The usual scale, biased for rare
-    /// events of few records.
+    /// ln(k/(n−k)) with variance 1/k + 1/(n−k); one half is added to k and n−k when either is 0, and only then. The usual scale, biased for
+    /// rare events of few records.
     /// </summary>
     /// <exception cref="ArgumentOutOfRangeException">The count is out of range.</exception>
     public static Effect Logit(Count count)

@@ -33,11 +33,15 @@ public sealed record PooledEffect
     public required Bounds Within { get; init; }
 
     /// <summary>
-    /// Hartung and Knapp's interval, on k − 1 degrees of freedom, never narrower than the error above makes it: the better one for few groups. Null for one group.
+    /// Hartung and Knapp's interval, on k − 1 degrees of freedom, never narrower than the error above makes it: the better one for few
+    /// groups. Null for one group.
     /// </summary>
     public required Bounds? HartungKnapp { get; init; }
 
-    /// <summary>Where the true value of a further group is expected, on k − 2 degrees of freedom; null below three groups, and when all are taken to share one value.</summary>
+    /// <summary>
+    /// Where the true value of a further group is expected, on k − 2 degrees of freedom; null below three groups, and when all are taken to
+    /// share one value.
+    /// </summary>
     public required Bounds? Prediction { get; init; }
 
     /// <summary>Variance between groups, τ².</summary>
@@ -65,17 +69,19 @@ public static class RandomEffects
 
     /// <summary>
     /// The mean with weights w = 1/(v + τ²). τ² by: DerSimonian-Laird max(0, (Q − (k−1))/(Σw₀ − Σw₀²/Σw₀)), w₀ = 1/v; Paule-Mandel,
-    /// Σ w (y − pooled)² = k − 1; REML, Σ w² (y − pooled)² = Σw − Σw²/Σw. I² = τ²/(τ² + v̄), v̄ = (k−1) Σw₀/((Σw₀)² − Σw₀²); for none, max(0, (Q − (k−1))/Q).
+    /// Σ w (y − pooled)² = k − 1; REML, Σ w² (y − pooled)² = Σw − Σw²/Σw. I² = τ²/(τ² + v̄), v̄ = (k−1) Σw₀/((Σw₀)² − Σw₀²); for none,
+    /// max(0, (Q − (k−1))/Q).
     /// </summary>
     /// <param name="effects">One value with its sampling variance a group, at least one group.</param>
     /// <param name="between">REML unless said otherwise.</param>
     /// <param name="level">Level of the intervals, above 0 and below 1.</param>
     /// <remarks>
-    /// Assumes independent groups, known sampling variances and normal true values. With fewer than about five groups τ² is nearly unknown, whatever the
-    /// estimate says. Where groups differ much, the mean describes none of them: read the prediction interval. One group is that group.
-    /// Source: <see cref="Source"/>.
+    /// Assumes independent groups, known sampling variances and normal true values. With fewer than about five groups τ² is nearly unknown,
+    /// whatever the estimate says. Where groups differ much, the mean describes none of them: read the prediction interval. One group is
+    /// that group. Source: <see cref="Source"/>.
     /// </remarks>
-    /// <exception cref="ArgumentOutOfRangeException">No group, a value that is not finite, a variance not above 0, or a level out of range.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">No group, a value that is not finite, a variance not above 0, or a level out of
+    /// range.</exception>
     public static PooledEffect Pool(ImmutableArray<Effect> effects, BetweenVariance between = BetweenVariance.Reml, double level = 0.95)
     {
         Requires.Level(level);
@@ -117,7 +123,9 @@ public static class RandomEffects
         };
     }
 
-    /// <summary>Mean, Σw, Q and Σw − Σw²/Σw at this variance between groups; with the derivative of the restricted likelihood, doubled.</summary>
+    /// <summary>
+    /// Mean, Σw, Q and Σw − Σw²/Σw at this variance between groups; with the derivative of the restricted likelihood, doubled.
+    /// </summary>
     private static (double Mean, double Weights, double Q, double Free, double RemlScore) At(ImmutableArray<Effect> effects, double tau)
     {
         double weights = 0, squares = 0, mean = 0, q = 0, steep = 0;

@@ -5,7 +5,9 @@ namespace Outcomes.Statistics;
 /// <summary>Quantiles of the beta distribution, and of others through it, that the library gives too coarsely.</summary>
 internal static class BetaQuantiles
 {
-    /// <summary>x with P(Beta(a, b) ≤ x) = probability, to about 1e-13 of x or of 1 − x, whichever is nearer 0: Newton's method kept in a bracket.</summary>
+    /// <summary>
+    /// x with P(Beta(a, b) ≤ x) = probability, to about 1e-13 of x or of 1 − x, whichever is nearer 0: Newton's method kept in a bracket.
+    /// </summary>
     public static double Beta(double probability, double a, double b)
     {
         double low = 0, high = 1, x = a / (a + b);

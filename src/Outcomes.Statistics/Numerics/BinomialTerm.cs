@@ -30,7 +30,9 @@ internal static class BinomialTerm
         return stirling - Deviance(k, n * p) - Deviance(rest, n * q) - HalfLogTwoPi + (0.5 * Math.Log(n / k / rest));
     }
 
-    /// <summary>One Poisson probability in logarithm: ln(meanᵏ e^−mean / Γ(k+1)), k above 0 and not only whole, to the same digits.</summary>
+    /// <summary>
+    /// One Poisson probability in logarithm: ln(meanᵏ e^−mean / Γ(k+1)), k above 0 and not only whole, to the same digits.
+    /// </summary>
     public static double PoissonLog(double k, double mean) =>
         -StirlingError(k) - Deviance(k, mean) - HalfLogTwoPi - (0.5 * Math.Log(k));
 

@@ -2,7 +2,9 @@ using MathNet.Numerics;
 
 namespace Outcomes.Statistics;
 
-/// <summary>Tails and quantiles of the binomial and the Poisson distribution by adding terms, from the one nearest the middle outwards.</summary>
+/// <summary>
+/// Tails and quantiles of the binomial and the Poisson distribution by adding terms, from the one nearest the middle outwards.
+/// </summary>
 /// <remarks>
 /// A tail keeps its relative precision however small it is: about 1e-13 at a thousand trials, 1e-9 at a million, from the logarithm of the
 /// first term. Probabilities lie strictly between 0 and 1, means above 0; callers close the edges.
@@ -30,7 +32,10 @@ internal static class DiscreteTails
     /// <summary>P(X ≥ k) for a Poisson count.</summary>
     public static double PoissonAtLeast(long k, double mean) => k <= 0 ? 1 : k > mean ? UpperPoisson(k, mean) : 1 - LowerPoisson(k - 1, mean);
 
-    /// <summary>The smallest and largest counts inside: fewer than the smallest has at most the tail's probability, and so has more than the largest.</summary>
+    /// <summary>
+    /// The smallest and largest counts inside: fewer than the smallest has at most the tail's probability, and so has more than the
+    /// largest.
+    /// </summary>
     public static (long Least, long Most) BinomialInside(double tail, long n, double p)
     {
         var least = Least(tail, n * p, k => BinomialAtMost(k, n, p));

@@ -12,7 +12,9 @@ internal sealed record GroupedLogistic(Vector<double> Coefficients, Matrix<doubl
     /// <summary>
     /// Maximum likelihood by iteratively reweighted least squares: β ← β + (XᵀWX)⁻¹ Xᵀ(k − n p), W = n p (1 − p).
     /// </summary>
-    /// <returns>Null when it does not settle: the data are separated, so that some coefficient is infinite, or columns depend on each other.</returns>
+    /// <returns>
+    /// Null when it does not settle: the data are separated, so that some coefficient is infinite, or columns depend on each other.
+    /// </returns>
     public static GroupedLogistic? Fit(Matrix<double> design, IReadOnlyList<double> met, IReadOnlyList<double> eligible)
     {
         var beta = Vector<double>.Build.Dense(design.ColumnCount);

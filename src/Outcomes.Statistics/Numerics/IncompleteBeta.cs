@@ -1,6 +1,8 @@
 namespace Outcomes.Statistics;
 
-/// <summary>The two tails of a beta distribution, which are those of the binomial one, right to about 1e-13 of themselves up to ten million records.</summary>
+/// <summary>
+/// The two tails of a beta distribution, which are those of the binomial one, right to about 1e-13 of themselves up to ten million records.
+/// </summary>
 /// <remarks>
 /// The library's own function stops its continued fraction after a fixed number of terms and takes its front factor from differences of
 /// log-gammas, which leaves 1e-8 at a million records; hence this one (docs/decisions/0061-own-tails.md).

@@ -5,8 +5,11 @@ namespace Outcomes.Statistics;
 /// <summary>A proportion and its complement, found on the scale of log odds, where neither end of the line loses digits.</summary>
 internal static class LogOdds
 {
-    /// <summary>The proportion p at which an increasing or decreasing function of p and q = 1 − p is 0, searched outwards from a start.</summary>
-    /// <param name="function">Goes through 0 once between 0 and 1. Best nearly straight in the log odds: take logarithms of tail probabilities.</param>
+    /// <summary>
+    /// The proportion p at which an increasing or decreasing function of p and q = 1 − p is 0, searched outwards from a start.
+    /// </summary>
+    /// <param name="function">Goes through 0 once between 0 and 1. Best nearly straight in the log odds: take logarithms of tail
+    /// probabilities.</param>
     /// <param name="start">A proportion near the root; 0 and 1 are moved inwards.</param>
     public static double Root(Func<double, double, double> function, double start)
     {

@@ -2,7 +2,9 @@ using System.Runtime.CompilerServices;
 
 namespace Outcomes.Statistics;
 
-/// <summary>What every statistic asks of its inputs. A broken one is a bug of the caller, so it is an exception with the value and the range.</summary>
+/// <summary>
+/// What every statistic asks of its inputs. A broken one is a bug of the caller, so it is an exception with the value and the range.
+/// </summary>
 internal static class Requires
 {
     public static void Level(double level, [CallerArgumentExpression(nameof(level))] string? name = null)

@@ -22,8 +22,8 @@ public static class ClopperPearson
     /// <returns>Fractions from 0 to 1, with lower ≤ met/eligible ≤ upper.</returns>
     /// <remarks>
     /// Assumes independent records with one true proportion. It never covers less than its level and usually covers more, so it is wider
-    /// than <see cref="Wilson"/>: for a guarantee, not for everyday tables. An end is right to about 1e-12 of itself up to ten million records.
-    /// Edges, in closed form: 0/n gives 0 to 1 − (α/2)^(1/n); n/n gives (α/2)^(1/n) to 1.
+    /// than <see cref="Wilson"/>: for a guarantee, not for everyday tables. An end is right to about 1e-12 of itself up to ten million
+    /// records. Edges, in closed form: 0/n gives 0 to 1 − (α/2)^(1/n); n/n gives (α/2)^(1/n) to 1.
     /// Source: <see cref="Source"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
@@ -46,7 +46,8 @@ public static class ClopperPearson
     /// 1 − level, which is 1 − (1 − level)^(1/n). The "rule of three", 3/n, approximates it at 95 %.
     /// </summary>
     /// <param name="eligible">Records judged, at least 1; none met the measure.</param>
-    /// <param name="level">One-sided confidence level, above 0 and below 1. It is lower than the upper end of the two-sided interval.</param>
+    /// <param name="level">One-sided confidence level, above 0 and below 1. It is lower than the upper end of the two-sided
+    /// interval.</param>
     /// <returns>A fraction from 0 to 1.</returns>
     /// <remarks>
     /// Assumes independent records with one true proportion.

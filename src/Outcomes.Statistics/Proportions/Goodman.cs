@@ -15,7 +15,8 @@ public static class Goodman
     /// The score interval of <see cref="Wilson"/> for each category at the level 1 − α/k, with k categories: by Bonferroni's inequality
     /// all of them hold together with at least about 1 − α.
     /// </summary>
-    /// <param name="counts">Records in each category, at least two categories and at least one record. Each record is in exactly one.</param>
+    /// <param name="counts">Records in each category, at least two categories and at least one record. Each record is in exactly
+    /// one.</param>
     /// <param name="level">Level for all intervals together, above 0 and below 1.</param>
     /// <returns>One interval a category in the given order, fractions from 0 to 1.</returns>
     /// <remarks>

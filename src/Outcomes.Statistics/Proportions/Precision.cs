@@ -8,7 +8,8 @@ public static class Precision
 
     /// <summary>
     /// The least number of cases whose Wilson interval, were the proportion seen to be <paramref name="rate"/>, reaches no further than
-    /// <paramref name="halfWidth"/> to either side of its middle: the half-width is z √(p(1−p)/n + z²/4n²) / (1 + z²/n), which falls with n.
+    /// <paramref name="halfWidth"/> to either side of its middle: the half-width is z √(p(1−p)/n + z²/4n²) / (1 + z²/n), which falls with
+    /// n.
     /// </summary>
     /// <param name="rate">The proportion expected, 0 to 1.</param>
     /// <param name="halfWidth">Half the width of the interval, a fraction above 0 and below 0.5.</param>

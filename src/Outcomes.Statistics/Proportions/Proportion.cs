@@ -37,12 +37,17 @@ public static class Proportion
     /// <summary>Where the bounds for missing records come from (citation from memory).</summary>
     public const string MissingBoundsSource = "Manski CF. Am Econ Rev 1990;80(2):319-323 (worst-case bounds)";
 
-    /// <summary>The proportion met out of eligible with its interval; null when none was eligible, for then there is nothing to estimate.</summary>
+    /// <summary>
+    /// The proportion met out of eligible with its interval; null when none was eligible, for then there is nothing to estimate.
+    /// </summary>
     /// <param name="count">Met, eligible and missing. Missing records take no part: see <see cref="MissingBounds"/>.</param>
     /// <param name="method">Which interval.</param>
     /// <param name="level">Two-sided confidence level, above 0 and below 1.</param>
     /// <returns>Fractions from 0 to 1.</returns>
-    /// <remarks>Assumes that missing records would have met the measure as often as the judged ones. Source: that of the interval, named in the result.</remarks>
+    /// <remarks>
+    /// Assumes that missing records would have met the measure as often as the judged ones. Source: that of the interval, named in the
+    /// result.
+    /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">The count or the level is out of range.</exception>
     public static Estimate? Estimate(Count count, IntervalMethod method = IntervalMethod.Wilson, double level = 0.95)
     {

@@ -1,14 +1,17 @@
 namespace Outcomes.Statistics;
 
-/// <summary>What continuous values leave behind so that sites can be added up: how many, their mean, the sum of squares about it, least and greatest.</summary>
+/// <summary>
+/// What continuous values leave behind so that sites can be added up: how many, their mean, the sum of squares about it, least and
+/// greatest.
+/// </summary>
 /// <param name="N">How many values.</param>
 /// <param name="Mean">Their mean; 0 without a value.</param>
 /// <param name="SumOfSquares">Sum of squared distances from the mean.</param>
 /// <param name="Least">Least value; infinity without a value.</param>
 /// <param name="Greatest">Greatest value; minus infinity without a value.</param>
 /// <remarks>
-/// Two of them add to what all values together give, but for rounding: with δ the second mean less the first, the mean moves by δ n₂/n and the sum of
-/// squares grows by δ² n₁n₂/n. Source: <see cref="Source"/>.
+/// Two of them add to what all values together give, but for rounding: with δ the second mean less the first, the mean moves by δ n₂/n and
+/// the sum of squares grows by δ² n₁n₂/n. Source: <see cref="Source"/>.
 /// </remarks>
 public readonly record struct Moments(long N, double Mean, double SumOfSquares, double Least, double Greatest)
 {
@@ -17,7 +20,9 @@ public readonly record struct Moments(long N, double Mean, double SumOfSquares, 
     /// <summary>No values: adding it changes nothing.</summary>
     public static Moments None { get; } = new(0, 0, 0, double.PositiveInfinity, double.NegativeInfinity);
 
-    /// <summary>The moments of the values. Two passes: the squares are taken about the mean, so large values close together keep their digits.</summary>
+    /// <summary>
+    /// The moments of the values. Two passes: the squares are taken about the mean, so large values close together keep their digits.
+    /// </summary>
     /// <exception cref="ArgumentOutOfRangeException">A value is not finite.</exception>
     public static Moments Of(IReadOnlyCollection<double> values)
     {
@@ -58,8 +63,8 @@ public readonly record struct Moments(long N, double Mean, double SumOfSquares, 
     /// <summary>mean ± t s/√n, t the quantile of Student's distribution with n − 1 degrees of freedom; null below two values.</summary>
     /// <param name="level">Two-sided confidence level, above 0 and below 1.</param>
     /// <remarks>
-    /// Assumes independent values, and either near normal ones or many. For times and saturations, which are skewed, the median with its interval says more.
-    /// Source: Student. Biometrika 1908;6:1-25.
+    /// Assumes independent values, and either near normal ones or many. For times and saturations, which are skewed, the median with its
+    /// interval says more. Source: Student. Biometrika 1908;6:1-25.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">The level is out of range.</exception>
     public Bounds? MeanInterval(double level = 0.95)
@@ -71,7 +76,10 @@ public readonly record struct Moments(long N, double Mean, double SumOfSquares, 
         return new(Mean - half, Mean + half);
     }
 
-    /// <summary>The t that |T| exceeds with probability 1 − level: with x = ν/(ν + t²) that probability is a beta tail. The library's inverse is right to 1e-9 only.</summary>
+    /// <summary>
+    /// The t that |T| exceeds with probability 1 − level: with x = ν/(ν + t²) that probability is a beta tail. The library's inverse is
+    /// right to 1e-9 only.
+    /// </summary>
     private static double StudentQuantile(double degrees, double level)
     {
         var logOdds = LogOdds.Find(

@@ -19,18 +19,19 @@ public static class Quantiles
     public const string Source = "value: Hyndman RJ, Fan Y. Am Stat 1996;50:361-365, definition 7; interval: Conover WJ. Practical Nonparametric Statistics, 3rd ed. 1999, section 3.2";
 
     /// <summary>
-    /// The value interpolates at the position (n − 1) p between order statistics. The interval goes from the l-th to the u-th value with P(X &lt; l) ≤ α/2 and
-    /// P(X ≥ u) ≤ α/2 for X ~ Binomial(n, p), l as high and u as low as that allows.
+    /// The value interpolates at the position (n − 1) p between order statistics. The interval goes from the l-th to the u-th value with
+    /// P(X &lt; l) ≤ α/2 and P(X ≥ u) ≤ α/2 for X ~ Binomial(n, p), l as high and u as low as that allows.
     /// </summary>
     /// <param name="values">Values and how many of each, in any order; the same value may come more than once.</param>
     /// <param name="p">Which quantile, above 0 and below 1; 0.5 is the median.</param>
     /// <param name="level">Two-sided confidence level, above 0 and below 1.</param>
     /// <returns>The quantile in the unit of the values; null without a value.</returns>
     /// <remarks>
-    /// Assumes independent records and nothing about their distribution. Values rounded to whole units make ties, which leave the coverage at least
-    /// as stated. Fewer than 6 values bound no median at 95 %. Source: <see cref="Source"/>.
+    /// Assumes independent records and nothing about their distribution. Values rounded to whole units make ties, which leave the coverage
+    /// at least as stated. Fewer than 6 values bound no median at 95 %. Source: <see cref="Source"/>.
     /// </remarks>
-    /// <exception cref="ArgumentOutOfRangeException">A number of values is negative, a value is not finite, or p or the level is out of range.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">A number of values is negative, a value is not finite, or p or the level is out of
+    /// range.</exception>
     public static QuantileEstimate? Estimate(IEnumerable<(double Value, long N)> values, double p = 0.5, double level = 0.95)
     {
         if (!(p > 0 && p < 1))

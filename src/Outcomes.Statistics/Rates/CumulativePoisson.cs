@@ -21,14 +21,16 @@ public static class CumulativePoisson
     /// (<see cref="ExactPoisson.Interval"/> with exposure E).
     /// </summary>
     /// <param name="observed">Events at each point, in time order.</param>
-    /// <param name="expected">Expected events at each point, fixed beforehand: cases × a declared rate, or a sum of predicted risks.</param>
+    /// <param name="expected">Expected events at each point, fixed beforehand: cases × a declared rate, or a sum of predicted
+    /// risks.</param>
     /// <param name="level">Two-sided confidence level of each interval.</param>
     /// <remarks>
     /// Assumes independent events and an expectation known without error. Each interval holds for one look: following the line and stopping
     /// where it excludes 1 misleads a stable unit far more often than its level says. Expectation 0 so far: no ratio.
     /// Source: <see cref="Source"/>.
     /// </remarks>
-    /// <exception cref="ArgumentOutOfRangeException">The lists differ in length, a number is negative or not finite, or the level is out of range.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">The lists differ in length, a number is negative or not finite, or the level is out of
+    /// range.</exception>
     public static ImmutableArray<CumulativePoint> Accumulate(ImmutableArray<long> observed, ImmutableArray<double> expected, double level = 0.95)
     {
         Requires.Level(level);

@@ -16,7 +16,8 @@ public static class ExactPoisson
     /// Gamma(k) and the 1−α/2 quantile of Gamma(k+1), each divided by the exposure, with k events and α = 1 − level.
     /// </summary>
     /// <param name="events">Events seen, 0 to 100 million.</param>
-    /// <param name="exposure">What they arose from, above 0 and finite; known without error. 1 gives the limits of the count itself.</param>
+    /// <param name="exposure">What they arose from, above 0 and finite; known without error. 1 gives the limits of the count
+    /// itself.</param>
     /// <param name="level">Two-sided confidence level, above 0 and below 1.</param>
     /// <returns>Events per unit of exposure; lower ≤ events/exposure ≤ upper, and either may exceed 1.</returns>
     /// <remarks>
@@ -42,7 +43,8 @@ public static class ExactPoisson
     /// <summary>The mean at which <paramref name="k"/> or more events have the probability <paramref name="tail"/>.</summary>
     private static double Lower(long k, double tail)
     {
-        // Newton's method on the logarithm of the tail as a function of ln mean: increasing and concave, so that after one step it climbs to the root.
+        // Newton's method on the logarithm of the tail as a function of ln mean: increasing and concave, so that after one step it climbs
+        // to the root.
         var log = Math.Log(k);
         for (var step = 0; step < 100; step++)
         {

@@ -45,7 +45,9 @@ public static class LongestRunAndCrossings
         double Term(int k) => Math.Exp(SpecialFunctions.BinomialLn(trials, k) - (trials * Math.Log(2)));
     }
 
-    /// <summary>P(L &gt; <paramref name="runLimit"/> or C &lt; <paramref name="crossingsLimit"/>) for <paramref name="n"/> fair-coin sides.</summary>
+    /// <summary>
+    /// P(L &gt; <paramref name="runLimit"/> or C &lt; <paramref name="crossingsLimit"/>) for <paramref name="n"/> fair-coin sides.
+    /// </summary>
     /// <param name="n">Useful points, at least 0.</param>
     /// <param name="runLimit">A longer run is a signal.</param>
     /// <param name="crossingsLimit">Fewer crossings are a signal.</param>

@@ -6,7 +6,9 @@ public sealed record RunChartOptions
     /// <summary>0-based month where the baseline starts.</summary>
     public int BaselineFrom { get; init; }
 
-    /// <summary>Months in the baseline, cut to the series: <see cref="int.MaxValue"/> is the whole of it from the start of the baseline.</summary>
+    /// <summary>
+    /// Months in the baseline, cut to the series: <see cref="int.MaxValue"/> is the whole of it from the start of the baseline.
+    /// </summary>
     public int BaselineMonths { get; init; } = 12;
 
     /// <summary>With a median of eligible cases a point below this a chart is not tested, and drawn by quarter.</summary>
@@ -21,6 +23,8 @@ public sealed record RunChartOptions
     /// </summary>
     public Func<double>? Uniform { get; init; }
 
-    /// <summary>How many charts are simulated for that chance: its standard error is at most 1/(2√replicates), 1.1 points for 2,000.</summary>
+    /// <summary>
+    /// How many charts are simulated for that chance: its standard error is at most 1/(2√replicates), 1.1 points for 2,000.
+    /// </summary>
     public int Replicates { get; init; } = 2_000;
 }

@@ -5,9 +5,12 @@ namespace Outcomes.Statistics;
 /// <summary>Run charts of a series that declared changes cut into phases.</summary>
 public static class RunChartPhases
 {
-    /// <summary>One chart a phase, in order of time; together their points are those of the series. Without a start it is the one chart.</summary>
+    /// <summary>
+    /// One chart a phase, in order of time; together their points are those of the series. Without a start it is the one chart.
+    /// </summary>
     /// <param name="series">The whole series.</param>
-    /// <param name="starts">0-based months where a new phase starts, each after the one before; those outside the series are left out.</param>
+    /// <param name="starts">0-based months where a new phase starts, each after the one before; those outside the series are left
+    /// out.</param>
     /// <param name="options">
     /// How each is analysed: the first by its declared baseline, each later one by as many months from its own start, frozen likewise.
     /// </param>

@@ -32,7 +32,8 @@ public static class RunCharts
     /// <see cref="MinimumUseful"/> useful points.</para>
     /// <para>Assumes independent points. Looked at every month, a stable department sees a signal far more often than the
     /// chance of one look says.</para>
-    /// <para>Source: <see cref="Source"/>: the limits from the first, median and useful points from the second. Ten cases a point and ten useful points are house rules, from simulation.</para>
+    /// <para>Source: <see cref="Source"/>: the limits from the first, median and useful points from the second. Ten cases a point and ten
+    /// useful points are house rules, from simulation.</para>
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or an option is out of range.</exception>
     public static RunChart Analyse(Series series, RunChartOptions? options = null)

@@ -62,7 +62,8 @@ public class ChartCheckTests
     [Fact]
     public void Shrinking_brings_the_batting_averages_three_and_a_half_times_nearer_the_truth()
     {
-        // Efron B, Morris C. Sci Am 1977;236(5):119-127: seasons' averages of the 18 players, whose ratio of squared errors is printed as 3.5 (from memory).
+        // Efron B, Morris C. Sci Am 1977;236(5):119-127: seasons' averages of the 18 players, whose ratio of squared errors is printed as
+        // 3.5 (from memory).
         double[] season = [.346, .298, .276, .222, .273, .270, .263, .210, .269, .230, .264, .256, .303, .264, .226, .285, .316, .200];
         double[] early = [.. Counts(Check.Find(File, "9.js.baseball"), "hits").Select(hits => hits / 45.0)];
         var mean = early.Average();

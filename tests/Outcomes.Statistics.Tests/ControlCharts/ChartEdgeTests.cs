@@ -3,7 +3,10 @@ using Outcomes.Statistics;
 
 namespace Outcomes.Tests;
 
-/// <summary>Edges of charts over time and between groups that mutation testing found unwatched; values by hand or by other formulas, as each test says.</summary>
+/// <summary>
+/// Edges of charts over time and between groups that mutation testing found unwatched; values by hand or by other formulas, as each test
+/// says.
+/// </summary>
 public class ChartEdgeTests
 {
     private static readonly ChartBaseline Whole = new(0, int.MaxValue);
@@ -50,7 +53,8 @@ public class ChartEdgeTests
     [Fact]
     public void A_normal_g_chart_is_centred_on_the_mean_and_an_exact_one_on_the_median()
     {
-        // Gaps with mean 10: normal limits 10 ± 3 √90 (Benneyan 2001); median ⌈ln ½ / ln 0.9⌉ = 7, exact upper ⌈ln 0.00134990 / ln 0.9⌉ = 63.
+        // Gaps with mean 10: normal limits 10 ± 3 √90 (Benneyan 2001); median ⌈ln ½ / ln 0.9⌉ = 7, exact upper ⌈ln 0.00134990 / ln 0.9⌉ =
+        // 63.
         var normal = RareEventChart.Cases([4, 16], null, Whole, LimitMethod.Normal);
         Assert.Equal((10, 1), (normal.Centre, normal.Points[0].Lower));
         Assert.Equal(10 + (3 * Math.Sqrt(90)), normal.Points[0].Upper!.Value, 1e-12);
@@ -137,7 +141,8 @@ public class ChartEdgeTests
     [Fact]
     public void A_learners_sums_stop_at_the_limit_that_they_reach_first()
     {
-        // Rates 0.1 and 0.2 with chances of 0.1: P = ln 2, Q = ln(0.9/0.8), s = 0.14523, h = ln 9 / (P + Q) = 2.70953 (Bolsin and Colson's formulas by hand).
+        // Rates 0.1 and 0.2 with chances of 0.1: P = ln 2, Q = ln(0.9/0.8), s = 0.14523, h = ln 9 / (P + Q) = 2.70953 (Bolsin and Colson's
+        // formulas by hand).
         var (p, q) = (Math.Log(2), Math.Log(9.0 / 8));
         var h = Math.Log(9) / (p + q);
         var good = LearningCurve.Follow([.. new bool[40], .. Enumerable.Repeat(true, 40)], 0.1, 0.2);

@@ -5,7 +5,8 @@ using Outcomes.Statistics;
 namespace Outcomes.Tests;
 
 /// <summary>
-/// A thousand random inputs each against R 4.2.2 and its package metafor 3.8.1: tests/fixtures/reference/charts.csv, made by tests/reference/charts.R.
+/// A thousand random inputs each against R 4.2.2 and its package metafor 3.8.1: tests/fixtures/reference/charts.csv, made by
+/// tests/reference/charts.R.
 /// </summary>
 public class ChartReferenceTests
 {

@@ -38,7 +38,8 @@ public class CoverageTests
         foreach (var n in new[] { 5, 20, 60, 100 })
         {
             Assert.True(Coverage(IntervalMethod.ClopperPearson, n).Min() >= 0.95 - 1e-12);
-            // Common practice: what recommends these four is that their mean comes near the level (Brown LD, Cai TT, DasGupta A. Stat Sci 2001;16:101-133).
+            // Common practice: what recommends these four is that their mean comes near the level (Brown LD, Cai TT, DasGupta A. Stat Sci
+            // 2001;16:101-133).
             foreach (var method in Methods.Where(method => method != IntervalMethod.ClopperPearson))
                 Assert.InRange(Coverage(method, n).Average(), 0.94, 0.98);
         }
@@ -49,7 +50,8 @@ public class CoverageTests
     [Fact]
     public void Coverage_of_a_case_worked_by_hand()
     {
-        // n = 1, exact interval: 0 gives 0 to 0.975 and 1 gives 0.025 to 1, so that p = 0.5 is held by both and p = 0.01 by the first alone.
+        // n = 1, exact interval: 0 gives 0 to 0.975 and 1 gives 0.025 to 1, so that p = 0.5 is held by both and p = 0.01 by the first
+        // alone.
         Assert.Equal(1, Holds(IntervalMethod.ClopperPearson, 1, 0.5), 1e-15);
         Assert.Equal(0.99, Holds(IntervalMethod.ClopperPearson, 1, 0.01), 1e-15);
     }

@@ -83,7 +83,8 @@ public class RunChartEdgeTests
     [Fact]
     public void Months_of_hundreds_of_cases_are_weighed_by_the_same_formula_as_small_ones()
     {
-        // With a known rate of 0.25 and one odds ratio r, the evidence after one report is ½ (head start + 1) Σ r^x / (1 − p + rp)^n over r and 1/r.
+        // With a known rate of 0.25 and one odds ratio r, the evidence after one report is ½ (head start + 1) Σ r^x / (1 − p + rp)^n over r
+        // and 1/r.
         ChangeOddsOptions options = new() { OddsRatios = [1.8], WorseWeight = 0.5, HeadStart = 3, Variations = [1e-9], VariationWeights = [1], GridPoints = 1 };
         foreach (var (bad, cases) in new[] { (7, 20), (120, 400), (256, 900), (257, 900), (420, 1_500) })
         {

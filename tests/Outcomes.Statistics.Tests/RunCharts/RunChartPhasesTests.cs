@@ -2,7 +2,10 @@ using Outcomes.Statistics;
 
 namespace Outcomes.Tests.Statistics;
 
-/// <summary>Phases of a run chart: worked by hand, and laws. Where a new phase may start is common practice (Perla, Provost, Murray 2011): only by declaration.</summary>
+/// <summary>
+/// Phases of a run chart: worked by hand, and laws. Where a new phase may start is common practice (Perla, Provost, Murray 2011): only by
+/// declaration.
+/// </summary>
 public sealed class RunChartPhasesTests
 {
     private static Series Of(params int[] met) => new(2024, 4, [.. met.Select(each => new Count(each, 20, 0))]);

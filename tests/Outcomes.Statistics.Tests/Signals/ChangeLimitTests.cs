@@ -22,7 +22,8 @@ public class ChangeLimitTests
         Assert.All<(long, long)>([(2, 60), (17, 120), (100, 600)], history => Assert.True(Limit(history.Item1, history.Item2, 12, careful) > Limit(history.Item1, history.Item2, 12, less)));
 
     [Theory]
-    // 4 of 60 in 12 months, by hand from the formula of docs/statistics/signals.md: p = 6.5/81, p⁺ = 0.11798, μ = 0.52031; α = 1 − (1 − budget)^(1/6); 0.4 · 20/80 = 0.1 lower but for strict.
+    // 4 of 60 in 12 months, by hand from the formula of docs/statistics/signals.md: p = 6.5/81, p⁺ = 0.11798, μ = 0.52031; α = 1 − (1 −
+    // budget)^(1/6); 0.4 · 20/80 = 0.1 lower but for strict.
     [InlineData(Pace.Strict, 5.765536)]
     [InlineData(Pace.Default, 5.460538 - 0.1)]
     [InlineData(Pace.Faster, 5.144744 - 0.1)]

@@ -46,8 +46,8 @@ public class ChangeOddsTests
     [Fact]
     public void With_a_known_rate_it_is_the_recursion_of_Shiryaev_and_Roberts()
     {
-        // R = (1 + R) Λ from 0, Λ the binomial likelihood ratio (Polunchenko AS, arXiv:1607.00959, eq. for the SR statistic; cited from memory). Almost no
-        // uncertainty is left after a million cases of history.
+        // R = (1 + R) Λ from 0, Λ the binomial likelihood ratio (Polunchenko AS, arXiv:1607.00959, eq. for the SR statistic; cited from
+        // memory). Almost no uncertainty is left after a million cases of history.
         var options = new ChangeOddsOptions
         {
             OddsRatios = [2],
@@ -162,7 +162,8 @@ public class ChangeOddsTests
     [Fact]
     public void Tables_and_the_gamma_function_give_one_likelihood()
     {
-        // The likelihood is a product of a part for bad and a part for good: L(x,y) L(u,v) = L(x,v) L(u,y). Up to 256 come from tables, more do not.
+        // The likelihood is a product of a part for bad and a part for good: L(x,y) L(u,v) = L(x,v) L(u,y). Up to 256 come from tables,
+        // more do not.
         var grid = new ChangeGrid(new());
         grid.Centre(20, 100, 12, new double[grid.Cells]);
         for (var alternative = 0; alternative < grid.Alternatives; alternative++)

@@ -3,8 +3,9 @@ using Outcomes.Statistics;
 namespace Outcomes.Tests;
 
 /// <summary>
-/// When a change may have started, against the posterior written out: with a rate known from millions of cases and one odds ratio r, a start in
-/// report k has the weight of the product, from k on, of the binomial likelihood ratios r^x / (1 - p + rp)^n, the first with the head start on top.
+/// When a change may have started, against the posterior written out: with a rate known from millions of cases and one odds ratio r, a
+/// start in report k has the weight of the product, from k on, of the binomial likelihood ratios r^x / (1 - p + rp)^n, the first with the
+/// head start on top.
 /// </summary>
 public class ChangeStartTests
 {

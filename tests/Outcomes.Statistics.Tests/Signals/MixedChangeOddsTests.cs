@@ -98,7 +98,8 @@ public class MixedChangeOddsTests
     [Fact]
     public void Harder_cases_with_the_same_care_are_no_change_and_worse_care_that_easier_cases_hide_is_one()
     {
-        // The odds of the hard cases are nine times those of the easy ones. Half of the cases are hard, then nine in ten; or half, then one in ten, with odds three times as bad.
+        // The odds of the hard cases are nine times those of the easy ones. Half of the cases are hard, then nine in ten; or half, then one
+        // in ten, with odds three times as bad.
         double[] half = [0.05, 0.3214], hard = [0.3214, 0.3214, 0.3214, 0.3214, 0.3214, 0.3214, 0.3214, 0.3214, 0.3214, 0.05];
         double[] easy = [.. hard.Select(p => p < 0.1 ? 0.3214 : 0.05)];
         var (counts, expected) = Draw(36, 40, seed: 11, mix: month => month < 24 ? half : hard);
@@ -130,7 +131,8 @@ public class MixedChangeOddsTests
         ChangeDetection Of(double changed, IReadOnlyList<ImmutableArray<double>>? chances) =>
             ChangePower.OfHistory(counts[..14], counts[14..], changed, Better.Down, SplitMix64.Uniform(3), null, 12, 1_000, chances)!;
         Assert.Equal(Of(0.4, null).Noticed, Of(0.4, [.. expected.Select(month => month.Select(_ => 0.3).ToImmutableArray())]).Noticed);
-        // Patients told apart leave a little less to chance; the two are simulated from one seed and have a standard error of 1.6 points each.
+        // Patients told apart leave a little less to chance; the two are simulated from one seed and have a standard error of 1.6 points
+        // each.
         Assert.Equal(Of(0.4, null).Within(12), Of(0.4, expected).Within(12), 0.08);
         Assert.True(Of(0.5, expected).Within(6) > Of(0.35, expected).Within(6));
     }
@@ -138,7 +140,8 @@ public class MixedChangeOddsTests
     [Fact]
     public void A_future_month_has_the_patients_of_a_past_one_and_does_not_mislead_more_than_its_budget()
     {
-        // Every month so far is either all easy or all hard. At the rate so far nothing changes, and signals are as rare as the budget wants them, though months differ wildly.
+        // Every month so far is either all easy or all hard. At the rate so far nothing changes, and signals are as rare as the budget
+        // wants them, though months differ wildly.
         var (counts, expected) = Draw(24, 20, seed: 9, mix: month => month % 2 == 0 ? [0.05] : [0.45]);
         var all = counts.Aggregate(Count.Add);
         var detection = ChangePower.OfHistory(counts, [], all.Met / (double)all.Eligible, Better.Down, SplitMix64.Uniform(4), null, 36, 1_000, expected)!;
@@ -167,7 +170,10 @@ public class MixedChangeOddsTests
             Assert.Contains("above 0 and below 1", Refused([.. expected[..13], expected[13].SetItem(0, wrong)]).Message, StringComparison.Ordinal);
     }
 
-    /// <summary>Months of so many cases on average, the chances of each month's cases in turn from its own mix, events drawn with odds so many times as high.</summary>
+    /// <summary>
+    /// Months of so many cases on average, the chances of each month's cases in turn from its own mix, events drawn with odds so many times
+    /// as high.
+    /// </summary>
     private static (Count[] Counts, ImmutableArray<double>[] Expected) Draw(int months, int volume, ulong seed, Func<int, double[]> mix, Func<int, double>? worse = null)
     {
         var uniform = SplitMix64.Uniform(seed);

@@ -3,7 +3,9 @@ using Outcomes.Studies.Signals;
 
 namespace Outcomes.Tests;
 
-/// <summary>The study of change signals: its committed rows, the page made from them, the promises, and a small run that must agree.</summary>
+/// <summary>
+/// The study of change signals: its committed rows, the page made from them, the promises, and a small run that must agree.
+/// </summary>
 public class SignalStudyTests
 {
     [Fact]
@@ -131,7 +133,8 @@ public class SignalStudyTests
     [InlineData(0.2)]
     public void The_urn_has_the_variance_of_the_beta_binomial(double correlation)
     {
-        // np(1−p)(1 + (n−1)ρ) given n: Skellam JG. J R Stat Soc B 1948;10:257-261 (from memory). Here n is Poisson, so the residuals x − np are compared.
+        // np(1−p)(1 + (n−1)ρ) given n: Skellam JG. J R Stat Soc B 1948;10:257-261 (from memory). Here n is Poisson, so the residuals x − np
+        // are compared.
         var draws = new Departments(new(20, 12, 0.3), new("", correlation), 3);
         int[] bad = new int[draws.Months], eligible = new int[draws.Months];
         var (sum, expected) = (0.0, 0.0);

@@ -107,7 +107,8 @@ public class SignalTriesTests
                 hardest[part] += cases[(4 * month) + 3];
             }
         }
-        // 96,000 cases a year: standard errors of about 0.2 points for rates, months together, and 0.14 for shares. ρ .02 on the log odds lifts 15 % by 0.6 points.
+        // 96,000 cases a year: standard errors of about 0.2 points for rates, months together, and 0.14 for shares. ρ .02 on the log odds
+        // lifts 15 % by 0.6 points.
         Assert.Equal(0.155, events[0] / all[0], 0.008);
         Assert.Equal(0.155, events[1] / all[1], 0.008);
         Assert.Equal(20, all[0] / (400 * 12), 0.3);
