@@ -10,8 +10,10 @@ namespace Outcomes.CaseMix;
 public sealed record CalibrationGroup(double Expected, Count Count, Estimate Observed);
 
 /// <summary>Whether expected chances are as high as they should be.</summary>
-/// <param name="Intercept">Calibration in the large: log odds to add to every expected one; 0 is right, above 0 says that more met than expected. Null when all or none met.</param>
-/// <param name="Slope">What to multiply expected log odds with; 1 is right, below 1 says that they are too far apart. Null when all or none met, or all chances are the same.</param>
+/// <param name="Intercept">Calibration in the large: log odds to add to every expected one; 0 is right, above 0 says that more met than
+/// expected. Null when all or none met.</param>
+/// <param name="Slope">What to multiply expected log odds with; 1 is right, below 1 says that they are too far apart. Null when all or none
+/// met, or all chances are the same.</param>
 /// <param name="Brier">Mean squared difference of chance and outcome, 0 to 1; 0 is best.</param>
 /// <param name="BrierOfMean">The same for a forecast that gives everybody the mean: what a model has to beat.</param>
 /// <param name="Groups">The points of the plot, lowest chances first.</param>
@@ -30,9 +32,12 @@ public static class Calibration
     /// <param name="met">The outcomes.</param>
     /// <param name="groups">Most groups, 2 or more; fewer where chances tie, since ties are never parted.</param>
     /// <param name="level">Confidence level of the intervals.</param>
-    /// <remarks>On the records a model was fitted to, intercept and slope are 0 and 1 by construction and prove nothing: use chances from cross-validation. Source: <see cref="Source"/>.</remarks>
+    /// <remarks>
+    /// On the records a model was fitted to, intercept and slope are 0 and 1 by construction and prove nothing: use chances from
+    /// cross-validation. Source: <see cref="Source"/>.
+    /// </remarks>
     /// <exception cref="ArgumentException">Lists of different lengths, or a chance of 0 or 1.</exception>
-    public static CalibrationResult Of(IReadOnlyList<double> expected, IReadOnlyList<bool> met, int groups = 10, double level = 0.95)
+    public static CalibrationResult Assess(IReadOnlyList<double> expected, IReadOnlyList<bool> met, int groups = 10, double level = 0.95)
     {
         ArgumentNullException.ThrowIfNull(expected);
         ArgumentNullException.ThrowIfNull(met);

@@ -24,7 +24,7 @@ public sealed record Covariate
     public static Covariate Quantity(string field, IEnumerable<double?> numbers) => new(field, default, [.. numbers]);
 
     /// <summary>The values of some records, in the order asked.</summary>
-    public Covariate Of(IEnumerable<int> records) =>
+    public Covariate Select(IEnumerable<int> records) =>
         IsNumber ? Quantity(Field, records.Select(i => Numbers[i])) : Code(Field, records.Select(i => Levels[i]));
 }
 
@@ -35,5 +35,5 @@ public sealed record CaseMixData(ImmutableArray<bool> Events, ImmutableArray<Cov
 {
     public int Records => Events.Length;
 
-    public CaseMixData Of(IReadOnlyList<int> records) => new([.. records.Select(i => Events[i])], [.. Given.Select(covariate => covariate.Of(records))]);
+    public CaseMixData Select(IReadOnlyList<int> records) => new([.. records.Select(i => Events[i])], [.. Given.Select(covariate => covariate.Select(records))]);
 }

@@ -8,7 +8,9 @@ public sealed record CaseMixOptions
     /// <summary>Fewest events (or records without the event, if rarer) for each column.</summary>
     public int EventsPerColumn { get; init; } = 10;
 
-    /// <summary>True: fields are taken in their order as far as events allow. False: with too few events for all of them there is no model.</summary>
+    /// <summary>
+    /// True: fields are taken in their order as far as events allow. False: with too few events for all of them there is no model.
+    /// </summary>
     public bool AsFarAsEventsAllow { get; init; }
 
     public int Folds { get; init; } = 5;
@@ -19,7 +21,8 @@ public sealed record CaseMixOptions
 /// <summary>Why there is no model.</summary>
 /// <param name="Records">Judged records in the baseline.</param>
 /// <param name="Events">Events, or records without one if these are fewer.</param>
-/// <param name="Columns">Columns that the fields would need: the first field's alone when fields are taken as far as events allow. 0 when nothing varies.</param>
+/// <param name="Columns">Columns that the fields would need: the first field's alone when fields are taken as far as events allow. 0 when
+/// nothing varies.</param>
 /// <param name="EventsNeeded">Events that this many columns take.</param>
 public sealed record Refusal(int Records, int Events, int Columns, int EventsNeeded);
 
@@ -36,14 +39,14 @@ public sealed record CaseMixFit(CaseMixModel? Model, Refusal? Refusal)
     /// <summary>Codes the fields, refuses or leaves out what events do not allow, fits, and judges the fit by cross-validation.</summary>
     /// <param name="baseline">The records to fit to.</param>
     /// <param name="options">The rules.</param>
-    public static CaseMixFit Of(CaseMixData baseline, CaseMixOptions options)
+    public static CaseMixFit Fit(CaseMixData baseline, CaseMixOptions options)
     {
         ArgumentNullException.ThrowIfNull(baseline);
         ArgumentNullException.ThrowIfNull(options);
         var yes = baseline.Events.Count(value => value);
         var events = Math.Min(yes, baseline.Records - yes);
         var omitted = ImmutableArray.CreateBuilder<Omission>();
-        ImmutableArray<FieldCoding> codings = [.. baseline.Given.Select(covariate => FieldCoding.Of(covariate, baseline.Events))];
+        ImmutableArray<FieldCoding> codings = [.. baseline.Given.Select(covariate => FieldCoding.Learn(covariate, baseline.Events))];
         omitted.AddRange(codings.Where(field => field.Terms.IsEmpty).Select(field => new Omission(field.Field, null, LeftOut.NoVariation)));
         codings = codings.RemoveAll(field => field.Terms.IsEmpty);
         var kept = options.AsFarAsEventsAllow ? AsFarAs(codings, events, options) : codings;
@@ -72,13 +75,6 @@ public sealed record CaseMixFit(CaseMixModel? Model, Refusal? Refusal)
         var validated = CrossValidation.Expected(rows, baseline.Events, options.Seed, options.Folds, fit.Penalised);
         double[] apparent = [.. rows.Select(row => fit.Expected(row))];
         return new(fields, terms, fit, omitted.ToImmutable(), Discrimination.Auc(validated, baseline.Events), Discrimination.Auc(apparent, baseline.Events),
-            Calibration.Of(validated, baseline.Events), fit.Penalised ? null : Disagreement(rows, baseline.Events, fit, options.Seed));
-    }
-
-    private static double Disagreement(double[][] rows, IReadOnlyList<bool> events, LogisticFit fit, ulong seed)
-    {
-        var problem = new LogisticProblem(rows, events);
-        var other = Refit.Fit(rows, events, unchecked((int)seed));
-        return Enumerable.Range(1, problem.Columns - 1).Max(j => Math.Abs(other[j] - fit.Coefficients[j].Value) * problem.Scale(j));
+            Calibration.Assess(validated, baseline.Events));
     }
 }

@@ -29,10 +29,9 @@ public sealed record CusumLimit(double Value, int Runs, bool HoldsModelError);
 /// <param name="Auc">Discrimination of the cross-validated chances.</param>
 /// <param name="ApparentAuc">Discrimination on the records it was fitted to: flattering.</param>
 /// <param name="Calibration">Calibration of the cross-validated chances.</param>
-/// <param name="Disagreement">Largest difference of a coefficient, in standard deviations of its column, between iteratively reweighted least squares and L-BFGS; null for a penalised fit.</param>
 public sealed record CaseMixModel(
     ImmutableArray<FieldCoding> Fields, ImmutableArray<Term> Terms, LogisticFit Fit, ImmutableArray<Omission> Omitted,
-    Area Auc, Area ApparentAuc, CalibrationResult Calibration, double? Disagreement)
+    Area Auc, Area ApparentAuc, CalibrationResult Calibration)
 {
     // Rows times columns squared: 5,000 records with nine columns.
     private const long MostForRefits = 500_000;
@@ -41,8 +40,8 @@ public sealed record CaseMixModel(
     public ImmutableArray<double> Expected(CaseMixData data) => [.. Rows(Fields, Terms, data).Select(row => Fit.Expected(row))];
 
     /// <summary>
-    /// A limit for the risk-adjusted CUSUM of later records: with the model's own error in it, unless the baseline is so large that thousands of
-    /// fits would take minutes.
+    /// A limit for the risk-adjusted CUSUM of later records: with the model's own error in it, unless the baseline is so large that
+    /// thousands of fits would take minutes.
     /// </summary>
     /// <param name="baseline">The records that the model was fitted to.</param>
     /// <param name="oddsRatio">The change looked for.</param>
@@ -60,7 +59,7 @@ public sealed record CaseMixModel(
         }
 
         var runs = (int)Math.Clamp(MostForRefits * 400 / work, 400, 1_000);
-        return new(RefittedLimit.Of(rows, Fit, oddsRatio, falseAlarm, records, uniform, runs), runs, true);
+        return new(RefittedLimit.Simulate(rows, Fit, oddsRatio, falseAlarm, records, uniform, runs), runs, true);
     }
 
     /// <summary>Records with a level that the baseline never had, by field; fields without any are left out.</summary>

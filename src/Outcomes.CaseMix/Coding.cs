@@ -44,7 +44,7 @@ public sealed record FieldCoding
     /// <summary>Records of the baseline without a value.</summary>
     public int MissingRecords { get; init; }
 
-    public static FieldCoding Of(Covariate covariate, IReadOnlyList<bool> events)
+    public static FieldCoding Learn(Covariate covariate, IReadOnlyList<bool> events)
     {
         ArgumentNullException.ThrowIfNull(covariate);
         ArgumentNullException.ThrowIfNull(events);

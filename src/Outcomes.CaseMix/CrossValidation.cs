@@ -9,8 +9,8 @@ public static class CrossValidation
     public const string Source = "Stone M. J R Stat Soc B 1974;36:111-147 (citation from memory)";
 
     /// <summary>
-    /// Records are dealt into folds at random, those that met and those that did not apart, so that each fold has its share of both; each fold's
-    /// chances come from a model fitted to the others.
+    /// Records are dealt into folds at random, those that met and those that did not apart, so that each fold has its share of both; each
+    /// fold's chances come from a model fitted to the others.
     /// </summary>
     /// <param name="rows">Covariates, as for <see cref="Logistic.Fit"/>.</param>
     /// <param name="met">The outcomes.</param>
@@ -18,8 +18,8 @@ public static class CrossValidation
     /// <param name="folds">2 or more.</param>
     /// <param name="penalised">Firth's likelihood in every fold.</param>
     /// <remarks>
-    /// Without penalty each fold is fitted by L-BFGS (Microsoft.ML); where a column has become constant, or the outcomes separated, in what is
-    /// left of the records, by <see cref="Logistic"/> with Firth's penalty on the columns that remain.
+    /// A column that has become constant, or a sum of others, in the records that are left is left out of that fold's fit. Where their
+    /// outcomes are separated, the fold is fitted with Firth's penalty.
     /// </remarks>
     public static ImmutableArray<double> Expected(IReadOnlyList<double[]> rows, IReadOnlyList<bool> met, ulong seed, int folds = 5, bool penalised = false)
     {
@@ -30,7 +30,7 @@ public static class CrossValidation
         for (var left = 0; left < folds; left++)
         {
             int[] others = [.. Enumerable.Range(0, rows.Count).Where(i => fold[i] != left)];
-            var coefficients = Fold([.. others.Select(i => rows[i])], [.. others.Select(i => met[i])], penalised, unchecked((int)seed));
+            var coefficients = FitFold([.. others.Select(i => rows[i])], [.. others.Select(i => met[i])], penalised);
             for (var i = 0; i < rows.Count; i++)
                 if (fold[i] == left)
                     expected[i] = Math.Clamp(Logit.Chance(coefficients[0] + rows[i].Select((value, j) => value * coefficients[j + 1]).Sum()), 1e-12, 1 - 1e-12);
@@ -39,17 +39,16 @@ public static class CrossValidation
         return [.. expected];
     }
 
-    private static ImmutableArray<double> Fold(double[][] rows, bool[] met, bool penalised, int seed)
+    private static double[] FitFold(double[][] rows, bool[] met, bool penalised)
     {
         int[] kept = [.. Enumerable.Range(0, rows[0].Length).Except(Logistic.Collinear(rows))];
         double[][] columns = [.. rows.Select(row => kept.Select(j => row[j]).ToArray())];
         var fit = Logistic.Fit(columns, met, penalised);
-        ImmutableArray<double> found = fit.Penalised || kept.Length == 0 ? [.. fit.Coefficients.Select(each => each.Value)] : Refit.Fit(columns, met, seed);
         var all = new double[rows[0].Length + 1];
-        all[0] = found[0];
+        all[0] = fit.Coefficients[0].Value;
         for (var j = 0; j < kept.Length; j++)
-            all[kept[j] + 1] = found[j + 1];
-        return [.. all];
+            all[kept[j] + 1] = fit.Coefficients[j + 1].Value;
+        return all;
     }
 
     private static int[] Deal(IReadOnlyList<bool> met, int folds, Func<double> uniform)

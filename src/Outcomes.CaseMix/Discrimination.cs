@@ -1,5 +1,4 @@
 using Outcomes.Statistics;
-using NormalDistribution = MathNet.Numerics.Distributions.Normal;
 
 namespace Outcomes.CaseMix;
 
@@ -8,14 +7,6 @@ namespace Outcomes.CaseMix;
 /// <param name="Variance">DeLong's variance of it.</param>
 /// <param name="Interval">Value ± z standard errors, cut to 0 and 1.</param>
 public sealed record Area(double Value, double Variance, Bounds Interval);
-
-/// <summary>Two areas on the same records.</summary>
-/// <param name="First">The first score's.</param>
-/// <param name="Second">The second score's.</param>
-/// <param name="Covariance">Of the two areas.</param>
-/// <param name="Z">Their difference over its standard error.</param>
-/// <param name="P">Two-sided chance of so large a difference between scores of equal area.</param>
-public sealed record AreaDifference(Area First, Area Second, double Covariance, double Z, double P);
 
 /// <summary>How well scores tell those that met from those that did not.</summary>
 public static class Discrimination
@@ -29,31 +20,21 @@ public static class Discrimination
     /// <param name="scores">A score a record, higher for met; finite.</param>
     /// <param name="met">The outcomes; at least two that met and two that did not.</param>
     /// <param name="level">Two-sided confidence level.</param>
-    /// <remarks>Edges: a perfect score has variance 0 and an interval of one point, which says nothing about the next records. Source: <see cref="Source"/>.</remarks>
+    /// <remarks>
+    /// Edges: a perfect score has variance 0 and an interval of one point, which says nothing about the next records. Source:
+    /// <see cref="Source"/>.
+    /// </remarks>
     /// <exception cref="ArgumentException">Too few outcomes of one kind, or lists of different lengths.</exception>
     public static Area Auc(IReadOnlyList<double> scores, IReadOnlyList<bool> met, double level = 0.95)
     {
         var (v, w) = Placements(scores, met);
-        return Of(v, w, level);
+        return Estimate(v, w, level);
     }
 
-    /// <summary>The difference of two areas on the same records, by DeLong's covariance.</summary>
-    /// <exception cref="ArgumentException">As for <see cref="Auc"/>.</exception>
-    public static AreaDifference Compare(IReadOnlyList<double> first, IReadOnlyList<double> second, IReadOnlyList<bool> met, double level = 0.95)
-    {
-        var (v1, w1) = Placements(first, met);
-        var (v2, w2) = Placements(second, met);
-        var (one, two) = (Of(v1, w1, level), Of(v2, w2, level));
-        var covariance = (Covariance(v1, v2) / v1.Length) + (Covariance(w1, w2) / w1.Length);
-        var variance = one.Variance + two.Variance - (2 * covariance);
-        var z = variance > 0 ? (one.Value - two.Value) / Math.Sqrt(variance) : 0;
-        return new(one, two, covariance, z, 2 * NormalDistribution.CDF(0, 1, -Math.Abs(z)));
-    }
-
-    private static Area Of(double[] v, double[] w, double level)
+    private static Area Estimate(double[] v, double[] w, double level)
     {
         var value = v.Average();
-        var variance = (Covariance(v, v) / v.Length) + (Covariance(w, w) / w.Length);
+        var variance = (Variance(v) / v.Length) + (Variance(w) / w.Length);
         var half = Normal.TwoSided(level) * Math.Sqrt(variance);
         return new(value, variance, new(Math.Max(0, value - half), Math.Min(1, value + half)));
     }
@@ -91,9 +72,9 @@ public static class Discrimination
         return ranks;
     }
 
-    private static double Covariance(double[] a, double[] b)
+    private static double Variance(double[] values)
     {
-        var (meanA, meanB) = (a.Average(), b.Average());
-        return a.Zip(b, (x, y) => (x - meanA) * (y - meanB)).Sum() / (a.Length - 1);
+        var mean = values.Average();
+        return values.Sum(value => (value - mean) * (value - mean)) / (values.Length - 1);
     }
 }

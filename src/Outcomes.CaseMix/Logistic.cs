@@ -20,14 +20,16 @@ public static class Logistic
     /// <param name="rows">Covariates, a row a record, all of one length, no intercept; finite. May have no column.</param>
     /// <param name="met">The outcome of each row.</param>
     /// <param name="penalised">Firth's likelihood whether separated or not.</param>
-    /// <param name="profile">Profile likelihood intervals beside Wald's: slower, better where coefficients are large or records few.</param>
+    /// <param name="profile">Profile likelihood intervals beside Wald's: slower, better where coefficients are large or records
+    /// few.</param>
     /// <param name="level">Confidence level of the intervals.</param>
     /// <param name="offset">Known log odds added to each row's; null for none.</param>
     /// <remarks>
     /// Assumes independent records, and that covariates act on the log odds in straight lines without interaction. Edges: one
     /// outcome only is complete separation. Source: <see cref="Source"/>; <see cref="FirthSource"/>.
     /// </remarks>
-    /// <exception cref="ArgumentException">No row, rows of different lengths, a value that is not finite, or columns of which one is a sum of others: it names the first.</exception>
+    /// <exception cref="ArgumentException">No row, rows of different lengths, a value that is not finite, or columns of which one is a sum
+    /// of others: it names the first.</exception>
     public static LogisticFit Fit(
         IReadOnlyList<double[]> rows, IReadOnlyList<bool> met, bool penalised = false, bool profile = false, double level = 0.95, IReadOnlyList<double>? offset = null)
     {
@@ -36,13 +38,12 @@ public static class Logistic
         var start = new double[problem.Columns];
         var (separation, maximum) = penalised ? (Separation.None, null) : Unpenalised(problem, start);
         var firth = penalised || maximum is null;
-        maximum ??= Maximum.Of(problem, true, start, iterations: 1_000, tolerance: 1e-9);
+        maximum ??= Maximum.Find(problem, true, start, iterations: 1_000, tolerance: 1e-9);
         if (!maximum.Converged || Maximum.Covariance(problem, maximum.Beta) is not { } covariance)
             throw new ArgumentException("the fit did not settle: the covariates are almost sums of one another", nameof(rows));
         var values = problem.Back(maximum.Beta);
         var back = problem.Back(covariance);
         var z = Normal.TwoSided(level);
-        var hits = met.Count(value => value);
         return new(
             [.. values.Select((value, j) =>
             {
@@ -51,7 +52,7 @@ public static class Logistic
                     profile && j > 0 ? Profile.Interval(problem, firth, maximum, Math.Sqrt(covariance[j, j]), j, level) : null);
             })],
             [.. values.Select((_, j) => values.Select((_, k) => back[j, k]).ToImmutableArray())],
-            problem.LogLikelihood(maximum.Beta), Null(met.Count, hits), separation, firth, met.Count, hits, maximum.Iterations);
+            problem.LogLikelihood(maximum.Beta), separation, firth);
     }
 
     /// <summary>Columns that are sums of the intercept and the columns before them, by index from 0.</summary>
@@ -87,19 +88,17 @@ public static class Logistic
 
     private static (Separation, Maximum?) Unpenalised(LogisticProblem problem, double[] start)
     {
-        var maximum = Maximum.Of(problem, false, start, iterations: Enough);
+        var maximum = Maximum.Find(problem, false, start, iterations: Enough);
         if (maximum.Converged)
             return (Separation.None, maximum);
-        var separation = SeparationCheck.Of(problem, maximum.LastStep);
-        // Far out the last step may be rounding and little else, while the coefficients themselves already tell every record right: that is proof as good.
-        if (SeparationCheck.Of(problem, maximum.Beta) == Separation.Complete)
+        var separation = SeparationCheck.Find(problem, maximum.LastStep);
+        // Far out the last step may be rounding and little else, while the coefficients themselves already tell every record right: that is
+        // proof as good.
+        if (SeparationCheck.Find(problem, maximum.Beta) == Separation.Complete)
             separation = Separation.Complete;
         // Neither settled nor proved separated is treated as almost separated: the penalty gives an answer either way.
         return (separation == Separation.None ? Separation.Quasi : separation, null);
     }
-
-    private static double Null(int records, int met) =>
-        met == 0 || met == records ? 0 : (met * Math.Log(met / (double)records)) + ((records - met) * Math.Log(1 - (met / (double)records)));
 
     private static double Length(double[] values) => Math.Sqrt(values.Sum(value => value * value));
 

@@ -7,28 +7,22 @@ namespace Outcomes.CaseMix;
 /// <param name="Value">The estimate.</param>
 /// <param name="StandardError">From the inverse information at the estimate.</param>
 /// <param name="Wald">Estimate ± z standard errors.</param>
-/// <param name="Profile">From the (penalised) profile likelihood; null for the intercept, or when it was not asked for or does not end.</param>
+/// <param name="Profile">From the (penalised) profile likelihood; null for the intercept, or when it was not asked for or does not
+/// end.</param>
 public sealed record Coefficient(double Value, double StandardError, Bounds Wald, Bounds? Profile);
 
 /// <summary>A fitted logistic model: ln odds of met = intercept + Σ coefficient × column.</summary>
 /// <param name="Coefficients">The intercept, then one for each column.</param>
 /// <param name="Covariance">Of the coefficients, row by row.</param>
 /// <param name="LogLikelihood">At the estimate, without the penalty.</param>
-/// <param name="NullLogLikelihood">Of the model that knows only how many met.</param>
 /// <param name="Separation">What stood in the way of finite coefficients.</param>
 /// <param name="Penalised">True when the coefficients are Firth's.</param>
-/// <param name="Records">Rows fitted.</param>
-/// <param name="Met">Those that met.</param>
-/// <param name="Iterations">Steps taken.</param>
 public sealed record LogisticFit(
-    ImmutableArray<Coefficient> Coefficients, ImmutableArray<ImmutableArray<double>> Covariance, double LogLikelihood, double NullLogLikelihood,
-    Separation Separation, bool Penalised, int Records, int Met, int Iterations)
+    ImmutableArray<Coefficient> Coefficients, ImmutableArray<ImmutableArray<double>> Covariance, double LogLikelihood,
+    Separation Separation, bool Penalised)
 {
     /// <summary>−2 log likelihood.</summary>
     public double Deviance => -2 * LogLikelihood;
-
-    /// <summary>Deviance + 2 × coefficients.</summary>
-    public double Aic => Deviance + (2 * Coefficients.Length);
 
     /// <summary>The log odds that the model gives a row.</summary>
     public double LogOdds(IReadOnlyList<double> row)

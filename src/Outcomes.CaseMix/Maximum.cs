@@ -6,7 +6,8 @@ namespace Outcomes.CaseMix;
 /// <summary>Where a (penalised) likelihood is highest.</summary>
 /// <param name="Beta">The coefficients, in the problem's own scale.</param>
 /// <param name="Objective">The log likelihood there, with ½ ln |I| added when penalised.</param>
-/// <param name="Converged">False when the steps did not become small: the likelihood has no highest point, or the arithmetic gave out.</param>
+/// <param name="Converged">False when the steps did not become small: the likelihood has no highest point, or the arithmetic gave
+/// out.</param>
 /// <param name="Iterations">Steps taken.</param>
 /// <param name="LastStep">The last step: when the data are separated, the direction in which the likelihood keeps rising.</param>
 internal sealed record Maximum(double[] Beta, double Objective, bool Converged, int Iterations, double[] LastStep)
@@ -23,7 +24,7 @@ internal sealed record Maximum(double[] Beta, double Objective, bool Converged, 
     /// <param name="hold">A coefficient that keeps its value, for a profile; −1 for none.</param>
     /// <param name="iterations">Most steps.</param>
     /// <param name="tolerance">A step no longer than this ends it.</param>
-    public static Maximum Of(LogisticProblem problem, bool penalised, double[] start, int hold = -1, int iterations = 50, double tolerance = 1e-10)
+    public static Maximum Find(LogisticProblem problem, bool penalised, double[] start, int hold = -1, int iterations = 50, double tolerance = 1e-10)
     {
         var beta = (double[])start.Clone();
         var objective = Value(problem, penalised, beta);

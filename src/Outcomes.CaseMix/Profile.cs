@@ -44,7 +44,7 @@ internal static class Profile
             double Fall(double value)
             {
                 warm[column] = value;
-                var held = Maximum.Of(problem, penalised, warm, column, 200, 1e-8);
+                var held = Maximum.Find(problem, penalised, warm, column, 200, 1e-8);
                 warm = (double[])held.Beta.Clone();
                 return (2 * (maximum.Objective - held.Objective)) - drop;
             }

@@ -33,7 +33,7 @@ public static class RiskAdjustedCusum
     /// <param name="oddsRatio">The change looked for.</param>
     /// <param name="limit">Above 0; <see cref="Limit"/> gives one.</param>
     /// <remarks>Source: <see cref="Source"/>.</remarks>
-    public static RiskAdjustedChart Of(IReadOnlyList<double> expected, IReadOnlyList<bool> met, double oddsRatio, double limit)
+    public static RiskAdjustedChart Accumulate(IReadOnlyList<double> expected, IReadOnlyList<bool> met, double oddsRatio, double limit)
     {
         ArgumentNullException.ThrowIfNull(expected);
         ArgumentNullException.ThrowIfNull(met);
@@ -67,7 +67,10 @@ public static class RiskAdjustedCusum
     /// <param name="records">Length of a run.</param>
     /// <param name="uniform">Uniform numbers from 0 up to 1; a fixed seed gives a fixed limit.</param>
     /// <param name="runs">Simulated runs: with 10,000 the chance kept is within about 0.4 percentage points of 5 %.</param>
-    /// <remarks>Takes the chances as true: the error of the model that gave them is not in the limit, and makes false alarms more frequent than stated.</remarks>
+    /// <remarks>
+    /// Takes the chances as true: the error of the model that gave them is not in the limit, and makes false alarms more frequent than
+    /// stated.
+    /// </remarks>
     public static double Limit(IReadOnlyList<double> expected, double oddsRatio, double falseAlarm, int records, Func<double> uniform, int runs = 10_000)
     {
         ArgumentNullException.ThrowIfNull(expected);

@@ -23,10 +23,10 @@ internal static class SeparationCheck
     /// is separation, complete when for all. None when the direction proves nothing.
     /// </summary>
     /// <remarks>
-    /// Finite estimates exist exactly when no such direction does: Albert A, Anderson JA. Biometrika 1984;71:1-10. Newton's steps turn into such a
-    /// direction by themselves when one exists, while without one they shrink to nothing; so the caller asks only when they do not.
+    /// Finite estimates exist exactly when no such direction does: Albert A, Anderson JA. Biometrika 1984;71:1-10. Newton's steps turn into
+    /// such a direction by themselves when one exists, while without one they shrink to nothing; so the caller asks only when they do not.
     /// </remarks>
-    public static Separation Of(LogisticProblem problem, double[] direction)
+    public static Separation Find(LogisticProblem problem, double[] direction)
     {
         var margins = new double[problem.Records];
         for (var i = 0; i < margins.Length; i++)

@@ -39,11 +39,11 @@ public static class StandardisedRatio
     /// <param name="level">Two-sided confidence level.</param>
     /// <remarks>
     /// Takes E as known: the model's own error is not in the interval, which is too narrow by it. Takes events as rare: for
-    /// common ones a Poisson count varies more than a sum of yes and no, and the interval is too wide. Edges: 0 events have a lower limit of 0 by every
-    /// method. Source: <see cref="Source"/>.
+    /// common ones a Poisson count varies more than a sum of yes and no, and the interval is too wide. Edges: 0 events have a lower limit
+    /// of 0 by every method. Source: <see cref="Source"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">An input is out of range.</exception>
-    public static Ratio Of(long observed, double expected, RatioInterval method = RatioInterval.Exact, double level = 0.95)
+    public static Ratio Estimate(long observed, double expected, RatioInterval method = RatioInterval.Exact, double level = 0.95)
     {
         var exact = ExactPoisson.Interval(observed, expected, level);
         var interval = method switch

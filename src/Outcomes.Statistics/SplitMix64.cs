@@ -6,7 +6,10 @@ namespace Outcomes.Statistics;
 /// <remarks>Not for secrets. Source: Steele GL, Lea D, Flood CH. OOPSLA 2014, doi 10.1145/2660193.2660195.</remarks>
 public static class SplitMix64
 {
-    /// <summary>A source of uniform numbers, 0 ≤ u &lt; 1, multiples of 2⁻⁵³; the same seed gives the same numbers. Not for use by two threads at once.</summary>
+    /// <summary>
+    /// A source of uniform numbers, 0 ≤ u &lt; 1, multiples of 2⁻⁵³; the same seed gives the same numbers. Not for use by two threads at
+    /// once.
+    /// </summary>
     public static Func<double> Uniform(ulong seed) => () => (Next(ref seed) >> 11) * (1.0 / (1UL << 53));
 
     /// <summary>The next 64 bits; <paramref name="state"/> moves on.</summary>

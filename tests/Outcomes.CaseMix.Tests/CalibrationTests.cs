@@ -12,7 +12,7 @@ public class CalibrationTests
     {
         var fit = Logistic.Fit(LogisticTests.Full, Low);
         double[] wrong = [.. LogisticTests.Full.Select(row => Logit.Chance(0.3 + (0.7 * fit.LogOdds(row))))];
-        var (result, r) = (Calibration.Of(wrong, Low), Data.Json("birthwt.json").GetProperty("recalibration"));
+        var (result, r) = (Calibration.Assess(wrong, Low), Data.Json("birthwt.json").GetProperty("recalibration"));
         Data.Near([r.Number("slope"), r.Number("slope_se"), r.Number("intercept"), r.Number("intercept_se"), r.Number("brier")],
             [result.Slope!.Value, result.Slope.StandardError, result.Intercept!.Value, result.Intercept.StandardError, result.Brier], 1e-8, "recalibration");
         // By hand: undoing 0.7 takes a slope of 1 / 0.7.
@@ -23,7 +23,7 @@ public class CalibrationTests
     public void A_model_judged_on_its_own_records_is_calibrated_by_construction()
     {
         var fit = Logistic.Fit(LogisticTests.Full, Low);
-        var result = Calibration.Of([.. LogisticTests.Full.Select(row => fit.Expected(row))], Low);
+        var result = Calibration.Assess([.. LogisticTests.Full.Select(row => fit.Expected(row))], Low);
         Assert.Equal(0, result.Intercept!.Value, 9);
         Assert.Equal(1, result.Slope!.Value, 9);
         // R: mean((fitted - low)^2), 0.17906.
@@ -36,7 +36,7 @@ public class CalibrationTests
     {
         Gen.Select(Gen.Int[1, 9].Array[1, 60], Gen.Bool.Array[60]).Sample((tenths, all) =>
         {
-            var groups = Calibration.Of([.. tenths.Select(value => value / 10.0)], [.. all.Take(tenths.Length)]).Groups;
+            var groups = Calibration.Assess([.. tenths.Select(value => value / 10.0)], [.. all.Take(tenths.Length)]).Groups;
             Assert.Equal(tenths.Length, groups.Sum(group => group.Count.Eligible));
             Assert.Equal(all.Take(tenths.Length).Count(value => value), groups.Sum(group => group.Count.Met));
             Assert.Equal(tenths.Sum() / 10.0, groups.Sum(group => group.Expected * group.Count.Eligible), 9);
@@ -46,5 +46,5 @@ public class CalibrationTests
     }
 
     [Fact]
-    public void A_chance_of_one_is_refused() => Assert.Throws<ArgumentException>(() => Calibration.Of([0.5, 1], [true, true]));
+    public void A_chance_of_one_is_refused() => Assert.Throws<ArgumentException>(() => Calibration.Assess([0.5, 1], [true, true]));
 }

@@ -23,16 +23,6 @@ public class DiscriminationTests
         Data.Near([r.Number("auc"), r.Number("variance"), .. r.Numbers("ci")], [area.Value, area.Variance, area.Interval.Lower, area.Interval.Upper], 1e-12, marker);
     }
 
-    [Theory]
-    [InlineData("wfns", -2.209, 0.02718)]
-    [InlineData("ndka", 1.391, 0.1643)]
-    public void Two_markers_on_the_same_patients_are_compared_as_published(string other, double z, double p)
-    {
-        var (difference, r) = (Discrimination.Compare(Table["s100b"], Table[other], Poor), Data.Json("asah.json").GetProperty("s100b_" + other));
-        Data.Near([z, p], [difference.Z, difference.P], 5.01e-4, other);
-        Data.Near([r.Number("z"), r.Number("p")], [difference.Z, difference.P], 1e-10, other);
-    }
-
     [Fact]
     public void Random_scores_with_ties_agree_with_pROC()
     {

@@ -27,7 +27,7 @@ public class LogisticTests
         var fit = Logistic.Fit(Data.Rows("birthwt.csv", Of("lwt"), Is("race", 2), Is("race", 3)), Low);
         Data.Near([0.806, -0.015, 1.081, 0.481], fit.Coefficients.Select(each => each.Value), 5.01e-4, "coefficient");
         Assert.Equal(-111.63, fit.LogLikelihood, 2);
-        Assert.Equal(234.672, -2 * fit.NullLogLikelihood, 3);
+        Assert.Equal(234.672, Logistic.Fit([.. Low.Select(_ => Array.Empty<double>())], Low).Deviance, 3);
     }
 
     [Fact]
@@ -37,7 +37,6 @@ public class LogisticTests
         Data.Near(r.Numbers("coef"), fit.Coefficients.Select(each => each.Value), 1e-10, "coefficient");
         Data.Near(r.Numbers("se"), fit.Coefficients.Select(each => each.StandardError), 1e-8, "standard error");
         Assert.Equal(201.2848, fit.Deviance, 4);
-        Assert.Equal(221.2848, fit.Aic, 4);
         Assert.False(fit.Penalised);
         Assert.Null(fit.Coefficients[0].Profile);
         // R interpolates the profile with a spline: four digits are what it gives.

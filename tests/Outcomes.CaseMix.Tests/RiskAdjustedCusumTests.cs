@@ -16,8 +16,8 @@ public class RiskAdjustedCusumTests
         Data.Near([survived, died], [RiskAdjustedCusum.Weight(p, false, 2), RiskAdjustedCusum.Weight(p, true, 2)], 5.01e-3, "weight");
     }
 
-    // Rigdon SE, Fricker RD. Monitoring the Health of Populations, 2015, pages 225-226 (as quoted by other software's tests). The book prints
-    // −0.0954 where the formula gives −0.0945: a conflict in the third decimal, so that one is held to 0.01 only.
+    // Rigdon SE, Fricker RD. Monitoring the Health of Populations, 2015, pages 225-226 (as quoted by other software's tests). The book
+    // prints −0.0954 where the formula gives −0.0945: a conflict in the third decimal, so that one is held to 0.01 only.
     [Fact]
     public void Weights_of_the_textbook()
     {
@@ -28,7 +28,8 @@ public class RiskAdjustedCusumTests
         Data.Near([-0.0245, 0.6686], [RiskAdjustedCusum.Weight(none, false, 2), RiskAdjustedCusum.Weight(none, true, 2)], 5.01e-5, "weight");
     }
 
-    // With one chance for all it is the Bernoulli CUSUM of Reynolds MR, Stoumbos ZG. J Qual Technol 1999;31:87-108: r1 and r2 by its definition.
+    // With one chance for all it is the Bernoulli CUSUM of Reynolds MR, Stoumbos ZG. J Qual Technol 1999;31:87-108: r1 and r2 by its
+    // definition.
     [Theory]
     [InlineData(0.01, 0.02, 0.010152, 0.7033)]
     [InlineData(0.1, 0.2, 0.117783, 0.81093)]
@@ -44,7 +45,7 @@ public class RiskAdjustedCusumTests
     [Fact]
     public void It_never_falls_below_nothing_and_starts_again_after_a_signal()
     {
-        var chart = RiskAdjustedCusum.Of([0.5, 0.5, 0.5, 0.5], [false, true, true, true], 2, 0.5);
+        var chart = RiskAdjustedCusum.Accumulate([0.5, 0.5, 0.5, 0.5], [false, true, true, true], 2, 0.5);
         // By hand: met adds ln(2 / 1.5) = 0.28768, not met −0.40547.
         Data.Near([0, 0.287682, 0.575364, 0.287682], chart.Values, 1e-6, "value");
         Assert.Equal([2], chart.Signals);
@@ -60,7 +61,7 @@ public class RiskAdjustedCusumTests
         for (var run = 0; run < 5_000; run++)
         {
             double[] drawn = [.. Enumerable.Range(0, 300).Select(_ => chances[(int)(uniform() * 4)])];
-            if (RiskAdjustedCusum.Of(drawn, [.. drawn.Select(chance => uniform() < chance)], 2, limit).Signals.Length > 0)
+            if (RiskAdjustedCusum.Accumulate(drawn, [.. drawn.Select(chance => uniform() < chance)], 2, limit).Signals.Length > 0)
                 alarms++;
         }
 
@@ -71,7 +72,8 @@ public class RiskAdjustedCusumTests
     [Fact]
     public void A_limit_for_a_single_record_is_just_above_what_the_chance_allows()
     {
-        // By hand: one record of chance 0.3 reaches ln(2/1.3) with chance 0.3. Allowed 0.5: any value above 0 will do; allowed 0.1: it must lie above that value.
+        // By hand: one record of chance 0.3 reaches ln(2/1.3) with chance 0.3. Allowed 0.5: any value above 0 will do; allowed 0.1: it must
+        // lie above that value.
         Assert.True(RiskAdjustedCusum.Limit([0.3], 2, 0.1, 1, SplitMix64.Uniform(1)) > Math.Log(2 / 1.3));
         Assert.True(RiskAdjustedCusum.Limit([0.3], 2, 0.5, 1, SplitMix64.Uniform(1)) <= Math.Log(2 / 1.3));
     }

@@ -13,7 +13,9 @@ internal static class BruteForce
         return runs.Length == 0 ? (0, 0) : (runs.Max(run => run.Length), runs.Length - 1);
     }
 
-    /// <summary>The logarithm of the beta-binomial likelihood of counts but for a factor without mean and spread (Griffiths 1973), term by term.</summary>
+    /// <summary>
+    /// The logarithm of the beta-binomial likelihood of counts but for a factor without mean and spread (Griffiths 1973), term by term.
+    /// </summary>
     public static double LogLikelihood(IEnumerable<Count> counts, double mean, double spread)
     {
         var sum = 0.0;

@@ -137,9 +137,9 @@ public class EstimateLawTests
     public void Simultaneous_intervals_hold_the_shares_and_each_of_two_mirrors_the_other() => Gen.Long[0, 60].Array[2, 8].Where(counts => counts.Sum() > 0).Sample(counts =>
     {
         double n = counts.Sum();
-        foreach (var intervals in counts.Max() == counts.Sum() ? [Goodman.Intervals(counts)] : new[] { Goodman.Intervals(counts), SisonGlaz.Intervals(counts) })
-            for (var i = 0; i < counts.Length; i++)
-                Assert.True(intervals[i].Lower >= 0 && intervals[i].Lower <= counts[i] / n && counts[i] / n <= intervals[i].Upper && intervals[i].Upper <= 1);
+        var intervals = Goodman.Intervals(counts);
+        for (var i = 0; i < counts.Length; i++)
+            Assert.True(intervals[i].Lower >= 0 && intervals[i].Lower <= counts[i] / n && counts[i] / n <= intervals[i].Upper && intervals[i].Upper <= 1);
         var two = Goodman.Intervals([counts[0], counts.Skip(1).Sum()]);
         Assert.Equal(two[0].Lower, 1 - two[1].Upper, 1e-14);
     });
@@ -149,8 +149,6 @@ public class EstimateLawTests
     {
         Assert.Throws<ArgumentOutOfRangeException>("counts", () => Goodman.Intervals([3]));
         Assert.Throws<ArgumentOutOfRangeException>("counts", () => Goodman.Intervals([0, 0]));
-        Assert.Throws<ArgumentOutOfRangeException>("counts", () => SisonGlaz.Intervals([3, -1]));
-        Assert.Throws<ArgumentOutOfRangeException>("counts", () => SisonGlaz.Intervals([3, 0]));
         Assert.Throws<ArgumentOutOfRangeException>("first", () => RateRatio.Exact((-1, 1), (1, 1)));
         Assert.Throws<ArgumentOutOfRangeException>("second", () => RateRatio.Exact((1, 1), (1, 0)));
         Assert.Throws<ArgumentOutOfRangeException>("p", () => BinomialTest.TwoSided(1, 2, 0, 1));

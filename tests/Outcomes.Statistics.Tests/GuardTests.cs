@@ -53,13 +53,13 @@ public class GuardTests
         ("events below 0", "events", () => AttributeCharts.Rates([-1], [1], Whole)),
         ("multiple above 6", "multiple", () => AttributeCharts.Proportions([Some], Whole, multiple: 6.01)),
         ("multiple unknown", "multiple", () => AttributeCharts.Proportions([Some], Whole, multiple: double.NaN)),
-        ("g: multiple 0", "multiple", () => BetweenCharts.Cases([5], null, Whole, multiple: 0)),
-        ("g: multiple above 6", "multiple", () => BetweenCharts.Cases([5], null, Whole, multiple: 6.01)),
-        ("g: baseline below 0", "baseline", () => BetweenCharts.Cases([5], null, new(-1, 3))),
-        ("t: baseline empty", "baseline", () => BetweenCharts.Times([5], null, new(0, 0))),
-        ("t: time endless", "times", () => BetweenCharts.Times([double.PositiveInfinity], null, Whole)),
-        ("t: open time below 0", "since", () => BetweenCharts.Times([5], -1, Whole)),
-        ("t: open time endless", "since", () => BetweenCharts.Times([5], double.PositiveInfinity, Whole)),
+        ("g: multiple 0", "multiple", () => RareEventChart.Cases([5], null, Whole, multiple: 0)),
+        ("g: multiple above 6", "multiple", () => RareEventChart.Cases([5], null, Whole, multiple: 6.01)),
+        ("g: baseline below 0", "baseline", () => RareEventChart.Cases([5], null, new(-1, 3))),
+        ("t: baseline empty", "baseline", () => RareEventChart.Times([5], null, new(0, 0))),
+        ("t: time endless", "times", () => RareEventChart.Times([double.PositiveInfinity], null, Whole)),
+        ("t: open time below 0", "since", () => RareEventChart.Times([5], -1, Whole)),
+        ("t: open time endless", "since", () => RareEventChart.Times([5], double.PositiveInfinity, Whole)),
         ("phases: no chart", "chart", () => ChartPhases.Make<Count>([Some], [new(0, 12, "start")], null!)),
         ("phases: two at one point", "phases", () => Phases(new(0, 12, "start"), new(0, 12, "again"))),
         ("phases: backwards", "phases", () => Phases(new(0, 12, "start"), new(2, 12, "later"), new(1, 12, "earlier"))),
@@ -67,16 +67,14 @@ public class GuardTests
         ("phases: not from the first", "phases", () => Phases(new ChartPhase(1, 12, "late"))),
         ("phases: before the first", "phases", () => Phases(new ChartPhase(-1, 12, "early"))),
         ("homogeneity", "group", () => ChiSquare.Homogeneity([new(11, 10, 0), new(-1, 10, 0)])),
-        ("cumulative: level", "level", () => CumulativePoisson.Of([1], [1], 1)),
-        ("cumulative: level of nothing", "level", () => CumulativePoisson.Of([], [], 1)),
-        ("cumulative: lengths", "expected", () => CumulativePoisson.Of([1], [1, 2])),
-        ("cumulative: endless", "expected", () => CumulativePoisson.Of([1], [double.PositiveInfinity])),
-        ("cumulative: not a number", "expected", () => CumulativePoisson.Of([1], [double.NaN])),
+        ("cumulative: level", "level", () => CumulativePoisson.Accumulate([1], [1], 1)),
+        ("cumulative: level of nothing", "level", () => CumulativePoisson.Accumulate([], [], 1)),
+        ("cumulative: lengths", "expected", () => CumulativePoisson.Accumulate([1], [1, 2])),
+        ("cumulative: endless", "expected", () => CumulativePoisson.Accumulate([1], [double.PositiveInfinity])),
+        ("cumulative: not a number", "expected", () => CumulativePoisson.Accumulate([1], [double.NaN])),
         ("funnel target 0", "target", () => Funnels.Analyse([new("A", Some)], 0)),
         ("goodman: level", "level", () => Goodman.Intervals([1, 2], 1)),
         ("goodman: below 0", "counts", () => Goodman.Intervals([3, -1])),
-        ("glaz: level", "level", () => SisonGlaz.Intervals([1, 2], 0)),
-        ("glaz: too many", "counts", () => SisonGlaz.Intervals([1_000_000, 1])),
         ("shrink: three", "values", () => JamesStein.Shrink([1, 2, 3], 1)),
         ("shrink: variance 0", "variance", () => JamesStein.Shrink([1, 2, 3, 4], 0)),
         ("shrink: variance unknown", "variance", () => JamesStein.Shrink([1, 2, 3, 4], double.NaN)),
@@ -110,15 +108,13 @@ public class GuardTests
         ("overdispersion: share", "winsorise", () => Overdispersion.Estimate([1, 2], [1, 1], -0.1)),
         ("logit of nothing", "count.Eligible", () => ProportionScale.Logit(default)),
         ("logit of no count", "count.Met", () => ProportionScale.Logit(Wrong)),
-        ("double arcsine of nothing", "count.Eligible", () => ProportionScale.DoubleArcsine(default)),
-        ("double arcsine of no count", "count.Met", () => ProportionScale.DoubleArcsine(Wrong)),
         ("quantile 0", "p", () => Quantiles.Estimate([(1, 1)], 0)),
         ("quantile level", "level", () => Quantiles.Estimate([(1, 1)], 0.5, 1)),
         ("quantile level of nothing", "level", () => Quantiles.Estimate([], 0.5, 1)),
-        ("quantile alone below 0", "p", () => Quantiles.Of([(1, 1)], -0.1)),
-        ("quantile alone above 1", "p", () => Quantiles.Of([(1, 1)], 1.1)),
-        ("quantile alone, no number", "p", () => Quantiles.Of([(1, 1)], double.NaN)),
-        ("quantile of fewer than none", "values", () => Quantiles.Of([(1, -1)], 0.5)),
+        ("quantile alone below 0", "p", () => Quantiles.Find([(1, 1)], -0.1)),
+        ("quantile alone above 1", "p", () => Quantiles.Find([(1, 1)], 1.1)),
+        ("quantile alone, no number", "p", () => Quantiles.Find([(1, 1)], double.NaN)),
+        ("quantile of fewer than none", "values", () => Quantiles.Find([(1, -1)], 0.5)),
         ("pool: level", "level", () => RandomEffects.Pool(Effects, level: 1)),
         ("pool: nothing", "effects", () => RandomEffects.Pool([])),
         ("pool: variance 0", "effects", () => RandomEffects.Pool([new(1, 0)])),
@@ -183,23 +179,22 @@ public class GuardTests
         // More events than exact limits are made for: normal limits take them.
         Assert.NotNull(AttributeCharts.Rates([1, 1], [1e-12, 1], new(0, 1), LimitMethod.Normal).Centre);
         Assert.NotNull(AttributeCharts.Proportions([new(5_000_000_000, 20_000_000_000, 0)], Whole, LimitMethod.Normal).Centre);
-        Assert.NotEmpty(BetweenCharts.Cases([5, 9], 0, Whole, multiple: 6).Points);
-        Assert.NotEmpty(BetweenCharts.Times([0, 9], 0, Whole).Points);
+        Assert.NotEmpty(RareEventChart.Cases([5, 9], 0, Whole, multiple: 6).Points);
+        Assert.NotEmpty(RareEventChart.Times([0, 9], 0, Whole).Points);
         Assert.Equal(2, Phases(new(0, 1, "start"), new(2, 1, "last point")).Length);
         Assert.Equal(2, Phases(new(0, 1, "start"), new(1, 1, "next point")).Length);
-        Assert.Equal((0, 0, null), CumulativePoisson.Of([0], [0]) is [var point] ? (point.Observed, point.Expected, point.Ratio) : default);
+        Assert.Equal((0, 0, null), CumulativePoisson.Accumulate([0], [0]) is [var point] ? (point.Observed, point.Expected, point.Ratio) : default);
         Assert.Equal(0, Overdispersion.Estimate([0, 0], [1, 1], 0).Phi);
         Assert.Equal(4, JamesStein.Shrink([1, 2, 3, 6], 1).Values.Length);
         Assert.Equal(1, MeanCharts.Cusum([1], 0, 0, 0.5).High[0]);
         Assert.Equal(3, MeanCharts.Ewma([3], 0, 1, 1).Points[0].Value);
-        Assert.Equal(3, Quantiles.Of([(3, 1), (8, 1)], 0));
-        Assert.Equal(8, Quantiles.Of([(3, 1), (8, 1)], 1));
-        Assert.Null(Quantiles.Of([(3, 0)], 0.5));
+        Assert.Equal(3, Quantiles.Find([(3, 1), (8, 1)], 0));
+        Assert.Equal(8, Quantiles.Find([(3, 1), (8, 1)], 1));
+        Assert.Null(Quantiles.Find([(3, 0)], 0.5));
         Assert.NotNull(RateRatio.Exact((100_000_000, 1), (100_000_000, 1)));
         Assert.True(ExactPoisson.Interval(100_000_000, 1).Lower > 9.99e7);
         Assert.NotNull(FisherExact.Test(new(1, 1_000_000, 0), new(1, 1_000_000, 0)));
         Assert.Equal(1, Precision.Cases(0, 0.49));
-        Assert.Equal(2, SisonGlaz.Intervals([999_999, 1], 0.5).Length);
         Assert.NotNull(SegmentedRegression.Fit(Months(Some, Some), 1).Difference);
     }
 

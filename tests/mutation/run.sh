@@ -19,7 +19,7 @@ grep -v '^#' "$here/groups.txt" | while IFS='|' read -r group sources tests; do
   rm -rf "$copy" && mkdir -p "$copy"
   (cd "$root" && git ls-files -co --exclude-standard -z | tar -c --null --ignore-failed-read -T - | tar -x -C "$copy")
   project=$copy/tests/Outcomes.Statistics.Tests
-  for file in "$project"/*.cs; do
+  find "$project" -name "*.cs" -not -path "*/obj/*" -not -path "*/bin/*" | while read -r file; do
     name=$(basename "$file")
     if grep -qE '\[(Fact|Theory)' "$file" && [[ " $tests " != *" $name "* ]]; then rm "$file"; fi
   done

@@ -107,10 +107,10 @@ for (method in c("FE", "DL", "PM", "REML")) times(cases, function() {
   add(paste0("pool_", tolower(method)), list(y, v), c(fit$b[1], fit$se, fit$ci.lb, fit$ci.ub, fit$tau2, fit$I2 / 100, fit$QE, fit$QEp, fit$b[1] + c(-hk, hk), if (method == "FE") numeric(0) else fit$b[1] + c(-wide, wide)))
   TRUE
 })
-# Scales for pooling: logit and double arcsine by metafor.
+# The scale for pooling: logit by metafor.
 times(cases, function() {
-  n <- sample(1:200, 1); k <- rbinom(1, n, runif(1)); lo <- escalc("PLO", xi = k, ni = n); ft <- escalc("PFT", xi = k, ni = n); size <- sample(2:200, 1)
-  add("scale", list(k, n, size), c(lo$yi, lo$vi, ft$yi, ft$vi, transf.ipft(as.numeric(ft$yi), size)))
+  n <- sample(1:200, 1); k <- rbinom(1, n, runif(1)); lo <- escalc("PLO", xi = k, ni = n)
+  add("logit", list(k, n), c(lo$yi, lo$vi))
   TRUE
 })
 # Segmented regression: coefficients, standard errors (dispersion at least 1), dispersion, proportions at the end.

@@ -196,12 +196,7 @@ def shares(random):
         counts, level = random.randint(0, 16, size=random.randint(2, 6)), random.choice(LEVELS)
         counts[0] += 1
         goodman = proportion.multinomial_proportions_confint(counts, 1 - level, "goodman")
-        try:
-            sison = proportion.multinomial_proportions_confint(counts, 1 - level, "sison-glaz")
-        except Exception:  # It finds no width in some small tables.
-            sison = np.full_like(goodman, np.nan)
-        # A count of 0: statsmodels' Poisson probabilities with mean 0 are fine, its lower end 0 too.
-        yield [" ".join(map(str, counts)), level] + [" ".join(text(x) for x in ends) for ends in (goodman[:, 0], goodman[:, 1], sison[:, 0], sison[:, 1])]
+        yield [" ".join(map(str, counts)), level] + [" ".join(text(x) for x in ends) for ends in (goodman[:, 0], goodman[:, 1])]
 
 
 def quantiles(random):
@@ -248,7 +243,7 @@ def main():
          "miettinen_nurminen_lower miettinen_nurminen_upper katz_lower katz_upper woolf_lower woolf_upper risk_score_lower risk_score_upper "
          "odds_score_lower odds_score_upper exact_odds exact_lower exact_upper mid_p_lower mid_p_upper fisher_two_sided fisher_less fisher_greater", pairs),
         ("strata", "tables level odds_ratio odds_lower odds_upper risk_ratio cmh cmh_p breslow_day breslow_day_p tarone tarone_p", strata),
-        ("share", "counts level goodman_lower goodman_upper sison_glaz_lower sison_glaz_upper", shares),
+        ("share", "counts level goodman_lower goodman_upper", shares),
         ("quantile", "values p level value lower_rank upper_rank", quantiles),
         ("moments", "values level mean deviation lower upper", moments),
         ("kappa", "table none none_error linear linear_error quadratic quadratic_error", agreements),

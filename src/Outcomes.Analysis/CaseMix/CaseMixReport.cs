@@ -65,9 +65,6 @@ public sealed record FittedModel
 
     public ImmutableArray<CaseMixGroup> Groups { get; init; } = [];
 
-    /// <summary>Whether two algorithms agree on the coefficients to 0.0001 standard deviations; null for a penalised model, which only one can fit.</summary>
-    public bool? TwoWaysAgree { get; init; }
-
     public required CaseMixCusum Cusum { get; init; }
 }
 

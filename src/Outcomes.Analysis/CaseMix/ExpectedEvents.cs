@@ -35,7 +35,7 @@ public static class ExpectedEvents
                 .. mix.Fit.Model?.Omitted.Select(omission => new CaseMixOmission(FittedFigures.Title(department.Plan.Definitions.Dictionary, omission.Field), omission.Level, Why(omission.Why))) ?? []],
         };
         return mix.Fit.Model is not { } model ? report
-            : Judged(department, report, model, mix.Data, [.. model.Expected(mix.Data)], [.. mix.Months], mix.Data.Of(baseline), department.YearFrom, [.. mix.Sites]);
+            : Judged(department, report, model, mix.Data, [.. model.Expected(mix.Data)], [.. mix.Months], mix.Data.Select(baseline), department.YearFrom, [.. mix.Sites]);
     }
 
     private static CaseMixFigures Judged(
@@ -47,13 +47,13 @@ public static class ExpectedEvents
         var limit = Six(simulated.Value);
         int[] after = [.. Enumerable.Range(0, months.Length).Where(i => months[i] > report.To)];
         // To six digits, so that no processor's last bits decide whether the limit was reached.
-        var chart = RiskAdjustedCusum.Of([.. after.Select(i => Six(expected[i]))], [.. after.Select(i => data.Events[i])], OddsRatio, limit);
+        var chart = RiskAdjustedCusum.Accumulate([.. after.Select(i => Six(expected[i]))], [.. after.Select(i => data.Events[i])], OddsRatio, limit);
         var signals = chart.Signals.Select(at => months[after[at]]).ToHashSet();
         var ends = after.Select((record, at) => (Month: months[record], Value: chart.Values[at])).GroupBy(pair => pair.Month).ToDictionary(group => group.Key, group => group.Last().Value);
 
         Month[] all = [.. department.Book.First.To(department.Month)];
-        var groups = Standardised.By(all, months, expected, data.Events);
-        var cumulative = Standardised.Cumulative(groups);
+        var groups = Standardised.Compare(all, months, expected, data.Events);
+        var cumulative = Standardised.Accumulate(groups);
         var carried = 0.0;
         var rows = groups.Select((group, at) =>
         {
@@ -77,7 +77,7 @@ public static class ExpectedEvents
         };
 
         ObservedExpected Together(int[] records, string? site) => Row(yearFrom, department.Month, site, records.Length,
-            records.Length == 0 ? null : StandardisedRatio.Of(records.Count(i => data.Events[i]), records.Sum(i => expected[i])));
+            records.Length == 0 ? null : StandardisedRatio.Estimate(records.Count(i => data.Events[i]), records.Sum(i => expected[i])));
     }
 
     private static ObservedExpected Row(Month from, Month to, string? site, int records, Ratio? ratio) => new(

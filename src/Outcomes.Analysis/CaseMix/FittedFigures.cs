@@ -7,9 +7,6 @@ namespace Outcomes.Analysis;
 /// <summary>A fitted model as the report takes it.</summary>
 internal static class FittedFigures
 {
-    // What the two algorithms may differ by, in standard deviations of a column.
-    private const double Agreed = 1e-4;
-
     public static FittedModel Of(CaseMixModel model, CaseMixData all, FieldDictionary dictionary, CaseMixCusum cusum)
     {
         var unseen = model.Unseen(all).ToDictionary(item => item.Field, item => item.Records);
@@ -25,7 +22,6 @@ internal static class FittedFigures
             Brier = ExpectedEvents.Six(model.Calibration.Brier),
             BrierOfMean = ExpectedEvents.Six(model.Calibration.BrierOfMean),
             Groups = [.. model.Calibration.Groups.Select(group => new CaseMixGroup(ExpectedEvents.Six(group.Expected), group.Observed))],
-            TwoWaysAgree = model.Disagreement is { } difference ? difference <= Agreed : null,
             Cusum = cusum,
         };
     }

@@ -60,13 +60,13 @@ public sealed record FittedMix(
     {
         int[] used = [.. Enumerable.Range(0, design.Months.Length).Where(i => design.Months[i] >= book.First && design.Months[i] <= book.Last)];
         var data = new CaseMixData([.. used.Select(i => design.Met[i] != IsNotMet(measure))],
-            [.. design.Fields.Where(field => request.Given.Contains(field.Name)).Select(field => Covariate(field).Of(used))]);
+            [.. design.Fields.Where(field => request.Given.Contains(field.Name)).Select(field => Covariate(field).Select(used))]);
         var (from, to) = plan.BaselineMonths(book.First);
         ImmutableArray<Month> months = [.. used.Select(i => design.Months[i])];
         int[] baseline = [.. Enumerable.Range(0, months.Length).Where(i => months[i] >= from && months[i] <= to)];
         var sites = design.Fields.FirstOrDefault(field => field.Name == Site)?.Levels;
         return new(measure, data, months, sites is null ? [] : [.. used.Select(i => sites.Value[i])], [.. design.NotCollected.Where(field => field != Site)],
-            CaseMixFit.Of(data.Of(baseline), new CaseMixOptions { AsFarAsEventsAllow = request.Shipped }))
+            CaseMixFit.Fit(data.Select(baseline), new CaseMixOptions { AsFarAsEventsAllow = request.Shipped }))
         { Baseline = (from, to) };
     }
 

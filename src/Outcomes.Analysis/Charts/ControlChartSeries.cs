@@ -88,7 +88,7 @@ public static class ControlChartSeries
         {
             var n = rows[month].Sum(row => row.N);
             var values = rows[month].OrderBy(row => row.Value).Select(row => ((double)row.Value!.Value, row.N)).ToArray();
-            return (new ChartedMonth(month, null, n), n < ControlCharts.LeastValues ? null : Quantiles.Of(values, 0.5));
+            return (new ChartedMonth(month, null, n), n < ControlCharts.LeastValues ? null : Quantiles.Find(values, 0.5));
         })];
         var used = each.Where((_, i) => baseline.Contains(i)).ToArray();
         var numbers = used.Select(month => month.Month.Denominator).Order().ToArray();

@@ -90,12 +90,12 @@ public static class RareEventSeries
             Gaps = gaps,
             Since = since,
             Chart = gaps.IsEmpty ? null : Chart(gaps, since!.Cases, baseline),
-            DaysChart = events.Length < EventsForDays || gaps.Any(gap => gap.Days is null) || since!.Days is null ? null : BetweenCharts.Times([.. gaps.Select(gap => (double)gap.Days!.Value)], since.Days, Limits(gaps, baseline)),
+            DaysChart = events.Length < EventsForDays || gaps.Any(gap => gap.Days is null) || since!.Days is null ? null : RareEventChart.Times([.. gaps.Select(gap => (double)gap.Days!.Value)], since.Days, Limits(gaps, baseline)),
             Baseline = baseline,
             BaselineCount = before,
             AfterCount = after,
             AfterPoint = before.Met == 0 || after.Eligible == 0 ? null
-                : CumulativePoisson.Of([after.Met], [after.Eligible * (before.Met / (double)before.Eligible)])[0],
+                : CumulativePoisson.Accumulate([after.Met], [after.Eligible * (before.Met / (double)before.Eligible)])[0],
             Ratio = before.Eligible == 0 || after.Eligible == 0 ? null : RateRatio.Exact((after.Met, after.Eligible), (before.Met, before.Eligible)),
         }, [.. events.Select(at => design.Rows[cases[at]])]);
 
@@ -107,7 +107,7 @@ public static class RareEventSeries
     }
 
     private static ControlChart Chart(ImmutableArray<EventGap> gaps, long since, (Month From, Month To) baseline) =>
-        BetweenCharts.Cases([.. gaps.Select(gap => gap.Cases)], since, Limits(gaps, baseline));
+        RareEventChart.Cases([.. gaps.Select(gap => gap.Cases)], since, Limits(gaps, baseline));
 
     private static ChartBaseline Limits(ImmutableArray<EventGap> gaps, (Month From, Month To) baseline)
     {

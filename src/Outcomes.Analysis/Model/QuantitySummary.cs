@@ -36,6 +36,6 @@ public sealed record QuantitySummary(
             Estimates = [.. Parts.Select(p => Quantiles.Estimate(values, p)!)],
         };
 
-        double Quantile(double p) => Quantiles.Of(values, p)!.Value;
+        double Quantile(double p) => Quantiles.Find(values, p)!.Value;
     }
 }

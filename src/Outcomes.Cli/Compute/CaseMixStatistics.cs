@@ -94,7 +94,7 @@ internal static class CaseMixStatistics
     private static JsonObject Calibrate(ComputeInputs inputs)
     {
         var expected = inputs.Numbers("expected", 1e-9, 1 - 1e-9);
-        var result = Calibration.Of(expected, inputs.Outcomes("met", expected.Length), (int)inputs.Integer("groups", 2, 100, 10), inputs.Level());
+        var result = Calibration.Assess(expected, inputs.Outcomes("met", expected.Length), (int)inputs.Integer("groups", 2, 100, 10), inputs.Level());
         return new()
         {
             ["intercept"] = Coefficient(result.Intercept),
@@ -116,7 +116,7 @@ internal static class CaseMixStatistics
     private static JsonObject Standardise(ComputeInputs inputs)
     {
         var method = inputs.Choice("interval", "exact", "mid_p", "byar") switch { "exact" => RatioInterval.Exact, "mid_p" => RatioInterval.MidP, _ => RatioInterval.Byar };
-        var ratio = StandardisedRatio.Of(inputs.Integer("observed", 0, 100_000_000), inputs.Number("expected", 1e-9, 1e9, 1), method, inputs.Level());
+        var ratio = StandardisedRatio.Estimate(inputs.Integer("observed", 0, 100_000_000), inputs.Number("expected", 1e-9, 1e9, 1), method, inputs.Level());
         return new() { ["value"] = Numbers.Of(ratio.Value), ["lower"] = Numbers.Of(ratio.Interval.Lower), ["upper"] = Numbers.Of(ratio.Interval.Upper) };
     }
 
@@ -131,7 +131,7 @@ internal static class CaseMixStatistics
             ? inputs.Number("limit", 1e-6, 1e6, 1)
             : RiskAdjustedCusum.Limit(expected, oddsRatio, inputs.Number("false_alarm", 0.001, 0.5, 0.05), (int)inputs.Integer("run", 1, 100_000, expected.Length),
                 SplitMix64.Uniform((ulong)inputs.Integer("seed", 0, long.MaxValue, 1)), 2_000);
-        var chart = RiskAdjustedCusum.Of(expected, met, oddsRatio, limit);
+        var chart = RiskAdjustedCusum.Accumulate(expected, met, oddsRatio, limit);
         return new()
         {
             ["values"] = Array(chart.Values),

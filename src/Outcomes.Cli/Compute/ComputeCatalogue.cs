@@ -16,7 +16,8 @@ public static class ComputeCatalogue
     ];
 
     /// <summary>The statistic on inputs written as JSON text; no text is an empty object.</summary>
-    /// <exception cref="Failure">Usage: no such statistic, no JSON object, or an input that is wrong, missing or unknown; it names which.</exception>
+    /// <exception cref="Failure">Usage: no such statistic, no JSON object, or an input that is wrong, missing or unknown; it names
+    /// which.</exception>
     public static JsonObject Run(string name, string? json)
     {
         JsonNode? node;

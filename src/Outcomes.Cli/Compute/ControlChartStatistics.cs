@@ -65,9 +65,9 @@ internal static class ControlChartStatistics
                 new("since", "integer", "cases since the last event, drawn as an open gap", "left out"),
                 BaselinePoints, BaselineFrom, Limits with { Meaning = "exact, or normal (about the mean)" }, Multiple,
             ],
-            BetweenCharts.CasesSource,
+            RareEventChart.CasesSource,
             """{"cases": [120, 85, 240, 60, 310, 150, 95, 180], "since": 1400, "baseline_points": 8}""",
-            inputs => Chart(BetweenCharts.Cases(
+            inputs => Chart(RareEventChart.Cases(
                 inputs.WholeNumbers("cases", 1, ComputeInputs.MostRecords, MostPoints),
                 inputs.Has("since") ? inputs.Integer("since", 0, ComputeInputs.MostRecords) : null,
                 Baseline(inputs),
@@ -80,15 +80,15 @@ internal static class ControlChartStatistics
                 BaselinePoints, BaselineFrom, Limits with { Meaning = "exact (exponential), or nelson (transformed to individuals)" },
                 Multiple with { Meaning = "for exact limits: at the normal tail of as many standard errors; above 0, at most 6" },
             ],
-            BetweenCharts.TimesSource,
+            RareEventChart.TimesSource,
             """{"times": [286, 948, 536, 124, 816, 729, 4, 143, 431, 8, 2837, 596, 81, 227, 603, 492, 1199, 1214, 2831, 96], "baseline_points": 20, "limits": "nelson"}""",
             inputs =>
             {
                 var times = inputs.Numbers("times", 0, Huge, MostPoints);
                 double? since = inputs.Has("since") ? inputs.Number("since", 0, Huge, 0) : null;
                 return Chart(inputs.Choice("limits", "exact", "nelson") == "exact"
-                    ? BetweenCharts.Times(times, since, Baseline(inputs), MultipleOf(inputs))
-                    : BetweenCharts.TransformedTimes(times, since, Baseline(inputs)));
+                    ? RareEventChart.Times(times, since, Baseline(inputs), MultipleOf(inputs))
+                    : RareEventChart.TransformedTimes(times, since, Baseline(inputs)));
             }),
         new("cumulative_poisson", "events so far against those expected so far, with the exact interval of their ratio",
             [
@@ -141,7 +141,7 @@ internal static class ControlChartStatistics
             throw inputs.Wrong("observed", $"adds up to more than {MostEvents}");
         return new()
         {
-            ["points"] = new JsonArray([.. CumulativePoisson.Of(observed, expected, inputs.Level()).Select(point => new JsonObject
+            ["points"] = new JsonArray([.. CumulativePoisson.Accumulate(observed, expected, inputs.Level()).Select(point => new JsonObject
             {
                 ["observed"] = point.Observed,
                 ["expected"] = Numbers.Of(point.Expected),

@@ -23,11 +23,6 @@ internal static class IntervalStatistics
         new("goodman", "intervals for several shares of one whole that hold all at once", [Counts, Together()], Goodman.Source,
             """{"counts": [56, 72, 73, 59, 62, 87, 58]}""",
             inputs => Shares(inputs, Goodman.Intervals, ComputeInputs.MostRecords)),
-        new("sison_glaz", "intervals of equal width for several shares of one whole that hold all at once", [Counts, Together()], SisonGlaz.Source,
-            """{"counts": [56, 72, 73, 59, 62, 87, 58]}""",
-            inputs => inputs.Integers("counts", 2, 100, 10_000) is var counts && counts.Max() == counts.Sum()
-                ? throw inputs.Wrong("counts", "must be in two categories at least: goodman takes records that are all in one")
-                : Shares(inputs, SisonGlaz.Intervals, 1_000_000)),
     ];
 
     private static ComputeStatistic One(string name, string summary, string source, IntervalMethod method) =>

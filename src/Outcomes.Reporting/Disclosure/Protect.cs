@@ -45,7 +45,7 @@ public static class Protect
                 ? [.. Wholes(measure, plan, first, rule), .. Levels(measure, plan, first, rule)]
                 : [.. Careless(measure, plan, first, rule)];
             if (own.IsEmpty) withheld.Add(new Withheld(measure.Measure, WithheldReason.SmallNumbers));
-            else if (earlier.Any(release => !Agreement.Holds(measure, own, release, first, rule))) withheld.Add(new Withheld(measure.Measure, WithheldReason.Difference));
+            else if (earlier.Any(release => !ReleaseConsistency.Holds(measure, own, release, first, rule))) withheld.Add(new Withheld(measure.Measure, WithheldReason.Difference));
             else cells.AddRange(own);
         }
 

@@ -112,11 +112,11 @@ public static class Charts
                 sheet => ControlPlot.Draw(sheet, control)));
         }
 
-        foreach (var events in model.RareEvents.Where(BetweenPlot.Draws))
+        foreach (var events in model.RareEvents.Where(RareEventPlot.Draws))
         {
-            var name = Unused(names, BetweenPlot.Id(events));
-            jobs.Add(() => Make(BetweenPlot.Id(events), name, BetweenPlot.Title(events), BetweenPlot.Describe(events), BetweenPlot.Width, BetweenPlot.Height(events), foot,
-                sheet => BetweenPlot.Draw(sheet, events)));
+            var name = Unused(names, RareEventPlot.Id(events));
+            jobs.Add(() => Make(RareEventPlot.Id(events), name, RareEventPlot.Title(events), RareEventPlot.Describe(events), RareEventPlot.Width, RareEventPlot.Height(events), foot,
+                sheet => RareEventPlot.Draw(sheet, events)));
         }
 
         foreach (var sites in model.Sites)

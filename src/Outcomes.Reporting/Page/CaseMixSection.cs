@@ -73,7 +73,7 @@ internal static class CaseMixSection
         foreach (var field in figures.Fields.Where(field => field.Missing > 0 || !field.Pooled.IsEmpty || field.Unseen > 0))
             html.Add($"<p>{field.Title}: {string.Join("; ", Notes(field))}.</p>\n");
         html.Add($"""
-            <p>{(figures.Penalised ? "Some combination of fields parts records with the event from those without, so that plain odds ratios would be infinite: these are Firth’s, from a penalised likelihood. " : "")}Intervals are {(figures.Terms.All(term => term.Method == "wald") ? "Wald’s" : "from the profile likelihood")}. {Agreement(figures)}</p>
+            <p>{(figures.Penalised ? "Some combination of fields parts records with the event from those without, so that plain odds ratios would be infinite: these are Firth’s, from a penalised likelihood. " : "")}Intervals are {(figures.Terms.All(term => term.Method == "wald") ? "Wald’s" : "from the profile likelihood")}.</p>
             <p>On records kept out of the fit (five folds): area under the ROC curve {Two(figures.Auc.Value)} ({Two(figures.Auc.Interval.Lower)} to {Two(figures.Auc.Interval.Upper)}; 0.5 is a coin,
             1 is perfect; {Two(figures.ApparentAuc)} on the records fitted){Calibration(figures)}; Brier score {Three(figures.Brier)} against {Three(figures.BrierOfMean)} for the mean alone.</p>
             """);
@@ -124,13 +124,6 @@ internal static class CaseMixSection
         OmittedBecause.TooFewEvents => "too few events for",
         OmittedBecause.NoVariation => "alike in nearly all records",
         _ => "nothing that the others do not say",
-    };
-
-    private static string Agreement(FittedModel figures) => figures.TwoWaysAgree switch
-    {
-        true => "Fitted by two algorithms that agree.",
-        false => "Fitted by two algorithms that do not agree closely: read with care.",
-        null => "",
     };
 
     private static string Calibration(FittedModel figures) => (figures.Intercept, figures.Slope) is ({ } intercept, { } slope)

@@ -28,10 +28,10 @@ internal static class RareSection
                     RareWording.Last(each), RareWording.Between(each), RareWording.Expected(each), string.Join(' ', new[] { RareWording.Said(each), RareWording.Alike(each) }.Where(text => text.Length > 0)));
         }, "wordy");
         foreach (var each in model.RareEvents)
-            if (charts.FirstOrDefault(chart => chart.Id == BetweenPlot.Id(each)) is { } drawn)
+            if (charts.FirstOrDefault(chart => chart.Id == RareEventPlot.Id(each)) is { } drawn)
             {
-                html.Add($"<article><h3>{BetweenPlot.Title(each)}</h3>");
-                MeasuresSection.Figure(html, drawn, BetweenPlot.Title(each));
+                html.Add($"<article><h3>{RareEventPlot.Title(each)}</h3>");
+                MeasuresSection.Figure(html, drawn, RareEventPlot.Title(each));
                 html.Add($"</article>\n");
             }
 

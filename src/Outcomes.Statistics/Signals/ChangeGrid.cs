@@ -1,8 +1,8 @@
 namespace Outcomes.Statistics;
 
 /// <summary>
-/// The cells of <see cref="ChangeOdds"/>: a baseline rate θ and a month-to-month variation ρ each, with the beta-binomial probabilities of a
-/// month in every cell, unchanged and changed. Made anew for each history; the memory is kept.
+/// The cells of <see cref="ChangeOdds"/>: a baseline rate θ and a month-to-month variation ρ each, with the beta-binomial probabilities of
+/// a month in every cell, unchanged and changed. Made anew for each history; the memory is kept.
 /// </summary>
 /// <remarks>
 /// A month of x bad in n has the probability Π(a+i, i&lt;x) Π(b+i, i&lt;n−x) / Π(s+i, i&lt;n) times a factor that is the same in
@@ -38,7 +38,9 @@ internal sealed class ChangeGrid : IChangeCells
 
     public int Alternatives { get; }
 
-    /// <summary>Centres the grid on a history and sets the log weights to the prior: Jeffreys Beta(½, ½) for θ, on the scale of its log odds.</summary>
+    /// <summary>
+    /// Centres the grid on a history and sets the log weights to the prior: Jeffreys Beta(½, ½) for θ, on the scale of its log odds.
+    /// </summary>
     public void Centre(long bad, long eligible, int months, Span<double> logWeights)
     {
         var p = (bad + 0.5) / (eligible + 1);

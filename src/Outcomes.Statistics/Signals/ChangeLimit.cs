@@ -1,6 +1,9 @@
 namespace Outcomes.Statistics;
 
-/// <summary>The limit that ln S of <see cref="ChangeOdds"/> must reach: a closed form of the department's own history, fixed when the history closes.</summary>
+/// <summary>
+/// The limit that ln S of <see cref="ChangeOdds"/> must reach: a closed form of the department's own history, fixed when the history
+/// closes.
+/// </summary>
 public static class ChangeLimit
 {
     /// <summary>The budget at which the curves were fitted: 1 − 0.9^(1/6), one of six measures that share 10 %.</summary>
@@ -22,8 +25,9 @@ public static class ChangeLimit
     public static double Budget(ChangeOddsOptions options) => 1 - Math.Pow(1 - Family(options.Pace), 1.0 / options.Measures);
 
     /// <summary>
-    /// The limit from a history: that of <see cref="AtRate"/> at an upper estimate of the bad rate, p + 1.25 √(p(1−p)/(n+1)) with p = (x+½)/(n+1), at most ½, of the
-    /// history with the added cases of <see cref="ChangeOddsOptions.LimitCurve"/>, less what the limit is lowered by for them; <see cref="Pace.Strict"/> is not lowered.
+    /// The limit from a history: that of <see cref="AtRate"/> at an upper estimate of the bad rate, p + 1.25 √(p(1−p)/(n+1)) with p =
+    /// (x+½)/(n+1), at most ½, of the history with the added cases of <see cref="ChangeOddsOptions.LimitCurve"/>, less what the limit is
+    /// lowered by for them; <see cref="Pace.Strict"/> is not lowered.
     /// </summary>
     /// <param name="bad">Bad events in the history.</param>
     /// <param name="eligible">Eligible cases in the history, at least 1.</param>
@@ -54,7 +58,8 @@ public static class ChangeLimit
     }
     /// <summary>
     /// The fitted limit at a known rate: top − (drop − gain ln(H/12)) / (1 + μ/scale) + slope · μ/(μ + slope scale) · ln(0.0174/α), with
-    /// μ = volume · rate · (1 − rate), H months of history, α from <see cref="Budget"/> and the rest from <see cref="ChangeOddsOptions.LimitCurve"/>.
+    /// μ = volume · rate · (1 − rate), H months of history, α from <see cref="Budget"/> and the rest from
+    /// <see cref="ChangeOddsOptions.LimitCurve"/>.
     /// </summary>
     /// <param name="volume">Eligible cases a month; below 0.2 taken as 0.2.</param>
     /// <param name="rate">Bad rate, 0 to 1; fitted for 0.05 to 0.30.</param>

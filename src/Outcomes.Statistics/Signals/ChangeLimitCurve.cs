@@ -10,14 +10,17 @@ namespace Outcomes.Statistics;
 public sealed record ChangeLimitCurve(double Top, double Drop, double Gain, double Scale, double Slope, double SlopeScale)
 {
     /// <summary>
-    /// Cases that are added to a history before its upper rate is taken: in a small unit the luck of its history would else decide how many false alarms follow. Twenty
-    /// weigh little from ten a month on. Chosen on other seeds than the study's: docs/statistics/signals.md.
+    /// Cases that are added to a history before its upper rate is taken: in a small unit the luck of its history would else decide how many
+    /// false alarms follow. Twenty weigh little from ten a month on. Chosen on other seeds than the study's: docs/statistics/signals.md.
     /// </summary>
     public double AddedCases { get; init; }
 
     /// <summary>How many of them are bad.</summary>
     public double AddedBad { get; init; }
 
-    /// <summary>How much lower the limit is where the added cases are all there is. Added cases save false alarms; lowering spends them again, on what is noticed.</summary>
+    /// <summary>
+    /// How much lower the limit is where the added cases are all there is. Added cases save false alarms; lowering spends them again, on
+    /// what is noticed.
+    /// </summary>
     public double Lowered { get; init; }
 }

@@ -14,42 +14,48 @@ public static class ChangeOdds
         + "Polunchenko AS. arXiv:1607.00959; limit: docs/statistics/signals.md";
 
     /// <summary>
-    /// Reads the reports of a measure against its history. S is the sum over report months i of the likelihood ratio of "changed since i" to
-    /// "unchanged", averaged over baseline rate, month-to-month variation, odds ratio and direction; a change before the first report
+    /// Reads the reports of a measure against its history. S is the sum over report months i of the likelihood ratio of "changed since i"
+    /// to "unchanged", averaged over baseline rate, month-to-month variation, odds ratio and direction; a change before the first report
     /// counts with the head start. A signal is given when ln S first reaches the limit, and stays.
     /// </summary>
-    /// <param name="history">Counts of the months that say what is usual, in order, empty months included. No change may lie inside.</param>
-    /// <param name="reports">Counts of the months after it, in order, empty months included, at most <see cref="ChangeOddsOptions.Horizon"/>. Only months that are over.</param>
+    /// <param name="history">Counts of the months that say what is usual, in order, empty months included. No change may lie
+    /// inside.</param>
+    /// <param name="reports">Counts of the months after it, in order, empty months included, at most
+    /// <see cref="ChangeOddsOptions.Horizon"/>. Only months that are over.</param>
     /// <param name="better">Which way the measure gets better.</param>
     /// <param name="options">Constants; null: the defaults.</param>
     /// <returns>Every month's ln S and state. With a history of under 12 months or 40 eligible cases: too few to judge.</returns>
     /// <remarks>
-    /// The report at a month depends on data up to that month only. Missing records take no part. Assumes that records are independent but for
-    /// months that vary together; a change of case mix or of recording is signalled like any other. A month without cases raises S by little
-    /// and changes no weight. Per measure the budget holds for one look a month over the horizon; every further measure spends its own.
-    /// Source: <see cref="Source"/>.
+    /// The report at a month depends on data up to that month only. Missing records take no part. Assumes that records are independent but
+    /// for months that vary together; a change of case mix or of recording is signalled like any other. A month without cases raises S by
+    /// little and changes no weight. Per measure the budget holds for one look a month over the horizon; every further measure spends its
+    /// own. Source: <see cref="Source"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count is impossible, or there are more reports than the horizon.</exception>
     public static ChangeReading Read(IReadOnlyList<Count> history, IReadOnlyList<Count> reports, Better better, ChangeOddsOptions? options = null) =>
         Read(history, reports, better, null, options);
 
     /// <summary>
-    /// As above, with the case mix inside: cases of unlike risk are told apart, so that a mix that moves is no change, and a change that the mix hides is one.
+    /// As above, with the case mix inside: cases of unlike risk are told apart, so that a mix that moves is no change, and a change that
+    /// the mix hides is one.
     /// </summary>
     /// <param name="history">Counts of the months that say what is usual.</param>
     /// <param name="reports">Counts of the months after it.</param>
     /// <param name="better">Which way the measure gets better.</param>
     /// <param name="expected">
-    /// For every month, history first, the chance of the event (not met where more is better, met where less is) of each eligible case, above 0 and below 1, in any order.
-    /// Only their distances in log odds matter, not their level. They must come from the history or from what lies before it. Null: counts alone.
+    /// For every month, history first, the chance of the event (not met where more is better, met where less is) of each eligible case,
+    /// above 0 and below 1, in any order. Only their distances in log odds matter, not their level. They must come from the history or from
+    /// what lies before it. Null: counts alone.
     /// </param>
     /// <param name="options">Constants; null: the defaults.</param>
     /// <returns>The same, and in each month the events that its cases would have at the history's rate.</returns>
     /// <remarks>
     /// A shift of the log odds of all cases takes the place of the rate. The limit is the same function of the history. With one chance for
-    /// all cases the numbers are those of counts alone. Chances are taken as true: those estimated from the history leave a little more false alarms (docs/statistics/signals.md).
+    /// all cases the numbers are those of counts alone. Chances are taken as true: those estimated from the history leave a little more
+    /// false alarms (docs/statistics/signals.md).
     /// </remarks>
-    /// <exception cref="ArgumentException">A month has another number of chances than of eligible cases, or a chance does not lie between 0 and 1.</exception>
+    /// <exception cref="ArgumentException">A month has another number of chances than of eligible cases, or a chance does not lie between 0
+    /// and 1.</exception>
     public static ChangeReading Read(
         IReadOnlyList<Count> history, IReadOnlyList<Count> reports, Better better, IReadOnlyList<ImmutableArray<double>>? expected, ChangeOddsOptions? options = null)
     {

@@ -5,7 +5,9 @@ namespace Outcomes.Statistics;
 /// <summary>How much evidence a change signal asks for. Chosen before looking, and kept.</summary>
 public enum Pace
 {
-    /// <summary>At most 10 % of stable departments see any false signal on all measures within the horizon, also where months vary with ρ up to .02.</summary>
+    /// <summary>
+    /// At most 10 % of stable departments see any false signal on all measures within the horizon, also where months vary with ρ up to .02.
+    /// </summary>
     Default,
 
     /// <summary>At most 5 %; a change is noticed later.</summary>
@@ -28,7 +30,9 @@ public enum Better
     Down,
 }
 
-/// <summary>The constants of <see cref="ChangeOdds"/>. The defaults are those that were studied; others have no known false-alarm rate.</summary>
+/// <summary>
+/// The constants of <see cref="ChangeOdds"/>. The defaults are those that were studied; others have no known false-alarm rate.
+/// </summary>
 public sealed record ChangeOddsOptions
 {
     /// <summary>How careful the limit is.</summary>
@@ -70,7 +74,9 @@ public sealed record ChangeOddsOptions
     /// <summary>The fitted limit. Other constants need another curve.</summary>
     public ChangeLimitCurve LimitCurve { get; init; } = new(Top: 8.1, Drop: 4.07, Gain: 0.56, Scale: 0.96, Slope: 1, SlopeScale: 0.7) { AddedCases = 20, AddedBad = 2, Lowered = 0.4 };
 
-    /// <summary>The constants where the search for the defaults started: the side-by-side table in docs/statistics/signals.md has both.</summary>
+    /// <summary>
+    /// The constants where the search for the defaults started: the side-by-side table in docs/statistics/signals.md has both.
+    /// </summary>
     public static ChangeOddsOptions FirstStudied { get; } = new()
     {
         OddsRatios = [1.5, 2, 3],

@@ -15,16 +15,22 @@ public static class ChangePhases
 
     /// <summary>
     /// Splits a series into phases and reads each. The first history lasts as many months as declared, and longer until it holds enough
-    /// cases to judge. When a horizon has passed without a signal, the last 24 months become the next history, with a new budget. After a signal
-    /// no phase follows: a new history is a person's decision, and starts another series.
+    /// cases to judge. When a horizon has passed without a signal, the last 24 months become the next history, with a new budget. After a
+    /// signal no phase follows: a new history is a person's decision, and starts another series.
     /// </summary>
     /// <param name="counts">Every month in order, empty months included.</param>
-    /// <param name="historyMonths">Declared months of history; fewer than <see cref="ChangeOddsOptions.LeastHistoryMonths"/> are taken as that many.</param>
+    /// <param name="historyMonths">Declared months of history; fewer than <see cref="ChangeOddsOptions.LeastHistoryMonths"/> are taken as
+    /// that many.</param>
     /// <param name="better">Which way the measure gets better.</param>
     /// <param name="options">Constants; null: the defaults.</param>
-    /// <param name="expected">For every month the chances of its eligible cases, as in <see cref="ChangeOdds"/>; null: counts alone.</param>
-    /// <returns>At least one phase; the last one holds the latest month. A phase without a report has no change yet or too few cases to judge.</returns>
-    /// <remarks>Depends, at every month, on data up to that month only, so a longer series never changes what was said of a month.</remarks>
+    /// <param name="expected">For every month the chances of its eligible cases, as in <see cref="ChangeOdds"/>; null: counts
+    /// alone.</param>
+    /// <returns>
+    /// At least one phase; the last one holds the latest month. A phase without a report has no change yet or too few cases to judge.
+    /// </returns>
+    /// <remarks>
+    /// Depends, at every month, on data up to that month only, so a longer series never changes what was said of a month.
+    /// </remarks>
     public static ImmutableArray<ChangePhase> Read(
         IReadOnlyList<Count> counts, int historyMonths, Better better, ChangeOddsOptions? options = null, IReadOnlyList<ImmutableArray<double>>? expected = null)
     {
@@ -44,7 +50,9 @@ public static class ChangePhases
         }
     }
 
-    /// <summary>The 0-based month after the first history that is long enough and holds enough cases; the length of the series when there is none.</summary>
+    /// <summary>
+    /// The 0-based month after the first history that is long enough and holds enough cases; the length of the series when there is none.
+    /// </summary>
     private static int FirstReport(IReadOnlyList<Count> counts, int historyMonths, ChangeOddsOptions options)
     {
         long cases = 0;

@@ -10,7 +10,9 @@ public sealed record ChangeDetection(ImmutableArray<double> Noticed, int Replica
     /// <summary>The chance of a signal within so many reports, 1 to the length of <see cref="Noticed"/>.</summary>
     public double Within(int reports) => Noticed[reports - 1];
 
-    /// <summary>The reports after which this share of futures have a signal; null when not within those simulated. The median for 0.5.</summary>
+    /// <summary>
+    /// The reports after which this share of futures have a signal; null when not within those simulated. The median for 0.5.
+    /// </summary>
     public int? MonthsTo(double share = 0.5)
     {
         var index = Noticed.ToList().FindIndex(chance => chance >= share);
@@ -29,7 +31,8 @@ public static class ChangePower
     /// eligible cases of a past month drawn at random, and binomial events at the changed rate.
     /// </summary>
     /// <param name="history">The measure's history.</param>
-    /// <param name="reports">Its reports so far; fewer than the horizon. A department that has a signal already gets the chances of one that has none.</param>
+    /// <param name="reports">Its reports so far; fewer than the horizon. A department that has a signal already gets the chances of one
+    /// that has none.</param>
     /// <param name="changed">The proportion met after the change, above 0 and below 1.</param>
     /// <param name="better">Which way the measure gets better.</param>
     /// <param name="uniform">Source of uniform numbers, 0 ≤ u &lt; 1.</param>
@@ -37,13 +40,13 @@ public static class ChangePower
     /// <param name="months">Months ahead, at least 1, cut to what is left of the horizon.</param>
     /// <param name="replicates">Futures, at least 1; the standard error of a chance is at most 1/(2√replicates).</param>
     /// <param name="expected">
-    /// Where the case mix is followed, the chances of every month's cases so far, as in <see cref="ChangeOdds"/>. A future month then has the cases of a past one, and
-    /// the changed rate is that of all cases so far.
+    /// Where the case mix is followed, the chances of every month's cases so far, as in <see cref="ChangeOdds"/>. A future month then has
+    /// the cases of a past one, and the changed rate is that of all cases so far.
     /// </param>
     /// <returns>Null when there is too little history to judge anything, or no report is left in the horizon.</returns>
     /// <remarks>
-    /// Includes some false signals, about as many as the budget allows in the time. Months do not vary by themselves here; where they do, a change
-    /// is noticed a little later. A signal in the other direction counts as well, and is rare.
+    /// Includes some false signals, about as many as the budget allows in the time. Months do not vary by themselves here; where they do, a
+    /// change is noticed a little later. A signal in the other direction counts as well, and is rare.
     /// </remarks>
     public static ChangeDetection? OfHistory(
         IReadOnlyList<Count> history, IReadOnlyList<Count> reports, double changed, Better better, Func<double> uniform,
@@ -78,7 +81,8 @@ public static class ChangePower
     }
 
     /// <summary>
-    /// Chances of noticing a change for a department that is still to be: its history and every future month have Poisson cases and binomial events.
+    /// Chances of noticing a change for a department that is still to be: its history and every future month have Poisson cases and
+    /// binomial events.
     /// </summary>
     /// <param name="volume">Mean eligible cases a month, above 0.</param>
     /// <param name="met">The proportion met before the change, above 0 and below 1.</param>
@@ -149,7 +153,9 @@ public static class ChangePower
         return null;
     }
 
-    /// <summary>A future month: the cases of a past one, and the events that the changed rate, or each case's changed chance, gives them.</summary>
+    /// <summary>
+    /// A future month: the cases of a past one, and the events that the changed rate, or each case's changed chance, gives them.
+    /// </summary>
     private static (int Bad, int Eligible, int? Like) Month(int[] volumes, double rate, double[][]? chances, Func<double> uniform)
     {
         var like = (int)(uniform() * volumes.Length);

@@ -17,7 +17,9 @@ public enum ChangeState
 /// <param name="State">Once a signal, a signal ever after.</param>
 public readonly record struct ChangeMonth(Count Count, double? LogOdds, double? WorseShare, ChangeState State)
 {
-    /// <summary>Bad events that the month's cases would have at the history's rate, given their case mix; null where that is not followed.</summary>
+    /// <summary>
+    /// Bad events that the month's cases would have at the history's rate, given their case mix; null where that is not followed.
+    /// </summary>
     public double? Expected { get; init; }
 }
 
@@ -25,7 +27,8 @@ public readonly record struct ChangeMonth(Count Count, double? LogOdds, double? 
 /// <param name="Likeliest">The report with the largest posterior probability.</param>
 /// <param name="From">First report of the range.</param>
 /// <param name="To">Last report of the range.</param>
-/// <param name="Chance">Posterior probability that the start lies in the range, at least 0.8, given that there was a change that way.</param>
+/// <param name="Chance">Posterior probability that the start lies in the range, at least 0.8, given that there was a change that
+/// way.</param>
 public sealed record ChangeStart(int Likeliest, int From, int To, double Chance);
 
 /// <summary>The signal of a measure, as it stood in the month when it was first given.</summary>
@@ -33,8 +36,8 @@ public sealed record ChangeStart(int Likeliest, int From, int To, double Chance)
 /// <param name="ForTheWorse">The way of the change, by the larger part of S.</param>
 /// <param name="Start">When it may have started.</param>
 /// <param name="Since">
-/// Provisional proportion met from the likeliest start to the signal, with its Wilson interval. It exaggerates, since the signal chose its months.
-/// Null when no case was eligible.
+/// Provisional proportion met from the likeliest start to the signal, with its Wilson interval. It exaggerates, since the signal chose its
+/// months. Null when no case was eligible.
 /// </param>
 /// <param name="After">Proportion met in the months after the signal, which nothing chose; null before there are any cases.</param>
 public sealed record Change(int Report, bool ForTheWorse, ChangeStart Start, Estimate? Since, Estimate? After);

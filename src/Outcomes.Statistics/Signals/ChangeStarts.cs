@@ -6,8 +6,8 @@ internal static class ChangeStarts
     private const double Wanted = 0.8;
 
     /// <summary>
-    /// The posterior of the report since which the odds have been changed, given that they have changed this way: proportional to the sum over
-    /// cells and odds ratios of weight times the likelihood ratios from that report on, the first report with the head start on top.
+    /// The posterior of the report since which the odds have been changed, given that they have changed this way: proportional to the sum
+    /// over cells and odds ratios of weight times the likelihood ratios from that report on, the first report with the head start on top.
     /// The range grows from the likeliest report to its likelier neighbour until it holds 80 %.
     /// </summary>
     /// <param name="walk">The statistic, after the last of the reports.</param>

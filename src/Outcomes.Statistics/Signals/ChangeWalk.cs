@@ -2,7 +2,10 @@ using System.Runtime.Intrinsics;
 
 namespace Outcomes.Statistics;
 
-/// <summary>The statistic of <see cref="ChangeOdds"/> month by month: first a history, then its reports. Can be used again for another history, by one thread.</summary>
+/// <summary>
+/// The statistic of <see cref="ChangeOdds"/> month by month: first a history, then its reports. Can be used again for another history, by
+/// one thread.
+/// </summary>
 internal sealed class ChangeWalk
 {
     /// <summary>Where a sum is cut, long after every limit, so that no product overflows.</summary>
@@ -67,7 +70,9 @@ internal sealed class ChangeWalk
         return (parts[0] * _options.WorseWeight / ratios, parts[1] * (1 - _options.WorseWeight) / ratios);
     }
 
-    /// <summary>R becomes (R + 1) times the likelihood ratio in every cell; gives the weighted sum. Four lanes, always added in the same order.</summary>
+    /// <summary>
+    /// R becomes (R + 1) times the likelihood ratio in every cell; gives the weighted sum. Four lanes, always added in the same order.
+    /// </summary>
     private static double Step(Span<double> sums, ReadOnlySpan<double> x, ReadOnlySpan<double> y, ReadOnlySpan<double> weights)
     {
         var total = Vector256<double>.Zero;

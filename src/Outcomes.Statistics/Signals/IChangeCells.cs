@@ -1,8 +1,9 @@
 namespace Outcomes.Statistics;
 
 /// <summary>
-/// The cells of <see cref="ChangeOdds"/>: a baseline rate θ and a month-to-month variation ρ each, with the probabilities of a month in every cell, unchanged and
-/// changed. <see cref="ChangeGrid"/> knows counts alone, <see cref="MixedGrid"/> what the cases of each month let expect.
+/// The cells of <see cref="ChangeOdds"/>: a baseline rate θ and a month-to-month variation ρ each, with the probabilities of a month in
+/// every cell, unchanged and changed. <see cref="ChangeGrid"/> knows counts alone, <see cref="MixedGrid"/> what the cases of each month let
+/// expect.
 /// </summary>
 internal interface IChangeCells
 {

@@ -3,13 +3,17 @@ using MathNet.Numerics.RootFinding;
 
 namespace Outcomes.Statistics;
 
-/// <summary>The cells of <see cref="ChangeOdds"/> where it is known what the cases of each month let expect. Chances of each cell and month are worked out once, when the history closes.</summary>
+/// <summary>
+/// The cells of <see cref="ChangeOdds"/> where it is known what the cases of each month let expect. Chances of each cell and month are
+/// worked out once, when the history closes.
+/// </summary>
 /// <remarks>
-/// A case of expected chance p has the log odds ln(p/(1−p)) + δ. A cell is a shift δ of all cases alike, with a variation ρ; a change multiplies the odds
-/// of every case. With m the mean chance of a month's cases in a cell, its bad events are beta-binomial with a = s m, b = s (1 − m), s = 1/ρ − 1. Within
-/// a month the events of unlike cases vary a little less than that (a sum of unlike chances has variance Σp(1−p) ≤ n m (1−m)), so it errs on the careful side.
-/// The shift δ₀ at which the history has its own rate (x+½)/(n+1) is the middle of the grid, its reach is that of <see cref="ChangeGrid"/>, and the prior is
-/// Jeffreys' for the history's mean chance: with one chance for all cases nothing differs from <see cref="ChangeGrid"/>.
+/// A case of expected chance p has the log odds ln(p/(1−p)) + δ. A cell is a shift δ of all cases alike, with a variation ρ; a change
+/// multiplies the odds of every case. With m the mean chance of a month's cases in a cell, its bad events are beta-binomial with a = s m, b
+/// = s (1 − m), s = 1/ρ − 1. Within a month the events of unlike cases vary a little less than that (a sum of unlike chances has variance
+/// Σp(1−p) ≤ n m (1−m)), so it errs on the careful side. The shift δ₀ at which the history has its own rate (x+½)/(n+1) is the middle of
+/// the grid, its reach is that of <see cref="ChangeGrid"/>, and the prior is Jeffreys' for the history's mean chance: with one chance for
+/// all cases nothing differs from <see cref="ChangeGrid"/>.
 /// </remarks>
 internal sealed class MixedGrid : IChangeCells
 {
@@ -18,7 +22,10 @@ internal sealed class MixedGrid : IChangeCells
     private readonly double[] _s;
     private readonly double[] _ones;
 
-    /// <summary>What was worked out of a month with so many bad events: unchanged, then each alternative. Simulated futures ask for the same again and again.</summary>
+    /// <summary>
+    /// What was worked out of a month with so many bad events: unchanged, then each alternative. Simulated futures ask for the same again
+    /// and again.
+    /// </summary>
     private readonly Dictionary<(int Month, long Bad, int Way), double[]> _known = [];
 
     /// <summary>Mean chance by month, then by way (unchanged, then each alternative) and point of the grid.</summary>
@@ -123,7 +130,9 @@ internal sealed class MixedGrid : IChangeCells
         return sum / logOdds.Length;
     }
 
-    /// <summary>The shift at which the mean chance is p: it lies between those that the least and the most likely case would need.</summary>
+    /// <summary>
+    /// The shift at which the mean chance is p: it lies between those that the least and the most likely case would need.
+    /// </summary>
     public static double Shift(double p, double[] logOdds)
     {
         var at = Math.Log(p / (1 - p));

@@ -36,7 +36,6 @@ public class CaseMixTablesTests
             Slope = new(0.8, new(0.3, 1.3)),
             Brier = 0.12,
             BrierOfMean = 0.13,
-            TwoWaysAgree = true,
             Cusum = new(2, 4.5, 0.05, 36, 1_440, 2_000, true, [new(2026, 2)]),
         },
         Months = [new(January, January, null, 40, 6, 6, new(1, new(0.366981, 2.17661))) { Cumulative = 0 }, new(new(2026, 2), new(2026, 2), null, 0, 0, 0, null) { Cumulative = 0, Cusum = 1.5, Signal = true }],

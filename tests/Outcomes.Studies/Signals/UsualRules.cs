@@ -159,6 +159,6 @@ internal static class UsualRules
         for (var month = 0; month < history; month++)
             if (eligible[month] > 0)
                 values.Add((double)bad[month] / eligible[month]);
-        return Medians.Of(values) ?? 0;
+        return Medians.Find(values) ?? 0;
     }
 }

@@ -1,0 +1,74 @@
+namespace Outcomes.Statistics;
+
+/// <summary>The ratio of two independent proportions.</summary>
+public static class RiskRatio
+{
+    public const string KatzMethod = "katz";
+
+    public const string KatzSource = "Katz D, Baptista J, Azen SP, Pike MC. Biometrics 1978;34:469-474";
+
+    public const string ScoreMethod = "risk_ratio_score";
+
+    public const string ScoreSource = "Koopman PAR. Biometrics 1984;40:513-517";
+
+    /// <summary>(p₁/p₂) e^(±z s) with s² = 1/k₁ − 1/n₁ + 1/k₂ − 1/n₂, k of n met in each group.</summary>
+    /// <returns>A ratio from 0 to infinity; null when either group has no eligible record.</returns>
+    /// <remarks>
+    /// Assumes two independent groups of independent records, with some met in each. Edges: with none met in a group the formula has
+    /// nothing to say, and the interval is 0 to infinity; <see cref="Score"/> has an end there. Source: <see cref="KatzSource"/>.
+    /// </remarks>
+    /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
+    public static RatioEstimate? Katz(Count first, Count second, double level = 0.95)
+    {
+        var z = Normal.TwoSided(level);
+        if (Value(first, second) is not { } value)
+            return null;
+        if (first.Met == 0 || second.Met == 0)
+            return new(value, 0, double.PositiveInfinity, level, KatzMethod, KatzSource);
+        // 1/k − 1/n as (n − k)/(k n): no loss of digits when nearly all met.
+        var spread = Math.Exp(z * Math.Sqrt(Inverse(first) + Inverse(second)));
+        return new(value, value / spread, value * spread, level, KatzMethod, KatzSource);
+
+        static double Inverse(Count count) => (count.Eligible - count.Met) / ((double)count.Met * count.Eligible);
+    }
+
+    /// <summary>
+    /// The ratios θ with |p₁ − θ p₂| = z √(p̃₁q̃₁/n₁ + θ² p̃₂q̃₂/n₂), where p̃₁ = θ p̃₂ are the likeliest proportions with that ratio.
+    /// </summary>
+    /// <returns>A ratio from 0 to infinity; null when either group has no eligible record.</returns>
+    /// <remarks>
+    /// Assumes two independent groups of independent records. Edges: none met in the first group gives a lower end of 0, none in the second
+    /// an infinite upper end; none in both says nothing, 0 to infinity, and the ratio is NaN. Source: <see cref="ScoreSource"/>.
+    /// </remarks>
+    /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
+    public static RatioEstimate? Score(Count first, Count second, double level = 0.95)
+    {
+        var z = Normal.TwoSided(level);
+        if (Value(first, second) is not { } value)
+            return null;
+        double x1 = first.Met, n1 = first.Eligible, x2 = second.Met, n2 = second.Eligible;
+        var start = Math.Log((x1 + 0.5) / (n1 + 1) / ((x2 + 0.5) / (n2 + 1)));
+        var lower = first.Met == 0 ? 0 : Math.Exp(LogOdds.Find(t => Statistic(Math.Exp(t)) - z, start));
+        var upper = second.Met == 0 ? double.PositiveInfinity : Math.Exp(LogOdds.Find(t => Statistic(Math.Exp(t)) + z, start));
+        return new(value, lower, upper, level, ScoreMethod, ScoreSource);
+
+        double Statistic(double ratio)
+        {
+            var b = (ratio * (n1 + x2)) + x1 + n2;
+            var p2 = 2 * (x1 + x2) / (b + Math.Sqrt(Math.Max((b * b) - (4 * (n1 + n2) * ratio * (x1 + x2)), 0)));
+            var p1 = ratio * p2;
+            var variance = (p1 * Math.Max(1 - p1, 0) / n1) + (ratio * ratio * p2 * Math.Max(1 - p2, 0) / n2);
+            var distance = (x1 / n1) - (ratio * x2 / n2);
+            return distance == 0 ? 0 : Math.Clamp(distance / Math.Sqrt(variance), -1e100, 1e100);
+        }
+    }
+
+    private static double? Value(Count first, Count second)
+    {
+        Requires.Counts(first);
+        Requires.Counts(second);
+        if (first.Eligible == 0 || second.Eligible == 0)
+            return null;
+        return (double)first.Met / first.Eligible / ((double)second.Met / second.Eligible);
+    }
+}
