@@ -82,7 +82,7 @@ public class CaseMixFitTests
     }
 
     [Fact]
-    public void A_level_in_which_nobody_had_the_event_is_pooled_and_too_small_a_pool_counts_as_the_reference()
+    public void A_level_without_events_is_pooled_and_too_small_a_pool_joins_the_reference()
     {
         var coding = FieldCoding.Learn(Covariate.Code("f", Enumerable.Range(0, 100).Select(i => i < 20 ? "never" : "most")), [.. Enumerable.Range(0, 100).Select(i => i >= 50)]);
         Assert.Empty(coding.Terms);

@@ -29,7 +29,7 @@ public class CrossValidationTests
     }
 
     [Fact]
-    public void With_as_many_folds_as_records_a_column_gives_the_share_of_its_group_without_the_record()
+    public void Leave_one_out_with_one_column_gives_the_share_of_the_group_without_the_record()
     {
         // 2 of 5 met where the column is 0, and 4 of 6 where it is 1: a model with one yes-or-no column gives each group its own share.
         bool[] met = [true, true, false, false, false, true, true, true, true, false, false];

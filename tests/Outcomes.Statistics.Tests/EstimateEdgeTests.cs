@@ -2,7 +2,7 @@ using Outcomes.Statistics;
 
 namespace Outcomes.Tests;
 
-/// <summary>Edges of estimates that mutation testing found unwatched; values by hand or by other formulas, as each test says.</summary>
+/// <summary>Edges of estimates that mutation testing found untested; values by hand or by other formulas, as each test says.</summary>
 public class EstimateEdgeTests
 {
     [Fact]

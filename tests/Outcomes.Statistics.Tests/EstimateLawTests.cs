@@ -29,7 +29,7 @@ public class EstimateLawTests
 
     [Theory]
     [MemberData(nameof(Methods))]
-    public void More_records_of_the_same_share_narrow_an_interval_and_a_higher_level_holds_a_lower(IntervalMethod method) => AnyCount.Sample(count =>
+    public void More_records_narrow_an_interval_and_a_higher_level_widens_it(IntervalMethod method) => AnyCount.Sample(count =>
     {
         var few = Proportion.Estimate(count, method)!;
         var many = Proportion.Estimate(new(count.Met * 2, count.Eligible * 2, 0), method)!;
@@ -49,7 +49,7 @@ public class EstimateLawTests
     });
 
     [Fact]
-    public void The_exact_interval_holds_the_mid_P_one_and_the_corrected_score_interval_the_plain_one() => AnyCount.Sample(count =>
+    public void The_exact_interval_contains_mid_P_and_the_corrected_score_interval_the_plain_one() => AnyCount.Sample(count =>
     {
         var (exact, mid) = (ClopperPearson.Interval(count.Met, count.Eligible), MidP.Interval(count.Met, count.Eligible));
         Assert.True(exact.Lower <= mid.Lower && mid.Upper <= exact.Upper);

@@ -27,19 +27,19 @@ public sealed record SegmentedChange
     /// <summary>Odds ratio a month before the change: the trend that was there anyway.</summary>
     public FittedOdds? TrendBefore { get; init; }
 
-    /// <summary>Odds ratio at the first month after, against what the earlier trend foretold.</summary>
+    /// <summary>Odds ratio at the first month after, against the projected earlier trend.</summary>
     public FittedOdds? Level { get; init; }
 
     /// <summary>Ratio of the monthly odds ratios, after over before: 1 when the trend went on as it was.</summary>
     public FittedOdds? Trend { get; init; }
 
-    /// <summary>Odds ratio at the last month, against what the earlier trend foretold for it: level and trend together.</summary>
+    /// <summary>Odds ratio at the last month, against the projected earlier trend: level and trend together.</summary>
     public FittedOdds? AtEnd { get; init; }
 
     /// <summary>Proportion that the model gives for the last month.</summary>
     public double? FittedAtEnd { get; init; }
 
-    /// <summary>Proportion that the earlier trend foretold for it.</summary>
+    /// <summary>Proportion that the earlier trend projects for it.</summary>
     public double? ForetoldAtEnd { get; init; }
 
     /// <summary>Pearson's chi-square over its degrees of freedom: above 1, months vary more than chance.</summary>

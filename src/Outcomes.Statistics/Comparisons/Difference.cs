@@ -102,7 +102,7 @@ public static class Difference
         var value = one.Value - two.Value;
         var below = Hypotenuse(one.Value - one.Lower, two.Upper - two.Value);
         var above = Hypotenuse(one.Upper - one.Value, two.Value - two.Lower);
-        return Clipped(value, value - below, value + above, level, method, source, first, second);
+        return Clipped(value, new(value - below, value + above), level, method, source, first, second);
     }
 
     /// <summary>The Wald interval after adding records to each cell, with or without the correction.</summary>
@@ -119,12 +119,12 @@ public static class Difference
         if (corrected)
             half += ((1 / n1) + (1 / n2)) / 2;
         var value = ((double)first.Met / first.Eligible) - ((double)second.Met / second.Eligible);
-        return Clipped(value, p1 - p2 - half, p1 - p2 + half, level, method, source, first, second);
+        return Clipped(value, new(p1 - p2 - half, p1 - p2 + half), level, method, source, first, second);
     }
 
     private static double Hypotenuse(double a, double b) => Math.Sqrt((a * a) + (b * b));
 
     private static DifferenceEstimate Clipped(
-        double value, double lower, double upper, double level, string method, string source, Count first, Count second) =>
-        new(value, Math.Max(lower, -1), Math.Min(upper, 1), level, method, source, first, second);
+        double value, Bounds ends, double level, string method, string source, Count first, Count second) =>
+        new(value, Math.Max(ends.Lower, -1), Math.Min(ends.Upper, 1), level, method, source, first, second);
 }

@@ -3,7 +3,7 @@ namespace Outcomes.Statistics;
 /// <summary>Peto's odds ratio over strata.</summary>
 /// <param name="OddsRatio">The ratio with its interval.</param>
 /// <param name="Homogeneity">Q: whether the strata agree; null with a single stratum that can tell.</param>
-/// <param name="Observed">Σ(O − E): met in the first group beyond what equal odds foretell.</param>
+/// <param name="Observed">Σ(O − E): met in the first group beyond the number expected under equal odds.</param>
 /// <param name="Variance">ΣV, its hypergeometric variance.</param>
 public sealed record PetoResult(RatioEstimate OddsRatio, TestResult? Homogeneity, double Observed, double Variance);
 

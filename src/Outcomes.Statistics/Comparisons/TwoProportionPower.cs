@@ -3,7 +3,8 @@ using NormalDistribution = MathNet.Numerics.Distributions.Normal;
 namespace Outcomes.Statistics;
 
 /// <summary>
-/// How surely two groups of one size show a difference, and how large they must be: for planning a comparison, not for watching a chart.
+/// How surely two groups of one size show a difference, and how large they must be: for planning a comparison, not for charts that are
+/// looked at every month.
 /// </summary>
 public static class TwoProportionPower
 {

@@ -110,7 +110,7 @@ public static class AttributeCharts
     }
 
     /// <summary>
-    /// What tells a p from a u chart: name, source, the largest value, the standard error, and the counts inside exact limits.
+    /// How a p chart differs from a u chart: name, source, the largest value, the standard error, and the counts inside exact limits.
     /// </summary>
     private sealed record Kind(
         string Name, string Source, double Largest, Func<double, double, double> Error, Func<double, double, double, (long Least, long Most)> Inside);

@@ -43,8 +43,8 @@ public static class IndividualsCharts
         var range = ranges.Where((_, i) => baseline.Contains(i) && baseline.Contains(before[i])).Average();
         var doubts = Doubts(values, baseline, range);
         return new(
-            Chart("individuals", values, baseline, mean, mean - (ValueFactor * range), mean + (ValueFactor * range), range, doubts),
-            Chart("moving_range", ranges, baseline, range, null, RangeFactor * range, range, doubts));
+            Chart("individuals", values, baseline, mean, (mean - (ValueFactor * range), mean + (ValueFactor * range)), range, doubts),
+            Chart("moving_range", ranges, baseline, range, (null, RangeFactor * range), range, doubts));
     }
 
     private static void RequireFinite(ImmutableArray<double?> values)
@@ -80,13 +80,14 @@ public static class IndividualsCharts
     }
 
     private static ControlChart Chart(
-        string method, ImmutableArray<double?> plotted, ChartBaseline baseline, double? centre, double? lower, double? upper, double? range, ImmutableArray<ChartDoubt> doubts) => new()
+        string method, ImmutableArray<double?> plotted, ChartBaseline baseline, double? centre, (double? Lower, double? Upper) limits, double? range,
+        ImmutableArray<ChartDoubt> doubts) => new()
         {
             Method = method,
             Source = Source,
             Centre = centre,
             Variation = range,
-            Points = [.. plotted.Select((value, i) => new ControlPoint(i, value, value is null ? null : lower, value is null ? null : upper, baseline.Contains(i)))],
+            Points = [.. plotted.Select((value, i) => new ControlPoint(i, value, value is null ? null : limits.Lower, value is null ? null : limits.Upper, baseline.Contains(i)))],
             Doubts = doubts,
         };
 }

@@ -64,7 +64,7 @@ public static class RareEventChart
             centre ??= First(-Constants.Ln2 / log);
         }
         return Chart(
-            method == LimitMethod.Exact ? "g_exact" : "g_normal", CasesSource, cases.Select(gap => (double)gap), since, baseline, centre, limits,
+            (method == LimitMethod.Exact ? "g_exact" : "g_normal", CasesSource), cases.Select(gap => (double)gap), since, baseline, centre, limits,
             [.. Doubts(mean, mean > 1, cases.Length, baseline), .. mean <= 1 / Often ? [ChartDoubt.NotRare] : ImmutableArray<ChartDoubt>.Empty,
                 .. limits?.Lower <= 1 ? [ChartDoubt.NoFallSeen] : ImmutableArray<ChartDoubt>.Empty]);
     }
@@ -88,7 +88,7 @@ public static class RareEventChart
         var tail = Tail(baseline, multiple);
         var mean = Mean(times, baseline);
         Bounds? limits = mean > 0 ? new(-mean.Value * SpecialFunctions.Log1p(-tail), -mean.Value * Math.Log(tail)) : null;
-        return Chart("t_exact", TimesSource, times, since, baseline, mean > 0 ? mean * Constants.Ln2 : null, limits, [.. TimeDoubts(times, mean, baseline)]);
+        return Chart(("t_exact", TimesSource), times, since, baseline, mean > 0 ? mean * Constants.Ln2 : null, limits, [.. TimeDoubts(times, mean, baseline)]);
     }
 
     /// <summary>
@@ -106,7 +106,7 @@ public static class RareEventChart
         var chart = IndividualsCharts.Analyse([.. times.Select(time => (double?)Math.Pow(time, NelsonPower))], baseline).Values;
         double? half = chart.Variation * IndividualsCharts.ValueFactor;
         Bounds? limits = chart.Centre is { } centre && half is { } width ? new(Back(centre - width), Back(centre + width)) : null;
-        return Chart("t_nelson", TimesSource, times, since, baseline, chart.Centre is { } middle ? Back(middle) : null, limits, [.. TimeDoubts(times, Mean(times, baseline), baseline)]) with
+        return Chart(("t_nelson", TimesSource), times, since, baseline, chart.Centre is { } middle ? Back(middle) : null, limits, [.. TimeDoubts(times, Mean(times, baseline), baseline)]) with
         {
             Variation = chart.Variation,
         };
@@ -156,11 +156,12 @@ public static class RareEventChart
             : Doubts(mean, mean > 0, times.Length, baseline);
 
     private static ControlChart Chart(
-        string method, string source, IEnumerable<double> gaps, double? since, ChartBaseline baseline, double? centre, Bounds? limits, ImmutableArray<ChartDoubt> doubts)
+        (string Method, string Source) kind, IEnumerable<double> gaps, double? since, ChartBaseline baseline, double? centre, Bounds? limits,
+        ImmutableArray<ChartDoubt> doubts)
     {
         ImmutableArray<ControlPoint> points = [.. gaps.Select((gap, i) => new ControlPoint(i, gap, limits?.Lower, limits?.Upper, baseline.Contains(i)))];
         if (since is { } open)
             points = points.Add(new(points.Length, open, limits?.Lower, limits?.Upper, false, true));
-        return new() { Method = method, Source = source, Centre = centre, Points = points, Doubts = doubts };
+        return new() { Method = kind.Method, Source = kind.Source, Centre = centre, Points = points, Doubts = doubts };
     }
 }

@@ -73,7 +73,7 @@ public enum FunnelDoubt
     Overdispersed,
 
     /// <summary>
-    /// φ above 4: groups differ for reasons that limits cannot mend; look at case mix and definitions before anything else.
+    /// φ above 4: groups differ for reasons that no limits allow for; look at case mix and definitions before anything else.
     /// </summary>
     NotComparable,
 

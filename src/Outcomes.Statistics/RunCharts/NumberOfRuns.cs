@@ -3,15 +3,12 @@ using MathNet.Numerics;
 namespace Outcomes.Statistics;
 
 /// <summary>How unusual a number of runs is.</summary>
-/// <param name="First">Points of one kind (above).</param>
-/// <param name="Second">Points of the other (below).</param>
-/// <param name="Runs">Runs seen: stretches of points of one kind.</param>
 /// <param name="Expected">Mean number of runs in random order.</param>
 /// <param name="Deviation">Its standard deviation.</param>
 /// <param name="Z">Distance from the mean, half a run nearer, in standard deviations; 0 within half a run.</param>
 /// <param name="AtMost">Exact chance of so few runs or fewer.</param>
 /// <param name="AtLeast">Exact chance of so many runs or more.</param>
-public sealed record RunsResult(int First, int Second, int Runs, double Expected, double Deviation, double Z, double AtMost, double AtLeast);
+public sealed record RunsResult(double Expected, double Deviation, double Z, double AtMost, double AtLeast);
 
 /// <summary>The number of runs of two kinds of points in a row, given how many there are of each (Wald and Wolfowitz).</summary>
 /// <remarks>
@@ -29,7 +26,7 @@ public static class NumberOfRuns
     /// <summary>The test from counts.</summary>
     /// <param name="first">Points of one kind, at least 1.</param>
     /// <param name="second">Points of the other, at least 1; 100,000 of both at most.</param>
-    /// <param name="runs">Runs seen, 2 up to the most there can be.</param>
+    /// <param name="runs">Runs seen (stretches of points of one kind), 2 up to the most there can be.</param>
     /// <exception cref="ArgumentOutOfRangeException">A number is out of range.</exception>
     public static RunsResult Test(int first, int second, int runs)
     {
@@ -43,7 +40,7 @@ public static class NumberOfRuns
         var (expected, deviation) = (1 + (pairs / n), Math.Sqrt(pairs * (pairs - n) / (n * n * (n - 1))));
         var far = Math.Max(0, Math.Abs(runs - expected) - 0.5);
         var z = far == 0 ? 0 : Math.Sign(runs - expected) * far / deviation;
-        return new(first, second, runs, expected, deviation, z, Sum(2, runs), Sum(runs, most));
+        return new(expected, deviation, z, Sum(2, runs), Sum(runs, most));
 
         double Sum(int from, int to)
         {

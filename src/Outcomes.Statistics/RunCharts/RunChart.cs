@@ -80,7 +80,7 @@ public sealed record RunChart
 
     /// <summary>
     /// Chance that a process without change shows a run longer than the limit or fewer crossings than the limit, in one look;
-    /// null without a useful point. <see cref="RunCharts.FairCoinHolds"/> says whether fair coins may be believed.
+    /// null without a useful point. <see cref="RunCharts.FairCoinHolds"/> says whether fair coins fit the baseline.
     /// </summary>
     public required double? Chance { get; init; }
 

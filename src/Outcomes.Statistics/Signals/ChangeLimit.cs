@@ -9,7 +9,9 @@ public static class ChangeLimit
     /// <summary>The budget at which the curves were fitted: 1 − 0.9^(1/6), one of six measures that share 10 %.</summary>
     public const double Fitted = 0.017406806147310;
 
-    /// <summary>Standard errors by which the history's bad rate is raised: a lucky history must not lower the bar.</summary>
+    /// <summary>
+    /// Standard errors by which the history's bad rate is raised: a history that was good by chance must not lower the limit.
+    /// </summary>
     private const double Caution = 1.25;
 
     /// <summary>The chance of any false signal on all measures over the horizon that a pace allows.</summary>

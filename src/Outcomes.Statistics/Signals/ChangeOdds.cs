@@ -81,7 +81,10 @@ public static class ChangeOdds
             var (worse, good) = walk.Report(bad[month], eligible[month]);
             var logOdds = Math.Log(worse + good);
             if (change is null && logOdds >= limit)
-                change = At(month, worse > good, walk, history.Count, bad, eligible, reports, options);
+            {
+                var start = ChangeStarts.Of(walk, worse > good, history.Count, bad.AsSpan(0, month + 1), eligible.AsSpan(0, month + 1), options);
+                change = At(month, worse > good, start, reports);
+            }
             months.Add(new(reports[month], logOdds, worse / (worse + good), change is null ? ChangeState.NoSignOfChange : ChangeState.ChangeSignal)
             {
                 Expected = walk.Grid.Expected(history.Count + month),
@@ -96,14 +99,10 @@ public static class ChangeOdds
     internal static bool TooFew(IReadOnlyList<Count> history, ChangeOddsOptions options) =>
         history.Count < options.LeastHistoryMonths || history.Aggregate(default(Count), Count.Add).Eligible < options.LeastHistoryCases;
 
-    private static Change At(int month, bool worse, ChangeWalk walk, int history, int[] bad, int[] eligible, IReadOnlyList<Count> reports, ChangeOddsOptions options)
-    {
-        var start = ChangeStarts.Of(walk, worse, history, bad.AsSpan(0, month + 1), eligible.AsSpan(0, month + 1), options);
-        return new(
-            month, worse, start,
-            Proportion.Estimate(Sum(reports, start.Likeliest, month + 1)),
-            Proportion.Estimate(Sum(reports, month + 1, reports.Count)));
-    }
+    private static Change At(int month, bool worse, ChangeStart start, IReadOnlyList<Count> reports) => new(
+        month, worse, start,
+        Proportion.Estimate(Sum(reports, start.Likeliest, month + 1)),
+        Proportion.Estimate(Sum(reports, month + 1, reports.Count)));
 
     private static void RequireChances(IReadOnlyList<ImmutableArray<double>> expected, int[] eligible)
     {

@@ -2,8 +2,8 @@ namespace Outcomes.Statistics;
 
 /// <summary>
 /// The cells of <see cref="ChangeOdds"/>: a baseline rate θ and a month-to-month variation ρ each, with the probabilities of a month in
-/// every cell, unchanged and changed. <see cref="ChangeGrid"/> knows counts alone, <see cref="MixedGrid"/> what the cases of each month let
-/// expect.
+/// every cell, unchanged and changed. <see cref="ChangeGrid"/> knows counts alone, <see cref="MixedGrid"/> the expected chance of each
+/// case.
 /// </summary>
 internal interface IChangeCells
 {

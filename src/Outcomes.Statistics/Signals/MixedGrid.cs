@@ -4,7 +4,7 @@ using MathNet.Numerics.RootFinding;
 namespace Outcomes.Statistics;
 
 /// <summary>
-/// The cells of <see cref="ChangeOdds"/> where it is known what the cases of each month let expect. Chances of each cell and month are
+/// The cells of <see cref="ChangeOdds"/> where the expected chance of each case is known. Chances of each cell and month are
 /// worked out once, when the history closes.
 /// </summary>
 /// <remarks>

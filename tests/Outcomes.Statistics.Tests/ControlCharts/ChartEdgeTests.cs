@@ -4,7 +4,7 @@ using Outcomes.Statistics;
 namespace Outcomes.Tests;
 
 /// <summary>
-/// Edges of charts over time and between groups that mutation testing found unwatched; values by hand or by other formulas, as each test
+/// Edges of charts over time and between groups that mutation testing found untested; values by hand or by other formulas, as each test
 /// says.
 /// </summary>
 public class ChartEdgeTests
@@ -28,7 +28,7 @@ public class ChartEdgeTests
     [InlineData(20, 0, false)]
     [InlineData(19, 5, true)]
     [InlineData(20, 5, false)]
-    public void Single_values_have_a_short_baseline_below_twenty_of_them_gaps_and_later_values_not_counted(int values, int gaps, bool isShort)
+    public void A_baseline_of_fewer_than_twenty_values_is_short_without_gaps_and_later_values(int values, int gaps, bool isShort)
     {
         ImmutableArray<double?> points = [.. Enumerable.Range(0, values).Select(i => (double?)(10 + (i % 3))), .. Enumerable.Repeat((double?)null, gaps), .. Enumerable.Repeat((double?)11, 30)];
         var chart = IndividualsCharts.Analyse(points, new(0, values + gaps));
@@ -202,7 +202,7 @@ public class ChartEdgeTests
     }
 
     [Fact]
-    public void Interpolated_limits_lie_within_a_count_of_the_exact_ones_and_widened_ones_move_both_ways()
+    public void Interpolated_limits_are_within_one_count_of_exact_ones_and_widening_moves_both()
     {
         ImmutableArray<GroupCount> groups = [.. Enumerable.Range(0, 12).Select(i => new GroupCount($"{i}", new(i % 2 == 0 ? 10 : 20, 50, 0)))];
         Funnel Of(FunnelLimits limits, Widening widening = Widening.None) => Funnels.Analyse(groups, 0.3, limits, widening);

@@ -16,7 +16,7 @@ public class ControlChartLawTests
     private static readonly Gen<LimitMethod> AnyMethod = Gen.Int[0, 2].Select(index => (LimitMethod)index);
 
     [Fact]
-    public void Exact_limits_leave_no_more_than_the_tail_beyond_them_and_no_count_more_would_fit() =>
+    public void Exact_limits_leave_at_most_the_tail_beyond_them_and_one_count_more_would_exceed_it() =>
         Gen.Select(Gen.Int[1, 80], Gen.Double[0.01, 0.99], Gen.Double[0.5, 3.5]).Sample((n, rate, multiple) =>
         {
             // Binomial probabilities by adding up terms from 0, apart from the code under test.

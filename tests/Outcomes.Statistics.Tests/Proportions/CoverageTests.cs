@@ -33,7 +33,7 @@ public class CoverageTests
     }
 
     [Fact]
-    public void The_exact_interval_never_covers_less_than_its_level_and_the_others_come_near_it_on_average()
+    public void The_exact_interval_never_undercovers_and_the_others_are_near_their_level_on_average()
     {
         foreach (var n in new[] { 5, 20, 60, 100 })
         {

@@ -2,7 +2,7 @@ using Outcomes.Statistics;
 
 namespace Outcomes.Tests;
 
-/// <summary>Edges that mutation testing found unwatched: refusals, ends cut to 0 and 1, all met, and sums of counts.</summary>
+/// <summary>Edges that mutation testing found untested: refusals, ends cut to 0 and 1, all met, and sums of counts.</summary>
 public class ProportionEdgeTests
 {
     public static TheoryData<IntervalMethod> Methods => [.. Enum.GetValues<IntervalMethod>()];

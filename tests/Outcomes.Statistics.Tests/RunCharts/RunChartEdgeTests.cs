@@ -2,7 +2,7 @@ using Outcomes.Statistics;
 
 namespace Outcomes.Tests;
 
-/// <summary>Edges of run charts that mutation testing found unwatched.</summary>
+/// <summary>Edges of run charts that mutation testing found untested.</summary>
 public class RunChartEdgeTests
 {
     private static Series Of(long eligible, params int[] met) => new(2024, 1, [.. met.Select(each => new Count(each, eligible, 0))]);

@@ -52,7 +52,7 @@ public sealed class RunChartPhasesTests
     }
 
     [Fact]
-    public void Quarters_stay_calendar_quarters_and_a_phase_that_starts_inside_one_has_a_shorter_first_point()
+    public void A_phase_that_starts_inside_a_calendar_quarter_has_a_shorter_first_point()
     {
         // April 2024 to March 2026, four cases a month: by quarter. The change comes with February 2025, inside the first quarter.
         var series = new Series(2024, 4, [.. Enumerable.Repeat(new Count(2, 4, 0), 24)]);

@@ -30,7 +30,7 @@ public class ChangeLimitTests
     public void The_limit_adds_two_bad_events_in_twenty_cases_to_the_history(Pace pace, double expected) => Assert.Equal(expected, Limit(4, 60, 12, pace), 1e-6);
 
     [Fact]
-    public void In_a_small_unit_a_lucky_history_lowers_the_bar_by_less_than_it_would_without_the_added_cases()
+    public void In_a_small_unit_the_added_cases_keep_a_good_history_from_lowering_the_limit_much()
     {
         ChangeOddsOptions options = new(), alone = options with { LimitCurve = options.LimitCurve with { AddedCases = 0, AddedBad = 0 } };
         double Luck(ChangeOddsOptions with) => ChangeLimit.OfHistory(5, 60, 12, with) - ChangeLimit.OfHistory(1, 60, 12, with);

@@ -37,7 +37,7 @@ public class MixedChangeOddsTests
     [InlineData(0.03)]
     [InlineData(0.15)]
     [InlineData(0.6)]
-    public void With_one_chance_for_all_cases_it_is_the_statistic_of_counts_alone_whatever_the_chance(double chance)
+    public void With_one_chance_for_all_cases_it_equals_the_unadjusted_statistic(double chance)
     {
         foreach (var better in new[] { Better.Up, Better.Down })
         {
@@ -96,7 +96,7 @@ public class MixedChangeOddsTests
     }
 
     [Fact]
-    public void Harder_cases_with_the_same_care_are_no_change_and_worse_care_that_easier_cases_hide_is_one()
+    public void A_harder_case_mix_is_no_change_and_worse_care_behind_an_easier_one_is_found()
     {
         // The odds of the hard cases are nine times those of the easy ones. Half of the cases are hard, then nine in ten; or half, then one
         // in ten, with odds three times as bad.
@@ -125,7 +125,7 @@ public class MixedChangeOddsTests
     }
 
     [Fact]
-    public void Power_with_one_chance_for_all_cases_is_that_of_counts_alone_and_otherwise_that_of_the_patients_so_far()
+    public void Power_uses_the_case_mix_so_far_and_equals_unadjusted_power_when_all_are_alike()
     {
         var (counts, expected) = Draw(20, 15, seed: 6, mix: _ => [0.05, 0.2, 0.4]);
         ChangeDetection Of(double changed, IReadOnlyList<ImmutableArray<double>>? chances) =>
@@ -138,7 +138,7 @@ public class MixedChangeOddsTests
     }
 
     [Fact]
-    public void A_future_month_has_the_patients_of_a_past_one_and_does_not_mislead_more_than_its_budget()
+    public void Future_months_resample_past_case_mix_and_false_alarms_stay_within_budget()
     {
         // Every month so far is either all easy or all hard. At the rate so far nothing changes, and signals are as rare as the budget
         // wants them, though months differ wildly.

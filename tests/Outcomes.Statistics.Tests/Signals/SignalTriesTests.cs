@@ -48,7 +48,7 @@ public class SignalTriesTests
     }
 
     [Fact]
-    public void Within_a_month_the_largest_is_no_smaller_than_the_last_and_order_matters_only_to_starts_at_cases()
+    public void Order_within_a_month_matters_only_when_a_change_may_start_at_any_case()
     {
         CaseWalk first = new(new(), [0]), last = new(new(), [0]);
         foreach (var walk in (CaseWalk[])[first, last])
@@ -147,7 +147,7 @@ public class SignalTriesTests
     }
 
     [Fact]
-    public void No_variant_of_counts_beats_the_scheme_by_more_than_a_few_points_while_it_keeps_its_budget()
+    public void No_variant_within_budget_beats_the_scheme_by_more_than_a_few_points()
     {
         foreach (var (volume, history) in Tries.Cells)
             foreach (var scheme in (string[])["case by case: looked at monthly", "case by case: looked at after each"])
