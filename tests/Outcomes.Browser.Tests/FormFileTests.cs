@@ -3,7 +3,7 @@ using Outcomes.Tests.EndToEnd.Tool;
 namespace Outcomes.Tests.Browser;
 
 /// <summary>The files that the form saves, as a run takes them.</summary>
-public sealed class FormFileTests(Chromium chromium) : IDisposable
+public sealed class FormFileTests(Chromium chromium, FormPages forms) : IClassFixture<FormPages>, IDisposable
 {
     private readonly Workspace _workspace = new();
 
@@ -12,7 +12,7 @@ public sealed class FormFileTests(Chromium chromium) : IDisposable
     [Fact]
     public async Task CSV_and_JSON_of_one_page_give_a_run_the_same_records_attempts_and_counts()
     {
-        await using var form = await chromium.OpenForm(_workspace);
+        await using var form = await chromium.OpenForm(forms, _workspace);
         await form.Fill("r-1", "93");
         await form.Fill("r-2", "81", attempts: 3);
         await form.Save(_workspace, "rows.csv");
@@ -20,7 +20,7 @@ public sealed class FormFileTests(Chromium chromium) : IDisposable
         foreach (var kind in new[] { "csv", "json" })
         {
             _workspace.Write($"{kind}.yaml", Pipeline($"rows.{kind}", kind));
-            var run = await ToolProcess.Run(_workspace.Folder, "run", $"{kind}.yaml", "--out", kind);
+            var run = await ToolProcess.Run(_workspace.Folder, "run", $"{kind}.yaml", "--charts", "none", "--out", kind);
             Assert.True(run.Exit == 0, run.ToString());
             Assert.Equal(["accepted", "accepted"], CsvTable.Read(_workspace[kind, "tables", "ledger.csv"]).Rows.Select(row => row["fate"]));
             Assert.DoesNotContain(CsvTable.Read(_workspace[kind, "tables", "findings.csv"]).Rows, row => row["column"].Length > 0);
@@ -57,7 +57,7 @@ public sealed class FormFileTests(Chromium chromium) : IDisposable
         await form.Page.ClickAsync("#keep");
         await form.Page.ClickAsync("#keep-anyway");
         await form.Save(_workspace, "rows.json");
-        var run = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out");
+        var run = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "out");
         Assert.True(run.Exit == 0, run.ToString());
         var asked = await ToolProcess.Run(_workspace.Folder, "query", "pipeline.yaml", "SELECT mallampati, trolley, attempts.device, light FROM records JOIN attempts USING (record_id)", "--format", "csv");
         Assert.True(asked.Exit == 0, asked.ToString());

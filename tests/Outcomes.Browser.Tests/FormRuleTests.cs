@@ -2,19 +2,14 @@ using System.Globalization;
 using System.Text.RegularExpressions;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
-using Outcomes.Tests.EndToEnd.Tool;
 
 namespace Outcomes.Tests.Browser;
 
 /// <summary>The form judges a record as the engine does: by the rules' own examples, which the engine is held to as well.</summary>
-public sealed class FormRuleTests(Chromium chromium) : IDisposable
+public sealed class FormRuleTests(Chromium chromium, FormPages forms) : IClassFixture<FormPages>
 {
     /// <summary>Rules that one record in the form cannot settle: they need a trace, or a score that the form does not ask for.</summary>
     private static readonly string[] LeftToTheTool = ["macocha_not_its_items", "spo2_min_not_trace"];
-
-    private readonly Workspace _workspace = new();
-
-    public void Dispose() => _workspace.Dispose();
 
     [Fact]
     public async Task Every_example_of_every_rule_gets_the_verdict_that_it_states()
@@ -68,10 +63,5 @@ public sealed class FormRuleTests(Chromium chromium) : IDisposable
         return written is "yes" or "no" ? written == "yes" : double.TryParse(written, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) ? number : written;
     }
 
-    private async Task<OpenPage> Open()
-    {
-        var written = await ToolProcess.Run(_workspace.Folder, "form", "--out", "form.html");
-        Assert.True(written.Exit == 0, written.ToString());
-        return await chromium.Open(_workspace["form.html"]);
-    }
+    private Task<OpenPage> Open() => chromium.Open(forms["form.html"]);
 }

@@ -3,7 +3,7 @@ using Outcomes.Tests.EndToEnd.Tool;
 namespace Outcomes.Tests.Browser;
 
 /// <summary>The form as a person uses it: by keyboard, without a network, and through to a run.</summary>
-public sealed class FormTests(Chromium chromium) : IDisposable
+public sealed class FormTests(Chromium chromium, FormPages forms) : IClassFixture<FormPages>, IDisposable
 {
     private const string Pipeline = """
         name: form
@@ -22,7 +22,7 @@ public sealed class FormTests(Chromium chromium) : IDisposable
     [Fact]
     public async Task A_procedure_is_filled_and_saved_by_keyboard_alone_and_a_run_takes_every_row()
     {
-        await using var form = await chromium.OpenForm(_workspace);
+        await using var form = await chromium.OpenForm(forms, _workspace);
         await form.Fill("r-1", "93");
         await form.Fill("r-2", "97");
         await form.Save(_workspace, "rows.csv");
@@ -36,7 +36,7 @@ public sealed class FormTests(Chromium chromium) : IDisposable
         Assert.Equal(("", "not_applicable"), (row["checklist"], row["fona_success"]));
 
         _workspace.Write("pipeline.yaml", Pipeline);
-        var run = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out");
+        var run = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "out");
         Assert.True(run.Exit == 0, run.ToString());
         Assert.Equal(["accepted", "accepted"], CsvTable.Read(_workspace["out", "tables", "ledger.csv"]).Rows.Select(line => line["fate"]));
         Assert.DoesNotContain(CsvTable.Read(_workspace["out", "tables", "findings.csv"]).Rows, line => line["column"].Length > 0);
@@ -47,7 +47,7 @@ public sealed class FormTests(Chromium chromium) : IDisposable
     [Fact]
     public async Task Every_field_that_is_asked_for_reaches_the_record_as_entered()
     {
-        await using var form = await chromium.OpenForm(_workspace);
+        await using var form = await chromium.OpenForm(forms, _workspace);
         await form.Page.ClickAsync("#add-attempt");
         await form.Page.FillAsync("#event_date", "2026-03-02");
         var filled = await form.Page.EvaluateAsync<int>(FillAll);
@@ -60,7 +60,7 @@ public sealed class FormTests(Chromium chromium) : IDisposable
         _workspace.Write("pipeline.yaml", Pipeline);
         var run = await ToolProcess.Run(_workspace.Folder, "check", "pipeline.yaml");
         Assert.True(run.Exit == 0, run.ToString());
-        run = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out");
+        run = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "out");
         Assert.True(run.Exit == 0, run.ToString());
         Assert.Equal(["accepted"], CsvTable.Read(_workspace["out", "tables", "ledger.csv"]).Rows.Select(line => line["fate"]));
         // What is found is what fields say against each other, never a cell that cannot be read.
@@ -73,7 +73,7 @@ public sealed class FormTests(Chromium chromium) : IDisposable
     [InlineData(320)]
     public async Task Nothing_stands_against_WCAG_22_AA_empty_refused_doubted_or_kept_and_nothing_runs_over_the_side(int width)
     {
-        await using var form = await chromium.OpenForm(_workspace, width);
+        await using var form = await chromium.OpenForm(forms, _workspace, width);
         Assert.Empty(await form.Violations());
         // A blank date is needed, so that the first press refuses.
         await form.Page.EvaluateAsync("document.querySelectorAll('details').forEach(one => one.open = true)");
@@ -94,7 +94,7 @@ public sealed class FormTests(Chromium chromium) : IDisposable
     [Fact]
     public async Task The_page_asks_for_nothing_but_itself_and_its_own_policy_lets_it_work()
     {
-        await using var form = await chromium.OpenForm(_workspace);
+        await using var form = await chromium.OpenForm(forms, _workspace);
         await form.Fill("r-1", "93");
         await form.Save(_workspace, "rows.csv");
         Assert.All(form.Requests.Skip(1), address => Assert.StartsWith("blob:", address, StringComparison.Ordinal));
@@ -111,7 +111,7 @@ public sealed class FormTests(Chromium chromium) : IDisposable
     [InlineData("#age_years", "forty", "whole number")]
     public async Task What_the_tool_would_refuse_is_refused_at_entry_with_a_link_to_it(string field, string text, string said)
     {
-        await using var form = await chromium.OpenForm(_workspace);
+        await using var form = await chromium.OpenForm(forms, _workspace);
         await form.Page.FillAsync("#event_date", "2026-03-02");
         await form.Page.FillAsync(field, text);
         await form.Page.ClickAsync("#keep");
@@ -127,7 +127,7 @@ public sealed class FormTests(Chromium chromium) : IDisposable
     [Fact]
     public async Task Attempts_keep_their_numbers_without_gaps_and_their_answers()
     {
-        await using var form = await chromium.OpenForm(_workspace);
+        await using var form = await chromium.OpenForm(forms, _workspace);
         foreach (var technique in new[] { "direct", "video", "fona" })
         {
             await form.Page.ClickAsync("#add-attempt");
@@ -142,7 +142,7 @@ public sealed class FormTests(Chromium chromium) : IDisposable
     [Fact]
     public async Task A_later_plan_is_asked_for_only_once_the_one_before_did_not_succeed()
     {
-        await using var form = await chromium.OpenForm(_workspace);
+        await using var form = await chromium.OpenForm(forms, _workspace);
         Assert.False(await form.Page.IsVisibleAsync("#plan_b"));
         await form.Page.SelectOptionAsync("#plan_a", "failed");
         Assert.True(await form.Page.IsVisibleAsync("#plan_b"));
@@ -156,7 +156,7 @@ public sealed class FormTests(Chromium chromium) : IDisposable
     [Fact]
     public async Task Without_scripts_the_page_says_so_and_names_the_paper_form()
     {
-        await using var form = await chromium.OpenForm(_workspace, scripts: false);
+        await using var form = await chromium.OpenForm(forms, _workspace, scripts: false);
         Assert.Contains("outcomes form --paper", await form.Page.InnerTextAsync("header"), StringComparison.Ordinal);
     }
 

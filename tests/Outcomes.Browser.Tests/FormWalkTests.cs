@@ -6,7 +6,7 @@ namespace Outcomes.Tests.Browser;
 /// The form without a mouse (WCAG 2.2: 2.1.1 keyboard, 2.1.2 no trap, 2.4.3 order, 2.4.7 visible, 2.4.11 not obscured). Every stop of
 /// the focus is looked at: on what it rests, where it stands, and how it is seen.
 /// </summary>
-public sealed class FormWalkTests(Chromium chromium) : IDisposable
+public sealed class FormWalkTests(Chromium chromium, FormPages forms) : IClassFixture<FormPages>, IDisposable
 {
     private readonly Workspace _workspace = new();
 
@@ -17,7 +17,7 @@ public sealed class FormWalkTests(Chromium chromium) : IDisposable
     [InlineData(320)]
     public async Task Tab_goes_once_through_every_control_in_the_order_of_the_page_and_each_is_seen_to_have_the_focus(int width)
     {
-        await using var form = await chromium.OpenForm(_workspace, width);
+        await using var form = await chromium.OpenForm(forms, _workspace, width);
         await form.Page.ClickAsync("#add-attempt");
         await form.Page.EvaluateAsync("document.querySelectorAll('details').forEach(one => one.open = true)");
         await form.Page.EvaluateAsync("const top = document.querySelector('h1'); top.tabIndex = -1; top.focus()");
@@ -42,7 +42,7 @@ public sealed class FormWalkTests(Chromium chromium) : IDisposable
     [Fact]
     public async Task Attempts_come_and_go_errors_lead_to_their_fields_and_a_record_is_changed_removed_and_saved_by_keys_and_the_focus_is_never_lost()
     {
-        await using var form = await chromium.OpenForm(_workspace);
+        await using var form = await chromium.OpenForm(forms, _workspace);
         var keys = form.Page.Keyboard;
         async Task Press(string key, string focus)
         {
@@ -91,7 +91,7 @@ public sealed class FormWalkTests(Chromium chromium) : IDisposable
     [Fact]
     public async Task A_link_of_the_summary_opens_what_is_folded_around_its_field()
     {
-        await using var form = await chromium.OpenForm(_workspace);
+        await using var form = await chromium.OpenForm(forms, _workspace);
         await form.Page.FillAsync("#event_date", "2026-03-02");
         await form.Page.EvaluateAsync("document.getElementById('weight_kg').value = 'heavy'");
         Assert.False(await form.Page.IsVisibleAsync("#weight_kg"));

@@ -7,7 +7,7 @@ namespace Outcomes.Tests.Browser;
 /// What no person should type, typed into every text field of the form: out of it as text, and through a run onto pages on which it stays
 /// text. The kinds are common practice (OWASP on formulas in CSV; markup, handlers, closing tags, marks of direction); the words are ours.
 /// </summary>
-public sealed class HostileTests(Chromium chromium) : IDisposable
+public sealed class HostileTests(Chromium chromium, FormPages forms) : IClassFixture<FormPages>, IDisposable
 {
     private static readonly string[] Short =
     [
@@ -99,7 +99,7 @@ public sealed class HostileTests(Chromium chromium) : IDisposable
 
     private async Task<OpenPage> Opened()
     {
-        var form = await chromium.OpenForm(_workspace);
+        var form = await chromium.OpenForm(forms, _workspace);
         await form.Page.EvaluateAsync("document.querySelectorAll('details').forEach(one => one.open = true)");
         return form;
     }

@@ -2,30 +2,37 @@ using Outcomes.Tests.EndToEnd.Tool;
 
 namespace Outcomes.Tests.Browser;
 
-/// <summary>One of each page that the tool writes, made once: the demonstration's report and cases, a report for a network, and the form on screen and on paper.</summary>
-public sealed class PageSet : IAsyncLifetime
+/// <summary>
+/// One of each page that the tool writes, made once for all tests: the demonstration's report and cases, a report for a network, and the form on
+/// screen and on paper.
+/// </summary>
+public sealed class PageSet(SharedRuns runs) : IAsyncLifetime
 {
-    private readonly Workspace _workspace = Workspace.WithShippedPipelines();
+    private readonly FormPages _forms = new(runs);
+    private Workspace? _demo, _network;
 
-    public string this[string page] => page == "network.html" ? _workspace["network", "report.html"] : page is "form.html" or "paper.html" ? _workspace[page] : _workspace["demo", page];
+    public string this[string page] => page switch
+    {
+        "form.html" or "paper.html" => _forms[page],
+        "network.html" => Made(_network)["network", "report.html"],
+        _ => Made(_demo)["demo", page],
+    };
 
     public async ValueTask InitializeAsync()
     {
-        await Run("demo", "--out", "demo");
-        await Run("form", "--out", "form.html", "--paper", "paper.html");
-        _workspace.Write("pipelines/network.yaml", _workspace.Read("pipelines", "monthly.yaml").Replace("audience: department", "audience: network", StringComparison.Ordinal));
-        await Run("run", "pipelines/network.yaml", "--out", "network", "--charts", "none");
+        await _forms.InitializeAsync();
+        _demo = (await runs.Get("demo", () => new Workspace(), "demo", "--out", "demo")).Workspace;
+        _network = (await runs.Get("network", Network, "run", "pipelines/network.yaml", "--out", "network", "--charts", "none")).Workspace;
     }
 
-    public ValueTask DisposeAsync()
+    public ValueTask DisposeAsync() => ValueTask.CompletedTask;
+
+    private static Workspace Network()
     {
-        _workspace.Dispose();
-        return ValueTask.CompletedTask;
+        var workspace = Workspace.WithShippedPipelines();
+        workspace.Write("pipelines/network.yaml", workspace.Read("pipelines", "monthly.yaml").Replace("audience: department", "audience: network", StringComparison.Ordinal));
+        return workspace;
     }
 
-    private async Task Run(params string[] arguments)
-    {
-        var result = await ToolProcess.Run(_workspace.Folder, arguments);
-        Assert.True(result.Exit == 0, result.ToString());
-    }
+    private static Workspace Made(Workspace? workspace) => workspace ?? throw new InvalidOperationException("The pages have not been made.");
 }

@@ -1,22 +1,15 @@
 using System.Text;
 using System.Text.RegularExpressions;
-using Outcomes.Tests.EndToEnd.Tool;
 
 namespace Outcomes.Tests.Browser;
 
 /// <summary>The form on paper.</summary>
-public sealed class PaperTests(Chromium chromium) : IDisposable
+public sealed class PaperTests(Chromium chromium, FormPages forms) : IClassFixture<FormPages>
 {
-    private readonly Workspace _workspace = new();
-
-    public void Dispose() => _workspace.Dispose();
-
     [Fact]
     public async Task It_is_two_sides_of_A4_with_the_caution_and_no_request()
     {
-        var written = await ToolProcess.Run(_workspace.Folder, "form", "--out", "form.html", "--paper", "paper.html");
-        Assert.True(written.Exit == 0, written.ToString());
-        await using var paper = await chromium.Open(_workspace["paper.html"]);
+        await using var paper = await chromium.Open(forms["paper.html"]);
         Assert.Contains("For audit and improvement only", await paper.Page.InnerTextAsync(".caution"), StringComparison.Ordinal);
         Assert.Empty(await paper.Violations());
         var pdf = Encoding.Latin1.GetString(await paper.Page.PdfAsync(new() { PreferCSSPageSize = true }));

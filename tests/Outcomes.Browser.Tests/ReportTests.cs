@@ -1,11 +1,10 @@
 using System.Text;
 using System.Text.RegularExpressions;
-using Outcomes.Tests.EndToEnd.Tool;
 
 namespace Outcomes.Tests.Browser;
 
 /// <summary>The pages of the demonstration's run in a browser: no breach of WCAG 2.2 AA that axe finds, no request, nothing that needs scripts, no sideways scrolling.</summary>
-public sealed class ReportTests(Chromium chromium, DemoRun demo) : IClassFixture<DemoRun>
+public sealed class ReportTests(Chromium chromium, PageSet pages) : IClassFixture<PageSet>
 {
     [Theory]
     [InlineData("report.html", 1280)]
@@ -14,7 +13,7 @@ public sealed class ReportTests(Chromium chromium, DemoRun demo) : IClassFixture
     [InlineData("cases.html", 320)]
     public async Task A_page_breaks_no_rule_asks_for_nothing_and_fits_its_window(string file, int width)
     {
-        await using var open = await chromium.Open(demo[file], width);
+        await using var open = await chromium.Open(pages[file], width);
         open.Page.SetDefaultTimeout(120_000);
         Assert.Empty((await open.Violations()).Take(10));
         Assert.Single(open.Requests);
@@ -26,7 +25,7 @@ public sealed class ReportTests(Chromium chromium, DemoRun demo) : IClassFixture
     [Fact]
     public async Task A_case_prints_on_one_sheet_with_the_part_to_fill_in_unbroken()
     {
-        await using var open = await chromium.Open(demo["cases.html"]);
+        await using var open = await chromium.Open(pages["cases.html"]);
         var cases = await open.Page.Locator("article.case").CountAsync();
         Assert.True(cases > 2);
         for (var i = 0; i < cases; i++)
@@ -44,7 +43,7 @@ public sealed class ReportTests(Chromium chromium, DemoRun demo) : IClassFixture
     [InlineData("cases.html", "Index")]
     public async Task Without_scripts_everything_is_there(string file, string heading)
     {
-        await using var open = await chromium.Open(demo[file], scripts: false);
+        await using var open = await chromium.Open(pages[file], scripts: false);
         Assert.Equal(heading, await open.Page.Locator($"h2:text-is('{heading}')").TextContentAsync());
         Assert.Single(open.Requests);
     }

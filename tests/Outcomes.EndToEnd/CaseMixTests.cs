@@ -18,7 +18,7 @@ public sealed class CaseMixTests : IDisposable
     public async Task Expected_events_are_the_baseline_rates_of_like_records()
     {
         Write("case_mix: {measure: [measure], given: [location_type]}");
-        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out");
+        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "out");
         Assert.True(result.Exit == 0, result.ToString());
 
         var expected = CsvTable.Read(_workspace["out"], "tables", "expected.csv").Rows.ToArray();
@@ -47,7 +47,7 @@ public sealed class CaseMixTests : IDisposable
     {
         _workspace.Write("mapping.yaml", TinyPipeline.Mapping + "  site_code: {column: site}\n");
         Write("case_mix: {measure: [measure], given: [location_type]}", site: true);
-        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out");
+        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "out");
         Assert.True(result.Exit == 0, result.ToString());
         var sites = CsvTable.Read(_workspace["out"], "tables", "expected.csv").Rows.Where(row => row["site"] != "all").ToArray();
         // Site A is the icu and B the ed, over both months: 90 and 70 records; expected 90 / 3 and 70 / 5.
@@ -58,7 +58,7 @@ public sealed class CaseMixTests : IDisposable
     public async Task Six_records_get_no_model_and_are_told_why()
     {
         _workspace.Write("pipeline.yaml", TinyPipeline.Pipeline + "case_mix: {measure: [measure], given: [location_type, attempts_total]}\n");
-        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out");
+        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "out");
         Assert.True(result.Exit == 0, result.ToString());
         var row = Assert.Single(CsvTable.Read(_workspace["out"], "tables", "casemix.csv").Rows);
         Assert.Equal(("refused", "5", "2"), (row["part"], row["records"], row["events"]));
@@ -75,7 +75,7 @@ public sealed class CaseMixTests : IDisposable
     public async Task A_wrong_word_is_a_wrong_definition_at_its_line(string line, string said)
     {
         _workspace.Write("pipeline.yaml", TinyPipeline.Pipeline + line + "\n");
-        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out");
+        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "out");
         Assert.Equal(3, result.Exit);
         Assert.Contains(said, result.Error, StringComparison.Ordinal);
         Assert.Contains("pipeline.yaml", result.Error, StringComparison.Ordinal);

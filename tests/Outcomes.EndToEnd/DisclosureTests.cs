@@ -7,7 +7,7 @@ using Outcomes.Tests.EndToEnd.Tool;
 namespace Outcomes.Tests.EndToEnd;
 
 /// <summary>An attacker who has nothing but the files of two successive reports, and the department's own counts to be judged by.</summary>
-public sealed partial class DisclosureTests : IDisposable
+public sealed partial class DisclosureTests(SharedRuns runs) : IDisposable
 {
     private readonly Workspace _workspace = Workspace.WithShippedPipelines();
 
@@ -18,9 +18,9 @@ public sealed partial class DisclosureTests : IDisposable
     [InlineData("public", 10, 2)]
     public async Task Two_successive_sets_for_others_give_no_small_cell_away(string audience, int threshold, int half)
     {
-        await Run("department", "2026-03", "all");
-        await Run(audience, "2026-02", "first");
-        await Run(audience, "2026-03", "second", "--previous", "first");
+        var all = await Shared("department", "2026-03");
+        var first = await Shared(audience, "2026-02");
+        await Run(audience, "2026-03", "second", "--previous", first);
         string[] expected = ["datapackage.json", "report.html", "run.json", "tables/counts.csv", "tables/estimates.csv"];
         Assert.Equal(expected, Workspace.FilesIn(_workspace["second"]).Select(file => file.Replace('\\', '/')).Order(StringComparer.Ordinal));
         using (var manifest = JsonDocument.Parse(_workspace.Read("second", "run.json")))
@@ -28,8 +28,8 @@ public sealed partial class DisclosureTests : IDisposable
                 ["kind", "version", "tool", "pipeline", "as_of", "month", "audience", "threshold", "rounded_to", "earlier_reports_compared", "definitions_sha256", "complete", "inputs"],
                 manifest.RootElement.EnumerateObject().Select(each => each.Name));
 
-        var truth = Cells("all").Where(cell => cell.Whole && cell.From == cell.To).GroupBy(cell => cell.Measure).ToDictionary(group => group.Key, group => group.ToDictionary(cell => cell.From));
-        Cell[] shown = [.. Cells("first"), .. Cells("second")];
+        var truth = Cells(all).Where(cell => cell.Whole && cell.From == cell.To).GroupBy(cell => cell.Measure).ToDictionary(group => group.Key, group => group.ToDictionary(cell => cell.From));
+        Cell[] shown = [.. Cells(first), .. Cells("second")];
         PageSaysNoMore("second", [.. Cells("second")]);
         var (protectedCells, recovered) = (0, 0);
         foreach (var (measure, months) in truth)
@@ -65,8 +65,8 @@ public sealed partial class DisclosureTests : IDisposable
     [Fact]
     public async Task An_earlier_report_for_another_audience_is_refused()
     {
-        await Run("network", "2026-02", "first");
-        var result = await ToolProcess.Run(_workspace.Folder, "run", Pipeline("public"), "--out", "second", "--previous", "first");
+        var first = await Shared("network", "2026-02");
+        var result = await ToolProcess.Run(_workspace.Folder, "run", Pipeline(_workspace, "public"), "--out", "second", "--previous", first);
         Assert.Equal(2, result.Exit);
         Assert.Contains("no earlier report for public", result.Error, StringComparison.Ordinal);
     }
@@ -96,14 +96,27 @@ public sealed partial class DisclosureTests : IDisposable
 
     private async Task Run(string audience, string month, string to, params string[] more)
     {
-        var result = await ToolProcess.Run(_workspace.Folder, ["run", Pipeline(audience), "--month", month, "--out", to, "--charts", "none", .. more]);
+        var result = await ToolProcess.Run(_workspace.Folder, ["run", Pipeline(_workspace, audience), "--month", month, "--out", to, "--charts", "none", .. more]);
         Assert.True(result.Exit == 0, result.ToString());
     }
 
-    private string Pipeline(string audience)
+    // The folder of a set that several tests start from.
+    private async Task<string> Shared(string audience, string month)
     {
-        var text = _workspace.Read("pipelines", "monthly.yaml").Replace("audience: department", "audience: " + audience, StringComparison.Ordinal);
-        _workspace.Write($"pipelines/{audience}.yaml", text);
+        Workspace Create()
+        {
+            var workspace = Workspace.WithShippedPipelines();
+            Pipeline(workspace, audience);
+            return workspace;
+        }
+
+        return (await runs.Get($"{audience} {month}", Create, "run", $"pipelines/{audience}.yaml", "--month", month, "--charts", "none", "--out", "out")).Workspace["out"];
+    }
+
+    private static string Pipeline(Workspace workspace, string audience)
+    {
+        var text = workspace.Read("pipelines", "monthly.yaml").Replace("audience: department", "audience: " + audience, StringComparison.Ordinal);
+        workspace.Write($"pipelines/{audience}.yaml", text);
         return $"pipelines/{audience}.yaml";
     }
 

@@ -98,6 +98,8 @@ public sealed class InterruptionTests : IDisposable
             RedirectStandardError = true,
             RedirectStandardOutput = true,
         };
+        // As fast as the run that the moments were taken from.
+        ToolProcess.Hasten(start);
         using var process = Process.Start(start)!;
         await Task.Delay(moment, TestContext.Current.CancellationToken);
         process.Kill();

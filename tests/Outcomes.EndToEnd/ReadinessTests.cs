@@ -7,7 +7,7 @@ namespace Outcomes.Tests.EndToEnd;
 /// <summary>
 /// Whether trouble was prepared for, how fast plans were left, and what precautions cost: 66 invented records over 12 months, counted here by hand beside the tool.
 /// </summary>
-public sealed class ReadinessTests : IDisposable
+public sealed class ReadinessTests(SharedRuns runs) : IDisposable
 {
     private const string Mapping = """
         columns:
@@ -60,9 +60,14 @@ public sealed class ReadinessTests : IDisposable
 
         """;
 
-    private readonly Workspace _workspace = new();
+    private readonly Workspace _own = new();
 
-    public void Dispose() => _workspace.Dispose();
+    private Workspace? _made;
+
+    // What was run last in this test: the run that all of them share, or one of its own.
+    private Workspace Made => _made ?? throw new InvalidOperationException("Nothing has been run.");
+
+    public void Dispose() => _own.Dispose();
 
     // Sixty records without arrest, of which six do not say whether difficulty was expected; six in arrest.
     private sealed record Case(int I)
@@ -106,7 +111,7 @@ public sealed class ReadinessTests : IDisposable
     [InlineData("senior_pressor_neck_ready")]
     public async Task What_was_ready_is_counted_in_each_group_as_by_hand_and_beside_it_the_reading_of_those_that_say(string measure)
     {
-        await Run();
+        await RunAsItStands();
         Func<Case, bool?> met = measure switch { "senior_present" => c => c.Senior, "vasopressor_at_hand" => c => c.Pressor, "front_of_neck_set_ready" => c => c.Neck, _ => c => c.AllThree };
         var asked = Cases.Where(c => !c.Arrest).ToArray();
         foreach (var (field, level, group) in new (string, string, Func<Case, bool>)[]
@@ -122,7 +127,7 @@ public sealed class ReadinessTests : IDisposable
             Assert.Equal((expected.Item1, those.Count(c => met(c) is not null)), Counts(measure + ".known", field, level));
         }
 
-        var difference = Assert.Single(CsvTable.Read(_workspace["out"], "tables", "comparisons.csv").Rows, row => row["section"] == "readiness" && row["measure"] == measure && row["part"] == "difference");
+        var difference = Assert.Single(CsvTable.Read(Made["out"], "tables", "comparisons.csv").Rows, row => row["section"] == "readiness" && row["measure"] == measure && row["part"] == "difference");
         var (yes, no) = (Counts(measure, "at_risk_before", "yes"), Counts(measure, "at_risk_before", "no"));
         Assert.Equal((yes.Met / (double)yes.Eligible) - (no.Met / (double)no.Eligible), Number(difference["value"]), 1e-9);
     }
@@ -130,45 +135,45 @@ public sealed class ReadinessTests : IDisposable
     [Fact]
     public async Task The_section_says_that_it_is_preparation_and_how_groups_are_told_and_a_network_does_not_get_it()
     {
-        await Run();
+        await RunAsItStands();
         var section = Section("readiness");
         Assert.Contains("This is preparation, not outcome", section, StringComparison.Ordinal);
         Assert.Contains("MACOCHA 3 or more", section, StringComparison.Ordinal);
         Assert.Contains("id=\"t-readiness\"", section, StringComparison.Ordinal);
         Assert.Contains("<svg", section, StringComparison.Ordinal);
         await Run(Pipeline + "audience: network\n");
-        Assert.DoesNotContain("Prepared for trouble", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
-        Assert.False(File.Exists(_workspace["out", "tables", "strata.csv"]));
-        Assert.False(File.Exists(_workspace["out", "tables", "quantities.csv"]));
+        Assert.DoesNotContain("Prepared for trouble", Made.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.False(File.Exists(Made["out", "tables", "strata.csv"]));
+        Assert.False(File.Exists(Made["out", "tables", "quantities.csv"]));
     }
 
     [Fact]
     public async Task Without_the_fields_there_is_no_section()
     {
         await Run(mapping: Mapping.Replace("  anatomical_difficulty: {column: difficult}\n", "", StringComparison.Ordinal).Replace("  sbp_pre: {column: sbp}\n", "", StringComparison.Ordinal));
-        Assert.DoesNotContain("id=\"readiness\"", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.DoesNotContain("id=\"readiness\"", Made.Read("out", "report.html"), StringComparison.Ordinal);
     }
 
     [Fact]
     public async Task Times_beside_the_ladder_are_summarised_from_five_on_and_a_single_one_is_counted_and_shown_nowhere()
     {
-        await Run();
+        await RunAsItStands();
         var ladder = Section("ladder");
         // 100, 110, ... 160 s; one record does not say: quartiles of 7 by definition 7 of Hyndman and Fan are its 2nd and 3rd, 4th, and 5th and 6th values halved.
         Assert.Contains("<td class=\"n\">7 / 1</td><td class=\"n\">130 (100\u00a0to\u00a0160)</td><td class=\"n\">115\u00a0to\u00a0145</td>", ladder, StringComparison.Ordinal);
         // In place 20 s after its start.
         Assert.Contains("<td class=\"n\">7 / 1</td><td class=\"n\">150 (120\u00a0to\u00a0180)</td>", ladder, StringComparison.Ordinal);
         Assert.Matches("Seconds from induction to front-of-neck access</th><td class=\"n\">1 / 0</td><td class=\"n\">too few</td>", ladder);
-        var page = _workspace.Read("out", "report.html");
+        var page = Made.Read("out", "report.html");
         Assert.DoesNotContain(">613", page[page.IndexOf("<main", StringComparison.Ordinal)..], StringComparison.Ordinal);
-        Assert.All(CsvTable.Read(_workspace["out"], "tables", "quantities.csv").Rows.Where(row => row["measure"] == "front_of_neck_after"), row => Assert.Equal(("", "1"), (row["value"], row["n"])));
+        Assert.All(CsvTable.Read(Made["out"], "tables", "quantities.csv").Rows.Where(row => row["measure"] == "front_of_neck_after"), row => Assert.Equal(("", "1"), (row["value"], row["n"])));
     }
 
     [Fact]
     public async Task People_in_the_room_and_the_time_to_induction_stand_with_and_without_infection()
     {
-        await Run();
-        var rows = CsvTable.Read(_workspace["out"], "tables", "quantities.csv").Rows.Where(row => row["stratum"] == "infection_suspected" && row["quantile"] == "0.5").ToArray();
+        await RunAsItStands();
+        var rows = CsvTable.Read(Made["out"], "tables", "quantities.csv").Rows.Where(row => row["stratum"] == "infection_suspected" && row["quantile"] == "0.5").ToArray();
         foreach (var (level, infectious) in new[] { ("yes", true), ("no", false) })
         {
             var those = Cases.Where(c => c.Infectious == infectious).ToArray();
@@ -179,7 +184,16 @@ public sealed class ReadinessTests : IDisposable
         Assert.Contains("Medians whose intervals overlap may still differ", Section("infection"), StringComparison.Ordinal);
     }
 
+    private async Task RunAsItStands() => _made = (await runs.Get("readiness", () => Write(new Workspace(), Pipeline, Mapping), "run", "pipeline.yaml", "--out", "out")).Workspace;
+
     private async Task Run(string pipeline = Pipeline, string mapping = Mapping)
+    {
+        _made = Write(_own, pipeline, mapping);
+        var result = await ToolProcess.Run(_own.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "out");
+        Assert.True(result.Exit == 0, result.ToString());
+    }
+
+    private static Workspace Write(Workspace workspace, string pipeline, string mapping)
     {
         var (rows, attempts) = (new StringBuilder("id,day,urgency,age,arrest,difficult,sbp,hr,senior,pressor,drugs,neck,infection,staff,decision,fona,cico,fona_at,cico_at,airway\n"), new StringBuilder("id,no,plan,technique,outcome,at,for\n"));
         foreach (var c in Cases)
@@ -193,18 +207,17 @@ public sealed class ReadinessTests : IDisposable
                 attempts.Append(string.Create(CultureInfo.InvariantCulture, $"r{c.I:D3},2,B,sga_insertion,success,{(c.I == 7 ? "" : 100 + (10 * c.I))},20\n"));
         }
 
-        _workspace.Write("rows.csv", rows.ToString());
-        _workspace.Write("attempts.csv", attempts.ToString());
-        _workspace.Write("mapping.yaml", mapping);
-        _workspace.Write("attempts.yaml", Attempts);
-        _workspace.Write("pipeline.yaml", pipeline);
-        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out");
-        Assert.True(result.Exit == 0, result.ToString());
+        workspace.Write("rows.csv", rows.ToString());
+        workspace.Write("attempts.csv", attempts.ToString());
+        workspace.Write("mapping.yaml", mapping);
+        workspace.Write("attempts.yaml", Attempts);
+        workspace.Write("pipeline.yaml", pipeline);
+        return workspace;
     }
 
     private (int Met, int Eligible) Counts(string measure, string stratum, string level)
     {
-        var row = Assert.Single(CsvTable.Read(_workspace["out"], "tables", "strata.csv").Rows, row => row["section"] == "readiness" && row["measure"] == measure && row["stratum"] == stratum && row["level"] == level);
+        var row = Assert.Single(CsvTable.Read(Made["out"], "tables", "strata.csv").Rows, row => row["section"] == "readiness" && row["measure"] == measure && row["stratum"] == stratum && row["level"] == level);
         return (int.Parse(row["met"], CultureInfo.InvariantCulture), int.Parse(row["eligible"], CultureInfo.InvariantCulture));
     }
 
@@ -222,7 +235,7 @@ public sealed class ReadinessTests : IDisposable
 
     private string Section(string id)
     {
-        var page = _workspace.Read("out", "report.html");
+        var page = Made.Read("out", "report.html");
         var start = page.IndexOf($"<section aria-labelledby=\"{id}\">", StringComparison.Ordinal);
         Assert.True(start >= 0, id);
         return page[start..page.IndexOf("</section>", start, StringComparison.Ordinal)];

@@ -5,7 +5,7 @@ using Outcomes.Tests.EndToEnd.Tool;
 namespace Outcomes.Tests.EndToEnd;
 
 /// <summary>Desaturation, hours and infection have sections of their own: 150 invented records whose counts are those of a published example.</summary>
-public sealed class StratifiedSectionTests : IDisposable
+public sealed class StratifiedSectionTests(SharedRuns runs) : IDisposable
 {
     private const string Columns = "id,day,hours,place,urgency,age,arrest,pre,low,attempts,by,infection,filter,cuff\n";
 
@@ -40,14 +40,19 @@ public sealed class StratifiedSectionTests : IDisposable
 
         """;
 
-    private readonly Workspace _workspace = new();
+    private readonly Workspace _own = new();
 
-    public void Dispose() => _workspace.Dispose();
+    private Workspace? _made;
+
+    // What was run last in this test: the run that some of them share, or one of its own.
+    private Workspace Made => _made ?? throw new InvalidOperationException("Nothing has been run.");
+
+    public void Dispose() => _own.Dispose();
 
     [Fact]
     public async Task A_difference_of_hours_has_the_published_interval_and_the_odds_ratio_within_places_is_that_of_hand()
     {
-        await Run(Mapping, i => true);
+        await RunAsItStands();
         var rows = Comparisons("hours");
         // 56/70 against 48/80: 0.2000, 0.0524 to 0.3339, Newcombe RG. Stat Med 1998;17:873-890, table II, example (a), method 10 (from memory).
         var difference = Assert.Single(rows, row => row["part"] == "difference");
@@ -60,21 +65,21 @@ public sealed class StratifiedSectionTests : IDisposable
         Assert.Equal(("location_type", "2"), (pooled["within"], pooled["levels"]));
         Assert.Equal(((36 * 6 / 70.0) + (20 * 26 / 80.0)) / ((4 * 24 / 70.0) + (10 * 24 / 80.0)), Number(pooled["value"]), 1e-9);
         Assert.Equal("1", Assert.Single(rows, row => row["part"] == "homogeneity")["degrees"]);
-        var page = _workspace.Read("out", "report.html");
+        var page = Made.Read("out", "report.html");
         Assert.Contains("More often out of hours, by more than chance easily explains.", page, StringComparison.Ordinal);
         Assert.Contains("None of these figures can tell why levels differ.", page, StringComparison.Ordinal);
-        Assert.Contains("tables/comparisons.csv", _workspace.Read("out", "datapackage.json"), StringComparison.Ordinal);
+        Assert.Contains("tables/comparisons.csv", Made.Read("out", "datapackage.json"), StringComparison.Ordinal);
     }
 
     [Fact]
     public async Task Levels_with_few_records_are_merged_on_the_page_and_in_the_table_and_records_that_do_not_say_stay_apart()
     {
-        await Run(Mapping, i => true);
-        var levels = CsvTable.Read(_workspace["out"], "tables", "strata.csv").Rows.Where(row => row["section"] == "desaturation" && row["measure"] == "spo2_below_90" && row["stratum"] == "preoxygenated_by").ToArray();
+        await RunAsItStands();
+        var levels = CsvTable.Read(Made["out"], "tables", "strata.csv").Rows.Where(row => row["section"] == "desaturation" && row["measure"] == "spo2_below_90" && row["stratum"] == "preoxygenated_by").ToArray();
         Assert.Equal([("niv_or_cpap", "137"), ("(missing)", "10"), ("(other)", "3")], levels.Select(row => (row["level"], row["eligible"])));
         Assert.Equal("", levels[2]["value"]);
         // 150 records, one attempt for 100, two for 40, three for 10: every one of them is judged.
-        var attempts = CsvTable.Read(_workspace["out"], "tables", "strata.csv").Rows.Where(row => row["stratum"] == "attempts_band" && row["measure"] == "spo2_below_90").ToArray();
+        var attempts = CsvTable.Read(Made["out"], "tables", "strata.csv").Rows.Where(row => row["stratum"] == "attempts_band" && row["measure"] == "spo2_below_90").ToArray();
         Assert.Equal([("1", "100"), ("2", "40"), ("3_or_more", "10")], attempts.Select(row => (row["level"], row["eligible"])));
         Assert.Equal(104, attempts.Sum(row => int.Parse(row["met"], CultureInfo.InvariantCulture)));
         var section = Section("desaturation");
@@ -85,7 +90,7 @@ public sealed class StratifiedSectionTests : IDisposable
     [Fact]
     public async Task Each_airborne_precaution_stands_with_its_own_count_and_with_the_reading_of_those_that_say()
     {
-        await Run(Mapping, i => true);
+        await RunAsItStands();
         var section = Section("infection");
         // Twenty infectious cases: the filter was on in 15, not in 3, and 2 do not say.
         Assert.Matches("Filter on before the first breath</th><td class=\"n\">15/20</td>.*?<td>15/18, ", section);
@@ -105,11 +110,21 @@ public sealed class StratifiedSectionTests : IDisposable
     public async Task Nothing_is_split_over_less_than_twelve_months()
     {
         await Run(Mapping, i => i % 12 != 0, Pipeline.Replace("from: 2024-02", "from: 2024-03", StringComparison.Ordinal));
-        Assert.False(File.Exists(_workspace["out", "tables", "strata.csv"]));
-        Assert.DoesNotContain("id=\"desaturation\"", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.False(File.Exists(Made["out", "tables", "strata.csv"]));
+        Assert.DoesNotContain("id=\"desaturation\"", Made.Read("out", "report.html"), StringComparison.Ordinal);
     }
 
+    private async Task RunAsItStands() =>
+        _made = (await runs.Get("sections", () => Write(new Workspace(), Mapping, _ => true, Pipeline), "run", "pipeline.yaml", "--charts", "none", "--out", "out")).Workspace;
+
     private async Task Run(string mapping, Func<int, bool> kept, string pipeline = Pipeline)
+    {
+        _made = Write(_own, mapping, kept, pipeline);
+        var result = await ToolProcess.Run(_own.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "out");
+        Assert.True(result.Exit == 0, result.ToString());
+    }
+
+    private static Workspace Write(Workspace workspace, string mapping, Func<int, bool> kept, string pipeline)
     {
         var text = new StringBuilder(Columns);
         var at = 0;
@@ -118,11 +133,10 @@ public sealed class StratifiedSectionTests : IDisposable
             for (var i = 0; i < records; i++, at++)
                 if (kept(at))
                     text.Append(string.Create(CultureInfo.InvariantCulture, $"r{at:D3},{Month(at % 12)}-1{at % 10},{hours},{place},emergency,60,no,97,{(i < fell ? 84 : 95)},{(at % 15 == 0 ? 3 : at % 15 <= 4 ? 2 : 1)},{By(at)},{(at < 20 ? "confirmed" : "not_suspected")},{Filter(at)},{(at < 20 ? "yes" : "")}\n"));
-        _workspace.Write("rows.csv", text.ToString());
-        _workspace.Write("mapping.yaml", mapping);
-        _workspace.Write("pipeline.yaml", pipeline);
-        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out");
-        Assert.True(result.Exit == 0, result.ToString());
+        workspace.Write("rows.csv", text.ToString());
+        workspace.Write("mapping.yaml", mapping);
+        workspace.Write("pipeline.yaml", pipeline);
+        return workspace;
     }
 
     private static string Month(int i) => i < 11 ? $"2024-{i + 2:D2}" : "2025-01";
@@ -132,11 +146,11 @@ public sealed class StratifiedSectionTests : IDisposable
     private static string Filter(int at) => at < 15 ? "yes" : at < 18 ? "no" : "";
 
     private IReadOnlyDictionary<string, string>[] Comparisons(string section) =>
-        [.. CsvTable.Read(_workspace["out"], "tables", "comparisons.csv").Rows.Where(row => row["section"] == section && row["measure"] == "spo2_below_90")];
+        [.. CsvTable.Read(Made["out"], "tables", "comparisons.csv").Rows.Where(row => row["section"] == section && row["measure"] == "spo2_below_90")];
 
     private string Section(string id)
     {
-        var page = _workspace.Read("out", "report.html");
+        var page = Made.Read("out", "report.html");
         var start = page.IndexOf($"<section aria-labelledby=\"{id}\">", StringComparison.Ordinal);
         Assert.True(start >= 0, id);
         return page[start..page.IndexOf("</section>", start, StringComparison.Ordinal)];

@@ -1,22 +1,19 @@
 namespace Outcomes.Tests.EndToEnd.Tool;
 
 /// <summary>The demonstration, run once for every test that reads it.</summary>
-public sealed class DemoRun : IAsyncLifetime
+public sealed class DemoRun(SharedRuns runs) : IAsyncLifetime
 {
-    private readonly Workspace _workspace = new();
+    private SharedRun? _run;
 
-    /// <summary>A file of its output.</summary>
-    public string this[params string[] parts] => _workspace[["out", .. parts]];
+    /// <summary>A file of its output, which goes to <c>outcomes-demo</c> where nothing else is said.</summary>
+    public string this[params string[] parts] => Run.Workspace[["outcomes-demo", .. parts]];
 
-    public async ValueTask InitializeAsync()
-    {
-        var result = await ToolProcess.Run(_workspace.Folder, "demo", "--out", "out");
-        Assert.True(result.Exit == 0, result.ToString());
-    }
+    /// <summary>What it said on standard output.</summary>
+    public string Output => Run.Result.Output;
 
-    public ValueTask DisposeAsync()
-    {
-        _workspace.Dispose();
-        return ValueTask.CompletedTask;
-    }
+    private SharedRun Run => _run ?? throw new InvalidOperationException("The demonstration has not been run.");
+
+    public async ValueTask InitializeAsync() => _run = await runs.Get("demo", () => new Workspace(), "demo");
+
+    public ValueTask DisposeAsync() => ValueTask.CompletedTask;
 }
