@@ -9,29 +9,26 @@ using Outcomes.Records;
 namespace Outcomes.Cli.Definitions;
 
 /// <summary>
-/// Writes definitions as JSON in one form only, so that equal definitions give equal bytes and different ones never do. Every public
-/// property of a record is written, in ordinal order of the names, unless it is among those to leave out: a property that is added later
-/// cannot be forgotten. A type that it does not know is an error, for its text might not be the same everywhere.
+/// Writes definitions as JSON in one form only, so that equal definitions give equal bytes and different ones never do. All that a record
+/// holds is written, in ordinal order of the names, unless it is among what to leave out: a property that is added later cannot be forgotten.
+/// A type that it does not know is an error, for its text might not be the same everywhere.
 /// </summary>
-/// <param name="leftOut">The properties that are not written.</param>
-public sealed class CanonicalJson(IEnumerable<(Type Of, string Property)> leftOut)
+/// <param name="leftOut">By type, the names of the properties that are not written.</param>
+internal sealed class CanonicalJson(IReadOnlyDictionary<Type, HashSet<string>> leftOut)
 {
-    private readonly HashSet<(Type Of, string Property)> _leftOut = [.. leftOut];
-
-    private readonly Dictionary<Type, PropertyInfo[]> _properties = [];
+    private readonly Dictionary<Type, Member[]> _members = [];
 
     /// <summary>The parts as members of one JSON object, in the order given.</summary>
-    public ReadOnlyMemory<byte> Write(params IEnumerable<(string Name, object? Part)> parts)
+    public ReadOnlyMemory<byte> Write(params IEnumerable<DefinitionPart> parts)
     {
-        ArgumentNullException.ThrowIfNull(parts);
-        var bytes = new ArrayBufferWriter<byte>(1 << 16);
+        var bytes = new ArrayBufferWriter<byte>(1 << 18);
         using (var json = new Utf8JsonWriter(bytes))
         {
             json.WriteStartObject();
-            foreach (var (name, part) in parts)
+            foreach (var part in parts)
             {
-                json.WritePropertyName(name);
-                Value(json, part);
+                json.WritePropertyName(part.Name);
+                Value(json, part.Definition);
             }
 
             json.WriteEndObject();
@@ -58,7 +55,7 @@ public sealed class CanonicalJson(IEnumerable<(Type Of, string Property)> leftOu
             case IDictionary pairs: Pairs(json, pairs); break;
             case IEnumerable items: Items(json, items); break;
             case ITuple tuple: Items(json, Enumerable.Range(0, tuple.Length).Select(i => tuple[i])); break;
-            default: Properties(json, value); break;
+            default: State(json, value); break;
         }
     }
 
@@ -82,24 +79,40 @@ public sealed class CanonicalJson(IEnumerable<(Type Of, string Property)> leftOu
         json.WriteEndObject();
     }
 
-    private void Properties(Utf8JsonWriter json, object value)
+    private void State(Utf8JsonWriter json, object value)
     {
         var type = value.GetType();
-        if (type.Namespace?.StartsWith("Outcomes.", StringComparison.Ordinal) is not true)
-            throw new InvalidOperationException($"{type} has no canonical form; give it one in {nameof(CanonicalJson)}.");
-        if (!_properties.TryGetValue(type, out var properties))
-            _properties.Add(type, properties = [.. Written(type)]);
+        if (!_members.TryGetValue(type, out var members))
+            _members.Add(type, members = Members(type));
         json.WriteStartObject();
-        foreach (var property in properties)
+        foreach (var member in members)
         {
-            json.WritePropertyName(property.Name);
-            Value(json, property.GetValue(value));
+            json.WritePropertyName(member.Name);
+            Value(json, member.Field.GetValue(value));
         }
 
         json.WriteEndObject();
     }
 
-    private IEnumerable<PropertyInfo> Written(Type type) => type.GetProperties(BindingFlags.Public | BindingFlags.Instance)
-        .Where(property => property.GetIndexParameters().Length == 0 && !_leftOut.Contains((type, property.Name)))
-        .OrderBy(property => property.Name, StringComparer.Ordinal);
+    // What a record holds, by the names of its properties; what a property works out from them says nothing new. Fields are read without
+    // compiling anything at every start, which properties are not.
+    private Member[] Members(Type type)
+    {
+        if (type.Namespace?.StartsWith("Outcomes.", StringComparison.Ordinal) is not true || !(type.IsValueType || type.BaseType == typeof(object)))
+            throw new InvalidOperationException($"{type} has no canonical form; give it one in {nameof(CanonicalJson)}.");
+        var without = leftOut.GetValueOrDefault(type);
+        var members = new List<Member>();
+        foreach (var field in type.GetFields(BindingFlags.Public | BindingFlags.NonPublic | BindingFlags.Instance))
+            if (PropertyOf(field) is var name && without?.Contains(name) is not true)
+                members.Add(new Member(name, field));
+        members.Sort((one, other) => string.CompareOrdinal(one.Name, other.Name));
+        return [.. members];
+    }
+
+    // The compiler calls the field of a property `<Name>k__BackingField`.
+    private static string PropertyOf(FieldInfo field) =>
+        field.Name[0] == '<' ? field.Name[1..field.Name.IndexOf('>', StringComparison.Ordinal)] : field.Name;
+
+    /// <summary>A field under its property's name. A class, not a pair: pairs of ours would be compiled anew at every start.</summary>
+    private sealed record Member(string Name, FieldInfo Field);
 }

@@ -56,23 +56,37 @@ public static class DefinitionsHash
         ArgumentNullException.ThrowIfNull(pipeline);
         ArgumentNullException.ThrowIfNull(dictionary);
         return Of(
-            ("dictionary", dictionary.Fields),
-            ("derived", DerivedFile.Shipped),
-            ("measures", measures),
-            ("consistency", rules),
-            ("flags", flags),
+            new("dictionary", dictionary.Fields),
+            new("derived", DerivedFile.Shipped),
+            new("measures", measures),
+            new("consistency", rules),
+            new("shipped_rules", pipeline.ShippedRules),
+            new("flags", flags),
             // All files of one pattern share one mapping: another export of the same kind is no other definition.
-            ("mappings", pipeline.Sources.Select(source => source.Mapping).Distinct(ReferenceEqualityComparer.Instance)),
-            ("settings", pipeline));
+            new("mappings", pipeline.Sources.Select(source => source.Mapping).Distinct<object>(ReferenceEqualityComparer.Instance)),
+            new("settings", pipeline));
     }
 
-    /// <summary>The hash of named parts, each a definition or a list of them. A further kind of definition is a further part.</summary>
-    public static string Of(params IEnumerable<(string Name, object? Part)> parts)
+    /// <summary>The hash of named parts. A further kind of definition is a further part.</summary>
+    public static string Of(params IEnumerable<DefinitionPart> parts) => Convert.ToHexStringLower(SHA256.HashData(Canonical(parts).Span));
+
+    /// <summary>What is hashed, as it is hashed.</summary>
+    public static ReadOnlyMemory<byte> Canonical(params IEnumerable<DefinitionPart> parts)
     {
-        var canonical = new CanonicalJson(LeftOut.SelectMany(each => each.Properties.Select(property => (each.Of, property))));
-        return Convert.ToHexStringLower(SHA256.HashData(canonical.Write(parts).Span));
+        var leftOut = new Dictionary<Type, HashSet<string>>();
+        foreach (var each in LeftOut)
+        {
+            if (!leftOut.TryGetValue(each.Of, out var names))
+                leftOut.Add(each.Of, names = new HashSet<string>(StringComparer.Ordinal));
+            names.UnionWith(each.Properties);
+        }
+
+        return new CanonicalJson(leftOut).Write(parts);
     }
 }
+
+/// <summary>A definition, or a list of them, under its name in the hash.</summary>
+public sealed record DefinitionPart(string Name, object? Definition);
 
 /// <summary>Properties of a definition that are not hashed.</summary>
 /// <param name="Of">The kind of definition.</param>
