@@ -43,7 +43,7 @@ public static class DictionaryFile
         var root = new JsonText(shownName, bytes).Read();
         if (root.Optional("fields") is not null)
             return Local(root, FieldDictionary.Procedure);
-        root.Object("a file of local fields (one schema with `fields`, or a schema a table)", FieldDictionary.Procedure, FieldDictionary.Attempt);
+        root.Object("a file of local fields (one schema with `fields`, or a schema a table)", DictionaryKeys.Tables.AsSpan());
         return [.. root.Members.SelectMany(member => Local(member.Value, member.Key))];
     }
 

@@ -8,6 +8,9 @@ public static class DictionaryKeys
     /// <summary>Keys of a file of a pipeline's own fields.</summary>
     public static readonly ImmutableArray<string> LocalFile = ["$schema", "title", "description", "fieldsMatch", "missingValues", "fields"];
 
+    /// <summary>The tables that such a file may name, with a file's keys under each.</summary>
+    public static readonly ImmutableArray<string> Tables = [FieldDictionary.Procedure, FieldDictionary.Attempt];
+
     /// <summary>Keys of a field of whatever type.</summary>
     public static readonly ImmutableArray<string> Field =
         ["name", "title", "type", "description", "example", "constraints", "missingValues", "outcomes:identifying", "outcomes:core"];
