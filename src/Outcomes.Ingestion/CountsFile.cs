@@ -13,6 +13,10 @@ public static class CountsFile
     private const long Most = 1_000_000;
     private static readonly string[] Needed = ["month", "count", "source"];
 
+    /// <summary>The columns that the file may have.</summary>
+    public static readonly ImmutableArray<string> Columns = [.. Needed, "site"];
+
+
     /// <exception cref="Failure">Missing, unreadable, identifying, or a column lacks or is unknown (exit 4).</exception>
     public static IndependentCounts Read(string path, string file)
     {
@@ -68,8 +72,8 @@ public static class CountsFile
     {
         var places = new Dictionary<string, int>(StringComparer.Ordinal);
         for (var i = 0; i < headings.Length; i++)
-            if ((!Needed.Contains(headings[i]) && headings[i] != "site") || !places.TryAdd(headings[i], i))
-                throw Wrong($"column {i + 1} is none of month, count, source, site, or stands twice; remove it");
+            if (!Columns.Contains(headings[i]) || !places.TryAdd(headings[i], i))
+                throw Wrong($"column {i + 1} is none of {string.Join(", ", Columns)}, or stands twice; remove it");
         return Array.Find(Needed, column => !places.ContainsKey(column)) is { } lacking ? throw Wrong($"the column `{lacking}` is not there; the file has month, count, source and, for several sites, site") : places;
 
         Failure Wrong(string message) => new(ExitCode.Input, "capture: " + message, file, 1, "capture_columns");

@@ -12,7 +12,7 @@ public static class DictionaryFile
     /// <summary>Keys of rows and of time: their meaning is fixed, a pipeline cannot redefine them.</summary>
     private static readonly ImmutableArray<string> Fixed = ["record_id", "attempt_no", "event_date"];
 
-    private static readonly string[] LocalKeys = ["$schema", "title", "description", "fieldsMatch", "missingValues", "fields"];
+    private static readonly string[] LocalKeys = [.. DictionaryKeys.LocalFile];
 
     private static readonly string[] SchemaKeys = [.. LocalKeys, "primaryKey", "uniqueKeys", "foreignKeys"];
 
@@ -43,7 +43,7 @@ public static class DictionaryFile
         var root = new JsonText(shownName, bytes).Read();
         if (root.Optional("fields") is not null)
             return Local(root, FieldDictionary.Procedure);
-        root.Object("a file of local fields (one schema with `fields`, or a schema a table)", FieldDictionary.Procedure, FieldDictionary.Attempt);
+        root.Object("a file of local fields (one schema with `fields`, or a schema a table)", DictionaryKeys.Tables.AsSpan());
         return [.. root.Members.SelectMany(member => Local(member.Value, member.Key))];
     }
 

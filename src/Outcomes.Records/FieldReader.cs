@@ -14,9 +14,6 @@ internal static class FieldReader
         new("withheld", MissingReason.Withheld), new("not_applicable", MissingReason.NotApplicable),
     ];
 
-    private static readonly string[] Everywhere =
-        ["name", "title", "type", "description", "example", "constraints", "missingValues", "outcomes:identifying", "outcomes:core"];
-
     /// <summary>Reads one field; <paramref name="missing"/> holds unless the field lists its own words.</summary>
     public static Field Read(JsonPart part, string table, ImmutableArray<MissingToken> missing)
     {
@@ -27,15 +24,15 @@ internal static class FieldReader
             throw part.Required("name").Wrong($"`{name}` is no field name: use small letters, digits and _, a letter first");
         var constraints = part.Optional("constraints");
         var type = TypeOf(part.Required("type"), isCode: constraints?.Optional("enum") is not null);
-        part.Object($"the field `{name}` of this type", [.. Everywhere, .. KeysOf(type)]);
-        constraints?.Object($"the constraints of `{name}`", ["required", .. ConstraintsOf(type)]);
+        part.Object($"the field `{name}` of this type", [.. DictionaryKeys.Field, .. DictionaryKeys.FieldOf(type)]);
+        constraints?.Object($"the constraints of `{name}`", [.. DictionaryKeys.ConstraintsOf(type)]);
         CheckSpelling(part, type);
         var field = new Field(name, table, type, part.Optional("title")?.String("`title`") ?? name, part.Optional("description")?.String("`description`") ?? "")
         {
             Unit = part.Optional("outcomes:unit")?.String("`outcomes:unit`"),
             Allowed = Allowed(part, constraints, type),
             Hard = constraints is null ? null : Range(constraints, type),
-            Plausible = part.Optional("outcomes:plausible")?.Object("`outcomes:plausible`", "minimum", "maximum") is { } plausible ? Range(plausible, type) : null,
+            Plausible = part.Optional("outcomes:plausible")?.Object("`outcomes:plausible`", DictionaryKeys.Range.AsSpan()) is { } plausible ? Range(plausible, type) : null,
             Decimals = type == FieldType.Number ? Decimals(part.Required("outcomes:decimals")) : 0,
             Required = constraints?.Optional("required")?.Boolean("`required`") ?? false,
             Core = part.Optional("outcomes:core")?.Boolean("`outcomes:core`") ?? false,
@@ -53,7 +50,7 @@ internal static class FieldReader
         var tokens = ImmutableArray.CreateBuilder<MissingToken>();
         foreach (var item in part.Array("`missingValues`"))
         {
-            var pair = item.Kind == JsonTokenType.String ? null : item.Object("a missing value", "value", "label");
+            var pair = item.Kind == JsonTokenType.String ? null : item.Object("a missing value", DictionaryKeys.MissingWord.AsSpan());
             var word = (pair?.Required("value") ?? item).String("a missing value");
             var label = pair?.Optional("label")?.String("`label`") ?? (word.Length == 0 ? "blank" : word);
             var reason = ReasonOf(label) ?? throw item.Wrong(
@@ -82,23 +79,6 @@ internal static class FieldReader
         "date" => FieldType.Date,
         "time" => FieldType.Time,
         var other => throw part.Wrong($"the type `{other}` is not used here: choose string, list, boolean, integer, number, date or time"),
-    };
-
-    private static string[] KeysOf(FieldType type) => type switch
-    {
-        FieldType.Set => ["delimiter", "itemType", "outcomes:allowed"],
-        FieldType.YesNo => ["trueValues", "falseValues"],
-        FieldType.Integer => ["outcomes:unit", "outcomes:plausible"],
-        FieldType.Number => ["outcomes:unit", "outcomes:plausible", "outcomes:decimals"],
-        FieldType.Time => ["format"],
-        _ => [],
-    };
-
-    private static string[] ConstraintsOf(FieldType type) => type switch
-    {
-        FieldType.Code => ["enum"],
-        FieldType.Integer or FieldType.Number or FieldType.Date or FieldType.Time => ["minimum", "maximum"],
-        _ => [],
     };
 
     /// <summary>Records are written one way only, so a schema that says another would describe other files than ours.</summary>

@@ -10,6 +10,8 @@ namespace Outcomes.Cli.Definitions;
 /// <summary>Reads the actions of review meetings: a list of entries, in any order.</summary>
 internal static class ActionsFile
 {
+    public static readonly YamlKeys Keys = new("action", "id", "what", "owner", "due", "measure", "opened", "closed", "effect");
+
     /// <summary>The actions in the order of the file.</summary>
     /// <exception cref="Failure">A key is wrong or unknown, an id stands twice, an owner is a person, or the file is missing (exit 3, file and line).</exception>
     public static ImmutableArray<ActionEntry> Read(string path, string shown)
@@ -24,7 +26,7 @@ internal static class ActionsFile
 
     private static ActionEntry Entry(YamlNode node)
     {
-        var map = node.Map("id", "what", "owner", "due", "measure", "opened", "closed", "effect");
+        var map = node.Map(Keys);
         foreach (var key in (string[])["what", "owner", "effect"])
             if (map.Optional(key) is { } text && Detect.In(text.Text(), key == "owner" ? IdentifierSets.OfUnread : IdentifierSets.All) != 0)
                 throw text.Wrong(key == "owner" ? "`owner` looks like a person or an address; name a role, such as `airway lead`" : $"`{key}` seems to hold something that identifies a person; say it without");

@@ -16,11 +16,13 @@ public sealed record CaseMixRequest(ImmutableArray<PipelineWord> Measures, Immut
     private static readonly ImmutableArray<string> Fields =
         ["spo2_pre", "anatomical_difficulty", "urgency", "infection_status", "location_type", "sbp_pre", "age_years", "cardiac_arrest_before"];
 
+    public static readonly YamlKeys Keys = new("pipeline case_mix", "measure", "given");
+
     /// <summary>Reads <c>case_mix: {measure: [...], given: [...]}</c>.</summary>
     public static CaseMixRequest Of(YamlNode node)
     {
         ArgumentNullException.ThrowIfNull(node);
-        var map = node.Map("measure", "given");
+        var map = node.Map(Keys);
         var measures = Words(map.Required("measure"));
         var given = map.Optional("given");
         return given is null

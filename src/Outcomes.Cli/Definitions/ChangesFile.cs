@@ -9,6 +9,8 @@ namespace Outcomes.Cli.Definitions;
 /// <summary>Reads the changes that a department declares: a list of entries, in any order.</summary>
 internal static class ChangesFile
 {
+    public static readonly YamlKeys Keys = new("change", "date", "what", "measures", "expect", "new_phase", "why");
+
     /// <summary>The changes in order of their dates, each with the places of the measures that it names.</summary>
     /// <exception cref="Records.Failure">A key is wrong or unknown, or the file is missing (exit 3, file and line).</exception>
     public static ImmutableArray<ChangeEntry> Read(string path, string shown) =>
@@ -16,7 +18,7 @@ internal static class ChangesFile
 
     private static ChangeEntry Entry(YamlNode node)
     {
-        var map = node.Map("date", "what", "measures", "expect", "new_phase", "why");
+        var map = node.Map(Keys);
         PipelineWord[] measures = [.. map.Required("measures").Items().Select(item => new PipelineWord(item.Text(), item.Line))];
         if (measures.Length == 0)
             throw map.Required("measures").Wrong("name at least one measure that the change should move");

@@ -1,6 +1,4 @@
 using System.Collections.Immutable;
-using System.Security.Cryptography;
-using System.Text;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 
@@ -31,7 +29,7 @@ public static class DefinitionFiles
         foreach (var flag in flags)
             if (flag.Standards.FirstOrDefault(id => measures.Concat(MeasureCatalogue.Shipped).All(measure => measure.Id != id)) is { } unknown)
                 throw Failure.Definition(flag.File, flag.Line, $"flag {flag.Id}, standards: there is no measure `{unknown}`{Nearest.Suggest(unknown, measures.Select(measure => measure.Id))}");
-        return new DefinitionSet(dictionary, [.. headline, .. measures.Except(headline)], rules, flags, HashOf(pipeline, dictionary, measures, rules, flags));
+        return new DefinitionSet(dictionary, [.. headline, .. measures.Except(headline)], rules, flags, DefinitionsHash.Of(pipeline, dictionary, measures, rules, flags));
     }
 
     private static IEnumerable<(string Path, string Shown)> Files(Pipeline pipeline, ImmutableArray<DefinitionPath> paths)
@@ -44,25 +42,5 @@ public static class DefinitionFiles
                 yield return (path.Path, path.Shown);
             else
                 throw Failure.Definition(pipeline.File, path.Line, $"there is no file or folder `{path.Shown}`; check the path");
-    }
-
-    private static string HashOf(Pipeline pipeline, FieldDictionary dictionary, IEnumerable<Measure> measures, IEnumerable<ConsistencyRule> rules, IEnumerable<Flag> flags)
-    {
-        var text = new StringBuilder();
-        foreach (var field in dictionary.Fields)
-            text.Append(field.Table).Append('|').Append(field.Name).Append('|').Append(field.Type).Append('|').AppendJoin(',', field.Allowed).Append('|')
-                .Append(field.Unit).Append('|').Append(field.Hard).Append('|').Append(field.Plausible).Append('\n');
-        foreach (var column in DerivedFile.Shipped)
-            text.Append(column.Id).Append('|').Append(column.Sql).Append('\n');
-        foreach (var measure in measures)
-            text.Append(measure.Id).Append('|').Append(measure.Eligible).Append('|').Append(measure.Met).Append('|').Append(measure.Value).Append('|')
-                .Append(measure.Settled).Append('|').Append(measure.Missing).Append('\n');
-        foreach (var rule in rules)
-            text.Append(rule.Id).Append('|').Append(rule.Expect).Append('|').Append(rule.Severity).Append('|').AppendJoin(',', rule.Blanks).Append('\n');
-        foreach (var flag in flags)
-            text.Append(flag.Id).Append('|').Append(flag.Tier).Append('|').Append(flag.When).Append('\n');
-        foreach (var (field, value) in pipeline.Assume.OrderBy(pair => pair.Key, StringComparer.Ordinal))
-            text.Append(field).Append('=').Append(value).Append('\n');
-        return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())));
     }
 }

@@ -11,10 +11,12 @@ namespace Outcomes.Cli.Definitions;
 /// <param name="Attempts">Fields of attempts; null keeps all.</param>
 public sealed record FormRequest(string File, ImmutableArray<PipelineWord>? Fields, ImmutableArray<PipelineWord>? Attempts)
 {
+    public static readonly YamlKeys Keys = new("pipeline form", "fields", "attempts");
+
     public static FormRequest Of(YamlNode node)
     {
         ArgumentNullException.ThrowIfNull(node);
-        var map = node.Map("fields", "attempts");
+        var map = node.Map(Keys);
         return new FormRequest(node.File, Words(map.Optional("fields")), Words(map.Optional("attempts")));
     }
 

@@ -11,6 +11,24 @@ namespace Outcomes.Cli.Definitions;
 /// <summary>Reads a mapping file.</summary>
 public static partial class MappingFile
 {
+    public static readonly YamlKeys Keys = new("mapping", "table", "columns", "derive", "constants", "attempts", "status", "columns_checked");
+
+    public static readonly YamlKeys TableKeys = new("mapping table", "separator", "encoding", "rows", "sheet", "header_row", "decimal");
+
+    public static readonly YamlKeys ColumnKeys = new("mapping columns", "column", "codes", "unit", "date", "time", "missing", "split");
+
+    public static readonly YamlKeys HourBandKeys = new("mapping derive hour_band", "from_time", "time", "missing");
+
+    public static readonly YamlKeys AgeBandKeys = new("mapping derive age_band", "from_age", "missing");
+
+    public static readonly YamlKeys DayTypeKeys = new("mapping derive day_type", "from_date", "date", "holidays", "missing");
+
+    public static readonly YamlKeys AttemptsKeys = new("mapping attempts", "wide", "columns");
+
+    public static readonly YamlKeys CheckedKeys = new("mapping columns_checked", "rules", "why");
+
+    public static readonly YamlKeys StatusKeys = new("mapping status", "column", "deleted");
+
     private static readonly (string Word, MissingReason Reason)[] Reasons =
     [
         ("blank", MissingReason.Blank), ("not_recorded", MissingReason.NotRecorded), ("unknown", MissingReason.Unknown),
@@ -22,7 +40,7 @@ public static partial class MappingFile
     public static SourceMapping Read(string path, string shown)
     {
         var root = YamlFile.ReadPath(path, shown);
-        var map = root.Map("table", "columns", "derive", "constants", "attempts", "status", "columns_checked");
+        var map = root.Map(Keys);
         var derived = map.Optional("derive") is { } derive ? derive.Pairs().Select(pair => Derived(pair.Key, pair.Value)) : [];
         return new SourceMapping(shown, File.ReadAllText(path), Layout(map.Optional("table")), [.. Columns(map.Required("columns")), .. derived])
         {
@@ -38,7 +56,7 @@ public static partial class MappingFile
     private static TableLayout Layout(YamlNode? node)
     {
         if (node is null) return new TableLayout(null, false);
-        var map = node.Map("separator", "encoding", "rows", "sheet", "header_row", "decimal");
+        var map = node.Map(TableKeys);
         var headerRow = map.Optional("header_row");
         if (headerRow is not null && headerRow.Integer() < 1) throw headerRow.Wrong("lines are counted from 1");
         return new TableLayout(
@@ -59,7 +77,7 @@ public static partial class MappingFile
     private static ColumnMapping Column(string field, YamlNode node)
     {
         if (!node.IsMap) return new ColumnMapping(field, node.Text(), node.Line);
-        var map = node.Map("column", "codes", "unit", "date", "time", "missing", "split");
+        var map = node.Map(ColumnKeys);
         var split = map.OptionalText("split") ?? ";";
         if (map.Optional("date") is not null && map.Optional("time") is { } both)
             throw both.Wrong("a field is a date or a time of day, not both; keep one pattern");
@@ -82,16 +100,16 @@ public static partial class MappingFile
     // derive: {hour_band: {from_time: "Time", time: HH:mm}, age_band: {from_age: "Age"}, day_type: {from_date: "Date", date: dd/MM/yyyy, holidays: []}}
     private static ColumnMapping Derived(string field, YamlNode node)
     {
-        var (from, key, others) = field switch
+        var (from, keys) = field switch
         {
-            "hour_band" => (DeriveFrom.Time, "from_time", ["time"]),
-            "age_band" => (DeriveFrom.Age, "from_age", []),
-            "day_type" => (DeriveFrom.Date, "from_date", new[] { "date", "holidays" }),
+            "hour_band" => (DeriveFrom.Time, HourBandKeys),
+            "age_band" => (DeriveFrom.Age, AgeBandKeys),
+            "day_type" => (DeriveFrom.Date, DayTypeKeys),
             _ => throw node.Wrong($"`{field}` cannot be derived; hour_band (from_time), age_band (from_age) and day_type (from_date) can"),
         };
-        var map = node.Map([key, "missing", .. others]);
+        var map = node.Map(keys);
         var holidays = from == DeriveFrom.Date ? map.Required("holidays").Items().Select(Holiday).ToImmutableArray() : [];
-        return new ColumnMapping(field, map.Text(key).Trim(), node.Line)
+        return new ColumnMapping(field, map.Text(keys.Names[0]).Trim(), node.Line)
         {
             Derive = new Derivation(from, holidays),
             Pattern = map.OptionalText("date") ?? map.OptionalText("time"),
@@ -111,7 +129,7 @@ public static partial class MappingFile
 
     private static WideAttempts Wide(YamlNode node)
     {
-        var map = node.Map("wide", "columns");
+        var map = node.Map(AttemptsKeys);
         var pattern = map.Text("wide");
         var number = pattern.IndexOf("{n}", StringComparison.Ordinal);
         if (number < 0 || pattern.IndexOf('*', StringComparison.Ordinal) < number)
@@ -124,7 +142,7 @@ public static partial class MappingFile
     private static CheckedColumn Checked(string heading, YamlNode node)
     {
         if (!node.IsMap) return new CheckedColumn(heading.Trim(), Reason(node), node.Line);
-        var map = node.Map("rules", "why");
+        var map = node.Map(CheckedKeys);
         var rules = map.Required("rules").Items();
         if (rules.FirstOrDefault(rule => !LiftedRules.Known.Contains(rule.Text())) is { } unknown)
             throw unknown.Wrong($"no such rule; those that can be lifted are {string.Join(", ", LiftedRules.Known)}");
@@ -142,7 +160,7 @@ public static partial class MappingFile
 
     private static StatusMapping Status(YamlNode node)
     {
-        var map = node.Map("column", "deleted");
+        var map = node.Map(StatusKeys);
         return new StatusMapping(map.Text("column"), [.. map.Required("deleted").Items().Select(item => item.Text())], node.Line);
     }
 }

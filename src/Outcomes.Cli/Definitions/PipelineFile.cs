@@ -11,6 +11,20 @@ namespace Outcomes.Cli.Definitions;
 /// <summary>Reads a pipeline file. Every wrong or unknown key is an error at its line.</summary>
 public static class PipelineFile
 {
+    public static readonly YamlKeys Keys = new(
+        "pipeline", "name", "as_of", "sources", "capture", "fields", "form", "measures", "consistency", "flags", "strata", "headline", "baseline", "changes", "actions",
+        "signals", "runchart", "case_mix", "assume", "duplicates", "strict", "tolerance", "audience", "data", "invented", "store");
+
+    public static readonly YamlKeys SourceKeys = new("pipeline sources", "file", "mapping", "exported", "mended");
+
+    public static readonly YamlKeys CaptureKeys = new("pipeline capture", "file");
+
+    public static readonly YamlKeys BaselineKeys = new("pipeline baseline", "from", "months");
+
+    public static readonly YamlKeys SignalsKeys = new("pipeline signals", "pace");
+
+    public static readonly YamlKeys RunChartKeys = new("pipeline runchart", "span");
+
     /// <param name="path">The file as given on the command line.</param>
     /// <param name="replaced">Named sources that are pointed at another file.</param>
     /// <param name="withSources">False leaves the sources and their mappings unread, which may not be there yet.</param>
@@ -19,8 +33,7 @@ public static class PipelineFile
         var full = Path.GetFullPath(path);
         var folder = Path.GetDirectoryName(full)!;
         var root = YamlFile.ReadPath(full, path);
-        var map = root.Map("name", "as_of", "sources", "capture", "fields", "form", "measures", "consistency", "flags", "strata", "headline", "baseline", "changes", "actions", "signals", "runchart", "case_mix", "assume",
-            "duplicates", "strict", "tolerance", "audience", "data", "invented", "store");
+        var map = root.Map(Keys);
         var name = map.Text("name");
         if (!name.All(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_'))
             throw map.Required("name").Wrong("the name may hold letters, digits, - and _ only: it becomes a folder's name");
@@ -33,7 +46,7 @@ public static class PipelineFile
             Name = name,
             AsOf = map.Optional("as_of") is { } asOf ? Date(asOf) : null,
             Sources = withSources ? Sources(map.Required("sources"), folder, replaced) : [],
-            Capture = map.Optional("capture")?.Map("file").Text("file") is { } counts ? new CountsSource(Path.GetFullPath(Path.Combine(folder, counts)), counts) : null,
+            Capture = map.Optional("capture")?.Map(CaptureKeys).Text("file") is { } counts ? new CountsSource(Path.GetFullPath(Path.Combine(folder, counts)), counts) : null,
             LocalFields = map.OptionalText("fields"),
             Form = map.Optional("form") is { } form ? FormRequest.Of(form) : null,
             Measures = Paths(map.Optional("measures"), folder),
@@ -43,10 +56,10 @@ public static class PipelineFile
             Headline = Words(map.Optional("headline")),
             Baseline = baseline is { IsMap: true } ? Baseline(baseline) : null,
             WholeBaseline = baseline is { IsMap: false } && baseline.Choice(("all", true)),
-            Pace = map.Optional("signals")?.Map("pace").Optional("pace")?.Choice(("default", Pace.Default), ("strict", Pace.Strict), ("faster", Pace.Faster), ("proof", Pace.Proof)) ?? Pace.Default,
+            Pace = map.Optional("signals")?.Map(SignalsKeys).Optional("pace")?.Choice(("default", Pace.Default), ("strict", Pace.Strict), ("faster", Pace.Faster), ("proof", Pace.Proof)) ?? Pace.Default,
             Changes = map.OptionalText("changes") is { } changes ? ChangesFile.Read(Path.Combine(folder, changes), changes) : [],
             Actions = map.OptionalText("actions") is { } actions ? ActionsFile.Read(Path.Combine(folder, actions), actions) : [],
-            Span = map.Optional("runchart")?.Map("span").Optional("span")?.Choice(("month", PointSpan.Month), ("quarter", PointSpan.Quarter)),
+            Span = map.Optional("runchart")?.Map(RunChartKeys).Optional("span")?.Choice(("month", PointSpan.Month), ("quarter", PointSpan.Quarter)),
             CaseMix = map.Optional("case_mix") is { } caseMix ? CaseMixRequest.Of(caseMix) : null,
             Assume = Assume(map.Optional("assume")),
             AssumeLine = map.Optional("assume")?.Line ?? 0,
@@ -65,7 +78,7 @@ public static class PipelineFile
         var sources = new List<PipelineSource>();
         foreach (var (name, value) in node.Pairs())
         {
-            var map = value.Map("file", "mapping", "exported", "mended");
+            var map = value.Map(SourceKeys);
             var shown = replaced.TryGetValue(name, out var other) ? other : map.Text("file");
             var mapping = map.Text("mapping");
             var exported = map.Optional("exported") is { } date ? Date(date) : (DateOnly?)null;
@@ -106,7 +119,7 @@ public static class PipelineFile
 
     private static (Month From, int Months) Baseline(YamlNode node)
     {
-        var map = node.Map("from", "months");
+        var map = node.Map(BaselineKeys);
         var from = Month.TryParse(map.Text("from"), out var month) ? month : throw map.Required("from").Wrong("expected a month such as 2023-04 here");
         var months = map.Required("months").Integer();
         return months >= 1 ? (from, months) : throw map.Required("months").Wrong("a baseline has at least one month");

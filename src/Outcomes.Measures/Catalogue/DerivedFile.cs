@@ -6,6 +6,8 @@ namespace Outcomes.Measures.Catalogue;
 /// <summary>Reads <c>derived.yaml</c>: a list of derived columns.</summary>
 public static class DerivedFile
 {
+    public static readonly YamlKeys Keys = new("derived", "id", "type", "sql", "needs", "why");
+
     private static readonly Lazy<ImmutableArray<DerivedColumn>> FromAssembly = new(() => Read(YamlFile.Read(Catalogue.Shipped.Read("derived.yaml"), "derived.yaml")));
 
     /// <summary>The derived columns that travel with the tool.</summary>
@@ -15,7 +17,7 @@ public static class DerivedFile
 
     private static DerivedColumn Column(YamlNode node)
     {
-        var map = node.Map("id", "type", "sql", "needs", "why");
+        var map = node.Map(Keys);
         return new DerivedColumn(map.Text("id"), Type(map.Required("type")), map.Text("sql"))
         {
             Needs = map.Optional("needs") is { } needs ? [.. needs.Items().Select(group => group.Items().Select(name => name.Text()).ToImmutableArray())] : [],

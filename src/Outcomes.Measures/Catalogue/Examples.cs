@@ -6,9 +6,11 @@ namespace Outcomes.Measures.Catalogue;
 /// <summary>Reads the <c>examples</c> of a measure or rule.</summary>
 internal static class Examples
 {
+    public static readonly YamlKeys Keys = new("example", "given", "expect");
+
     public static (ImmutableDictionary<string, string> Given, YamlNode Expect) Read(YamlNode node)
     {
-        var map = node.Map("given", "expect");
+        var map = node.Map(Keys);
         var given = map.Required("given");
         if (!given.IsMap)
             throw given.Wrong("expected `{field: value, ...}` here");

@@ -7,6 +7,8 @@ namespace Outcomes.Measures.Catalogue;
 /// <summary>Reads <c>flags.yaml</c>: a list of flags.</summary>
 public static class FlagFile
 {
+    public static readonly YamlKeys Keys = new("flag", "id", "title", "tier", "when", "shows", "standards", "why", "source", "examples");
+
     private static readonly Lazy<ImmutableArray<Flag>> FromAssembly = new(() => Read(YamlFile.Read(Catalogue.Shipped.Read("flags.yaml"), "flags.yaml")));
 
     /// <summary>The flags that travel with the tool.</summary>
@@ -30,7 +32,7 @@ public static class FlagFile
 
     private static Flag Flag(YamlNode node)
     {
-        var map = node.Map("id", "title", "tier", "when", "shows", "standards", "why", "source", "examples");
+        var map = node.Map(Keys);
         var tier = map.Required("tier").Choice(("1", Tier.One), ("2", Tier.Two), ("3", Tier.Three), ("learning", Tier.Learning), ("data", Tier.Data));
         return new Flag(map.Text("id"), tier, map.Text("when"))
         {

@@ -6,9 +6,12 @@ namespace Outcomes.Measures.Catalogue;
 /// <summary>Reads one measure: a map, one measure a file, the file named after the measure's id.</summary>
 public static partial class MeasureFile
 {
+    public static readonly YamlKeys Keys = new(
+        "measure", "id", "title", "kind", "eligible", "met", "value", "unit", "settled", "missing", "direction", "per", "why", "source", "published", "examples");
+
     public static Measure Read(YamlNode root)
     {
-        var map = root.Map("id", "title", "kind", "eligible", "met", "value", "unit", "settled", "missing", "direction", "per", "why", "source", "published", "examples");
+        var map = root.Map(Keys);
         var id = map.Text("id");
         if (!Identifier().IsMatch(id))
             throw map.Required("id").Wrong($"`{id}` is no id: use lower-case letters, digits and underscores, a letter first");

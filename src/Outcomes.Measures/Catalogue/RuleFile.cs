@@ -7,6 +7,8 @@ namespace Outcomes.Measures.Catalogue;
 /// <summary>Reads <c>consistency.yaml</c>: a list of consistency rules.</summary>
 public static class RuleFile
 {
+    public static readonly YamlKeys Keys = new("rule", "id", "title", "expect", "severity", "blanks", "why", "source", "examples");
+
     /// <summary>Fields that name an event. The worst cases must not vanish because a field beside them is doubtful: no rule blanks one.</summary>
     private static readonly string[] Events = ["oesophageal", "cardiac_arrest_peri", "death_24h", "cico_declared"];
 
@@ -40,7 +42,7 @@ public static class RuleFile
 
     private static ConsistencyRule Rule(YamlNode node)
     {
-        var map = node.Map("id", "title", "expect", "severity", "blanks", "why", "source", "examples");
+        var map = node.Map(Keys);
         var severity = map.Required("severity").Choice(("refuse", Severity.Refuse), ("blank", Severity.Blank), ("warn", Severity.Warn));
         return new ConsistencyRule(map.Text("id"), map.Text("expect"), severity)
         {

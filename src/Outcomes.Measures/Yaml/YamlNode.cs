@@ -58,6 +58,13 @@ public sealed class YamlNode
     };
 
     /// <summary>A map whose keys are all among <paramref name="known"/>; an unknown key is an error at its line.</summary>
+    public YamlMap Map(YamlKeys known)
+    {
+        ArgumentNullException.ThrowIfNull(known);
+        return Map([.. known.Names]);
+    }
+
+    /// <summary>The same for a file that only the tool has, which no page explains.</summary>
     public YamlMap Map(params string[] known)
     {
         var pairs = new Dictionary<string, YamlNode>(StringComparer.Ordinal);

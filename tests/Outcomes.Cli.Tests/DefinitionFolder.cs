@@ -1,0 +1,112 @@
+using Outcomes.Cli.Definitions;
+using Outcomes.Cli.Run;
+using Outcomes.Ingestion;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Measures.Yaml;
+using Outcomes.Records;
+
+namespace Outcomes.Tests.Cli;
+
+/// <summary>A key and its value as a file writes it.</summary>
+public sealed record Pair(string Key, string Value);
+
+/// <summary>A pipeline folder with the files that docs/pipeline.md shows, in which one map at a time is replaced by another and loaded.</summary>
+internal sealed class DefinitionFolder : IDisposable
+{
+    private static readonly Dictionary<string, string> Files = new()
+    {
+        ["pipeline"] = "pipeline.yaml", ["mapping"] = "mapping.yaml", ["measure"] = "measures/awake_first_pass.yaml", ["flag"] = "flags.yaml", ["rule"] = "consistency.yaml",
+        ["derived"] = "derived.yaml", ["change"] = "changes.yaml", ["action"] = "actions.yaml", ["fields"] = "fields.json", ["counts"] = "tubes-issued.csv",
+    };
+
+    public string Path { get; } = Directory.CreateTempSubdirectory("outcomes-test-").FullName;
+
+    public void Dispose() => Directory.Delete(Path, recursive: true);
+
+    /// <summary>Writes every file of the page, and removes what another map had left.</summary>
+    public void Reset()
+    {
+        Directory.CreateDirectory(System.IO.Path.Combine(Path, "measures"));
+        foreach (var file in Directory.EnumerateFiles(System.IO.Path.Combine(Path, "measures"))) File.Delete(file);
+        foreach (var block in PipelinePage.Blocks) Write(Files[block.Kind], block.Text);
+        Write("other.yaml", "columns: {record_id: Other}\n");
+    }
+
+    public void Write(string file, string text) => File.WriteAllText(System.IO.Path.Combine(Path, file), text);
+
+    public string Read(string file) => File.ReadAllText(System.IO.Path.Combine(Path, file));
+
+    /// <summary>The hash of the pipeline's definitions.</summary>
+    public string Hash() => Catalogue.Of(PipelineFile.Read(System.IO.Path.Combine(Path, "pipeline.yaml"), new Dictionary<string, string>())).Hash;
+
+    /// <summary>Puts a map where its kind belongs, among as little else as can be, loads it by its parser and gives the hash.</summary>
+    public string Load(string kind, IEnumerable<Pair> pairs)
+    {
+        Reset();
+        var map = Map(Completion.Of(kind, [.. pairs]));
+        var words = kind.Split(' ');
+        switch (words[0])
+        {
+            case "pipeline" when words.Length == 1: Write("pipeline.yaml", map); break;
+            case "pipeline": Pipeline(words[1], words[1] == "sources" ? $"{{records: {map}}}" : map); break;
+            case "mapping": Mapping(words, map); break;
+            case "measure": Write($"measures/{IdOf(pairs)}.yaml", map); Pipeline("measures", "[shipped, measures]"); break;
+            case "example": Write("measures/x.yaml", $"{{id: x, title: X, eligible: emergency, met: first_pass, examples: [{map}]}}"); Pipeline("measures", "[shipped, measures/x.yaml]"); break;
+            case "flag": Listed("flags", "[shipped, flags.yaml]", map); break;
+            case "rule": Listed("consistency", "[shipped, consistency.yaml]", map); break;
+            case "change": Listed("changes", "changes.yaml", map); break;
+            case "action": Listed("actions", "actions.yaml", map); break;
+            case "fields": Write("fields.json", Fields(kind, map)); Pipeline("fields", "fields.json"); break;
+            case "derived": return DefinitionsHash.Of(new DefinitionPart("derived", DerivedFile.Read(YamlFile.Read($"- {map}", "derived.yaml"))));
+            case "counts": return Counts([.. pairs]);
+            default: throw new ArgumentException($"docs/pipeline.md has a kind that the tests cannot load: {kind}");
+        }
+
+        return Hash();
+    }
+
+    private static string IdOf(IEnumerable<Pair> pairs) => pairs.FirstOrDefault(pair => pair.Key == "id")?.Value ?? "x";
+
+    private static string Map(IEnumerable<Pair> pairs) => $"{{{string.Join(", ", pairs.Select(pair => $"\"{pair.Key}\": {pair.Value}"))}}}";
+
+    private void Pipeline(string key, string value) => Write("pipeline.yaml", key == "sources"
+        ? $"{{name: x, sources: {value}}}"
+        : $"{{name: x, sources: {{records: {{file: export.csv, mapping: mapping.yaml}}}}, {key}: {value}}}");
+
+    private void Listed(string key, string value, string map)
+    {
+        Write($"{key}.yaml", $"- {map}");
+        Pipeline(key, value);
+    }
+
+    // A second source holds the records, whatever the rows of this one are.
+    private void Mapping(string[] words, string map)
+    {
+        const string Record = "record_id: {column: id}";
+        Write("mapping.yaml", words switch
+        {
+            [_] => map,
+            [_, "columns"] => $"columns: {{{Record}, spo2_min: {map}}}",
+            [_, "derive", var field] => $"{{columns: {{{Record}}}, derive: {{{field}: {map}}}}}",
+            [_, "columns_checked"] => $"{{columns: {{{Record}}}, columns_checked: {{Code: {map}}}}}",
+            _ => $"{{columns: {{{Record}}}, {words[1]}: {map}}}",
+        });
+        Pipeline("sources", "{records: {file: export.csv, mapping: other.yaml}, more: {file: more.csv, mapping: mapping.yaml}}");
+    }
+
+    private static string Fields(string kind, string map) => kind switch
+    {
+        "fields" or "fields tables" => map,
+        "fields field" => $$"""{"fields": [{{map}}]}""",
+        "fields missingValues" => $$"""{"fields": [{"name": "x", "type": "string", "outcomes:identifying": "none", "missingValues": ["", {{map}}]}]}""",
+        "fields constraints" => $$"""{"fields": [{"name": "x", "type": "{{(map.Contains("enum", StringComparison.Ordinal) ? "string" : "integer")}}", "outcomes:identifying": "none", "constraints": {{map}}}]}""",
+        _ => $$"""{"fields": [{"name": "x", "type": "integer", "outcomes:identifying": "none", "{{kind.Split(' ')[1]}}": {{map}}}]}""",
+    };
+
+    private string Counts(Pair[] cells)
+    {
+        Write("counts.csv", $"{string.Join(',', cells.Select(cell => cell.Key))}\n{string.Join(',', cells.Select(cell => cell.Value))}\n");
+        var read = CountsFile.Read(System.IO.Path.Combine(Path, "counts.csv"), "counts.csv");
+        return read.Findings.IsEmpty ? "" : throw new Failure(ExitCode.Input, read.Findings[0].Explanation, "counts.csv");
+    }
+}
