@@ -1,0 +1,17 @@
+namespace Outcomes.CaseMix.UnusualRecords;
+
+/// <summary>Settings of <see cref="UnusualRecordSearch"/>; the study in docs/statistics/unusual-records.md chose the defaults.</summary>
+public sealed record UnusualRecordOptions
+{
+    /// <summary>With fewer records nothing is judged.</summary>
+    public int LeastRecords { get; init; } = 200;
+
+    /// <summary>The share of records without an error that may be found, as far as the tails of the records tell.</summary>
+    public double FalseAlarms { get; init; } = 0.005;
+
+    /// <summary>Share of the directions that randomised PCA keeps, above 0 and at most 1.</summary>
+    public double Rank { get; init; } = 1;
+
+    /// <summary>Sets every draw.</summary>
+    public int Seed { get; init; } = 20_261_130;
+}
