@@ -120,7 +120,7 @@ public class UnusualRecordsTests
         // −ln(share) is the exact quantile of the exponential distribution.
         var uniform = SplitMix64.Uniform(28);
         double[] excess = [.. Enumerable.Range(0, 50_000).Select(_ => -Math.Log(1 - uniform()))];
-        Assert.Equal(-Math.Log(1e-4), TailLimits.Of(excess, 1e-4, 10).Upper, 0.5);
+        Assert.Equal(-Math.Log(1e-4), TailLimits.Of(excess, 1e-4, 10, new()).Upper, 0.5);
     }
 
     [Fact]

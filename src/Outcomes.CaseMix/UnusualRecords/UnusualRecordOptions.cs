@@ -7,10 +7,16 @@ public sealed record UnusualRecordOptions
     public int LeastRecords { get; init; } = 200;
 
     /// <summary>The share of records without an error that may be found, as far as the tails of the records tell.</summary>
-    public double FalseAlarms { get; init; } = 0.005;
+    public double FalseAlarms { get; init; } = 0.004;
 
     /// <summary>Share of the directions that randomised PCA keeps, above 0 and at most 1.</summary>
     public double Rank { get; init; } = 1;
+
+    /// <summary>The quantile from which a tail of residuals is measured.</summary>
+    internal double Inner { get; init; } = 0.92;
+
+    /// <summary>The quantile to which it is measured, and from which it is carried on.</summary>
+    internal double Outer { get; init; } = 0.985;
 
     /// <summary>Sets every draw.</summary>
     public int Seed { get; init; } = 20_261_130;

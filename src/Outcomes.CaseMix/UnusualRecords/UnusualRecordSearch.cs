@@ -40,7 +40,7 @@ public static class UnusualRecordSearch
         double[][] rows = [.. Enumerable.Range(0, records).Select(i => used.Select(column => column.Scale!.Value.Standardise(RobustScale.Compared(columns[column.At], i))).ToArray())];
         var model = JointModel.Fit(rows, options.Rank, options.Seed);
         double[][] residuals = [.. rows.Select(row => Residuals(model, row))];
-        TailLimits[] limits = [.. Enumerable.Range(0, used.Length).Select(j => TailLimits.Of(residuals.Select(row => row[j]), options.FalseAlarms / (2 * used.Length), least))];
+        TailLimits[] limits = [.. Enumerable.Range(0, used.Length).Select(j => TailLimits.Of(residuals.Select(row => row[j]), options.FalseAlarms / (2 * used.Length), least, options))];
         return [.. residuals.Select((row, record) => Judge(model, rows[record], row, limits, record)).OfType<UnusualRecord>()
             .Select(found => found with { Column = used[found.Column].At, Other = used[found.Other].At })];
     }
