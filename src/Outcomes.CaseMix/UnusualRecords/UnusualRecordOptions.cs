@@ -6,6 +6,9 @@ public sealed record UnusualRecordOptions
     /// <summary>With fewer records nothing is judged.</summary>
     public int LeastRecords { get; init; } = 200;
 
+    /// <summary>With more records nothing is judged: they come from many departments, and what is usual in one need not be in another.</summary>
+    public int MostRecords { get; init; } = 50_000;
+
     /// <summary>The share of records without an error that may be found, as far as the tails of the records tell.</summary>
     public double FalseAlarms { get; init; } = 0.004;
 

@@ -17,7 +17,7 @@ public static class UnusualRecordSearch
     // A column of which the others explain less stands by itself.
     private const double LeastExplained = 0.15;
 
-    /// <summary>The unusual records in the order of the records; none with too few records or fewer than two usable columns.</summary>
+    /// <summary>The unusual records in the order of the records; none with too few or too many records or fewer than two usable columns.</summary>
     /// <param name="columns">The quantities, each with a value a record.</param>
     /// <param name="options">The settings.</param>
     /// <remarks>
@@ -35,7 +35,7 @@ public static class UnusualRecordSearch
         var least = options.LeastRecords / 2;
         var used = Enumerable.Range(0, columns.Count).Select(at => (At: at, Scale: RobustScale.Of(Enumerable.Range(0, records).Select(i => RobustScale.Compared(columns[at], i)), least)))
             .Where(column => column.Scale is not null).ToArray();
-        if (records < options.LeastRecords || used.Length < 2)
+        if (records < options.LeastRecords || records > options.MostRecords || used.Length < 2)
             return [];
         double[][] rows = [.. Enumerable.Range(0, records).Select(i => used.Select(column => column.Scale!.Value.Standardise(RobustScale.Compared(columns[column.At], i))).ToArray())];
         var model = JointModel.Fit(rows, options.Rank, options.Seed);

@@ -66,6 +66,7 @@ internal static class CheckCommand
         var yearFrom = PipelineRun.YearFrom(pipeline, records, month);
         var fields = DataQuality.Fields(pipeline, catalogue, engine);
         if (pipeline.ShippedRules) findings.AddRange([.. DataQuality.PossibleDuplicates(engine, sources), .. DataQuality.SiteMonths(engine, fields, sources, month)]);
+        if (pipeline.UnusualRecords) findings.AddRange(UnusualRecordFindings.Of(engine, sources));
         if (PipelineRun.Counted(pipeline) is { } counted)
         {
             var capture = Capture.Of(counted, records, Capture.Sites(counted, engine), yearFrom, month);

@@ -19,7 +19,7 @@ public static class PipelineFile
         var full = Path.GetFullPath(path);
         var folder = Path.GetDirectoryName(full)!;
         var root = YamlFile.ReadPath(full, path);
-        var map = root.Map("name", "as_of", "sources", "capture", "fields", "form", "measures", "consistency", "flags", "strata", "headline", "baseline", "changes", "actions", "signals", "runchart", "case_mix", "assume",
+        var map = root.Map("name", "as_of", "sources", "capture", "fields", "form", "measures", "consistency", "flags", "strata", "headline", "baseline", "changes", "actions", "signals", "runchart", "case_mix", "unusual_records", "assume",
             "duplicates", "strict", "tolerance", "audience", "data", "invented", "store");
         var name = map.Text("name");
         if (!name.All(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_'))
@@ -48,6 +48,7 @@ public static class PipelineFile
             Actions = map.OptionalText("actions") is { } actions ? ActionsFile.Read(Path.Combine(folder, actions), actions) : [],
             Span = map.Optional("runchart")?.Map("span").Optional("span")?.Choice(("month", PointSpan.Month), ("quarter", PointSpan.Quarter)),
             CaseMix = map.Optional("case_mix") is { } caseMix ? CaseMixRequest.Of(caseMix) : null,
+            UnusualRecords = map.Optional("unusual_records")?.Choice(("on", true), ("off", false)) ?? false,
             Assume = Assume(map.Optional("assume")),
             AssumeLine = map.Optional("assume")?.Line ?? 0,
             Duplicates = map.Optional("duplicates")?.Choice(("last", DuplicatePolicy.Last), ("first", DuplicatePolicy.First)) ?? DuplicatePolicy.Last,

@@ -95,6 +95,7 @@ public static class PipelineRun
             capture = counted is null ? null : Capture.Of(counted, records, Capture.Sites(counted, engine), YearFrom(pipeline, records, month), month);
             fields = DataQuality.Fields(pipeline, catalogue, engine);
             if (pipeline.ShippedRules) findings.AddRange(watch.Time("months", () => DataQuality.PossibleDuplicates(engine, sources).Concat(DataQuality.SiteMonths(engine, fields, sources, month)).ToArray()));
+            if (pipeline.UnusualRecords) findings.AddRange(watch.Time("unusual records", () => UnusualRecordFindings.Of(engine, sources)));
             if (capture is not null) findings.AddRange([.. counted!.Findings, .. Capture.Findings(counted, capture)]);
         }
 
