@@ -6,13 +6,16 @@ namespace Outcomes.CaseMix.UnusualRecords;
 /// <summary>Finds records whose values do not fit one another although each is in its range.</summary>
 /// <remarks>
 /// Columns are standardised by median and median distance. Randomised PCA of the department's own records says how they go together. Each known
-/// value is compared with what the record's other known values let expect, in units of what is left open; missing values are conditioned
-/// away, not filled in. A value beyond its column's limit makes the record unusual. Unusual is not wrong: a rare patient looks the same.
+/// value is compared with what is expected given the record's other known values, in units of what these leave open; missing values are
+/// conditioned away, not filled in. A value beyond its column's limit makes the record unusual. Unusual is not wrong: a rare patient looks the same.
 /// </remarks>
 public static class UnusualRecordSearch
 {
     public const string Source = "Residuals given the other columns: Rousseeuw PJ, Van den Bossche W. Technometrics 2018;60:135-145; principal components: "
         + "Hubert M, Rousseeuw PJ, Vanden Branden K. Technometrics 2005;47:64-79 (citations from memory)";
+
+    // A value is judged where at most so many times the usual variance is left open by what else the record knows.
+    private const double MostOpen = 1.5;
 
     // A column of which the others explain less stands by itself.
     private const double LeastExplained = 0.15;
@@ -39,30 +42,53 @@ public static class UnusualRecordSearch
             return [];
         double[][] rows = [.. Enumerable.Range(0, records).Select(i => used.Select(column => column.Scale!.Value.Standardise(RobustScale.Compared(columns[column.At], i))).ToArray())];
         var model = JointModel.Fit(rows, options.Rank, options.Seed);
-        double[][] residuals = [.. rows.Select(row => Residuals(model, row))];
+        double[][] residuals = Residuals(model, rows);
         TailLimits[] limits = [.. Enumerable.Range(0, used.Length).Select(j => TailLimits.Of(residuals.Select(row => row[j]), options.FalseAlarms / (2 * used.Length), least, options))];
         return [.. residuals.Select((row, record) => Judge(model, rows[record], row, limits, record)).OfType<UnusualRecord>()
             .Select(found => found with { Column = used[found.Column].At, Other = used[found.Other].At })];
     }
 
-    // With P the precision of what the record knows, (Px)_j / √P_jj is the distance of x_j from its expectation in units of its own spread.
-    private static double[] Residuals(JointModel model, double[] row)
+    // With P the precision of what the record knows, (Px)_j / √P_jj is the distance of x_j from its expectation in units of its own spread. Where the
+    // columns that speak of x_j are missing, more is left open than elsewhere, and its distance has another tail: it is not judged.
+    private static double[][] Residuals(JointModel model, double[][] rows)
+    {
+        var columns = rows[0].Length;
+        double[][] residuals = [.. rows.Select(_ => Blank(columns))], own = [.. rows.Select(_ => Blank(columns))];
+        for (var i = 0; i < rows.Length; i++)
+            Compare(model, rows[i], residuals[i], own[i]);
+        for (var j = 0; j < columns; j++)
+        {
+            double[] known = [.. own.Select(row => row[j]).Where(value => !double.IsNaN(value)).Order()];
+            var most = MostOpen * RobustScale.Quantile(known, 0.5);
+            for (var i = 0; i < rows.Length; i++)
+                if (own[i][j] > most)
+                    residuals[i][j] = double.NaN;
+        }
+
+        return residuals;
+    }
+
+    private static void Compare(JointModel model, double[] row, double[] residuals, double[] own)
     {
         int[] known = Known(row);
-        var found = new double[row.Length];
-        Array.Fill(found, double.NaN);
         if (known.Length == 0)
-            return found;
+            return;
         var precision = model.Precision(known);
         for (var a = 0; a < known.Length; a++)
         {
             var sum = 0.0;
             for (var b = 0; b < known.Length; b++)
                 sum += precision[a, b] * row[known[b]];
-            found[known[a]] = sum / Math.Sqrt(precision[a, a]);
+            own[known[a]] = 1 / precision[a, a];
+            residuals[known[a]] = sum / Math.Sqrt(precision[a, a]);
         }
+    }
 
-        return found;
+    private static double[] Blank(int columns)
+    {
+        var row = new double[columns];
+        Array.Fill(row, double.NaN);
+        return row;
     }
 
     private static UnusualRecord? Judge(JointModel model, double[] row, double[] residuals, TailLimits[] limits, int record)
@@ -70,13 +96,13 @@ public static class UnusualRecordSearch
         int[] known = Known(row);
         if (known.Length < 2)
             return null;
-        double[] ratios = [.. known.Select(j => limits[j].Ratio(residuals[j]))];
+        double[] ratios = [.. known.Select(j => double.IsNaN(residuals[j]) ? 0 : limits[j].Ratio(residuals[j]))];
         var worst = Array.IndexOf(ratios, ratios.Max());
         if (ratios[worst] <= 1)
             return null;
         var precision = model.Precision(known);
         var alone = 1 - (1 / (precision[worst, worst] * model.Variance(known[worst]))) < LeastExplained;
-        var other = Enumerable.Range(0, known.Length).Where(a => a != worst).MaxBy(a => alone ? ratios[a] : Pull(precision, worst, a) * Math.Abs(residuals[known[a]]));
+        var other = Enumerable.Range(0, known.Length).Where(a => a != worst).MaxBy(a => alone ? ratios[a] : Pull(precision, worst, a) * (double.IsNaN(residuals[known[a]]) ? 0 : Math.Abs(residuals[known[a]])));
         return new(record, ratios[worst], known[worst], known[other], alone);
     }
 

@@ -10,7 +10,7 @@ internal static class UnusualRecordStudy
     /// <summary>Departments of the study; those of the search for constants had seeds below <see cref="FirstSeed"/>.</summary>
     public const int FirstSeed = 50_000;
 
-    private const int RivalDepartments = 6;
+    private const int RivalDepartments = 4;
 
     /// <summary>Records a department, and how many departments; about 20,000 records a row, but for the smallest.</summary>
     public static (int Records, int Departments)[] Sizes { get; } = [(100, 100), (250, 80), (500, 40), (2_000, 10)];
