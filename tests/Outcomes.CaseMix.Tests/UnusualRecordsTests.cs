@@ -77,8 +77,8 @@ public class UnusualRecordsTests
         var (height, weight, pressure) = People(25);
         weight[100] = 9;
         RecordColumn[] First(int records) => [.. Columns(height, weight, pressure).Select(column => column with { Values = column.Values[..records] })];
-        Assert.Empty(UnusualRecordSearch.Find(First(199), new()));
-        Assert.NotEmpty(UnusualRecordSearch.Find(First(200), new()));
+        Assert.Empty(UnusualRecordSearch.Find(First(449), new()));
+        Assert.NotEmpty(UnusualRecordSearch.Find(First(450), new()));
     }
 
     [Fact]

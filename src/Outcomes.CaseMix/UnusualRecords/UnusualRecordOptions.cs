@@ -4,7 +4,10 @@ namespace Outcomes.CaseMix.UnusualRecords;
 public sealed record UnusualRecordOptions
 {
     /// <summary>With fewer records nothing is judged.</summary>
-    public int LeastRecords { get; init; } = 200;
+    public int LeastRecords { get; init; } = 450;
+
+    /// <summary>A column that is known in fewer records is not used.</summary>
+    public int LeastKnown { get; init; } = 100;
 
     /// <summary>With more records nothing is judged: they come from many departments, and what is usual in one need not be in another.</summary>
     public int MostRecords { get; init; } = 50_000;

@@ -35,7 +35,7 @@ public static class UnusualRecordSearch
         var records = columns.Count == 0 ? 0 : columns[0].Values.Length;
         if (columns.Any(column => column.Values.Length != records))
             throw new ArgumentException("every column needs a value a record", nameof(columns));
-        var least = options.LeastRecords / 2;
+        var least = options.LeastKnown;
         var used = Enumerable.Range(0, columns.Count).Select(at => (At: at, Scale: RobustScale.Of(Enumerable.Range(0, records).Select(i => RobustScale.Compared(columns[at], i)), least)))
             .Where(column => column.Scale is not null).ToArray();
         if (records < options.LeastRecords || records > options.MostRecords || used.Length < 2)
