@@ -51,7 +51,7 @@ public static class CrossValidation
         return all;
     }
 
-    private static int[] Deal(IReadOnlyList<bool> met, int folds, Func<double> uniform)
+    internal static int[] Deal(IReadOnlyList<bool> met, int folds, Func<double> uniform)
     {
         var fold = new int[met.Count];
         var next = 0;

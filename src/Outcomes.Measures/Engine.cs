@@ -229,6 +229,13 @@ public sealed class Engine : IDisposable
     public IReadOnlyList<AlikeRecord> Alike(IReadOnlyList<string> fields) =>
         fields.All(Collects) ? SummaryQueries.Alike(_connection, _records, fields) : [];
 
+    /// <summary>
+    /// Counted records in order of source and row, with quantities as numbers: <see cref="double.NaN"/> where a value is missing, a rule blanked it, or
+    /// no source collects it.
+    /// </summary>
+    /// <param name="fields">Number fields of the record.</param>
+    public IReadOnlyList<RecordQuantities> Quantities(IReadOnlyList<string> fields) => HasRecords ? SummaryQueries.Quantities(_connection, _records, fields) : [];
+
     /// <summary>How complete the collected fields of the record are in a period, in dictionary order, among records of the sources that collect them.</summary>
     public IReadOnlyList<Completeness> Completeness(Month from, Month to, IEnumerable<string>? fields = null)
     {

@@ -50,6 +50,13 @@ public readonly record struct LevelCount(Month Month, string? Level, long Record
 /// <param name="RecordId">Its key.</param>
 public readonly record struct AlikeRecord(int Source, int Line, string RecordId);
 
+/// <summary>Some quantities of a record.</summary>
+/// <param name="Source">The source's order.</param>
+/// <param name="Line">Physical line, 1-based.</param>
+/// <param name="RecordId">Its key.</param>
+/// <param name="Values">A value a field asked; <see cref="double.NaN"/> where it is missing.</param>
+public readonly record struct RecordQuantities(int Source, int Line, string RecordId, ImmutableArray<double> Values);
+
 /// <summary>How complete one field is among the records of sources that collect it.</summary>
 public readonly record struct Completeness(string Field, long Known, long Records);
 

@@ -1,5 +1,5 @@
 using Outcomes.Cli.Definitions;
-using Outcomes.Cli.Run;
+
 using Outcomes.Ingestion;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Yaml;

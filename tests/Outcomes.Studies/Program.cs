@@ -1,8 +1,10 @@
 using Outcomes.Studies.Signals;
+using Outcomes.Studies.UnusualRecords;
 
 // signals FILE [DEPARTMENTS]: writes the rows of the study of change signals, the same on any machine and any number of cores.
 // tries FILE [DEPARTMENTS], beyond and mix likewise: the tries to beat the scheme alone; their rows take the place of the file's own.
 // small FILE likewise; paces FILE: the rows that hang on the limits of the paces, anew and in their places.
+// unusual FILE [SHARE]: writes the rows of the study of unusual records, from this share of its departments.
 // page FILE PAGE: puts the tables of these rows into the page, between its marks.
 int departments;
 switch (args)
@@ -26,11 +28,17 @@ switch (args)
         StudyRow[] kept = [.. File.ReadLines(file).Skip(1).Select(StudyRow.Parse)];
         File.WriteAllText(file, string.Concat(kept.Select(row => fresh.GetValueOrDefault((row.Part, row.Volume, row.History, row.Scheme, row.Figure)) ?? row).Select(row => row.Line + "\n").Prepend(StudyRow.Header + "\n")));
         return 0;
+    case ["unusual", var file, .. { Length: <= 1 } rest]:
+        var share = rest is [var asked] ? double.Parse(asked, System.Globalization.CultureInfo.InvariantCulture) : 1;
+        File.WriteAllText(file, string.Concat(UnusualRecordStudy.Rows(share, Console.Error.WriteLine).Select(row => row.Line + "\n").Prepend(UnusualRow.Header + "\n")));
+        return 0;
     case ["page", var file, var page]:
-        StudyRow[] rows = [.. File.ReadLines(file).Skip(1).Select(StudyRow.Parse)];
-        File.WriteAllText(page, StudyTables.IntoPage(File.ReadAllText(page), rows));
+        var made = File.ReadLines(file).First() == UnusualRow.Header
+            ? UnusualTables.Markdown([.. File.ReadLines(file).Skip(1).Select(UnusualRow.Parse)])
+            : StudyTables.Markdown([.. File.ReadLines(file).Skip(1).Select(StudyRow.Parse)]);
+        File.WriteAllText(page, StudyTables.IntoPage(File.ReadAllText(page), made));
         return 0;
     default:
-        Console.Error.WriteLine("usage: signals FILE [DEPARTMENTS] | tries FILE [DEPARTMENTS] | beyond FILE [DEPARTMENTS] | mix FILE [DEPARTMENTS] | small FILE [DEPARTMENTS] | paces FILE | page FILE PAGE");
+        Console.Error.WriteLine("usage: signals FILE [DEPARTMENTS] | tries FILE [DEPARTMENTS] | beyond FILE [DEPARTMENTS] | mix FILE [DEPARTMENTS] | small FILE [DEPARTMENTS] | paces FILE | unusual FILE [SHARE] | page FILE PAGE");
         return 2;
 }

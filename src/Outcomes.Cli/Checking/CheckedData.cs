@@ -31,6 +31,8 @@ public sealed record CheckedData(IReadOnlyList<Finding> Findings, DataState Stat
         var findings = records.Findings();
         if (records.Pipeline.ShippedRules)
             findings.AddRange(MonthFindings.List(engine, fields, records.Sources, plan.Month));
+        if (records.Pipeline.UnusualRecords)
+            findings.AddRange(UnusualRecordFindings.List(engine, records.Sources));
         var capture = counted is null ? null : Analysis.Capture.Compare(counted, records.ByMonth, Analysis.Capture.Sites(counted, engine), yearFrom, plan.Month);
         if (capture is not null)
             findings.AddRange([.. counted!.Findings, .. CaptureFindings.Write(counted, capture)]);

@@ -73,6 +73,9 @@ public sealed record Pipeline
     /// <summary>Line of <c>assume</c>, for messages.</summary>
     public int AssumeLine { get; init; }
 
+    /// <summary>Whether records are searched whose values do not fit one another.</summary>
+    public bool UnusualRecords { get; init; }
+
     public DuplicatePolicy Duplicates { get; init; }
 
     public bool Strict { get; init; }

@@ -13,7 +13,7 @@ public static class PipelineFile
 {
     public static readonly YamlKeys Keys = new(
         "pipeline", "name", "as_of", "sources", "capture", "fields", "form", "measures", "consistency", "flags", "strata", "headline", "baseline", "changes", "actions",
-        "signals", "runchart", "case_mix", "assume", "duplicates", "strict", "tolerance", "audience", "data", "invented", "store");
+        "signals", "runchart", "case_mix", "unusual_records", "assume", "duplicates", "strict", "tolerance", "audience", "data", "invented", "store");
 
     public static readonly YamlKeys SourceKeys = new("pipeline sources", "file", "mapping", "exported", "mended");
 
@@ -61,6 +61,7 @@ public static class PipelineFile
             Actions = map.OptionalText("actions") is { } actions ? ActionsFile.Read(Path.Combine(folder, actions), actions) : [],
             Span = map.Optional("runchart")?.Map(RunChartKeys).Optional("span")?.Choice(("month", PointSpan.Month), ("quarter", PointSpan.Quarter)),
             CaseMix = map.Optional("case_mix") is { } caseMix ? CaseMixRequest.Of(caseMix) : null,
+            UnusualRecords = map.Optional("unusual_records")?.Choice(("on", true), ("off", false)) ?? false,
             Assume = Assume(map.Optional("assume")),
             AssumeLine = map.Optional("assume")?.Line ?? 0,
             Duplicates = map.Optional("duplicates")?.Choice(("last", DuplicatePolicy.Last), ("first", DuplicatePolicy.First)) ?? DuplicatePolicy.Last,

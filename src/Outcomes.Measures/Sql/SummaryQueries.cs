@@ -28,6 +28,14 @@ internal static class SummaryQueries
             reader => new AlikeRecord(reader.GetInt32(0), reader.GetInt32(1), reader.GetString(2)));
     }
 
+    public static IReadOnlyList<RecordQuantities> Quantities(DuckDBConnection connection, RecordsSql records, IReadOnlyList<string> fields)
+    {
+        var rows = records.Build(fields.Append("record_id").Distinct(), Stage.Counted, []);
+        var values = string.Concat(fields.Select(field => $", CAST({Quote.Name(field)} AS DOUBLE)"));
+        return Read(connection, $"SELECT source, line, record_id{values} FROM ({rows}) ORDER BY source, \"row\"", reader => new RecordQuantities(
+            reader.GetInt32(0), reader.GetInt32(1), reader.GetString(2), [.. fields.Select((_, i) => reader.IsDBNull(3 + i) ? double.NaN : reader.GetDouble(3 + i))]));
+    }
+
     public static IReadOnlyList<(ImmutableArray<string> Values, long Records)> AsRecorded(
         DuckDBConnection connection, RecordsSql records, IReadOnlyList<string> columns, Month from, Month to)
     {

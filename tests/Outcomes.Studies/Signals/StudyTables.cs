@@ -16,8 +16,8 @@ internal static class StudyTables
     }
 
     /// <summary>The page with that part made anew.</summary>
-    public static string IntoPage(string page, IReadOnlyList<StudyRow> rows) =>
-        page.Replace(Start + OfPage(page) + End, Start + Markdown(rows) + End, StringComparison.Ordinal);
+    public static string IntoPage(string page, string made) =>
+        page.Replace(Start + OfPage(page) + End, Start + made + End, StringComparison.Ordinal);
 
     public static string Markdown(IReadOnlyList<StudyRow> rows)
     {
