@@ -59,7 +59,7 @@ public class ModelComparisonTests
             Covariate.Quantity("lwt", births["lwt"].Select(value => (double?)value)),
             Covariate.Code("race", births["race"].Select(value => (string?)$"race {value}")),
         ]);
-        var model = CaseMixFit.Of(data, new()).Model!;
+        var model = CaseMixFit.Fit(data, new()).Model!;
         var found = ModelComparison.Of(model, data, new());
         Assert.Equal(model.Auc.Value, found.Logistic.Discrimination.Value, 12);
         Assert.Equal((189, 59), (found.Records, found.Events));

@@ -1,5 +1,4 @@
 using Outcomes.Cli.Definitions;
-
 using Outcomes.Ingestion;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Yaml;
@@ -37,7 +36,7 @@ internal sealed class DefinitionFolder : IDisposable
     public string Read(string file) => File.ReadAllText(System.IO.Path.Combine(Path, file));
 
     /// <summary>The hash of the pipeline's definitions.</summary>
-    public string Hash() => Catalogue.Of(PipelineFile.Read(System.IO.Path.Combine(Path, "pipeline.yaml"), new Dictionary<string, string>())).Hash;
+    public string Hash() => DefinitionFiles.Load(PipelineFile.Read(System.IO.Path.Combine(Path, "pipeline.yaml"), new Dictionary<string, string>())).Hash;
 
     /// <summary>Puts a map where its kind belongs, among as little else as can be, loads it by its parser and gives the hash.</summary>
     public string Load(string kind, IEnumerable<Pair> pairs)

@@ -1,6 +1,6 @@
+using Outcomes.Analysis;
 using Outcomes.Records;
 using Outcomes.Reporting;
-using Outcomes.Analysis;
 
 namespace Outcomes.Tests.Reporting;
 

@@ -1,9 +1,9 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
+using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Review;
 using Outcomes.Reporting;
-using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Tests.Reporting;

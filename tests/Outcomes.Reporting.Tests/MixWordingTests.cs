@@ -1,6 +1,6 @@
+using Outcomes.Analysis;
 using Outcomes.Records;
 using Outcomes.Reporting;
-using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Tests.Reporting;

@@ -1,8 +1,8 @@
 using System.Collections.Immutable;
+using Outcomes.Analysis;
 using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
-using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Tests.Reporting;
@@ -52,7 +52,7 @@ public static class Samples
                 new MeasureFigures
                 {
                     Measure = Definition("membrane_identified", "Cricothyroid membrane identified", Direction.Up),
-                    NotCollected = "no source collects membrane_palpated or membrane_ultrasound",
+                    NotCollected = new(["membrane_palpated", "membrane_ultrasound"]),
                 },
             ],
             LadderShares = [new(0.957, 0.998), new(0.002, 0.043), new(0, 0.029), new(0, 0.019)],
@@ -70,7 +70,7 @@ public static class Samples
                 new("range.plausible", Severity.Warn, "procedures.csv", 77, "weight_kg", "R0075", "The value is unusual. Check it."),
             ]),
             Completeness = [new("spo2_min", "Lowest saturation", 600, 631), new("sbp_min", "Lowest systolic pressure", 588, 631), new("urgency", "Urgency", 0, 631, false)],
-            RulesNotRun = [new("nadir_below_first_spo2", "no source collects spo2_at_2min")],
+            RulesNotRun = [new("nadir_below_first_spo2", ["spo2_at_2min"])],
         };
     }
 

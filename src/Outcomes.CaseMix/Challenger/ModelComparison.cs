@@ -44,7 +44,7 @@ public sealed record ModelComparison(int Records, int Events, ModelJudgement Log
         var logistic = CrossValidation.Expected(rows, met, seed, folds, penalised);
         var additive = ExpectAdditive(rows, met, seed, folds);
         var (c, d) = (Discrimination.Auc(logistic, met), Discrimination.Auc(additive, met));
-        return new(rows.Count, met.Count(value => value), new(LogisticName, c, Calibration.Of(logistic, met)), new(AdditiveName, d, Calibration.Of(additive, met)), d.Value - c.Value);
+        return new(rows.Count, met.Count(value => value), new(LogisticName, c, Calibration.Assess(logistic, met)), new(AdditiveName, d, Calibration.Assess(additive, met)), d.Value - c.Value);
     }
 
     private static ImmutableArray<double> ExpectAdditive(IReadOnlyList<double[]> rows, IReadOnlyList<bool> met, ulong seed, int folds)

@@ -1,6 +1,6 @@
+using Outcomes.Analysis;
 using Outcomes.Records;
 using Outcomes.Reporting.Disclosure;
-using Outcomes.Analysis;
 
 namespace Outcomes.Reporting.Tests.Disclosure;
 

@@ -1,8 +1,8 @@
 using System.Collections.Immutable;
+using Outcomes.Analysis;
 using Outcomes.Measures;
 using Outcomes.Records;
 using Outcomes.Reporting.Disclosure;
-using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Tests.Disclosure;

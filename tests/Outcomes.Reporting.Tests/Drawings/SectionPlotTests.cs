@@ -1,8 +1,8 @@
 using System.Xml.Linq;
+using Outcomes.Analysis;
 using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Reporting.Drawings;
-using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Tests.Reporting.Drawings;
@@ -15,15 +15,18 @@ public class SectionPlotTests
 
     private static readonly Figures Model = Samples.Model() with
     {
-        Readiness = new("readiness", Samples.First.AddMonths(24), Samples.First.AddMonths(35))
-        {
-            Measures =
-            [
-                Measure("senior", LongTitle, 100, [("yes", new Count(12, 20, 0)), ("no", new Count(40, 70, 0)), (CountRow.MissingLevel, new Count(3, 4, 0))]),
-                Measure("lone", "One group alone", 100, [("yes", new Count(3, 4, 0)), ("no", new Count(40, 70, 0))]),
-                Measure("rare", "Out of a thousand", 1000, [("yes", new Count(1, 20, 0)), ("no", new Count(1, 70, 0))]),
-            ],
-        },
+        Sections =
+        [
+            new("readiness", Samples.First.AddMonths(24), Samples.First.AddMonths(35))
+            {
+                Measures =
+                [
+                    Measure("senior", LongTitle, 100, [("yes", new Count(12, 20, 0)), ("no", new Count(40, 70, 0)), (CountRow.MissingLevel, new Count(3, 4, 0))]),
+                    Measure("lone", "One group alone", 100, [("yes", new Count(3, 4, 0)), ("no", new Count(40, 70, 0))]),
+                    Measure("rare", "Out of a thousand", 1000, [("yes", new Count(1, 20, 0)), ("no", new Count(1, 70, 0))]),
+                ],
+            },
+        ],
     };
 
     [Fact]

@@ -1,6 +1,6 @@
+using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Reporting;
-using Outcomes.Analysis;
 
 namespace Outcomes.Tests.Reporting.Model;
 
@@ -15,7 +15,7 @@ public sealed class CaseStandardsTests
     public void Standards_of_the_flags_come_first_in_the_flags_order_then_headline_measures_and_the_rest_is_counted()
     {
         var told = Of(["h0", "h1", "head_up", "other", "preox", "senior", "spare"], _ => Answer.Met, Deep, Long);
-        Assert.Equal(["preox", "head_up", "senior", "h0", "h1"], told.WentWell.Select(each => each.Title));
+        Assert.Equal(["preox", "head_up", "senior", "h0", "h1"], told.WentWell.Select(CaseWording.Title));
         Assert.Equal(2, told.MoreMet);
         Assert.Equal([$"and 2{Wording.Space}more standards met"], CaseWording.MoreMet(told));
         Assert.Empty(told.Expected);
@@ -29,7 +29,7 @@ public sealed class CaseStandardsTests
         Assert.Equal((6, 3), (met.WentWell.Length, met.MoreMet));
         var not = CaseStandards.Of([.. headline.Select(id => Up(id))], [.. headline.Select(_ => Answer.NotMet)], headline.ToHashSet(), []);
         Assert.Equal(6, not.Expected.Length);
-        Assert.Equal(["Not met: k6", "Not met: k7", "Not met: k8"], not.AlsoNotMet);
+        Assert.Equal(["Not met: k6", "Not met: k7", "Not met: k8"], not.AlsoNotMet.Select(CaseWording.Title));
     }
 
     [Fact]
@@ -37,9 +37,9 @@ public sealed class CaseStandardsTests
     {
         Measure[] measures = [Up("first"), Up("low") with { Direction = Direction.Down }, Up("arrest") with { Direction = Direction.Down }, Up("unknown"), Up("not_asked")];
         var told = CaseStandards.Of(measures, [Answer.NotMet, Answer.Met, Answer.NotMet, Answer.Missing, Answer.NotEligible], measures.Select(each => each.Id).ToHashSet(), []);
-        Assert.Equal(["Avoided: arrest"], told.WentWell.Select(each => each.Title));
-        Assert.Equal(["Not met: first", "Happened: low"], told.Expected.Select(each => each.Title));
-        Assert.Equal("Why first.", told.Expected[0].Why);
+        Assert.Equal(["Avoided: arrest"], told.WentWell.Select(CaseWording.Title));
+        Assert.Equal(["Not met: first", "Happened: low"], told.Expected.Select(CaseWording.Title));
+        Assert.Equal("Why first.", told.Expected[0].Measure.Why);
         Assert.Equal(0, told.MoreMet);
     }
 

@@ -1,5 +1,6 @@
-using Outcomes.Records;
 using Outcomes.Analysis;
+using Outcomes.Records;
+using Outcomes.Reporting;
 
 namespace Outcomes.Tests.Reporting.Model;
 
@@ -48,11 +49,11 @@ public class DataQuestionTests
     [Fact]
     public void Each_state_asks_for_something_else()
     {
-        Assert.Contains("Ask for this column", (Of("f", 0, null) with { Columns = [] }).Ask, StringComparison.Ordinal);
-        Assert.Contains("The column is empty", Of("f", 100, new(January, true)).Ask, StringComparison.Ordinal);
-        Assert.Contains("what changed", Of("f", 60, new(January, false)).Ask, StringComparison.Ordinal);
-        Assert.Contains("31 cells hold something that is no value", (Of("f", 60, new(January, false)) with { Invalid = 31 }).Ask, StringComparison.Ordinal);
-        Assert.Contains("leave it blank", Of("f", 10, null).Ask, StringComparison.Ordinal);
+        Assert.Contains("Ask for this column", (Of("f", 0, null) with { Columns = [] }).Ask(), StringComparison.Ordinal);
+        Assert.Contains("The column is empty", Of("f", 100, new(January, true)).Ask(), StringComparison.Ordinal);
+        Assert.Contains("what changed", Of("f", 60, new(January, false)).Ask(), StringComparison.Ordinal);
+        Assert.Contains("31 cells hold something that is no value", (Of("f", 60, new(January, false)) with { Invalid = 31 }).Ask(), StringComparison.Ordinal);
+        Assert.Contains("leave it blank", Of("f", 10, null).Ask(), StringComparison.Ordinal);
     }
 
     private static DataQuestion Of(string field, long missing, MissingSince? since) => new(field, field, missing, 100, since, ["column (file.csv)"], 0, []);

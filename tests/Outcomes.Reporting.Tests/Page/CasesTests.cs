@@ -1,11 +1,11 @@
 using System.Collections.Immutable;
 using System.Text;
+using Outcomes.Analysis;
 using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Review;
 using Outcomes.Records;
-using Outcomes.Analysis;
-using Outcomes.Reporting.Page;
+using Outcomes.Reporting.Cases;
 
 namespace Outcomes.Tests.Reporting.Page;
 
@@ -20,9 +20,10 @@ public sealed class CasesTests
     [InlineData("90", "90+")]
     public void An_age_becomes_its_band(string age, string band)
     {
-        var record = Record(("age_years", age));
-        Assert.Equal(band, CaseFacts.AgeBand(record));
-        Assert.DoesNotContain(CaseFacts.Of(record, FieldDictionary.Shipped).SelectMany(group => group.Facts), fact => fact.Value == age);
+        var shown = CaseColumns.Shown(Record(("age_years", age)), FieldDictionary.Shipped);
+        Assert.Equal([KeyValuePair.Create(CaseColumns.AgeBand, band)], shown);
+        var facts = CaseFacts.Known(Case() with { Values = shown }, FieldDictionary.Shipped).SelectMany(group => group.Facts).ToArray();
+        Assert.Equal(new CaseFact("Age band", band), Assert.Single(facts));
     }
 
     [Theory]
@@ -35,6 +36,7 @@ public sealed class CasesTests
     [InlineData("as_of")]
     public void A_flag_that_asks_for_an_identifying_field_does_not_get_its_value(string field)
     {
+        Assert.Empty(CaseColumns.Shown(Record((field, "40")), FieldDictionary.Shipped).Remove(CaseColumns.AgeBand));
         var fact = CaseFacts.Fact(FieldDictionary.Shipped, field, "a value");
         Assert.Equal("not shown", fact.Value);
     }
@@ -52,12 +54,12 @@ public sealed class CasesTests
 
     [Fact]
     public void No_column_that_pages_ask_for_may_identify_but_the_age_behind_the_band() =>
-        Assert.Equal(["age_years"], CaseFacts.Columns(FieldDictionary.Shipped).Where(column => !CaseFacts.MayShow(FieldDictionary.Shipped, column)));
+        Assert.Equal(["age_years"], CaseColumns.Asked(FieldDictionary.Shipped).Where(column => !CaseColumns.MayShow(FieldDictionary.Shipped, column)));
 
     [Fact]
     public void Without_times_or_trace_nothing_is_drawn_and_the_page_says_so()
     {
-        var page = Page(Case() with { Moments = [], Signals = [] });
+        var page = Page(Case());
         Assert.DoesNotContain("<svg", page, StringComparison.Ordinal);
         Assert.Contains("the scale would be invented", page, StringComparison.Ordinal);
     }
@@ -66,7 +68,7 @@ public sealed class CasesTests
     public void A_trace_is_drawn_to_scale_and_a_gap_breaks_its_line()
     {
         // Ten minutes over 704 units from 56 on: minute 5 stands at 408.
-        var page = Page(Case() with { Signals = [new("SpO2, %", [(0, 100), (300, 90), (300, double.NaN), (540, 90), (600, 100)], 0)] });
+        var page = Page(Case() with { Signals = [new("spo2", [(0, 100), (300, 90), (300, double.NaN), (540, 90), (600, 100)], 0)] });
         Assert.Contains("56,18 408,128", page, StringComparison.Ordinal);
         Assert.Contains("689.6,128 760,18", page, StringComparison.Ordinal);
     }
@@ -83,21 +85,29 @@ public sealed class CasesTests
     [Fact]
     public void Flags_below_the_highest_tier_share_one_line_with_their_values()
     {
-        var page = Page(Case() with { Flags = [.. Case().Flags, new("fell", "Fell", Tier.Three, "Not told.", [new("SpO2", "88 %")]), new("again", "Again", Tier.Three, "Nor this.", [])] });
-        Assert.Contains("Below that tier: Fell <code>fell</code> (SpO2: 88 %) · Again <code>again</code> ()", page, StringComparison.Ordinal);
+        var page = Page(Case() with
+        {
+            Values = ImmutableDictionary<string, string>.Empty.Add("spo2_min", "88"),
+            Flags =
+            [
+                .. Case().Flags, new("fell", Tier.Three, "x") { Title = "Fell", Why = "Not told.", Shows = ["spo2_min"] },
+                new("again", Tier.Three, "x") { Title = "Again", Why = "Nor this." },
+            ],
+        });
+        Assert.Contains("Below that tier: Fell <code>fell</code> (Lowest SpO2: 88 %) · Again <code>again</code> ()", page, StringComparison.Ordinal);
         Assert.DoesNotContain("Not told.", page, StringComparison.Ordinal);
     }
 
     [Fact]
     public void A_pack_for_another_audience_is_refused() =>
-        Assert.Throws<Failure>(() => Cases.Utf8(Pack(Case()) with { Audience = Audience.Network }));
+        Assert.Throws<Failure>(() => CasesPage.Utf8(Pack(Case()) with { Audience = Audience.Network }));
 
-    private static string Page(ReviewCase only) => Encoding.UTF8.GetString(Cases.Utf8(Pack(only)));
+    private static string Page(ReviewCase only) => Encoding.UTF8.GetString(CasesPage.Utf8(Pack(only)));
 
     private static CasePack Pack(ReviewCase only) =>
         new() { PipelineName = "harbour-demo", Month = new Month(2026, 3), Invented = true, Version = "0", Records = 12, Cases = [only] };
 
-    private static ReviewCase Case() => new("ABC234", CaseKind.One, [new("death_24h", "Death", Tier.One, "Why.", [new("Death", "yes")])]) { HasPage = true };
+    private static ReviewCase Case() => new("ABC234", CaseKind.One, [new("death_24h", Tier.One, "x") { Title = "Death", Why = "Why.", Shows = ["death_24h"] }]) { HasPage = true };
 
     private static JudgedRecord Record(params (string Name, string Value)[] values) =>
         new(0, 0, "r", [], values.ToImmutableDictionary(pair => pair.Name, pair => pair.Value));

@@ -1,9 +1,9 @@
 using System.Collections.Immutable;
 using AngleSharp.Html.Parser;
+using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Reporting;
 using Outcomes.Reporting.Drawings;
-using Outcomes.Analysis;
 using Outcomes.Reporting.Page;
 using Outcomes.Statistics;
 

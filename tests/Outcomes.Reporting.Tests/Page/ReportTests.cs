@@ -2,10 +2,10 @@ using System.Globalization;
 using System.Text;
 using AngleSharp.Dom;
 using AngleSharp.Html.Parser;
+using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 using Outcomes.Reporting.Drawings;
-using Outcomes.Analysis;
 using Outcomes.Reporting.Page;
 using Outcomes.Statistics;
 
@@ -134,7 +134,7 @@ public class ReportTests
     [Fact]
     public void What_is_not_collected_is_listed_with_its_reason_and_has_no_figure()
     {
-        Assert.Equal(["Cricothyroid membrane identified", "no source collects membrane_palpated or membrane_ultrasound"],
+        Assert.Equal(["Cricothyroid membrane identified", "no source collects membrane_palpated, membrane_ultrasound"],
             Page.QuerySelector("#t-absent")!.ParentElement!.QuerySelectorAll("tbody tr > *").Select(cell => Words(cell)));
         Assert.Null(Page.GetElementById("m-membrane_identified"));
     }
@@ -271,11 +271,11 @@ public class ReportTests
                     RestsOn = [new(text, text)],
                     Strata = [StratumFigures.Of(text, text, [(text, new Count(5, 9, 0)), ("b", new Count(5, 9, 0))], Samples.Estimate)],
                 },
-                measure with { Measure = definition with { Id = text + "2" }, NotCollected = text },
+                measure with { Measure = definition with { Id = text + "2" }, NotCollected = new([text]) },
             ],
             Findings = [new(text, Severity.Warn, 1, [text], text)],
             Completeness = [new(text, text, 1, 2)],
-            RulesNotRun = [new(text, text)],
+            RulesNotRun = [new(text, [text])],
             Ladder = Model.Ladder! with { Steps = [new("A", text, 1), new("A", "B", 1)] },
         };
     }

@@ -1,6 +1,6 @@
+using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
-using Outcomes.Analysis;
 using Outcomes.Reporting.Page;
 using Outcomes.Reporting.Tables;
 

@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using Outcomes.CaseMix.UnusualRecords;
-using Outcomes.Cli.Definitions;
 using Outcomes.Cli;
+using Outcomes.Cli.Definitions;
 using Outcomes.Measures;
 
 namespace Outcomes.Studies.UnusualRecords;

@@ -1,7 +1,8 @@
+using Outcomes.Analysis;
 using Outcomes.Measures;
 using Outcomes.Records;
 
-namespace Outcomes.Tests.Measures;
+namespace Outcomes.Tests.Analysis;
 
 /// <summary>Limits are the project's own (40 %, 60 %, 30 records, 30 points); the numbers are worked by hand.</summary>
 public class SiteMonthRulesTests
@@ -21,7 +22,8 @@ public class SiteMonthRulesTests
             new(January, "93", other), new(January, null, 50), new(January.AddMonths(3), "90", 5),
         ];
         var found = SiteMonthRules.DigitPreference("spo2_min", levels).ToArray();
-        Assert.Equal(seen ? [$"2026 Q1: {round} of {round + other} values"] : [], found.Select(each => each.Explanation[..(seen ? 23 : 0)]));
+        Assert.Equal(seen ? 1 : 0, found.Length);
+        if (seen) Assert.Equal((January, (long)round, (long)(round + other), SiteGroup.All), (found[0].Month, found[0].Seen, found[0].Known, found[0].Site));
     }
 
     [Theory]
@@ -36,8 +38,9 @@ public class SiteMonthRulesTests
     {
         // Wilson's upper end of 0/30: z²/(n + z²) = 3.8415/33.8415 = 11.4 %.
         var found = Assert.Single(SiteMonthRules.NoComplication("complication", [new(January, "true", 30), new(January, null, 4)]));
-        Assert.Contains("no complication in 30 records", found.Explanation, StringComparison.Ordinal);
-        Assert.Contains("11.4 %", found.Explanation, StringComparison.Ordinal);
+        Assert.Equal(30, found.Known);
+        Assert.Equal(3.8415 / 33.8415, found.HighestRate, 1e-4);
+        Assert.Equal(Math.Pow(0.9, 30), found.ChanceAtOneInTen, 1e-12);
         Assert.Empty(SiteMonthRules.NoComplication("complication", [new(January, "true", 29)]));
         Assert.Empty(SiteMonthRules.NoComplication("complication", [new(January, "true", 60), new(January, "false", 1)]));
     }
@@ -51,10 +54,12 @@ public class SiteMonthRulesTests
     public void A_code_shift_is_more_than_thirty_points_beyond_chance(int was, int before, int now, int after, bool seen)
     {
         LevelCount[] levels = [new(January, "icu", was), new(January, "ed", before - was), new(January.AddMonths(1), "icu", now), new(January.AddMonths(1), "ed", after - now)];
-        var found = SiteMonthRules.CodeShift("location_type", levels).Select(each => each.Explanation).ToArray();
+        var found = SiteMonthRules.CodeShift("location_type", levels).ToArray();
         // Of two values both move: each is named.
         Assert.Equal(seen ? 2 : 0, found.Length);
-        if (seen) Assert.StartsWith($"2026-02: `ed` in {after - now} of {after}", found[0], StringComparison.Ordinal);
+        if (seen)
+            Assert.Equal((January.AddMonths(1), "ed", (long)(after - now), (long)after, ((long)(before - was), (long)before)),
+                (found[0].Month, found[0].Level, found[0].Seen, found[0].Known, found[0].Before));
     }
 
     [Fact]
@@ -68,11 +73,13 @@ public class SiteMonthRulesTests
             new(January, "85", round) { Site = "T" }, new(January, "94", 6 - round) { Site = "T" },
             new(January, "80", 0) { Site = "U" }, new(January, "94", 6) { Site = "U" }, new(January, "90", 5), new(January, "94", 3),
         ];
-        Assert.Equal(["2026 Q1, site N: 12 of 25"], SiteMonthRules.DigitPreference("spo2_min", Levels(3)).Select(each => each.Explanation.Split(" values")[0]));
-        Assert.Equal(["2026 Q1, other sites together: 9 of 20", "2026 Q1, site N: 12 of 25"], SiteMonthRules.DigitPreference("spo2_min", Levels(4)).Select(each => each.Explanation.Split(" values")[0]));
-        Assert.Equal(["2026-01, site N: no complication in 30 "], SiteMonthRules.NoComplication("complication",
-            [new(January, "true", 30) { Site = "N" }, new(January, "true", 30) { Site = "S" }, new(January, "false", 1) { Site = "S" }]).Select(each => each.Explanation.Split("records")[0]));
-        Assert.Equal(["2026-01: no complication in 30 "], SiteMonthRules.NoComplication("complication", [new(January, "true", 30) { Site = "N" }]).Select(each => each.Explanation.Split("records")[0]));
+        Assert.Equal([("N", false, 12L, 25L)], SiteMonthRules.DigitPreference("spo2_min", Levels(3)).Select(Told));
+        Assert.Equal([(null, true, 9L, 20L), ("N", false, 12L, 25L)], SiteMonthRules.DigitPreference("spo2_min", Levels(4)).Select(Told));
+        Assert.Equal([("N", false, 0L, 30L)], SiteMonthRules.NoComplication("complication",
+            [new(January, "true", 30) { Site = "N" }, new(January, "true", 30) { Site = "S" }, new(January, "false", 1) { Site = "S" }]).Select(Told));
+        Assert.Equal([(null, false, 0L, 30L)], SiteMonthRules.NoComplication("complication", [new(January, "true", 30) { Site = "N" }]).Select(Told));
+
+        static (string? Site, bool IsOthers, long Seen, long Known) Told(SiteMonth seen) => (seen.Site.Site, seen.Site.IsOthers, seen.Seen, seen.Known);
     }
 
     [Theory]

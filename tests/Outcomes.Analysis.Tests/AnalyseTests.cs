@@ -1,0 +1,135 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Outcomes.Analysis;
+using Outcomes.Measures;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Records;
+using Outcomes.Statistics;
+
+namespace Outcomes.Tests.Analysis;
+
+/// <summary>
+/// The front door as another program uses it: counts in, figures out, without records, engine or files. The published numbers are those of
+/// Newcombe RG. Stat Med 1998;17:857-872 (intervals of 81/263 and 15/148) and 873-890 (56/70 against 48/80).
+/// </summary>
+public sealed class AnalyseTests
+{
+    private static readonly Month First = new(2024, 1);
+
+    private static readonly Measure Event = new("event", "Event") { Eligible = "adult", Met = "spo2_min < 90", Direction = Direction.Down };
+
+    [Fact]
+    public void A_year_of_counts_gives_the_published_wilson_interval()
+    {
+        // 81 of 263 over twelve months: 0.2553 to 0.3662.
+        var figures = Analyse.Department(Department(24, month => month < 12 ? new(5, 20, 0) : month == 12 ? new(81, 263, 7) : default));
+        var report = Assert.Single(figures.Measures);
+        Assert.Equal(new Count(81, 263, 7), report.Year);
+        Assert.Equal(0.2553, report.YearEstimate!.Lower, 5e-5);
+        Assert.Equal(0.3662, report.YearEstimate.Upper, 5e-5);
+        Assert.Equal((First, First.AddMonths(23), First.AddMonths(12)), (figures.First, figures.Last, figures.YearFrom));
+    }
+
+    [Fact]
+    public void A_declared_change_gives_the_published_newcombe_interval_of_its_difference()
+    {
+        // 56 of 70 after and 48 of 80 before: 0.0524 to 0.3339.
+        var change = new DeclaredChange(First.AddMonths(12).FirstDay, "New checklist", ["event"], Direction.Up, NewPhase: false, "");
+        var department = Department(14, month => month == 11 ? new(48, 80, 0) : month == 12 ? new(56, 70, 0) : default);
+        var evaluation = Assert.Single(Analyse.Department(department with { Plan = department.Plan with { Changes = [change] } }).Changes);
+        Assert.Equal((new Count(48, 80, 0), new Count(56, 70, 0)), (evaluation.BeforeCount, evaluation.AfterCount));
+        Assert.Equal(0.2, evaluation.Difference!.Value, 1e-12);
+        Assert.Equal(0.0524, evaluation.Difference.Lower, 5e-5);
+        Assert.Equal(0.3339, evaluation.Difference.Upper, 5e-5);
+        Assert.Equal(0.6, evaluation.BeforeEstimate!.Value, 1e-12);
+        Assert.Equal(0.8, evaluation.AfterEstimate!.Value, 1e-12);
+    }
+
+    [Fact]
+    public void Months_without_cases_are_gaps_of_the_series_and_not_left_out()
+    {
+        var figures = Analyse.Department(Department(12, month => month % 2 == 0 ? new(1, 10, 0) : default));
+        Assert.Equal(12, figures.Measures[0].Series!.Counts.Length);
+        Assert.Equal(default, figures.Measures[0].Series!.Counts[1]);
+        Assert.Equal(12, figures.Procedures.Length);
+    }
+
+    [Fact]
+    public void A_measure_without_counts_says_which_fields_are_lacking()
+    {
+        var department = Department(12, _ => default) with
+        {
+            Counts = new([], [new("event", "a.csv", ["spo2_min"]), new("event", "b.csv", ["age_years", "spo2_min"])], [], []),
+        };
+        Assert.Equal(["age_years", "spo2_min"], Analyse.Department(department).Measures[0].NotCollected!.Lacking);
+        Assert.Empty(Analyse.Department(department with { Counts = new([], [], [], []) }).Measures[0].NotCollected!.Lacking);
+    }
+
+    [Fact]
+    public void The_baseline_begins_the_series_where_it_lies_before_the_first_record()
+    {
+        var department = Department(12, _ => new(1, 10, 0));
+        var earlier = department with { Plan = department.Plan with { Baseline = (First.AddMonths(-3), 12) } };
+        Assert.Equal(First.AddMonths(-3), Analyse.Department(earlier).First);
+        Assert.Equal(First, Analyse.Department(department).First);
+    }
+
+    [Fact]
+    public void A_report_month_that_is_not_over_is_partial()
+    {
+        var department = Department(12, _ => new(1, 10, 0));
+        Assert.False(Analyse.Department(department).Partial);
+        Assert.True(Analyse.Department(department with { Plan = department.Plan with { AsOf = First.AddMonths(11).FirstDay } }).Partial);
+    }
+
+    [Fact]
+    public void Small_levels_of_a_stratum_are_merged_and_the_sum_stays()
+    {
+        var department = Department(12, _ => new(4, 10, 0));
+        ImmutableArray<CountRow> split =
+        [
+            .. department.Counts.Rows, Level("ward", new(1, 3, 0)), Level("theatre", new(0, 2, 0)), Level("ed", new(47, 115, 0)),
+        ];
+        var figures = Analyse.Department(department with
+        {
+            Plan = department.Plan with { Strata = ["location_type"] },
+            Counts = department.Counts with { Rows = split },
+        });
+        var stratum = Assert.Single(figures.Measures[0].Strata);
+        Assert.Equal(["ed", StratumFigures.Other], stratum.Levels.Select(level => level.Level));
+        Assert.Equal(figures.Measures[0].Year, stratum.Levels.Aggregate(default(Count), (sum, level) => sum + level.Count));
+
+        CountRow Level(string level, Count count) => new("event", First.AddMonths(11), "location_type", level, count);
+    }
+
+    [Fact]
+    public void The_same_counts_give_the_same_figures()
+    {
+        var department = Department(30, month => new(1 + (month % 4), 12, month % 2));
+        var (one, two) = (Analyse.Department(department), Analyse.Department(department with { }));
+        Assert.Equal(Drawn(one), Drawn(two));
+
+        static string Drawn(Figures figures) => string.Create(CultureInfo.InvariantCulture, $"{figures.Measures[0].YearEstimate} {figures.Measures[0].RunChart!.Chance:R} ")
+            + string.Join(' ', figures.Measures[0].Points.Select(point => point.Value)) + string.Join(' ', figures.Measures[0].Signal!.Sights);
+    }
+
+    private static DepartmentCounts Department(int months, Func<int, Count> counts)
+    {
+        var rows = Enumerable.Range(0, months).Select(month => new CountRow("event", First.AddMonths(month), CountRow.All, CountRow.All, counts(month)))
+            .Where(row => !row.Count.IsEmpty).ToImmutableArray();
+        return new()
+        {
+            Plan = new()
+            {
+                Name = "harbour",
+                Definitions = new(FieldDictionary.Shipped, [Event], [], [], ""),
+                Month = First.AddMonths(months - 1),
+                AsOf = First.AddMonths(months - 1).LastDay,
+                Headline = ["event"],
+            },
+            Records = rows.Append(new("event", First, CountRow.All, CountRow.All, default)).GroupBy(row => row.Month)
+                .ToDictionary(group => group.Key, group => group.Sum(row => row.Count.Eligible + row.Count.Missing)),
+            Counts = new(rows, [], [], []),
+        };
+    }
+}
