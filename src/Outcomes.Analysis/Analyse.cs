@@ -3,7 +3,9 @@ using Outcomes.Statistics;
 
 namespace Outcomes.Analysis;
 
-/// <summary>The front door: from the counts of a department to everything that its report draws. Pure, and the same on every machine.</summary>
+/// <summary>
+/// The front door: from the counts of a department to everything that its report draws. Pure, and the same on every machine.
+/// </summary>
 public static class Analyse
 {
     /// <summary>The figures of a department.</summary>
@@ -40,7 +42,8 @@ public static class Analyse
             RareEvents = RareEventSeries.Analyse(department, measures),
             ControlCharts = ControlChartSeries.Analyse(department, measures),
             Agreements = Agreements.Analyse(department),
-            Sections = [.. StrataPlan.Shipped.Select(section => StratifiedSections.Analyse(section, department)).OfType<StratifiedSection>()],
+            Sections = [.. StrataPlan.Shipped.Select(section => StratifiedSections.Analyse(section, department))
+                .OfType<StratifiedSection>()],
             Sites = SiteComparisons.Analyse(department),
             Ladder = ladder is null || ladder.Records == 0 || ladder.Unknown == ladder.Records ? null : ladder,
             LadderShares = ladder is null || ladder.Plans.Sum(each => each.Started) == 0

@@ -100,7 +100,8 @@ public sealed record DataState
     public ImmutableArray<DataQuestion> Questions { get; init; } = [];
 
     /// <summary>The fields behind each measure, by measure id.</summary>
-    public ImmutableDictionary<string, ImmutableArray<string>> FieldsBehind { get; init; } = ImmutableDictionary<string, ImmutableArray<string>>.Empty;
+    public ImmutableDictionary<string, ImmutableArray<string>> FieldsBehind { get; init; } =
+        ImmutableDictionary<string, ImmutableArray<string>>.Empty;
 
     /// <summary>Rules that some source cannot be judged by.</summary>
     public ImmutableArray<SkippedRule> SkippedRules { get; init; } = [];

@@ -59,7 +59,8 @@ public sealed record RuleNotRun(string Id, ImmutableArray<string> Lacking)
     public static IEnumerable<RuleNotRun> Flags(IEnumerable<SkippedFlag> flags) => Grouped(flags.Select(flag => (flag.Flag, flag.Fields)));
 
     private static IEnumerable<RuleNotRun> Grouped(IEnumerable<(string Id, ImmutableArray<string> Fields)> skipped) => skipped
-        .GroupBy(each => each.Id).Select(group => new RuleNotRun(group.Key, [.. group.SelectMany(each => each.Fields).Distinct().Order(StringComparer.Ordinal)]));
+        .GroupBy(each => each.Id)
+        .Select(group => new RuleNotRun(group.Key, [.. group.SelectMany(each => each.Fields).Distinct().Order(StringComparer.Ordinal)]));
 }
 
 /// <summary>

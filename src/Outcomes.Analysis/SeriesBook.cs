@@ -34,7 +34,8 @@ public sealed class SeriesBook
     public int Months { get; }
 
     /// <summary>Stratum and level of each series of a measure: the whole first, then as the engine gave them.</summary>
-    public IEnumerable<(string Stratum, string Level)> Cells(string measure) => _series.TryGetValue(measure, out var cells) ? cells.Keys : [];
+    public IEnumerable<(string Stratum, string Level)> Cells(string measure) =>
+        _series.TryGetValue(measure, out var cells) ? cells.Keys : [];
 
     /// <summary>The series of a measure over all records, or null when it has none.</summary>
     public Series? Whole(string measure) => Of(measure, CountRow.All, CountRow.All);

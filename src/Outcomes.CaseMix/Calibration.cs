@@ -17,12 +17,14 @@ public sealed record CalibrationGroup(double Expected, Count Count, Estimate Obs
 /// <param name="Brier">Mean squared difference of chance and outcome, 0 to 1; 0 is best.</param>
 /// <param name="BrierOfMean">The same for a forecast that gives everybody the mean: what a model has to beat.</param>
 /// <param name="Groups">The points of the plot, lowest chances first.</param>
-public sealed record CalibrationResult(Coefficient? Intercept, Coefficient? Slope, double Brier, double BrierOfMean, ImmutableArray<CalibrationGroup> Groups);
+public sealed record CalibrationResult(
+    Coefficient? Intercept, Coefficient? Slope, double Brier, double BrierOfMean, ImmutableArray<CalibrationGroup> Groups);
 
 /// <summary>Calibration of expected chances against outcomes.</summary>
 public static class Calibration
 {
-    public const string Source = "Cox DR. Biometrika 1958;45:562-565; Brier GW. Mon Weather Rev 1950;78:1-3; Van Calster B et al. J Clin Epidemiol 2016;74:167-176 (citations from memory)";
+    public const string Source = "Cox DR. Biometrika 1958;45:562-565; Brier GW. Mon Weather Rev 1950;78:1-3; Van Calster B et al. "
+        + "J Clin Epidemiol 2016;74:167-176 (citations from memory)";
 
     /// <summary>
     /// Intercept a of ln odds(met) = a + ln odds(expected), slope b of ln odds(met) = c + b ln odds(expected), Brier score
@@ -42,7 +44,8 @@ public static class Calibration
         ArgumentNullException.ThrowIfNull(expected);
         ArgumentNullException.ThrowIfNull(met);
         if (expected.Count == 0 || expected.Count != met.Count || !expected.All(chance => chance is > 0 and < 1))
-            throw new ArgumentException($"each outcome needs a chance above 0 and below 1; there are {expected.Count} chances and {met.Count} outcomes", nameof(expected));
+            throw new ArgumentException("each outcome needs a chance above 0 and below 1; "
+                + $"there are {expected.Count} chances and {met.Count} outcomes", nameof(expected));
         double[] odds = [.. expected.Select(Logit.LogOdds)];
         var both = met.Contains(true) && met.Contains(false);
         var spread = odds.Max() - odds.Min() > 1e-9;
@@ -50,7 +53,8 @@ public static class Calibration
         return new(
             both ? Logistic.Fit([.. met.Select(_ => Array.Empty<double>())], met, offset: odds, level: level).Coefficients[0] : null,
             both && spread ? Slope(odds, met, level) : null,
-            expected.Zip(met, (chance, value) => Math.Pow(chance - (value ? 1 : 0), 2)).Average(), mean * (1 - mean), Grouped(expected, met, groups, level));
+            expected.Zip(met, (chance, value) => Math.Pow(chance - (value ? 1 : 0), 2)).Average(), mean * (1 - mean),
+            Grouped(expected, met, groups, level));
     }
 
     private static Coefficient? Slope(double[] odds, IReadOnlyList<bool> met, double level)
@@ -59,7 +63,8 @@ public static class Calibration
         return fit.Penalised ? null : fit.Coefficients[1];
     }
 
-    private static ImmutableArray<CalibrationGroup> Grouped(IReadOnlyList<double> expected, IReadOnlyList<bool> met, int groups, double level)
+    private static ImmutableArray<CalibrationGroup> Grouped(
+        IReadOnlyList<double> expected, IReadOnlyList<bool> met, int groups, double level)
     {
         int[] order = [.. Enumerable.Range(0, met.Count).OrderBy(i => expected[i])];
         var found = ImmutableArray.CreateBuilder<CalibrationGroup>();

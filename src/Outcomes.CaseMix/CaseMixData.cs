@@ -5,7 +5,8 @@ namespace Outcomes.CaseMix;
 /// <summary>One field of the case mix, a value a record; null where it is missing. Codes have levels, quantities have numbers.</summary>
 public sealed record Covariate
 {
-    private Covariate(string field, ImmutableArray<string?> levels, ImmutableArray<double?> numbers) => (Field, Levels, Numbers) = (field, levels, numbers);
+    private Covariate(string field, ImmutableArray<string?> levels, ImmutableArray<double?> numbers) =>
+        (Field, Levels, Numbers) = (field, levels, numbers);
 
     public string Field { get; }
 
@@ -35,5 +36,6 @@ public sealed record CaseMixData(ImmutableArray<bool> Events, ImmutableArray<Cov
 {
     public int Records => Events.Length;
 
-    public CaseMixData Select(IReadOnlyList<int> records) => new([.. records.Select(i => Events[i])], [.. Given.Select(covariate => covariate.Select(records))]);
+    public CaseMixData Select(IReadOnlyList<int> records) =>
+        new([.. records.Select(i => Events[i])], [.. Given.Select(covariate => covariate.Select(records))]);
 }

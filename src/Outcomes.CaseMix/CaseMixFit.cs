@@ -31,7 +31,8 @@ public sealed record CaseMixFit(CaseMixModel? Model, Refusal? Refusal)
 {
     /// <summary>Where the ten events a column come from, and that they are a floor, not a warrant.</summary>
     public const string RuleSource =
-        "Peduzzi P et al. J Clin Epidemiol 1996;49:1373-1379; that ten may still be too few or more than enough: van Smeden M et al. BMC Med Res Methodol 2016;16:163, Riley RD et al. Stat Med 2019;38:1276-1296 (citations from memory)";
+        "Peduzzi P et al. J Clin Epidemiol 1996;49:1373-1379; that ten may still be too few or more than enough: van Smeden M et al. "
+            + "BMC Med Res Methodol 2016;16:163, Riley RD et al. Stat Med 2019;38:1276-1296 (citations from memory)";
 
     // Beyond this (10,000 records with 10 columns) profiles take many seconds, and Wald's intervals are as good.
     private const long MostForProfile = 1_000_000;
@@ -64,7 +65,8 @@ public sealed record CaseMixFit(CaseMixModel? Model, Refusal? Refusal)
         return [.. fields.TakeWhile(field => (columns += field.Terms.Length) * options.EventsPerColumn <= events)];
     }
 
-    private static CaseMixModel Fitted(CaseMixData baseline, ImmutableArray<FieldCoding> fields, ImmutableArray<Omission>.Builder omitted, CaseMixOptions options)
+    private static CaseMixModel Fitted(
+        CaseMixData baseline, ImmutableArray<FieldCoding> fields, ImmutableArray<Omission>.Builder omitted, CaseMixOptions options)
     {
         ImmutableArray<Term> terms = [.. fields.SelectMany(field => field.Terms)];
         var again = Logistic.Collinear(CaseMixModel.Rows(fields, terms, baseline));
@@ -74,7 +76,7 @@ public sealed record CaseMixFit(CaseMixModel? Model, Refusal? Refusal)
         var fit = Logistic.Fit(rows, baseline.Events, profile: (long)baseline.Records * terms.Length * terms.Length <= MostForProfile);
         var validated = CrossValidation.Expected(rows, baseline.Events, options.Seed, options.Folds, fit.Penalised);
         double[] apparent = [.. rows.Select(row => fit.Expected(row))];
-        return new(fields, terms, fit, omitted.ToImmutable(), Discrimination.Auc(validated, baseline.Events), Discrimination.Auc(apparent, baseline.Events),
-            Calibration.Assess(validated, baseline.Events));
+        return new(fields, terms, fit, omitted.ToImmutable(), Discrimination.Auc(validated, baseline.Events),
+            Discrimination.Auc(apparent, baseline.Events), Calibration.Assess(validated, baseline.Events));
     }
 }

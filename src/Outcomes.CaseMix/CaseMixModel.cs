@@ -55,7 +55,8 @@ public sealed record CaseMixModel(
         if (work > MostForRefits)
         {
             var plain = Math.Clamp(20_000_000 / records, 1_000, 10_000);
-            return new(RiskAdjustedCusum.Limit([.. rows.Select(row => Fit.Expected(row))], oddsRatio, falseAlarm, records, uniform, plain), plain, false);
+            return new(RiskAdjustedCusum.Limit([.. rows.Select(row => Fit.Expected(row))], oddsRatio, falseAlarm, records, uniform, plain),
+                plain, false);
         }
 
         var runs = (int)Math.Clamp(MostForRefits * 400 / work, 400, 1_000);
@@ -66,13 +67,15 @@ public sealed record CaseMixModel(
     public ImmutableArray<(string Field, int Records)> Unseen(CaseMixData data)
     {
         ArgumentNullException.ThrowIfNull(data);
-        return [.. Fields.Select(field => (field.Field, Find(data, field), field)).Select(item => (item.Field, Enumerable.Range(0, data.Records).Count(i => item.field.Unseen(item.Item2, i)))).Where(item => item.Item2 > 0)];
+        return [.. Fields.Select(field => (field.Field, Find(data, field), field)).Select(item => (item.Field,
+            Enumerable.Range(0, data.Records).Count(i => item.field.Unseen(item.Item2, i)))).Where(item => item.Item2 > 0)];
     }
 
     internal static double[][] Rows(ImmutableArray<FieldCoding> fields, ImmutableArray<Term> terms, CaseMixData data)
     {
         (FieldCoding Field, Covariate Covariate, int[] Kept)[] coded =
-            [.. fields.Select(field => (field, Find(data, field), Enumerable.Range(0, field.Terms.Length).Where(at => terms.Contains(field.Terms[at])).ToArray()))];
+            [.. fields.Select(field => (field, Find(data, field),
+                Enumerable.Range(0, field.Terms.Length).Where(at => terms.Contains(field.Terms[at])).ToArray()))];
         return [.. Enumerable.Range(0, data.Records).Select(i => coded.SelectMany(item =>
         {
             double[] row = [.. item.Field.Row(item.Covariate, i)];
@@ -81,5 +84,6 @@ public sealed record CaseMixModel(
     }
 
     private static Covariate Find(CaseMixData data, FieldCoding field) =>
-        data.Given.FirstOrDefault(covariate => covariate.Field == field.Field) ?? throw new ArgumentException($"the data lack the field {field.Field} of the model", nameof(data));
+        data.Given.FirstOrDefault(covariate => covariate.Field == field.Field)
+            ?? throw new ArgumentException($"the data lack the field {field.Field} of the model", nameof(data));
 }

@@ -76,7 +76,9 @@ public sealed record FieldCoding
     private string? Fold(string? value)
     {
         var level = value ?? Missing;
-        return level == Reference || Terms.Any(term => term.Level == level) ? level : Terms.Any(term => term.Level == Other) ? Other : Reference;
+        return level == Reference || Terms.Any(term => term.Level == level) ? level
+            : Terms.Any(term => term.Level == Other) ? Other
+            : Reference;
     }
 
     private static FieldCoding Code(Covariate covariate, IReadOnlyList<bool> events)
@@ -106,13 +108,20 @@ public sealed record FieldCoding
     {
         int[] known = [.. Enumerable.Range(0, covariate.Records).Where(i => covariate.Numbers[i] is not null)];
         double[] values = [.. known.Select(i => covariate.Numbers[i]!.Value)];
-        var missing = new Term(covariate.Field, Missing, covariate.Records - known.Length, Enumerable.Range(0, covariate.Records).Except(known).Count(i => events[i]));
+        var missing = new Term(covariate.Field, Missing, covariate.Records - known.Length,
+            Enumerable.Range(0, covariate.Records).Except(known).Count(i => events[i]));
         var terms = ImmutableArray.CreateBuilder<Term>();
         if (values.Distinct().Skip(1).Any())
             terms.Add(new(covariate.Field, null, known.Length, known.Count(i => events[i])));
         if (terms.Count > 0 && !Small(missing))
             terms.Add(missing);
-        return new() { Field = covariate.Field, Centre = values.Length == 0 ? 0 : values.Average(), Terms = terms.ToImmutable(), MissingRecords = missing.Records };
+        return new()
+        {
+            Field = covariate.Field,
+            Centre = values.Length == 0 ? 0 : values.Average(),
+            Terms = terms.ToImmutable(),
+            MissingRecords = missing.Records
+        };
     }
 
     private static bool Small(Term term) => term.Records < LeastRecords || term.Events == 0 || term.Events == term.Records;

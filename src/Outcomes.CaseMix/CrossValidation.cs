@@ -21,7 +21,8 @@ public static class CrossValidation
     /// A column that has become constant, or a sum of others, in the records that are left is left out of that fold's fit. Where their
     /// outcomes are separated, the fold is fitted with Firth's penalty.
     /// </remarks>
-    public static ImmutableArray<double> Expected(IReadOnlyList<double[]> rows, IReadOnlyList<bool> met, ulong seed, int folds = 5, bool penalised = false)
+    public static ImmutableArray<double> Expected(
+        IReadOnlyList<double[]> rows, IReadOnlyList<bool> met, ulong seed, int folds = 5, bool penalised = false)
     {
         ArgumentNullException.ThrowIfNull(rows);
         ArgumentNullException.ThrowIfNull(met);
@@ -33,7 +34,8 @@ public static class CrossValidation
             var coefficients = FitFold([.. others.Select(i => rows[i])], [.. others.Select(i => met[i])], penalised);
             for (var i = 0; i < rows.Count; i++)
                 if (fold[i] == left)
-                    expected[i] = Math.Clamp(Logit.Chance(coefficients[0] + rows[i].Select((value, j) => value * coefficients[j + 1]).Sum()), 1e-12, 1 - 1e-12);
+                    expected[i] = Math.Clamp(
+                        Logit.Chance(coefficients[0] + rows[i].Select((value, j) => value * coefficients[j + 1]).Sum()), 1e-12, 1 - 1e-12);
         }
 
         return [.. expected];

@@ -11,7 +11,8 @@ public sealed record Area(double Value, double Variance, Bounds Interval);
 /// <summary>How well scores tell those that met from those that did not.</summary>
 public static class Discrimination
 {
-    public const string Source = "DeLong ER, DeLong DM, Clarke-Pearson DL. Biometrics 1988;44:837-845; by ranks: Sun X, Xu W. IEEE Signal Process Lett 2014;21:1389-1393";
+    public const string Source = "DeLong ER, DeLong DM, Clarke-Pearson DL. Biometrics 1988;44:837-845; by ranks: Sun X, Xu W. "
+        + "IEEE Signal Process Lett 2014;21:1389-1393";
 
     /// <summary>
     /// The area with DeLong's interval. With m that met, n that did not, V_i the share of the n that score below record i of the
@@ -45,12 +46,15 @@ public static class Discrimination
         ArgumentNullException.ThrowIfNull(scores);
         ArgumentNullException.ThrowIfNull(met);
         if (scores.Count != met.Count || !scores.All(double.IsFinite))
-            throw new ArgumentException($"each outcome needs a finite score; there are {scores.Count} scores and {met.Count} outcomes", nameof(scores));
+            throw new ArgumentException($"each outcome needs a finite score; there are {scores.Count} scores and {met.Count} outcomes",
+                nameof(scores));
         var (all, ones, zeros) = (Ranks(scores), Pick(true), Pick(false));
         if (ones.Length < 2 || zeros.Length < 2)
-            throw new ArgumentException($"an area needs two records that met and two that did not; there are {ones.Length} and {zeros.Length}", nameof(met));
+            throw new ArgumentException(
+                $"an area needs two records that met and two that did not; there are {ones.Length} and {zeros.Length}", nameof(met));
         var (within1, within0) = (Ranks([.. ones.Select(i => scores[i])]), Ranks([.. zeros.Select(i => scores[i])]));
-        return ([.. ones.Select((i, at) => (all[i] - within1[at]) / zeros.Length)], [.. zeros.Select((i, at) => 1 - ((all[i] - within0[at]) / ones.Length))]);
+        return ([.. ones.Select((i, at) => (all[i] - within1[at]) / zeros.Length)],
+            [.. zeros.Select((i, at) => 1 - ((all[i] - within0[at]) / ones.Length))]);
 
         int[] Pick(bool outcome) => [.. Enumerable.Range(0, met.Count).Where(i => met[i] == outcome)];
     }

@@ -6,7 +6,8 @@ namespace Outcomes.CaseMix;
 /// <summary>Logistic regression by maximum likelihood, and by Firth's penalised likelihood where that has no maximum.</summary>
 public static class Logistic
 {
-    public const string Source = "McCullagh P, Nelder JA. Generalized Linear Models, 2nd ed. 1989, section 4.4 (iteratively reweighted least squares)";
+    public const string Source =
+        "McCullagh P, Nelder JA. Generalized Linear Models, 2nd ed. 1989, section 4.4 (iteratively reweighted least squares)";
 
     public const string FirthSource = "Firth D. Biometrika 1993;80:27-38; Heinze G, Schemper M. Stat Med 2002;21:2409-2419";
 
@@ -31,7 +32,8 @@ public static class Logistic
     /// <exception cref="ArgumentException">No row, rows of different lengths, a value that is not finite, or columns of which one is a sum
     /// of others: it names the first.</exception>
     public static LogisticFit Fit(
-        IReadOnlyList<double[]> rows, IReadOnlyList<bool> met, bool penalised = false, bool profile = false, double level = 0.95, IReadOnlyList<double>? offset = null)
+        IReadOnlyList<double[]> rows, IReadOnlyList<bool> met, bool penalised = false, bool profile = false, double level = 0.95,
+        IReadOnlyList<double>? offset = null)
     {
         Check(rows, met, offset);
         var problem = new LogisticProblem(rows, met, offset);
@@ -107,7 +109,8 @@ public static class Logistic
         ArgumentNullException.ThrowIfNull(rows);
         ArgumentNullException.ThrowIfNull(met);
         if (rows.Count == 0 || rows.Count != met.Count || (offset is not null && offset.Count != rows.Count))
-            throw new ArgumentException($"a model needs at least one row, and an outcome for each; there are {rows.Count} rows and {met.Count} outcomes", nameof(rows));
+            throw new ArgumentException("a model needs at least one row, and an outcome for each; "
+                + $"there are {rows.Count} rows and {met.Count} outcomes", nameof(rows));
         for (var i = 0; i < rows.Count; i++)
             if (rows[i].Length != rows[0].Length || !rows[i].All(double.IsFinite))
                 throw new ArgumentException($"row {i} must have {rows[0].Length} finite numbers, as row 0 has", nameof(rows));

@@ -24,7 +24,8 @@ internal sealed record Maximum(double[] Beta, double Objective, bool Converged, 
     /// <param name="hold">A coefficient that keeps its value, for a profile; −1 for none.</param>
     /// <param name="iterations">Most steps.</param>
     /// <param name="tolerance">A step no longer than this ends it.</param>
-    public static Maximum Find(LogisticProblem problem, bool penalised, double[] start, int hold = -1, int iterations = 50, double tolerance = 1e-10)
+    public static Maximum Find(
+        LogisticProblem problem, bool penalised, double[] start, int hold = -1, int iterations = 50, double tolerance = 1e-10)
     {
         var beta = (double[])start.Clone();
         var objective = Value(problem, penalised, beta);
@@ -96,7 +97,9 @@ internal sealed record Maximum(double[] Beta, double Objective, bool Converged, 
             (information[hold, hold], score[hold]) = (1, 0);
         }
 
-        return Factor(information)?.Solve(Vector<double>.Build.Dense(score)).ToArray() is { } step && step.All(double.IsFinite) ? step : null;
+        return Factor(information)?.Solve(Vector<double>.Build.Dense(score)).ToArray() is { } step && step.All(double.IsFinite)
+            ? step
+            : null;
     }
 
     // The penalty is as good as h records more, half of them met: they belong in the information too, or a step goes up to twice too far.

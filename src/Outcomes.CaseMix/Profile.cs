@@ -7,7 +7,8 @@ namespace Outcomes.CaseMix;
 /// <summary>Profile likelihood intervals.</summary>
 internal static class Profile
 {
-    public const string Source = "Venzon DJ, Moolgavkar SH. Appl Stat 1988;37:87-94; penalised: Heinze G, Schemper M. Stat Med 2002;21:2409-2419";
+    public const string Source =
+        "Venzon DJ, Moolgavkar SH. Appl Stat 1988;37:87-94; penalised: Heinze G, Schemper M. Stat Med 2002;21:2409-2419";
 
     // An end this many standard errors away is no end.
     private const double Furthest = 60;

@@ -15,7 +15,8 @@ internal static class RefittedLimit
     /// <param name="records">Length of a run.</param>
     /// <param name="uniform">Uniform numbers from 0 up to 1.</param>
     /// <param name="runs">Simulated runs.</param>
-    public static double Simulate(IReadOnlyList<double[]> rows, LogisticFit fit, double oddsRatio, double falseAlarm, int records, Func<double> uniform, int runs)
+    public static double Simulate(
+        IReadOnlyList<double[]> rows, LogisticFit fit, double oddsRatio, double falseAlarm, int records, Func<double> uniform, int runs)
     {
         double[] truth = [.. rows.Select(row => fit.Expected(row))];
         var highest = new double[runs];

@@ -38,7 +38,8 @@ public static class RiskAdjustedCusum
         ArgumentNullException.ThrowIfNull(expected);
         ArgumentNullException.ThrowIfNull(met);
         if (expected.Count != met.Count)
-            throw new ArgumentException($"each outcome needs a chance; there are {expected.Count} chances and {met.Count} outcomes", nameof(expected));
+            throw new ArgumentException($"each outcome needs a chance; there are {expected.Count} chances and {met.Count} outcomes",
+                nameof(expected));
         if (!(limit > 0))
             throw new ArgumentOutOfRangeException(nameof(limit), limit, "a limit lies above 0");
         var values = ImmutableArray.CreateBuilder<double>(met.Count);
@@ -71,15 +72,18 @@ public static class RiskAdjustedCusum
     /// Takes the chances as true: the error of the model that gave them is not in the limit, and makes false alarms more frequent than
     /// stated.
     /// </remarks>
-    public static double Limit(IReadOnlyList<double> expected, double oddsRatio, double falseAlarm, int records, Func<double> uniform, int runs = 10_000)
+    public static double Limit(
+        IReadOnlyList<double> expected, double oddsRatio, double falseAlarm, int records, Func<double> uniform, int runs = 10_000)
     {
         ArgumentNullException.ThrowIfNull(expected);
         ArgumentNullException.ThrowIfNull(uniform);
         if (expected.Count == 0 || records < 1 || runs < 1)
-            throw new ArgumentException($"a simulation needs chances, records and runs; there are {expected.Count}, {records} and {runs}", nameof(expected));
+            throw new ArgumentException($"a simulation needs chances, records and runs; there are {expected.Count}, {records} and {runs}",
+                nameof(expected));
         if (!(falseAlarm is > 0 and < 1))
             throw new ArgumentOutOfRangeException(nameof(falseAlarm), falseAlarm, "a chance of a false alarm lies above 0 and below 1");
-        double[] met = [.. expected.Select(chance => Weight(chance, true, oddsRatio))], not = [.. expected.Select(chance => Weight(chance, false, oddsRatio))];
+        double[] met = [.. expected.Select(chance => Weight(chance, true, oddsRatio))],
+            not = [.. expected.Select(chance => Weight(chance, false, oddsRatio))];
         var highest = new double[runs];
         for (var run = 0; run < runs; run++)
             highest[run] = Highest(expected, met, not, records, uniform);

@@ -27,7 +27,8 @@ public sealed record Ratio(long Observed, double Expected, double Value, Bounds 
 /// <summary>The indirectly standardised ratio.</summary>
 public static class StandardisedRatio
 {
-    public const string Source = "Breslow NE, Day NE. Statistical Methods in Cancer Research II. IARC 1987, section 2.3 (exact, and Byar's approximation); mid-P: Lancaster HO. J Am Stat Assoc 1961;56:223-234 (citations from memory)";
+    public const string Source = "Breslow NE, Day NE. Statistical Methods in Cancer Research II. IARC 1987, section 2.3 (exact, "
+        + "and Byar's approximation); mid-P: Lancaster HO. J Am Stat Assoc 1961;56:223-234 (citations from memory)";
 
     /// <summary>
     /// O / E, with limits of O as a Poisson count divided by E. Byar: O (1 − 1/(9O) − z/(3√O))³ / E and

@@ -66,7 +66,8 @@ public sealed class CheckedRecords : IDisposable
         watch ??= StageWatch.None;
         var (pipeline, defined) = (read.Defined.Pipeline, read.Defined);
         var engine = watch.Time("open engine", () => defined.Engine.On(
-            [.. read.Sources.Select(source => source.Stored)], output is not null && pipeline.ExportRecords ? [.. RecordExport.Files(output)] : []));
+            [.. read.Sources.Select(source => source.Stored)],
+            output is not null && pipeline.ExportRecords ? [.. RecordExport.Files(output)] : []));
         var breaches = watch.Time("judge", engine.Judge);
         var ledger = watch.Time("ledger", () => Keep(read, breaches));
         engine.SetAside(ledger.SetAside());
@@ -86,7 +87,9 @@ public sealed class CheckedRecords : IDisposable
     public TraceFigures? CountTraces(AnalysisPlan plan)
     {
         ArgumentNullException.ThrowIfNull(plan);
-        return Traces is null ? null : Analysis.CountTraces.Count(Engine, ByMonth, DepartmentCounts.FirstOfYear(plan, ByMonth.Keys), plan.Month);
+        return Traces is null
+            ? null
+            : Analysis.CountTraces.Count(Engine, ByMonth, DepartmentCounts.FirstOfYear(plan, ByMonth.Keys), plan.Month);
     }
 
     /// <summary>Deletes from the store what no current source needs.</summary>
@@ -102,7 +105,8 @@ public sealed class CheckedRecords : IDisposable
     private static Ledger Keep(ReadRecords read, IReadOnlyList<RuleBreach> breaches)
     {
         var (pipeline, rules) = (read.Defined.Pipeline, read.Defined.Definitions.Rules);
-        var places = read.Sources.Select((source, index) => (source.Request.Order, index)).ToDictionary(pair => pair.Order, pair => pair.index);
+        var places = read.Sources.Select((source, index) => (source.Request.Order, index))
+            .ToDictionary(pair => pair.Order, pair => pair.index);
         var refused = new Dictionary<(int, int), string>();
         foreach (var breach in breaches)
             if (rules[breach.Rule].Severity == Severity.Refuse)

@@ -72,7 +72,8 @@ public static class PipelineRun
         else
             RecordTables.Write(output, records, records.Findings());
         DataPackage.Write(output, plan.Name, plan.Audience);
-        RunManifest.Write(output.PathOf("run.json"), RunFacts.Of(plan, records, watch.Timings) with { Capture = run.Counted, Review = review });
+        RunManifest.Write(output.PathOf("run.json"),
+            RunFacts.Of(plan, records, watch.Timings) with { Capture = run.Counted, Review = review });
     }
 
     private static ImmutableArray<ReviewCount> Report(OutputFolder output, DepartmentRun run, bool charts, StageWatch watch)

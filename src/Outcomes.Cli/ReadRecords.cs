@@ -53,7 +53,8 @@ public sealed class ReadRecords : IDisposable
             throw;
         }
 
-        IngestedSource[] Ingested(IEnumerable<SourceRequest> requests) => [.. requests.Select(request => Ingest.Read(request, dictionary, pipeline.Store))];
+        IngestedSource[] Ingested(IEnumerable<SourceRequest> requests) =>
+            [.. requests.Select(request => Ingest.Read(request, dictionary, pipeline.Store))];
     }
 
     public void Dispose()

@@ -7,7 +7,10 @@ using Outcomes.Records;
 
 namespace Outcomes.Ingestion;
 
-/// <summary>Reads independent monthly counts: a CSV with the columns <c>month</c> (2026-03), <c>count</c>, <c>source</c> and, where there are several, <c>site</c>.</summary>
+/// <summary>
+/// Reads independent monthly counts: a CSV with the columns <c>month</c> (2026-03), <c>count</c>, <c>source</c> and, where there are
+/// several, <c>site</c>.
+/// </summary>
 public static class CountsFile
 {
     private const long Most = 1_000_000;
@@ -44,7 +47,8 @@ public static class CountsFile
             Row(cells, (int)reader.LineNumber + before);
         }
 
-        return new IndependentCounts(file, Convert.ToHexStringLower(SHA256.HashData(bytes)), places.ContainsKey("site"), [.. counts], [.. findings]);
+        return new IndependentCounts(file, Convert.ToHexStringLower(SHA256.HashData(bytes)), places.ContainsKey("site"),
+            [.. counts], [.. findings]);
 
         void Row(string[] cells, int line)
         {
@@ -56,7 +60,8 @@ public static class CountsFile
             else if (!long.TryParse(Cell("count"), NumberStyles.None, CultureInfo.InvariantCulture, out var number) || number > Most)
                 Refuse("not_count", "count", "Not a whole number of procedures, 0 or more; the row's count is not used.");
             else if (Cell("source").Length == 0)
-                Refuse("missing", "source", "Say what was counted, such as tubes issued: a count without its source cannot be judged; it is not used.");
+                Refuse("missing", "source",
+                    "Say what was counted, such as tubes issued: a count without its source cannot be judged; it is not used.");
             else if (places.ContainsKey("site") && Cell("site").Length == 0)
                 Refuse("missing", "site", "The file has sites, and this row names none; its count is not used.");
             else if (counts.Exists(other => other.Month == month && other.Site == Cell("site")))
@@ -64,7 +69,8 @@ public static class CountsFile
             else
                 counts.Add(new MonthlyCount(month, Cell("site"), number, Cell("source"), line));
 
-            void Refuse(string rule, string column, string why) => findings.Add(new Finding(rule, Severity.Refuse, file, line, column, "", why));
+            void Refuse(string rule, string column, string why) =>
+                findings.Add(new Finding(rule, Severity.Refuse, file, line, column, "", why));
         }
     }
 
@@ -74,7 +80,9 @@ public static class CountsFile
         for (var i = 0; i < headings.Length; i++)
             if (!Columns.Contains(headings[i]) || !places.TryAdd(headings[i], i))
                 throw Wrong($"column {i + 1} is none of {string.Join(", ", Columns)}, or stands twice; remove it");
-        return Array.Find(Needed, column => !places.ContainsKey(column)) is { } lacking ? throw Wrong($"the column `{lacking}` is not there; the file has month, count, source and, for several sites, site") : places;
+        return Array.Find(Needed, column => !places.ContainsKey(column)) is { } lacking
+            ? throw Wrong($"the column `{lacking}` is not there; the file has month, count, source and, for several sites, site")
+            : places;
 
         Failure Wrong(string message) => new(ExitCode.Input, "capture: " + message, file, 1, "capture_columns");
     }

@@ -77,26 +77,34 @@ public static class Ingest
         // A mended file is one of ours, UTF-8 with commas, whatever its origin was.
         var format = request.Mends is null ? SourceFormats.Of(file, request.Mapping, request.File) : SourceFormat.Utf8;
         if (format != SourceFormat.Utf8) return ReadConverted(format, file, request, dictionary, store, blockSize);
-        var header = request.Mends is null ? SourceHeader.Read(file, request.File, table.Separator, table.HeaderRow) : SourceHeader.Read(file, request.File, null);
+        var header = request.Mends is null
+            ? SourceHeader.Read(file, request.File, table.Separator, table.HeaderRow)
+            : SourceHeader.Read(file, request.File, null);
         var plan = request.Mends is { } mends
-            ? RowPlan.Make(request.Mapping, dictionary, MendedFile.OwnHeadings(header.Headings, request.File), request.File) with { Mends = mends }
+            ? RowPlan.Make(request.Mapping, dictionary, MendedFile.OwnHeadings(header.Headings, request.File), request.File) with
+            {
+                Mends = mends
+            }
             : RowPlan.Make(request.Mapping, dictionary, header.Headings, request.File);
         var definition = DefinitionHash(request.Mapping, plan);
         Directory.CreateDirectory(store);
-        if (Known(store, definition, file.Length) && HashOf(file) is var hash && SourceManifest.TryRead(Folder(store, definition, hash)) is { } known)
+        if (Known(store, definition, file.Length) && HashOf(file) is var hash
+            && SourceManifest.TryRead(Folder(store, definition, hash)) is { } known)
             return Describe(request, known, Folder(store, definition, hash), readAnew: false);
         return InNewFolder(request, store, temporary => (definition, ReadInto(temporary, file, request, header, plan, blockSize)));
     }
 
     // Everything but plain UTF-8 first becomes UTF-8 text in the store, and then goes the one way that all text goes.
-    private static IngestedSource ReadConverted(SourceFormat format, FileStream file, SourceRequest request, FieldDictionary dictionary, string store, int blockSize)
+    private static IngestedSource ReadConverted(
+        SourceFormat format, FileStream file, SourceRequest request, FieldDictionary dictionary, string store, int blockSize)
     {
         Directory.CreateDirectory(store);
         var hash = HashOf(file);
         var mapping = Hash(request.Mapping.Text);
         if (Remembered(store, hash, mapping) is { } headings)
         {
-            var folder = Folder(store, DefinitionHash(request.Mapping, RowPlan.Make(request.Mapping, dictionary, headings, request.File)), hash);
+            var folder =
+                Folder(store, DefinitionHash(request.Mapping, RowPlan.Make(request.Mapping, dictionary, headings, request.File)), hash);
             if (SourceManifest.TryRead(folder) is { } known) return Describe(request, known, folder, readAnew: false);
         }
 
@@ -122,7 +130,8 @@ public static class Ingest
         });
     }
 
-    private static IngestedSource InNewFolder(SourceRequest request, string store, Func<string, (string Definition, SourceManifest Manifest)> read)
+    private static IngestedSource InNewFolder(
+        SourceRequest request, string store, Func<string, (string Definition, SourceManifest Manifest)> read)
     {
         var temporary = Path.Combine(store, "new-" + Path.GetRandomFileName());
         Directory.CreateDirectory(temporary);
@@ -142,17 +151,20 @@ public static class Ingest
 
     // The headings of a file that was read with this mapping before: opening a workbook for them costs as much as reading it.
     private static ImmutableArray<string>? Remembered(string store, string hash, string mapping) =>
-        Directory.EnumerateDirectories(store, "*-" + hash[..32]).Select(SourceManifest.TryRead).FirstOrDefault(known => known?.Mapping == mapping)?.Headings;
+        Directory.EnumerateDirectories(store, "*-" + hash[..32]).Select(SourceManifest.TryRead)
+            .FirstOrDefault(known => known?.Mapping == mapping)?.Headings;
 
     private static SourceManifest ReadInto(
-        string folder, FileStream file, SourceRequest request, SourceHeader header, RowPlan plan, int blockSize, Conversion? conversion = null)
+        string folder, FileStream file, SourceRequest request, SourceHeader header, RowPlan plan, int blockSize,
+        Conversion? conversion = null)
     {
         file.Position = 0;
         var shared = new SharedPass(folder, request.File, header, plan, file, blockSize, conversion?.Lines);
         using (shared)
         {
             // Two parts whatever the machine: the files must not depend on the number of cores.
-            var workers = Enumerable.Range(0, file.Length > blockSize ? Workers : 1).Select(number => new Thread(() => shared.Work(number)) { IsBackground = true }).ToArray();
+            var workers = Enumerable.Range(0, file.Length > blockSize ? Workers : 1)
+                .Select(number => new Thread(() => shared.Work(number)) { IsBackground = true }).ToArray();
             shared.WorkerCount = workers.Length;
             foreach (var worker in workers) worker.Start();
             foreach (var worker in workers) worker.Join();
@@ -207,7 +219,8 @@ public static class Ingest
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new Failure(ExitCode.Input, $"source `{request.Name}`: the file is missing or cannot be read; check the path in the pipeline", request.File);
+            throw new Failure(ExitCode.Input,
+                $"source `{request.Name}`: the file is missing or cannot be read; check the path in the pipeline", request.File);
         }
     }
 
@@ -241,8 +254,10 @@ public static class Ingest
     {
         var text = new StringBuilder().Append(FormatVersion).Append('\n').Append(mapping.Text).Append('\n');
         foreach (var field in plan.Fields.Concat(plan.AttemptFields))
-            text.Append(field.Name).Append('|').Append(field.Type).Append('|').AppendJoin(',', field.Allowed).Append('|').Append(field.Unit).Append('|')
-                .Append(field.Hard).Append('|').Append(field.Plausible).Append('|').Append(field.Required).Append('|').AppendJoin(',', field.Missing).Append('\n');
+            text.Append(field.Name).Append('|').Append(field.Type).Append('|').AppendJoin(',', field.Allowed).Append('|')
+                .Append(field.Unit).Append('|')
+                .Append(field.Hard).Append('|').Append(field.Plausible).Append('|').Append(field.Required).Append('|')
+                .AppendJoin(',', field.Missing).Append('\n');
         // Ranges and units of signals act on a value that no field of the plan stands for.
         if (plan.Samples is { } samples)
             foreach (var field in samples.Fields) text.Append("sample|").Append(field.Unit).Append('|').Append(field.Hard).Append('\n');

@@ -15,8 +15,10 @@ public static class PublishedKey
 
     /// <exception cref="Failure">The file is not such a table (exit 4).</exception>
     public static ImmutableArray<PublishedCase> Read(string path, string shown) =>
-        [.. PublishedTable.Rows(path, Columns, () => NotOurs(shown)).Select(cells => new PublishedCase(FormulaGuard.Off(cells[1]), cells[2]))];
+        [.. PublishedTable.Rows(path, Columns, () => NotOurs(shown))
+            .Select(cells => new PublishedCase(FormulaGuard.Off(cells[1]), cells[2]))];
 
     private static Failure NotOurs(string shown) => new(ExitCode.Input,
-        "the case key of an earlier month cannot be read, so it cannot be told which cases are new; restore it, or run that month again", shown);
+        "the case key of an earlier month cannot be read, so it cannot be told which cases are new; restore it, or run that month again",
+        shown);
 }

@@ -31,7 +31,8 @@ internal sealed class SharedPass : IDisposable
     private readonly int _eventDate;
     private bool _ended;
 
-    public SharedPass(string folder, string file, SourceHeader header, RowPlan plan, FileStream source, int blockSize, LineMap? lines = null)
+    public SharedPass(
+        string folder, string file, SourceHeader header, RowPlan plan, FileStream source, int blockSize, LineMap? lines = null)
     {
         (_folder, _file, _header, _plan, _lines) = (folder, file, header, plan, lines);
         _sightings = new Sightings(plan.Screen.Asked.Length);
@@ -189,7 +190,8 @@ internal sealed class SharedPass : IDisposable
 
         if (rows.Rows.Reasons.Count + rows.Attempts.Reasons.Count == 0) return;
         reasons ??= new ReasonsTable(Path.Combine(_folder, $"reasons-{worker}.parquet"));
-        if (rows.Rows.Reasons.Count > 0) reasons.Write(rows.Rows, _plan.RowsTable, _plan.Keys.AttemptNo < 0 ? null : rows.Rows.Columns[_plan.Keys.AttemptNo].Ints);
+        if (rows.Rows.Reasons.Count > 0)
+            reasons.Write(rows.Rows, _plan.RowsTable, _plan.Keys.AttemptNo < 0 ? null : rows.Rows.Columns[_plan.Keys.AttemptNo].Ints);
         if (rows.Attempts.Reasons.Count > 0) reasons.Write(rows.Attempts, FieldDictionary.Attempt);
     }
 }

@@ -14,7 +14,8 @@ public sealed record DesignField(string Name, ImmutableArray<string?> Levels, Im
 /// <param name="Met">Whether it met the measure.</param>
 /// <param name="Fields">The fields asked, those that no source collects left out.</param>
 /// <param name="NotCollected">Fields that no source collects.</param>
-public sealed record Design(ImmutableArray<Month> Months, ImmutableArray<bool> Met, ImmutableArray<DesignField> Fields, ImmutableArray<string> NotCollected)
+public sealed record Design(
+    ImmutableArray<Month> Months, ImmutableArray<bool> Met, ImmutableArray<DesignField> Fields, ImmutableArray<string> NotCollected)
 {
     /// <summary>Where each record stands: the order of its source and its row there.</summary>
     public ImmutableArray<(int Source, int Row)> Rows { get; init; } = [];

@@ -32,22 +32,26 @@ public sealed class Engine : IDisposable
         _rows = new StoredBase(connection, _collection, options.AsOf);
         _records = new RecordsSql(_definitions, _collection, _rows, options.Rules);
         _measures = new MeasureSql(_definitions, _collection);
-        _storedRows = _collection.RecordSources.Sum(source => Convert.ToInt64(Scalar($"SELECT count(*) FROM {StoredBase.Parquet(source.Records)}"), CultureInfo.InvariantCulture));
+        _storedRows = _collection.RecordSources.Sum(
+            source => Convert.ToInt64(Scalar($"SELECT count(*) FROM {StoredBase.Parquet(source.Records)}"), CultureInfo.InvariantCulture));
     }
 
-    /// <summary>Loads the engine's native library. A run that calls it on another thread while it reads its definitions does not wait for it later.</summary>
+    /// <summary>
+    /// Loads the engine's native library. A run that calls it on another thread while it reads its definitions does not wait for it later.
+    /// </summary>
     public static void Prepare() => LockedConnection.Open([], threads: 1, memoryLimitMegabytes: 64).Dispose();
 
     /// <summary>
     /// Opens the engine on the stored sources of a pipeline. A definition that is wrong is a <see cref="Failure"/> with file and
     /// line. Opened on no source at all, it checks definitions before anything is read.
     /// </summary>
-    public static Engine Open(FieldDictionary dictionary, IReadOnlyList<StoredSource> sources, EngineOptions options) => Open(sources, options, connection =>
-    {
-        var definitions = Definitions.Build(connection, dictionary, options.Derived);
-        definitions.Add(options.Rules);
-        return definitions;
-    });
+    public static Engine Open(FieldDictionary dictionary, IReadOnlyList<StoredSource> sources, EngineOptions options) =>
+        Open(sources, options, connection =>
+        {
+            var definitions = Definitions.Build(connection, dictionary, options.Derived);
+            definitions.Add(options.Rules);
+            return definitions;
+        });
 
     /// <summary>
     /// An engine by the same definitions on the sources, once they are read: definitions are checked before that, and parsed once. The
@@ -60,7 +64,8 @@ public sealed class Engine : IDisposable
 
     private static Engine Open(IReadOnlyList<StoredSource> sources, EngineOptions options, Func<DuckDBConnection, Definitions> definitions)
     {
-        var files = sources.SelectMany(source => source.Records.Concat(source.Attempts).Concat(source.Summaries).Concat(source.Reasons)).Concat(options.Writable);
+        var files = sources.SelectMany(source => source.Records.Concat(source.Attempts).Concat(source.Summaries).Concat(source.Reasons))
+            .Concat(options.Writable);
         var connection = LockedConnection.Open(files, options.Threads, options.MemoryLimitMegabytes);
         try
         {
@@ -98,42 +103,53 @@ public sealed class Engine : IDisposable
         _definitions.Add(flags.Select(flag => new Written(flag.When, $"flag {flag.Id}", flag.File, flag.Line, Kind.YesNo)));
         foreach (var (flag, name) in flags.SelectMany(flag => flag.Shows.Select(name => (flag, name))))
             if (_definitions.Scope.Find(name) is null)
-                throw Failure.Definition(flag.File, flag.Line, $"flag {flag.Id}, shows: {TypeCheck.Unknown(name, _definitions.Scope).Message}");
+                throw Failure.Definition(flag.File, flag.Line,
+                    $"flag {flag.Id}, shows: {TypeCheck.Unknown(name, _definitions.Scope).Message}");
     }
 
     /// <summary>
     /// The records of a month that count, in order of source and row: the flags that fire and the values asked as recorded, before any
     /// blanking; the answers of the measures after it.
     /// </summary>
-    public IReadOnlyList<JudgedRecord> Review(IReadOnlyList<Flag> flags, IReadOnlyList<Measure> measures, IReadOnlyList<string> columns, Month month)
+    public IReadOnlyList<JudgedRecord> Review(
+        IReadOnlyList<Flag> flags, IReadOnlyList<Measure> measures, IReadOnlyList<string> columns, Month month)
     {
         Check(flags);
         Check(measures, []);
         if (!HasRecords)
             return [];
         var judged = FlagQuery.Run(_connection, _records, _definitions, flags,
-            flag => _rows.CannotJudge(Expressions.Names(_definitions.Condition(flag.When))), [.. columns.Where(name => _definitions.Scope.Find(name) is not null)], month);
+            flag => _rows.CannotJudge(Expressions.Names(_definitions.Condition(flag.When))),
+            [.. columns.Where(name => _definitions.Scope.Find(name) is not null)], month);
         // A rule may have blanked the date, so that no measure knows the month of a record that its flags still see.
         var answers = FlagQuery.Answers(_connection, _records, _measures, _rows, measures, month);
-        return [.. judged.Select(record => record with { Answers = answers.TryGetValue((record.Source, record.Row), out var known) ? known : [.. measures.Select(_ => Answer.Missing)] })];
+        return [.. judged.Select(record => record with
+        { Answers = answers.TryGetValue((record.Source, record.Row), out var known) ? known : [.. measures.Select(_ => Answer.Missing)] })];
     }
 
-    /// <summary>Records of the months before one by month and the highest flag that fires on them, as recorded; flags about data do not count.</summary>
-    public IReadOnlyList<HighestCount> HighestBefore(IReadOnlyList<Flag> flags, Month month) => HasRecords ? Highest(flags).Before(month) : [];
+    /// <summary>
+    /// Records of the months before one by month and the highest flag that fires on them, as recorded; flags about data do not count.
+    /// </summary>
+    public IReadOnlyList<HighestCount> HighestBefore(IReadOnlyList<Flag> flags, Month month) =>
+        HasRecords ? Highest(flags).Before(month) : [];
 
     /// <summary>The records of some months on which a flag fires, with the highest of them; flags about data do not count.</summary>
-    public IReadOnlyList<HighestRecord> HighestIn(IReadOnlyList<Flag> flags, IReadOnlyCollection<Month> months) => HasRecords && months.Count > 0 ? Highest(flags).In(months) : [];
+    public IReadOnlyList<HighestRecord> HighestIn(IReadOnlyList<Flag> flags, IReadOnlyCollection<Month> months) =>
+        HasRecords && months.Count > 0 ? Highest(flags).In(months) : [];
 
     private HighestQuery Highest(IReadOnlyList<Flag> flags)
     {
         Check(flags);
-        return new(_connection, _records, _definitions, flags, flag => _rows.CannotJudge(Expressions.Names(_definitions.Condition(flag.When))));
+        return new(_connection, _records, _definitions, flags,
+            flag => _rows.CannotJudge(Expressions.Names(_definitions.Condition(flag.When))));
     }
 
-    /// <summary>The attempt rows of records that count, by record id and in order of their numbers: fields by name, missing ones absent.</summary>
+    /// <summary>
+    /// The attempt rows of records that count, by record id and in order of their numbers: fields by name, missing ones absent.
+    /// </summary>
     public ILookup<string, ImmutableDictionary<string, string>> Attempts(IEnumerable<JudgedRecord> records, IReadOnlyList<string> fields) =>
-        FlagQuery.Attempts(_connection, _rows, [.. fields.SelectMany(name => Column.Of(_definitions.Scope.Dictionary.Find(FieldDictionary.Attempt, name)!))],
-            [.. records.Select(record => (record.Source, record.Row, record.RecordId))]);
+        FlagQuery.Attempts(_connection, _rows, [.. fields.SelectMany(name => Column.Of(_definitions.Scope.Dictionary.Find(
+            FieldDictionary.Attempt, name)!))], [.. records.Select(record => (record.Source, record.Row, record.RecordId))]);
 
     /// <summary>Checks definitions without running them; a wrong one is a <see cref="Failure"/> with file and line.</summary>
     public void Check(IReadOnlyList<Measure> measures, IReadOnlyList<string> strata)
@@ -150,7 +166,9 @@ public sealed class Engine : IDisposable
         _definitions.Add([measure]);
         var asked = measure.Kind == MeasureKind.Proportion ? _definitions.Condition(measure.Met) : _definitions.Value(measure.Value);
         return [.. _collection.Behind(Expressions.Names(_definitions.Condition(measure.Eligible)).Concat(Expressions.Names(asked)))
-            .SelectMany(column => column.Stored is { } stored ? [stored.Field.Name] : column.Rollup?.Columns.Select(attempt => $"attempts.{attempt.Field.Name}") ?? [])
+            .SelectMany(column => column.Stored is { } stored
+                ? [stored.Field.Name]
+                : column.Rollup?.Columns.Select(attempt => $"attempts.{attempt.Field.Name}") ?? [])
             .Distinct().Order(StringComparer.Ordinal)];
     }
 
@@ -172,7 +190,10 @@ public sealed class Engine : IDisposable
     {
         Check(measures, strata);
         var (collected, others) = Collected(strata);
-        return CountQuery.Run(_connection, _records, _measures, _rows, _definitions.Scope, measures, collected, _storedRows) with { StrataNotCollected = others };
+        return CountQuery.Run(_connection, _records, _measures, _rows, _definitions.Scope, measures, collected, _storedRows) with
+        {
+            StrataNotCollected = others
+        };
     }
 
     /// <summary>Quantities by whole-unit value, month and level; half units round to the even number, as the engine does.</summary>
@@ -180,10 +201,15 @@ public sealed class Engine : IDisposable
     {
         Check(measures, strata);
         var (collected, others) = Collected(strata);
-        return ValueQuery.Run(_connection, _records, _measures, _rows, _definitions.Scope, measures, collected) with { StrataNotCollected = others };
+        return ValueQuery.Run(_connection, _records, _measures, _rows, _definitions.Scope, measures, collected) with
+        {
+            StrataNotCollected = others
+        };
     }
 
-    /// <summary>The judged records of a proportion one by one, with the fields asked: what a model of single records is fitted to.</summary>
+    /// <summary>
+    /// The judged records of a proportion one by one, with the fields asked: what a model of single records is fitted to.
+    /// </summary>
     public Design Design(Measure measure, IReadOnlyList<string> fields)
     {
         Check([measure], []);
@@ -191,7 +217,9 @@ public sealed class Engine : IDisposable
         return DesignQuery.Run(_connection, _records, _measures, _rows, _definitions.Scope, measure, collected, others);
     }
 
-    /// <summary>Checks that conditions could use these names; one that they could not is a <see cref="Failure"/> that begins with the key.</summary>
+    /// <summary>
+    /// Checks that conditions could use these names; one that they could not is a <see cref="Failure"/> that begins with the key.
+    /// </summary>
     public void CheckNames(string key, IEnumerable<string> names)
     {
         foreach (var name in names)
@@ -199,11 +227,14 @@ public sealed class Engine : IDisposable
                 throw new Failure(ExitCode.Definition, $"{key}: " + TypeCheck.Unknown(name, _definitions.Scope).Message);
     }
 
-    /// <summary>True where conditions could use the name: a derived column may be gone where a local field took the place of what it needs.</summary>
+    /// <summary>
+    /// True where conditions could use the name: a derived column may be gone where a local field took the place of what it needs.
+    /// </summary>
     public bool Knows(string name) => _definitions.Scope.Find(name) is not null;
 
     /// <summary>How emergency records moved between plans in a period.</summary>
-    public PlanLadder Ladder(Month from, Month to) => PlanLadder.Of(from, to, HasRecords ? SummaryQueries.Paths(_connection, _records, from, to) : []);
+    public PlanLadder Ladder(Month from, Month to) =>
+        PlanLadder.Of(from, to, HasRecords ? SummaryQueries.Paths(_connection, _records, from, to) : []);
 
     /// <summary>Records counted, month by month; months without any are left out.</summary>
     public IReadOnlyList<MonthRecords> RecordsByMonth() => HasRecords ? SummaryQueries.ByMonth(_connection, _records) : [];
@@ -215,28 +246,35 @@ public sealed class Engine : IDisposable
         Collects(column) ? SummaryQueries.Levels(_connection, _records, column, site) : [];
 
     /// <summary>
-    /// Records counted in a period by what they hold in these columns as they were recorded, before any rule blanks a cell; only those in which
-    /// every column is known, in the order of the columns. Empty where conditions could not use one of them.
+    /// Records counted in a period by what they hold in these columns as they were recorded, before any rule blanks a cell; only those in
+    /// which every column is known, in the order of the columns. Empty where conditions could not use one of them.
     /// </summary>
     public IReadOnlyList<(ImmutableArray<string> Values, long Records)> AsRecorded(IReadOnlyList<string> columns, Month from, Month to) =>
         HasRecords && columns.All(Knows) ? SummaryQueries.AsRecorded(_connection, _records, columns, from, to) : [];
 
     /// <summary>True where some source collects a field of the record.</summary>
     public bool Collects(string column) =>
-        _definitions.Scope.Find(column)?.Stored is { } stored && _collection.RecordSources.Any(source => source.ProcedureFields.Contains(stored.Field.Name));
+        _definitions.Scope.Find(column)?.Stored is { } stored
+            && _collection.RecordSources.Any(source => source.ProcedureFields.Contains(stored.Field.Name));
 
-    /// <summary>Counted records that agree with another one in all of these fields, each of them known; empty where one is not collected.</summary>
+    /// <summary>
+    /// Counted records that agree with another one in all of these fields, each of them known; empty where one is not collected.
+    /// </summary>
     public IReadOnlyList<AlikeRecord> Alike(IReadOnlyList<string> fields) =>
         fields.All(Collects) ? SummaryQueries.Alike(_connection, _records, fields) : [];
 
     /// <summary>
-    /// Counted records in order of source and row, with quantities as numbers: <see cref="double.NaN"/> where a value is missing, a rule blanked it, or
-    /// no source collects it.
+    /// Counted records in order of source and row, with quantities as numbers: <see cref="double.NaN"/> where a value is missing, a rule
+    /// blanked it, or no source collects it.
     /// </summary>
     /// <param name="fields">Number fields of the record.</param>
-    public IReadOnlyList<RecordQuantities> Quantities(IReadOnlyList<string> fields) => HasRecords ? SummaryQueries.Quantities(_connection, _records, fields) : [];
+    public IReadOnlyList<RecordQuantities> Quantities(IReadOnlyList<string> fields) =>
+        HasRecords ? SummaryQueries.Quantities(_connection, _records, fields) : [];
 
-    /// <summary>How complete the collected fields of the record are in a period, in dictionary order, among records of the sources that collect them.</summary>
+    /// <summary>
+    /// How complete the collected fields of the record are in a period, in dictionary order, among records of the sources
+    /// that collect them.
+    /// </summary>
     public IReadOnlyList<Completeness> Completeness(Month from, Month to, IEnumerable<string>? fields = null)
     {
         var asked = fields ?? _definitions.Scope.Dictionary.Of(FieldDictionary.Procedure).Select(field => field.Name);
@@ -259,7 +297,8 @@ public sealed class Engine : IDisposable
     /// </summary>
     /// <param name="records">Where to write the records; one of <see cref="EngineOptions.Writable"/>.</param>
     /// <param name="attempts">Where to write the attempts; likewise.</param>
-    public void Export(string records, string attempts) => UserQuery.Export(_connection, _records, _rows, _definitions.Scope, records, attempts);
+    public void Export(string records, string attempts) =>
+        UserQuery.Export(_connection, _records, _rows, _definitions.Scope, records, attempts);
 
     public void Dispose() => _connection.Dispose();
 
@@ -267,7 +306,8 @@ public sealed class Engine : IDisposable
 
     private (ImmutableArray<string> Collected, ImmutableArray<string> Others) Collected(IReadOnlyList<string> strata)
     {
-        var others = strata.Where(stratum => _collection.RecordSources.All(source => _collection.Lacking(source, [stratum]).Length > 0)).ToImmutableArray();
+        var others = strata.Where(stratum => _collection.RecordSources.All(source => _collection.Lacking(source, [stratum]).Length > 0))
+            .ToImmutableArray();
         return ([.. strata.Except(others)], others);
     }
 

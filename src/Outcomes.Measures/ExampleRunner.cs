@@ -19,29 +19,35 @@ public sealed record FailedExample(string Owner, string File, int Line, string E
 /// <summary>Runs the examples of definitions through the engine that counts: a definition is checked by what it does.</summary>
 public static class ExampleRunner
 {
-    /// <summary>Every example that fails; a definition or an example that cannot run at all is a <see cref="Failure"/> with file and line.</summary>
+    /// <summary>
+    /// Every example that fails; a definition or an example that cannot run at all is a <see cref="Failure"/> with file and line.
+    /// </summary>
     public static ImmutableArray<FailedExample> Run(
-        FieldDictionary dictionary, IReadOnlyList<DerivedColumn> derived, IReadOnlyList<Measure> measures, IReadOnlyList<ConsistencyRule> rules,
-        IReadOnlyList<Flag>? flags = null)
+        FieldDictionary dictionary, IReadOnlyList<DerivedColumn> derived, IReadOnlyList<Measure> measures,
+        IReadOnlyList<ConsistencyRule> rules, IReadOnlyList<Flag>? flags = null)
     {
         using var connection = LockedConnection.Open([], threads: 1, memoryLimitMegabytes: 256);
         var definitions = Definitions.Build(connection, dictionary, derived);
         definitions.Add(measures);
         definitions.Add(rules);
-        return [.. Measures(connection, definitions, measures), .. Rules(connection, definitions, rules), .. Flags(connection, definitions, flags ?? [])];
+        return [.. Measures(connection, definitions, measures), .. Rules(connection, definitions, rules),
+            .. Flags(connection, definitions, flags ?? [])];
     }
 
     private static List<FailedExample> Measures(DuckDBConnection connection, Definitions definitions, IReadOnlyList<Measure> measures)
     {
-        var examples = measures.SelectMany((measure, i) => measure.Examples.Select(example => (Measure: measure, Index: i, Example: example))).ToArray();
+        var examples = measures.SelectMany(
+            (measure, i) => measure.Examples.Select(example => (Measure: measure, Index: i, Example: example))).ToArray();
         if (examples.Length == 0)
             return [];
-        var rows = new ExampleBase([.. examples.Select(item => ExampleRow.Read(definitions.Scope, item.Example.Given, item.Measure.File, item.Example.Line))]);
+        var rows = new ExampleBase(
+            [.. examples.Select(item => ExampleRow.Read(definitions.Scope, item.Example.Given, item.Measure.File, item.Example.Line))]);
         var collection = ExampleBase.Everything(definitions.Scope);
         var sql = new MeasureSql(definitions, collection);
         var plans = measures.Select(sql.For).ToArray();
         var notApplicable = rows.NotApplicable(plans.SelectMany(sql.Cells));
-        var from = new RecordsSql(definitions, collection, rows, []).Build(plans.SelectMany(plan => plan.Names).Distinct(), Stage.Recorded, notApplicable);
+        var from = new RecordsSql(definitions, collection, rows, [])
+            .Build(plans.SelectMany(plan => plan.Names).Distinct(), Stage.Recorded, notApplicable);
         var answers = plans.Select(plan => Answers(sql, plan, notApplicable));
         var failed = new List<FailedExample>();
         using var command = connection.CreateCommand();
@@ -77,12 +83,14 @@ public static class ExampleRunner
         var examples = rules.SelectMany((rule, i) => rule.Examples.Select(example => (Rule: rule, Index: i, Example: example))).ToArray();
         if (examples.Length == 0)
             return [];
-        var rows = new ExampleBase([.. examples.Select(item => ExampleRow.Read(definitions.Scope, item.Example.Given, item.Rule.File, item.Example.Line))]);
+        var rows = new ExampleBase(
+            [.. examples.Select(item => ExampleRow.Read(definitions.Scope, item.Example.Given, item.Rule.File, item.Example.Line))]);
         var names = rules.SelectMany(rule => Expressions.Names(definitions.Condition(rule.Expect))).Distinct();
         var from = new RecordsSql(definitions, ExampleBase.Everything(definitions.Scope), rows, []).Build(names, Stage.Stored, []);
         var failed = new List<FailedExample>();
         using var command = connection.CreateCommand();
-        command.CommandText = $"SELECT \"row\", {string.Join(", ", rules.Select(rule => SqlText.Of(definitions.Condition(rule.Expect))))} FROM ({from}) ORDER BY \"row\"";
+        command.CommandText = $"SELECT \"row\", {string.Join(", ", rules.Select(rule => SqlText.Of(definitions.Condition(rule.Expect))))} "
+            + $"FROM ({from}) ORDER BY \"row\"";
         using var reader = command.ExecuteReader();
         while (reader.Read())
         {
@@ -101,12 +109,14 @@ public static class ExampleRunner
         var rules = flags.Select(flag => new ConsistencyRule(flag.Id, flag.When, Severity.Warn)
         {
             Examples = [.. flag.Examples.Select(example => new RuleExample(example.Given,
-                example.Expect switch { Fired.Fires => Verdict.Holds, Fired.Clear => Verdict.Broken, _ => Verdict.Unknown }, example.Line))],
+                example.Expect switch { Fired.Fires => Verdict.Holds, Fired.Clear => Verdict.Broken, _ => Verdict.Unknown },
+                example.Line))],
             File = flag.File,
             Line = flag.Line,
         }).ToArray();
         definitions.Add(rules);
-        return [.. Rules(connection, definitions, rules).Select(failed => failed with { Owner = "flag" + failed.Owner["rule".Length..], Expected = Said(failed.Expected), Found = Said(failed.Found) })];
+        return [.. Rules(connection, definitions, rules).Select(failed =>
+            failed with { Owner = "flag" + failed.Owner["rule".Length..], Expected = Said(failed.Expected), Found = Said(failed.Found) })];
     }
 
     private static string Said(string verdict) => verdict switch { "holds" => "fires", "broken" => "clear", _ => verdict };

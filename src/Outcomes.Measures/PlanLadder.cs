@@ -4,16 +4,20 @@ using Outcomes.Records;
 namespace Outcomes.Measures;
 
 /// <summary>How records went through the plans, as one group of equal records.</summary>
-/// <param name="Attempts">Plan and outcome of each attempt in order, such as <c>A-A-B+</c>: + success, - no success, ? unknown; null without attempt rows.</param>
+/// <param name="Attempts">Plan and outcome of each attempt in order, such as <c>A-A-B+</c>: + success, - no success, ? unknown; null
+/// without attempt rows.</param>
 /// <param name="PlanA">not_used, succeeded, failed, abandoned, or null.</param>
 /// <param name="PlanB">As for plan A.</param>
 /// <param name="PlanC">As for plan A.</param>
 /// <param name="PlanD">As for plan A.</param>
 /// <param name="FinalPlan">A, B, C, D, woken, died, or null.</param>
 /// <param name="Records">How many records.</param>
-public sealed record PlanPath(string? Attempts, string? PlanA, string? PlanB, string? PlanC, string? PlanD, string? FinalPlan, long Records);
+public sealed record PlanPath(
+    string? Attempts, string? PlanA, string? PlanB, string? PlanC, string? PlanD, string? FinalPlan, long Records);
 
-/// <summary>One plan: records that started with it, used it, left it for another plan or an exit, and how many succeeded where that is known.</summary>
+/// <summary>
+/// One plan: records that started with it, used it, left it for another plan or an exit, and how many succeeded where that is known.
+/// </summary>
 public sealed record PlanUse(string Plan, long Started, long Used, long Left, long Succeeded, long OutcomeKnown);
 
 /// <summary>Records that went from one plan to another, or to <c>woken</c> or <c>died</c>; a record counts once a step.</summary>
@@ -33,8 +37,8 @@ public sealed record PlanStep(string From, string To, long Records);
 /// <param name="Unknown">Nothing is known about plans.</param>
 /// <param name="Plans">A, B, C and D.</param>
 /// <param name="Steps">Every step that was taken, by letter.</param>
-public sealed record PlanLadder(Month From, Month To, long Records, long FromAttempts, long FromPlanFields, long FromFinalPlan, long Unknown,
-    ImmutableArray<PlanUse> Plans, ImmutableArray<PlanStep> Steps)
+public sealed record PlanLadder(Month From, Month To, long Records, long FromAttempts, long FromPlanFields, long FromFinalPlan,
+    long Unknown, ImmutableArray<PlanUse> Plans, ImmutableArray<PlanStep> Steps)
 {
     private const string Letters = "ABCD";
 
@@ -88,9 +92,11 @@ public sealed record PlanLadder(Month From, Month To, long Records, long FromAtt
         string?[] fields = [path.PlanA, path.PlanB, path.PlanC, path.PlanD];
         var tried = Letters.Where((_, i) => fields[i] is not (null or "not_used")).Select(letter => letter.ToString()).ToArray();
         // Attempt rows that lack a plan which the plan fields say was used do not tell the whole walk.
-        if (path.Attempts is { Length: > 0 } attempts && attempts.Chunk(2).All(attempt => Letters.Contains(attempt[0])) && tried.All(attempts.Contains))
+        if (path.Attempts is { Length: > 0 } attempts && attempts.Chunk(2).All(attempt => Letters.Contains(attempt[0]))
+            && tried.All(attempts.Contains))
         {
-            var outcomes = Letters.Select(letter => attempts.Chunk(2).Where(attempt => attempt[0] == letter).Select(attempt => attempt[1]).ToArray())
+            var outcomes = Letters.Select(letter => attempts.Chunk(2).Where(attempt => attempt[0] == letter)
+                .Select(attempt => attempt[1]).ToArray())
                 .Select(signs => signs.Length == 0 ? (bool?)null : signs.Contains('+') ? true : signs.Contains('?') ? null : false);
             return (Basis.Attempts, [.. Changes(attempts.Chunk(2).Select(attempt => attempt[0].ToString())), .. exit], [.. outcomes]);
         }
@@ -99,7 +105,8 @@ public sealed record PlanLadder(Month From, Month To, long Records, long FromAtt
         {
             // A plan that succeeded last though a later letter was used too: the airway was held, then plan A or B was returned to.
             string[] back = path.FinalPlan is { Length: 1 } last && last != tried[^1] && tried.Contains(last) ? [last] : [];
-            return (Basis.Fields, [.. tried, .. back, .. exit], [.. fields.Select(field => field switch { "succeeded" => true, "failed" or "abandoned" => false, _ => (bool?)null })]);
+            return (Basis.Fields, [.. tried, .. back, .. exit],
+                [.. fields.Select(field => field switch { "succeeded" => true, "failed" or "abandoned" => false, _ => (bool?)null })]);
         }
 
         return path.FinalPlan is { Length: 1 } final

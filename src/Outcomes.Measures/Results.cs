@@ -27,7 +27,9 @@ public sealed record RestsOnAssumption(string Measure, string Source, ImmutableA
 public sealed record CountResult(ImmutableArray<CountRow> Rows, ImmutableArray<NotCollected> NotCollected,
     ImmutableArray<RestsOnAssumption> Assumptions, ImmutableArray<string> StrataNotCollected);
 
-/// <summary>How many eligible records have one whole-unit value of a quantity; <paramref name="Value"/> is null for those where it is missing.</summary>
+/// <summary>
+/// How many eligible records have one whole-unit value of a quantity; <paramref name="Value"/> is null for those where it is missing.
+/// </summary>
 public readonly record struct ValueRow(string Measure, Month Month, string Stratum, string Level, int? Value, long N);
 
 /// <summary>Quantities by value, month, stratum and level.</summary>
@@ -72,7 +74,8 @@ public sealed record QueryResult(ImmutableArray<string> Columns, IReadOnlyList<o
 /// <param name="RecordId">Its key.</param>
 /// <param name="Fired">Indexes of the flags that fired, ascending.</param>
 /// <param name="Values">Values of the columns asked, as a person writes them (yes, no, a code, a number); a missing one is absent.</param>
-public sealed record JudgedRecord(int Source, int Row, string RecordId, ImmutableArray<int> Fired, ImmutableDictionary<string, string> Values)
+public sealed record JudgedRecord(
+    int Source, int Row, string RecordId, ImmutableArray<int> Fired, ImmutableDictionary<string, string> Values)
 {
     /// <summary>What each measure says of it, in their order; set apart by <see cref="Engine.Review"/>.</summary>
     public ImmutableArray<Catalogue.Answer> Answers { get; init; } = [];

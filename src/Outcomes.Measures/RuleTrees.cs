@@ -14,8 +14,11 @@ namespace Outcomes.Measures;
 /// </summary>
 public static class RuleTrees
 {
-    /// <summary>The rules of which <paramref name="knows"/> knows every name, in their order; what cannot be known is left to the tool.</summary>
-    public static JsonArray Of(FieldDictionary dictionary, IReadOnlyList<DerivedColumn> derived, IReadOnlyList<ConsistencyRule> rules, Predicate<string> knows)
+    /// <summary>
+    /// The rules of which <paramref name="knows"/> knows every name, in their order; what cannot be known is left to the tool.
+    /// </summary>
+    public static JsonArray Of(
+        FieldDictionary dictionary, IReadOnlyList<DerivedColumn> derived, IReadOnlyList<ConsistencyRule> rules, Predicate<string> knows)
     {
         ArgumentNullException.ThrowIfNull(rules);
         using var connection = LockedConnection.Open([], threads: 1, memoryLimitMegabytes: 256);

@@ -2,7 +2,9 @@ using System.Collections.Immutable;
 
 namespace Outcomes.Records;
 
-/// <summary>The keys that a dictionary file may hold: its parser refuses every other by these lists, and docs/pipeline.md is held to them.</summary>
+/// <summary>
+/// The keys that a dictionary file may hold: its parser refuses every other by these lists, and docs/pipeline.md is held to them.
+/// </summary>
 public static class DictionaryKeys
 {
     /// <summary>Keys of a file of a pipeline's own fields.</summary>

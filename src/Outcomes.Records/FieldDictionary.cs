@@ -9,7 +9,8 @@ public sealed class FieldDictionary
     public const string Attempt = "attempt";
     public const string Trace = "trace";
 
-    private static readonly Lazy<FieldDictionary> ShippedOnce = new(() => new FieldDictionary([.. Embedded(Procedure), .. Embedded(Attempt), .. Embedded(Trace)]));
+    private static readonly Lazy<FieldDictionary> ShippedOnce =
+        new(() => new FieldDictionary([.. Embedded(Procedure), .. Embedded(Attempt), .. Embedded(Trace)]));
 
     private readonly Dictionary<string, Dictionary<string, Field>> _byTable = [];
 

@@ -27,12 +27,15 @@ internal static class FieldReader
         part.Object($"the field `{name}` of this type", [.. DictionaryKeys.Field, .. DictionaryKeys.FieldOf(type)]);
         constraints?.Object($"the constraints of `{name}`", [.. DictionaryKeys.ConstraintsOf(type)]);
         CheckSpelling(part, type);
-        var field = new Field(name, table, type, part.Optional("title")?.String("`title`") ?? name, part.Optional("description")?.String("`description`") ?? "")
+        var field = new Field(name, table, type, part.Optional("title")?.String("`title`") ?? name,
+            part.Optional("description")?.String("`description`") ?? "")
         {
             Unit = part.Optional("outcomes:unit")?.String("`outcomes:unit`"),
             Allowed = Allowed(part, constraints, type),
             Hard = constraints is null ? null : Range(constraints, type),
-            Plausible = part.Optional("outcomes:plausible")?.Object("`outcomes:plausible`", DictionaryKeys.Range.AsSpan()) is { } plausible ? Range(plausible, type) : null,
+            Plausible = part.Optional("outcomes:plausible")?.Object("`outcomes:plausible`", DictionaryKeys.Range.AsSpan()) is { } plausible
+                ? Range(plausible, type)
+                : null,
             Decimals = type == FieldType.Number ? Decimals(part.Required("outcomes:decimals")) : 0,
             Required = constraints?.Optional("required")?.Boolean("`required`") ?? false,
             Core = part.Optional("outcomes:core")?.Boolean("`outcomes:core`") ?? false,
@@ -67,7 +70,8 @@ internal static class FieldReader
     }
 
     private static bool IsName(string text) =>
-        text.Length is > 0 and <= 63 && char.IsAsciiLetterLower(text[0]) && text.All(c => char.IsAsciiLetterLower(c) || char.IsAsciiDigit(c) || c == '_');
+        text.Length is > 0 and <= 63 && char.IsAsciiLetterLower(text[0])
+            && text.All(c => char.IsAsciiLetterLower(c) || char.IsAsciiDigit(c) || c == '_');
 
     private static FieldType TypeOf(JsonPart part, bool isCode) => part.String("`type`") switch
     {
@@ -84,9 +88,12 @@ internal static class FieldReader
     /// <summary>Records are written one way only, so a schema that says another would describe other files than ours.</summary>
     private static void CheckSpelling(JsonPart part, FieldType type)
     {
-        if (type == FieldType.YesNo && !(part.Required("trueValues").Strings("`trueValues`") is ["yes"] && part.Required("falseValues").Strings("`falseValues`") is ["no"]))
-            throw part.Wrong("a boolean field is written yes or no: \"trueValues\": [\"yes\"], \"falseValues\": [\"no\"]; other words are codes of a mapping");
-        if (type == FieldType.Set && (part.Required("delimiter").String("`delimiter`") != ";" || part.Optional("itemType")?.String("`itemType`") is not (null or "string")))
+        if (type == FieldType.YesNo && !(part.Required("trueValues").Strings("`trueValues`") is ["yes"]
+            && part.Required("falseValues").Strings("`falseValues`") is ["no"]))
+            throw part.Wrong("a boolean field is written yes or no: \"trueValues\": [\"yes\"], \"falseValues\": [\"no\"]; "
+                + "other words are codes of a mapping");
+        if (type == FieldType.Set && (part.Required("delimiter").String("`delimiter`") != ";"
+            || part.Optional("itemType")?.String("`itemType`") is not (null or "string")))
             throw part.Wrong("a list field is written with \"delimiter\": \";\" and items of type string");
         if (type == FieldType.Time && part.Required("format").String("`format`") != "%H:%M")
             throw part.Wrong("a time field is written with \"format\": \"%H:%M\"");
@@ -119,8 +126,9 @@ internal static class FieldReader
     private static decimal? End(JsonPart? part, FieldType type) => (part, type) switch
     {
         (null, _) => null,
-        (_, FieldType.Date) => DateOnly.TryParseExact(part.Text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date)
-            ? date.DayNumber : throw part.Wrong("write this end of the range as a date, \"2026-03-31\""),
+        (_, FieldType.Date) =>
+            DateOnly.TryParseExact(part.Text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date)
+                ? date.DayNumber : throw part.Wrong("write this end of the range as a date, \"2026-03-31\""),
         (_, FieldType.Time) => TimeOnly.TryParseExact(part.Text, "HH:mm", CultureInfo.InvariantCulture, DateTimeStyles.None, out var time)
             ? (time.Hour * 60) + time.Minute : throw part.Wrong("write this end of the range as a time, \"08:00\""),
         ({ Number: { } number }, FieldType.Number) => number,

@@ -11,4 +11,5 @@ namespace Outcomes.Records;
 public sealed record MonthlyCount(Month Month, string Site, long Number, string Source, int Line);
 
 /// <summary>A file of independent counts as it was read; a bad row is not counted and is a finding.</summary>
-public sealed record IndependentCounts(string File, string Sha256, bool HasSites, ImmutableArray<MonthlyCount> Counts, ImmutableArray<Finding> Findings);
+public sealed record IndependentCounts(
+    string File, string Sha256, bool HasSites, ImmutableArray<MonthlyCount> Counts, ImmutableArray<Finding> Findings);

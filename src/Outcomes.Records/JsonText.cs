@@ -36,7 +36,8 @@ internal sealed class JsonText(string name, ReadOnlyMemory<byte> bytes)
         catch (InvalidOperationException)
         {
             // What the reader throws for a text that is no Unicode, once the text is asked for.
-            throw Failure.Definition(name, LineAt((int)reader.TokenStartIndex), "a text with characters that cannot be read; save the file as UTF-8");
+            throw Failure.Definition(name, LineAt((int)reader.TokenStartIndex),
+                "a text with characters that cannot be read; save the file as UTF-8");
         }
     }
 

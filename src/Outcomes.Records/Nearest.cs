@@ -6,7 +6,10 @@ public static class Nearest
     /// <summary><c>; did you mean `x`?</c>, or nothing when no known name is close.</summary>
     public static string Suggest(string name, IEnumerable<string> known) => Of(name, known) is { } near ? $"; did you mean `{near}`?" : "";
 
-    /// <summary>The nearest by edits of one letter, whatever its case, if at most a third of the letters differ; ties go to the first in ordinal order.</summary>
+    /// <summary>
+    /// The nearest by edits of one letter, whatever its case, if at most a third of the letters differ; ties go to the first
+    /// in ordinal order.
+    /// </summary>
     public static string? Of(string name, IEnumerable<string> known) =>
         known.Select(candidate => (Candidate: candidate, Distance: Distance(name.ToUpperInvariant(), candidate.ToUpperInvariant())))
             .Where(pair => pair.Distance <= Math.Max(1, name.Length / 3))

@@ -26,7 +26,9 @@ public sealed record StoredSource(string Name, int Order, string Folder)
     /// <summary>True when each attempt has a row of its own in the file, false when attempts stand in their record's row.</summary>
     public bool RowsAreAttempts { get; init; }
 
-    /// <summary>The order of the source whose rows these are, mended: both together are one generation of attempts. Null for an export.</summary>
+    /// <summary>
+    /// The order of the source whose rows these are, mended: both together are one generation of attempts. Null for an export.
+    /// </summary>
     public int? Mends { get; init; }
 
     /// <summary>

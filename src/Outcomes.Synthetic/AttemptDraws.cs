@@ -8,7 +8,8 @@ internal static class AttemptDraws
     public static Attempt Laryngoscopy(Randomizer draw, string technique, bool success)
     {
         var outcome = success ? "success" : draw.Weighted(
-            (36, "no_view"), (38, "cannot_pass_tube"), (9, "oesophageal"), (12, "desaturation_abandoned"), (3, "vomit_soiling"), (2, "equipment"));
+            (36, "no_view"), (38, "cannot_pass_tube"), (9, "oesophageal"), (12, "desaturation_abandoned"),
+            (3, "vomit_soiling"), (2, "equipment"));
         return new Attempt("A", technique, technique, outcome)
         {
             BladeShape = technique switch

@@ -16,8 +16,12 @@ internal static class Courses
     };
 
     private static Course PrimarySupraglottic(Randomizer draw, Patient patient) =>
-        End(draw, [AttemptDraws.Supraglottic(draw, "success") with { Grade = AttemptDraws.Grade(draw, patient), Specialty = AttemptDraws.Specialty(draw, patient) }],
-            planA: "not_used", planB: "succeeded", planC: "not_used", finalPlan: "B", finalAirway: "sga");
+        End(draw,
+            [AttemptDraws.Supraglottic(draw, "success") with
+            {
+                Grade = AttemptDraws.Grade(draw, patient),
+                Specialty = AttemptDraws.Specialty(draw, patient)
+            }], planA: "not_used", planB: "succeeded", planC: "not_used", finalPlan: "B", finalAirway: "sga");
 
     private static Course Ladder(Randomizer draw, DateOnly date, Patient patient)
     {

@@ -30,7 +30,8 @@ public static class Department
         var entry = new Entry(draw.Weighted((3, "operator"), (3, "assistant"), (4, "observer")),
             draw.Chance(30) ? draw.Int(80, 200) : draw.Int(0, 24));
         return new Procedure(RecordIds.For(options.Seed, monthNumber, number), date, plant, patient, preparation,
-            Timings.InAttempts(new Randomizer(Seed(Seeds.Purpose.Timing)), Physiology.InAttempts(draw, course, observations), patient, out var timing), observations, entry)
+            Timings.InAttempts(new Randomizer(Seed(Seeds.Purpose.Timing)), Physiology.InAttempts(draw, course, observations), patient,
+                out var timing), observations, entry)
         {
             // Streams of their own: what is drawn here changes nothing that was drawn before it.
             Foresight = Foresights.Draw(new Randomizer(Seed(Seeds.Purpose.Foresight)), patient, course, observations),

@@ -80,7 +80,8 @@ internal static class PlantedCourses
             Specialty = "anaesthesia",
             Changes = ["operator", "blade"],
         };
-        var supraglottic = AttemptDraws.Supraglottic(draw, "other") with { Grade = Senior, Specialty = "anaesthesia", Changes = ["device"] };
+        var supraglottic =
+            AttemptDraws.Supraglottic(draw, "other") with { Grade = Senior, Specialty = "anaesthesia", Changes = ["device"] };
         var mask = AttemptDraws.Facemask(draw, "other") with { Grade = Senior, Specialty = "anaesthesia", Changes = ["device"] };
         var neck = new Attempt("D", "fona", "fona_set", "success")
         {

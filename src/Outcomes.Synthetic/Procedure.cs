@@ -2,7 +2,10 @@ using System.Collections.Immutable;
 
 namespace Outcomes.Synthetic;
 
-/// <summary>One invented procedure as it truly was: complete and consistent, in the dictionary's own values; <c>Planted</c> says what was put wrong on purpose.</summary>
+/// <summary>
+/// One invented procedure as it truly was: complete and consistent, in the dictionary's own values; <c>Planted</c> says what was put
+/// wrong on purpose.
+/// </summary>
 public sealed record Procedure(
     string RecordId, DateOnly Date, Plant? Planted, Patient Patient, Preparation Preparation, Course Course,
     Observations Observations, Entry Entry)
@@ -31,14 +34,17 @@ public sealed record Foresight(
     bool SeniorPresent, ImmutableArray<string> DrugsReady)
 {
     /// <summary>The score of De Jong 2013 from its seven items; a class that could not be assessed counts nothing.</summary>
-    public int KnownMacocha => (Mallampati is "3" or "4" ? 5 : 0) + (SleepApnoea ? 2 : 0) + (NeckLimited ? 1 : 0) + (SmallMouth ? 1 : 0) + (Coma ? 1 : 0)
-        + (SevereHypoxaemia ? 1 : 0) + (NonAnaesthetist ? 1 : 0);
+    public int KnownMacocha =>
+        (Mallampati is "3" or "4" ? 5 : 0) + (SleepApnoea ? 2 : 0) + (NeckLimited ? 1 : 0) + (SmallMouth ? 1 : 0) + (Coma ? 1 : 0)
+            + (SevereHypoxaemia ? 1 : 0) + (NonAnaesthetist ? 1 : 0);
 }
 
 /// <summary>Seconds from induction; null where the question does not arise. The decision comes before, so it is negative.</summary>
 public sealed record Timing(int Decision, int? FirstBlade, int? CicoDeclared, int? FrontOfNeck, int? Confirmed);
 
-/// <summary>People in the room, and what was done against airborne spread; null where it does not arise, or was not on the form yet.</summary>
+/// <summary>
+/// People in the room, and what was done against airborne spread; null where it does not arise, or was not on the form yet.
+/// </summary>
 public sealed record Precautions(int StaffInRoom, bool? BuddyCheck, bool? Breach, string? BreachStage)
 {
     public AirborneSequence? Sequence { get; init; }
@@ -46,8 +52,8 @@ public sealed record Precautions(int StaffInRoom, bool? BuddyCheck, bool? Breach
 
 /// <summary>The airborne-precaution sequence, item by item. A reason is null where the mask was not used, or none was given.</summary>
 public sealed record AirborneSequence(
-    string CheckOutside, string CheckInside, bool CircuitInOrder, bool FilterFirst, bool GasOff, bool CuffFirst, string Clamped, bool MaskAfterRelaxant,
-    string? MaskReason, bool DoffingObserved);
+    string CheckOutside, string CheckInside, bool CircuitInOrder, bool FilterFirst, bool GasOff, bool CuffFirst, string Clamped,
+    bool MaskAfterRelaxant, string? MaskReason, bool DoffingObserved);
 
 /// <summary>The attempts and where they led. Null where the question does not arise.</summary>
 public sealed record Course(

@@ -54,7 +54,8 @@ public static class SyntheticFolder
         var baseline = Math.Min(12, options.Months);
         return new[]
         {
-            ("# The monthly report of the invented department. Copy this file and point it at your own export.", "# The monthly report of an invented department."),
+            ("# The monthly report of the invented department. Copy this file and point it at your own export.",
+                "# The monthly report of an invented department."),
             ("name: demo", $"name: {name}"),
             ("as_of: 2026-03-31", $"as_of: {options.LastDay.ToString("O", CultureInfo.InvariantCulture)}"),
             ("../synthetic-data/demo.csv", Procedures),
@@ -62,7 +63,8 @@ public static class SyntheticFolder
             ("../synthetic-data/traces.csv", Traces),
             ("../synthetic-data/tubes-issued.csv", Tubes),
             ("baseline: {from: 2023-04, months: 12}",
-                $"baseline: {{from: {options.FirstMonth.ToString("yyyy-MM", CultureInfo.InvariantCulture)}, months: {baseline.ToString(CultureInfo.InvariantCulture)}}}"),
+                $"baseline: {{from: {options.FirstMonth.ToString("yyyy-MM", CultureInfo.InvariantCulture)}, "
+                    + $"months: {baseline.ToString(CultureInfo.InvariantCulture)}}}"),
         }.Aggregate(Resource(Pipeline), Replace);
     }
 

@@ -14,7 +14,9 @@ public sealed record MonthTruth(DateOnly Month, int Cases, Tally FirstPass);
 /// <summary>The fate that the ledger must give the rows of one file.</summary>
 public sealed record RowTruth(int RowsIn, int Accepted, int Superseded, int Quarantined);
 
-/// <summary>What is true of the traces: their rows and records, those with too long a gap to be judged, and the seconds below 90 % of the others.</summary>
+/// <summary>
+/// What is true of the traces: their rows and records, those with too long a gap to be judged, and the seconds below 90 % of the others.
+/// </summary>
 public sealed record TraceTruth(int Rows, int Records, int LowCoverage, long SecondsBelow90);
 
 /// <summary>
@@ -53,5 +55,6 @@ public sealed record Truth(SynthesisOptions Options)
     public ImmutableArray<(string Heading, int Cells)> MissingCells { get; init; } = [];
 
     /// <summary>The keys of the records in which something was planted.</summary>
-    public ImmutableSortedDictionary<Plant, ImmutableArray<string>> Planted { get; init; } = ImmutableSortedDictionary<Plant, ImmutableArray<string>>.Empty;
+    public ImmutableSortedDictionary<Plant, ImmutableArray<string>> Planted { get; init; } =
+        ImmutableSortedDictionary<Plant, ImmutableArray<string>>.Empty;
 }

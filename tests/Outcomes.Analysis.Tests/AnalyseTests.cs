@@ -109,13 +109,16 @@ public sealed class AnalyseTests
         var (one, two) = (Analyse.Department(department), Analyse.Department(department with { }));
         Assert.Equal(Drawn(one), Drawn(two));
 
-        static string Drawn(Figures figures) => string.Create(CultureInfo.InvariantCulture, $"{figures.Measures[0].YearEstimate} {figures.Measures[0].RunChart!.Chance:R} ")
-            + string.Join(' ', figures.Measures[0].Points.Select(point => point.Value)) + string.Join(' ', figures.Measures[0].Signal!.Sights);
+        static string Drawn(Figures figures) =>
+            string.Create(CultureInfo.InvariantCulture, $"{figures.Measures[0].YearEstimate} {figures.Measures[0].RunChart!.Chance:R} ")
+                + string.Join(' ', figures.Measures[0].Points.Select(point => point.Value))
+                + string.Join(' ', figures.Measures[0].Signal!.Sights);
     }
 
     private static DepartmentCounts Department(int months, Func<int, Count> counts)
     {
-        var rows = Enumerable.Range(0, months).Select(month => new CountRow("event", First.AddMonths(month), CountRow.All, CountRow.All, counts(month)))
+        var rows = Enumerable.Range(0, months)
+            .Select(month => new CountRow("event", First.AddMonths(month), CountRow.All, CountRow.All, counts(month)))
             .Where(row => !row.Count.IsEmpty).ToImmutableArray();
         return new()
         {

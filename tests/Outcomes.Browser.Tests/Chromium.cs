@@ -6,20 +6,27 @@ using Microsoft.Playwright;
 
 namespace Outcomes.Tests.Browser;
 
-/// <summary>The machine's own Chromium, started once for all tests of the assembly; where there is none each test skips and says so.</summary>
+/// <summary>
+/// The machine's own Chromium, started once for all tests of the assembly; where there is none each test skips and says so.
+/// </summary>
 public sealed class Chromium : IAsyncLifetime
 {
     private IPlaywright? _playwright;
     private IBrowser? _browser;
 
     private static string? Executable => (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator)
-        .SelectMany(folder => new[] { "chromium", "chromium-browser", "google-chrome" }.Select(name => Path.Combine(folder, name))).FirstOrDefault(File.Exists);
+        .SelectMany(folder => new[] { "chromium", "chromium-browser", "google-chrome" }.Select(name => Path.Combine(folder, name)))
+        .FirstOrDefault(File.Exists);
 
     public async ValueTask InitializeAsync()
     {
         if (Executable is not { } path) return;
         _playwright = await Playwright.CreateAsync();
-        _browser = await _playwright.Chromium.LaunchAsync(new() { ExecutablePath = path, Args = ["--no-sandbox", "--disable-quic", "--disable-background-networking", "--disable-component-update", "--disable-sync"] });
+        _browser = await _playwright.Chromium.LaunchAsync(new()
+        {
+            ExecutablePath = path,
+            Args = ["--no-sandbox", "--disable-quic", "--disable-background-networking", "--disable-component-update", "--disable-sync"]
+        });
     }
 
     public async ValueTask DisposeAsync()
@@ -32,7 +39,14 @@ public sealed class Chromium : IAsyncLifetime
     public async Task<OpenPage> Open(string file, int width = 1280, int height = 900, bool scripts = true)
     {
         Assert.SkipWhen(_browser is null, "no Chromium here: Debian has chromium");
-        var context = await _browser.NewContextAsync(new() { ViewportSize = new() { Width = width, Height = height }, AcceptDownloads = true, JavaScriptEnabled = scripts, Offline = true, Locale = "en-GB" });
+        var context = await _browser.NewContextAsync(new()
+        {
+            ViewportSize = new() { Width = width, Height = height },
+            AcceptDownloads = true,
+            JavaScriptEnabled = scripts,
+            Offline = true,
+            Locale = "en-GB"
+        });
         var page = await context.NewPageAsync();
         page.SetDefaultTimeout(30_000);
         var opened = new OpenPage(context, page);
@@ -62,7 +76,14 @@ public sealed class OpenPage(IBrowserContext context, IPage page) : IAsyncDispos
     /// <summary>What axe finds against WCAG 2.2 A and AA and its best practices: rule and element, a line each.</summary>
     public async Task<string[]> Violations()
     {
-        var result = await page.RunAxe(new AxeRunOptions { RunOnly = new RunOnlyOptions { Type = "tag", Values = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] } });
+        var result = await page.RunAxe(new AxeRunOptions
+        {
+            RunOnly = new RunOnlyOptions
+            {
+                Type = "tag",
+                Values = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+            }
+        });
         Assert.NotEmpty(result.Passes);
         return [.. result.Violations.SelectMany(rule => rule.Nodes.Select(node => $"{rule.Id}: {node.Html}"))];
     }

@@ -24,21 +24,25 @@ public sealed class FormFileTests(Chromium chromium, FormPages forms) : IClassFi
             Assert.True(run.Exit == 0, run.ToString());
             Assert.Equal(["accepted", "accepted"], CsvTable.Read(_workspace[kind, "tables", "ledger.csv"]).Rows.Select(row => row["fate"]));
             Assert.DoesNotContain(CsvTable.Read(_workspace[kind, "tables", "findings.csv"]).Rows, row => row["column"].Length > 0);
-            var attempts = await ToolProcess.Run(_workspace.Folder, "query", $"{kind}.yaml", "SELECT record_id, attempt_no, technique, outcome FROM attempts ORDER BY ALL", "--format", "csv");
+            var attempts = await ToolProcess.Run(_workspace.Folder, "query", $"{kind}.yaml",
+                "SELECT record_id, attempt_no, technique, outcome FROM attempts ORDER BY ALL", "--format", "csv");
             Assert.True(attempts.Exit == 0, attempts.ToString());
-            Assert.Equal("record_id,attempt_no,technique,outcome\nr-1,1,video,success\nr-2,1,video,success\nr-2,2,video,success\nr-2,3,video,success\n", attempts.Output);
+            Assert.Equal("record_id,attempt_no,technique,outcome\nr-1,1,video,success\nr-2,1,video,success\nr-2,2,video,success\n"
+                + "r-2,3,video,success\n", attempts.Output);
         }
 
         foreach (var table in new[] { "counts.csv", "values.csv", "estimates.csv", "runcharts.csv" })
             Assert.Equal(_workspace.Read("csv", "tables", table), _workspace.Read("json", "tables", table));
-        var below = CsvTable.Read(_workspace["json", "tables", "counts.csv"]).Rows.Single(row => row["measure"] == "spo2_below_90" && row["stratum"] == "all" && row["period"] == "2026-03");
+        var below = CsvTable.Read(_workspace["json", "tables", "counts.csv"]).Rows
+            .Single(row => row["measure"] == "spo2_below_90" && row["stratum"] == "all" && row["period"] == "2026-03");
         Assert.Equal("1 of 2", $"{below["met"]} of {below["eligible"]}");
     }
 
     [Fact]
     public async Task A_form_cut_down_with_fields_of_the_department_goes_through_to_a_run()
     {
-        _workspace.Write("pipeline.yaml", Pipeline("rows.json", "ours") + "fields: fields.json\nform: {fields: [mallampati], attempts: [device]}\n");
+        _workspace.Write("pipeline.yaml",
+            Pipeline("rows.json", "ours") + "fields: fields.json\nform: {fields: [mallampati], attempts: [device]}\n");
         _workspace.Write("fields.json", """
             {"procedure": {"fields": [{"name": "trolley", "title": "Airway trolley", "type": "string", "description": "Which trolley was brought.", "constraints": {"enum": ["red", "blue"]}, "outcomes:identifying": "none"}]},
              "attempt": {"fields": [{"name": "light", "title": "Light of the blade", "type": "boolean", "description": "Whether the light worked.", "trueValues": ["yes"], "falseValues": ["no"], "outcomes:identifying": "none"}]}}
@@ -59,7 +63,8 @@ public sealed class FormFileTests(Chromium chromium, FormPages forms) : IClassFi
         await form.Save(_workspace, "rows.json");
         var run = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "out");
         Assert.True(run.Exit == 0, run.ToString());
-        var asked = await ToolProcess.Run(_workspace.Folder, "query", "pipeline.yaml", "SELECT mallampati, trolley, attempts.device, light FROM records JOIN attempts USING (record_id)", "--format", "csv");
+        var asked = await ToolProcess.Run(_workspace.Folder, "query", "pipeline.yaml",
+            "SELECT mallampati, trolley, attempts.device, light FROM records JOIN attempts USING (record_id)", "--format", "csv");
         Assert.True(asked.Exit == 0, asked.ToString());
         Assert.Equal("mallampati,trolley,device,light\n3,blue,video,no\n", asked.Output);
     }

@@ -5,15 +5,20 @@ namespace Outcomes.Tests.Browser;
 /// <summary>The form under a person's keys.</summary>
 internal static class FormKeys
 {
-    /// <summary>The form that the command writes, open, in a folder of the test's own; its mapping lies beside it as <c>form.yaml</c>.</summary>
-    public static Task<OpenPage> OpenForm(this Chromium chromium, FormPages forms, Workspace workspace, int width = 1280, bool scripts = true)
+    /// <summary>
+    /// The form that the command writes, open, in a folder of the test's own; its mapping lies beside it as <c>form.yaml</c>.
+    /// </summary>
+    public static Task<OpenPage> OpenForm(
+        this Chromium chromium, FormPages forms, Workspace workspace, int width = 1280, bool scripts = true)
     {
         foreach (var file in new[] { "form.html", "form.yaml" })
             File.Copy(forms[file], workspace[file]);
         return chromium.Open(workspace["form.html"], width, scripts: scripts);
     }
 
-    /// <summary>One procedure with keys only: Tab from control to control, letters and arrows in lists, Space for boxes and buttons.</summary>
+    /// <summary>
+    /// One procedure with keys only: Tab from control to control, letters and arrows in lists, Space for boxes and buttons.
+    /// </summary>
     public static async Task Fill(this OpenPage form, string key, string lowest, int attempts = 1)
     {
         var keys = form.Page.Keyboard;
@@ -100,5 +105,6 @@ internal static class FormKeys
     }
 
     public static Task<string> Focused(this OpenPage form) =>
-        form.Page.EvaluateAsync<string>("() => { const one = document.activeElement; return one.type === 'checkbox' && one.name ? `${one.name}:${one.value}` : one.id; }");
+        form.Page.EvaluateAsync<string>("() => { const one = document.activeElement; return one.type === 'checkbox' && one.name ? "
+            + "`${one.name}:${one.value}` : one.id; }");
 }

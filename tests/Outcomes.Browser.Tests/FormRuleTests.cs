@@ -15,14 +15,17 @@ public sealed class FormRuleTests(Chromium chromium, FormPages forms) : IClassFi
     public async Task Every_example_of_every_rule_gets_the_verdict_that_it_states()
     {
         await using var form = await Open();
-        var ids = await form.Page.EvaluateAsync<string[]>("JSON.parse(document.getElementById('dictionary').textContent).rules.map(rule => rule.id)");
+        var ids = await form.Page.EvaluateAsync<string[]>(
+            "JSON.parse(document.getElementById('dictionary').textContent).rules.map(rule => rule.id)");
         Assert.Equal(LeftToTheTool, RuleFile.Shipped.Select(rule => rule.Id).Except(ids).Order(StringComparer.Ordinal));
         var wrong = new List<string>();
         foreach (var rule in RuleFile.Shipped.Where(rule => ids.Contains(rule.Id)))
             foreach (var example in rule.Examples)
             {
                 var found = await form.Page.EvaluateAsync<string>(
-                    "([id, given]) => { const rule = JSON.parse(document.getElementById('dictionary').textContent).rules.find(one => one.id === id); const said = Rules.judge(rule.expect, name => given[name] ?? null); return said === null ? 'Unknown' : said ? 'Holds' : 'Broken'; }",
+                    "([id, given]) => { const rule = JSON.parse(document.getElementById('dictionary').textContent).rules.find(one "
+                        + "=> one.id === id); const said = Rules.judge(rule.expect, name => given[name] ?? null); "
+                        + "return said === null ? 'Unknown' : said ? 'Holds' : 'Broken'; }",
                     new object[] { rule.Id, example.Given.ToDictionary(pair => pair.Key, pair => Value(pair.Key, pair.Value)) });
                 if (found != example.Expect.ToString())
                     wrong.Add($"{rule.Id}, line {example.Line}: {example.Expect} in the engine, {found} in the form");
@@ -50,7 +53,8 @@ public sealed class FormRuleTests(Chromium chromium, FormPages forms) : IClassFi
 
         await form.Page.FillAsync("#event_date", "2099-01-01");
         await form.Page.ClickAsync("#keep");
-        Assert.Contains(RuleFile.Shipped.Single(rule => rule.Id == "event_date_after_as_of").Title, await form.Page.InnerTextAsync("#summary"), StringComparison.Ordinal);
+        Assert.Contains(RuleFile.Shipped.Single(rule => rule.Id == "event_date_after_as_of").Title,
+            await form.Page.InnerTextAsync("#summary"), StringComparison.Ordinal);
         Assert.False(await form.Page.IsVisibleAsync("#keep-anyway"));
     }
 
@@ -58,9 +62,13 @@ public sealed class FormRuleTests(Chromium chromium, FormPages forms) : IClassFi
     private static object Value(string name, string written)
     {
         var attempt = Regex.Match(name, @"^attempt\d_(.+)$");
-        var field = attempt.Success ? FieldDictionary.Shipped.Find(FieldDictionary.Attempt, attempt.Groups[1].Value) : FieldDictionary.Shipped.Find(FieldDictionary.Procedure, name);
+        var field = attempt.Success
+            ? FieldDictionary.Shipped.Find(FieldDictionary.Attempt, attempt.Groups[1].Value)
+            : FieldDictionary.Shipped.Find(FieldDictionary.Procedure, name);
         if (field?.Type is FieldType.Code or FieldType.Text or FieldType.Date) return written;
-        return written is "yes" or "no" ? written == "yes" : double.TryParse(written, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) ? number : written;
+        return written is "yes" or "no" ? written == "yes"
+            : double.TryParse(written, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) ? number
+            : written;
     }
 
     private Task<OpenPage> Open() => chromium.Open(forms["form.html"]);

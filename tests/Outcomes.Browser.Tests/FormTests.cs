@@ -30,7 +30,8 @@ public sealed class FormTests(Chromium chromium, FormPages forms) : IClassFixtur
         var table = CsvTable.Read(_workspace["lf-rows.csv"]);
         Assert.Equal(2, table.Count);
         var row = table.Rows.First();
-        Assert.Equal(("r-1", "2026-03-03", "93", "unknown", "aspiration;dental"), (row["record_id"], row["event_date"], row["spo2_min"], row["sbp_min"], row["complication"]));
+        Assert.Equal(("r-1", "2026-03-03", "93", "unknown", "aspiration;dental"),
+            (row["record_id"], row["event_date"], row["spo2_min"], row["sbp_min"], row["complication"]));
         Assert.Equal(("succeeded", "not_used", "not_used"), (row["plan_a"], row["plan_b"], row["plan_d"]));
         Assert.Equal(("video", "success"), (row["attempt1_technique"], row["attempt1_outcome"]));
         Assert.Equal(("", "not_applicable"), (row["checklist"], row["fona_success"]));
@@ -40,7 +41,8 @@ public sealed class FormTests(Chromium chromium, FormPages forms) : IClassFixtur
         Assert.True(run.Exit == 0, run.ToString());
         Assert.Equal(["accepted", "accepted"], CsvTable.Read(_workspace["out", "tables", "ledger.csv"]).Rows.Select(line => line["fate"]));
         Assert.DoesNotContain(CsvTable.Read(_workspace["out", "tables", "findings.csv"]).Rows, line => line["column"].Length > 0);
-        var firstPass = CsvTable.Read(_workspace["out", "tables", "counts.csv"]).Rows.Where(line => line["measure"] == "first_pass" && line["stratum"] == "all" && line["period"] == "2026-03").ToList();
+        var firstPass = CsvTable.Read(_workspace["out", "tables", "counts.csv"]).Rows
+            .Where(line => line["measure"] == "first_pass" && line["stratum"] == "all" && line["period"] == "2026-03").ToList();
         Assert.Equal("2 of 2, 0", Assert.Single(firstPass.Select(line => $"{line["met"]} of {line["eligible"]}, {line["missing"]}")));
     }
 
@@ -65,7 +67,8 @@ public sealed class FormTests(Chromium chromium, FormPages forms) : IClassFixtur
         Assert.Equal(["accepted"], CsvTable.Read(_workspace["out", "tables", "ledger.csv"]).Rows.Select(line => line["fate"]));
         // What is found is what fields say against each other, never a cell that cannot be read.
         var rules = File.ReadAllText(Repository.InRoot("pipelines", "consistency.yaml"));
-        Assert.DoesNotContain(CsvTable.Read(_workspace["out", "tables", "findings.csv"]).Rows, line => line["line"].Length > 0 && !rules.Contains($"- id: {line["rule"]}\n", StringComparison.Ordinal));
+        Assert.DoesNotContain(CsvTable.Read(_workspace["out", "tables", "findings.csv"]).Rows,
+            line => line["line"].Length > 0 && !rules.Contains($"- id: {line["rule"]}\n", StringComparison.Ordinal));
     }
 
     [Theory]
@@ -88,7 +91,8 @@ public sealed class FormTests(Chromium chromium, FormPages forms) : IClassFixtur
         Assert.True(await form.Page.IsEnabledAsync("#save-csv"));
         Assert.Empty(await form.Violations());
         Assert.Equal(width, await form.Page.EvaluateAsync<int>("document.documentElement.scrollWidth"));
-        Assert.Equal(0, await form.Page.EvaluateAsync<int>("[...document.querySelectorAll('button, input, select, summary')].filter(one => { const box = one.getBoundingClientRect(); return box.width > 0 && (box.width < 24 || box.height < 24); }).length"));
+        Assert.Equal(0, await form.Page.EvaluateAsync<int>("[...document.querySelectorAll('button, input, select, summary')].filter(one => "
+            + "{ const box = one.getBoundingClientRect(); return box.width > 0 && (box.width < 24 || box.height < 24); }).length"));
     }
 
     [Fact]
@@ -106,7 +110,8 @@ public sealed class FormTests(Chromium chromium, FormPages forms) : IClassFixtur
     }
 
     [Theory]
-    [InlineData("#record_id", "943 476 5919", "patient")] // by hand: weights 10 to 2 give 299, remainder 2, so the check digit is 9; the number is a common example, from memory
+    // by hand: weights 10 to 2 give 299, remainder 2, so the check digit is 9; the number is a common example, from memory
+    [InlineData("#record_id", "943 476 5919", "patient")]
     [InlineData("#spo2_min", "101", "between 20 and 100")]
     [InlineData("#age_years", "forty", "whole number")]
     public async Task What_the_tool_would_refuse_is_refused_at_entry_with_a_link_to_it(string field, string text, string said)
@@ -135,7 +140,8 @@ public sealed class FormTests(Chromium chromium, FormPages forms) : IClassFixtur
         }
 
         await form.Page.GetByText("Remove attempt 2").ClickAsync();
-        Assert.Equal(["direct", "fona"], await form.Page.EvaluateAsync<string[]>("[1, 2].map(n => document.getElementById(`attempt${n}_technique`).value)"));
+        Assert.Equal(["direct", "fona"],
+            await form.Page.EvaluateAsync<string[]>("[1, 2].map(n => document.getElementById(`attempt${n}_technique`).value)"));
         Assert.Equal(2, await form.Page.Locator("#attempts .attempt").CountAsync());
     }
 

@@ -11,8 +11,9 @@ public sealed class HostileTests(Chromium chromium, FormPages forms) : IClassFix
 {
     private static readonly string[] Short =
     [
-        "<script>window.hit=1</script>", "</script></style></title><b>", "\"><img src=x onerror=window.hit=1>", "'-alert(1)-'", "<svg/onload=alert(1)>", "javascript:alert(1)",
-        "&lt;b&gt;&#60;i&#62;", "{{7*7}}${7*7}<%=7*7%>", "\u202Egpj.exe\u2066\u200F", "=1+1", "@SUM(A1:A9)", "+1+1", "-1-1|calc", "=HYPERLINK(\"a\",\"b\")", "a,\"b\";c", "]]>--><!--",
+        "<script>window.hit=1</script>", "</script></style></title><b>", "\"><img src=x onerror=window.hit=1>", "'-alert(1)-'",
+        "<svg/onload=alert(1)>", "javascript:alert(1)", "&lt;b&gt;&#60;i&#62;", "{{7*7}}${7*7}<%=7*7%>", "\u202Egpj.exe\u2066\u200F",
+        "=1+1", "@SUM(A1:A9)", "+1+1", "-1-1|calc", "=HYPERLINK(\"a\",\"b\")", "a,\"b\";c", "]]>--><!--",
     ];
 
     private static readonly string Long = string.Concat(Enumerable.Repeat("<b>word", 1_500));
@@ -61,8 +62,10 @@ public sealed class HostileTests(Chromium chromium, FormPages forms) : IClassFix
             {
                 await using var page = await chromium.Open(_workspace[kind, file]);
                 await Harmless(page, requests: 1);
-                Assert.Equal(0, await page.Page.EvaluateAsync<int>("[...document.querySelectorAll('*')].filter(one => [...one.attributes].some(part => /^on/i.test(part.name) || /^\\s*javascript:/i.test(part.value))).length"));
-                Assert.Equal(0, await page.Page.EvaluateAsync<int>("document.querySelectorAll('script, img[src=x], iframe, object, embed').length"));
+                Assert.Equal(0, await page.Page.EvaluateAsync<int>("[...document.querySelectorAll('*')].filter(one => "
+                    + "[...one.attributes].some(part => /^on/i.test(part.name) || /^\\s*javascript:/i.test(part.value))).length"));
+                Assert.Equal(0,
+                    await page.Page.EvaluateAsync<int>("document.querySelectorAll('script, img[src=x], iframe, object, embed').length"));
             }
 
             // Named in the report as text: so the test would see them if they were left out.
@@ -78,7 +81,8 @@ public sealed class HostileTests(Chromium chromium, FormPages forms) : IClassFix
         await form.Page.ClickAsync("#add-attempt");
         await form.Page.ClickAsync("#attempt1 summary");
         await form.Page.SelectOptionAsync("#fona_performed", "yes");
-        var fields = await form.Page.EvaluateAsync<string[]>("[...document.querySelectorAll('input[type=text]')].filter(one => one.checkVisibility()).map(one => one.id)");
+        var fields = await form.Page.EvaluateAsync<string[]>(
+            "[...document.querySelectorAll('input[type=text]')].filter(one => one.checkVisibility()).map(one => one.id)");
         Assert.True(fields.Length > 40, $"only {fields.Length} text fields");
         foreach (var field in fields) await form.Page.FillAsync($"#{field}", Long);
         await form.Page.ClickAsync("#keep");

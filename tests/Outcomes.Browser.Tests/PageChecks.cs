@@ -3,7 +3,10 @@ namespace Outcomes.Tests.Browser;
 /// <summary>What is looked at in a page, as expressions for the browser; each gives a list of faults, empty where there are none.</summary>
 internal static class PageChecks
 {
-    /// <summary>The page wider than its window, text cut by its own box, a box that scrolls and cannot be reached by keys, and whatever sticks out of no such box.</summary>
+    /// <summary>
+    /// The page wider than its window, text cut by its own box, a box that scrolls and cannot be reached by keys, and whatever sticks
+    /// out of no such box.
+    /// </summary>
     public const string Cut = """
         (() => {
           const faults = [], name = one => `${one.tagName.toLowerCase()}.${one.getAttribute('class') ?? ''}#${one.id}`;
@@ -19,11 +22,12 @@ internal static class PageChecks
         """;
 
     /// <summary>How many texts and marks there are to judge.</summary>
-    public const string Judged = "[...document.querySelectorAll('body *')].filter(one => one.checkVisibility() && [...one.childNodes].some(part => part.nodeType === 3 && part.data.trim())).length";
+    public const string Judged = "[...document.querySelectorAll('body *')].filter(one => one.checkVisibility() && "
+        + "[...one.childNodes].some(part => part.nodeType === 3 && part.data.trim())).length";
 
     /// <summary>
-    /// Texts under 4.5 to 1 (3 to 1 when large) and marks of drawings under 3 to 1 against what is behind them, by the formula of WCAG 2.2 for
-    /// relative luminance, which is what is left of a colour in grey. Lines of the grid and washes behind marks carry nothing.
+    /// Texts under 4.5 to 1 (3 to 1 when large) and marks of drawings under 3 to 1 against what is behind them, by the formula of WCAG 2.2
+    /// for relative luminance, which is what is left of a colour in grey. Lines of the grid and washes behind marks carry nothing.
     /// </summary>
     public const string Pale = """
         (() => {
@@ -50,7 +54,10 @@ internal static class PageChecks
         })()
         """;
 
-    /// <summary>Rows and charts that a page break may tear, heads that do not come again, links to nowhere on paper, and tables wider than the sheet.</summary>
+    /// <summary>
+    /// Rows and charts that a page break may tear, heads that do not come again, links to nowhere on paper, and tables
+    /// wider than the sheet.
+    /// </summary>
     public const string Torn = """
         (() => {
           const faults = new Set();

@@ -2,7 +2,10 @@ using Microsoft.Playwright;
 
 namespace Outcomes.Tests.Browser;
 
-/// <summary>The pages under the eyes and settings that people have (WCAG 2.2: 1.4.1, 1.4.3, 1.4.4, 1.4.10, 1.4.11, 2.3.3), on paper and without scripts.</summary>
+/// <summary>
+/// The pages under the eyes and settings that people have (WCAG 2.2: 1.4.1, 1.4.3, 1.4.4, 1.4.10, 1.4.11, 2.3.3), on paper and
+/// without scripts.
+/// </summary>
 public sealed class PageLooksTests(Chromium chromium, PageSet pages) : IClassFixture<PageSet>
 {
     public static TheoryData<string> All => ["report.html", "cases.html", "network.html", "form.html", "paper.html"];
@@ -29,8 +32,12 @@ public sealed class PageLooksTests(Chromium chromium, PageSet pages) : IClassFix
             await using var open = await Open(page, width);
             var before = await open.Page.EvaluateAsync<double>("parseFloat(getComputedStyle(document.querySelector('p')).fontSize)");
             // A setting of the browser, as a rule of the page: its own policy forbids a style that it does not know.
-            await open.Page.EvaluateAsync("size => { const larger = new CSSStyleSheet(); larger.replaceSync(`html { font-size: ${100 * size}% } body { zoom: ${getComputedStyle(document.body).fontSize === getComputedStyle(document.documentElement).fontSize ? 1 : size} }`); document.adoptedStyleSheets = [larger]; }", size);
-            Assert.Equal(size * before, await open.Page.EvaluateAsync<double>("parseFloat(getComputedStyle(document.querySelector('p')).fontSize) * parseFloat(getComputedStyle(document.body).zoom)"), 0.5);
+            await open.Page.EvaluateAsync("size => { const larger = new CSSStyleSheet(); larger.replaceSync(`html { font-size: "
+                + "${100 * size}% } body { zoom: ${getComputedStyle(document.body).fontSize === "
+                + "getComputedStyle(document.documentElement).fontSize ? 1 : size} }`); document.adoptedStyleSheets = [larger]; }", size);
+            Assert.Equal(size * before, await open.Page.EvaluateAsync<double>(
+                "parseFloat(getComputedStyle(document.querySelector('p')).fontSize) * parseFloat(getComputedStyle(document.body).zoom)"),
+                0.5);
             Assert.Empty(await open.Page.EvaluateAsync<string[]>(PageChecks.Cut));
         }
     }

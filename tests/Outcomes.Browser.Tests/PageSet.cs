@@ -3,8 +3,8 @@ using Outcomes.Tests.EndToEnd.Tool;
 namespace Outcomes.Tests.Browser;
 
 /// <summary>
-/// One of each page that the tool writes, made once for all tests: the demonstration's report and cases, a report for a network, and the form on
-/// screen and on paper.
+/// One of each page that the tool writes, made once for all tests: the demonstration's report and cases, a report for a network, and the
+/// form on screen and on paper.
 /// </summary>
 public sealed class PageSet(SharedRuns runs) : IAsyncLifetime
 {
@@ -30,9 +30,11 @@ public sealed class PageSet(SharedRuns runs) : IAsyncLifetime
     private static Workspace Network()
     {
         var workspace = Workspace.WithShippedPipelines();
-        workspace.Write("pipelines/network.yaml", workspace.Read("pipelines", "monthly.yaml").Replace("audience: department", "audience: network", StringComparison.Ordinal));
+        workspace.Write("pipelines/network.yaml", workspace.Read("pipelines", "monthly.yaml")
+            .Replace("audience: department", "audience: network", StringComparison.Ordinal));
         return workspace;
     }
 
-    private static Workspace Made(Workspace? workspace) => workspace ?? throw new InvalidOperationException("The pages have not been made.");
+    private static Workspace Made(Workspace? workspace) =>
+        workspace ?? throw new InvalidOperationException("The pages have not been made.");
 }

@@ -3,7 +3,10 @@ using System.Text.RegularExpressions;
 
 namespace Outcomes.Tests.Browser;
 
-/// <summary>The pages of the demonstration's run in a browser: no breach of WCAG 2.2 AA that axe finds, no request, nothing that needs scripts, no sideways scrolling.</summary>
+/// <summary>
+/// The pages of the demonstration's run in a browser: no breach of WCAG 2.2 AA that axe finds, no request, nothing that needs scripts, no
+/// sideways scrolling.
+/// </summary>
 public sealed class ReportTests(Chromium chromium, PageSet pages) : IClassFixture<PageSet>
 {
     [Theory]
@@ -19,7 +22,8 @@ public sealed class ReportTests(Chromium chromium, PageSet pages) : IClassFixtur
         Assert.Single(open.Requests);
         Assert.Empty(open.Complaints);
         // Wide tables and charts scroll in boxes of their own; the page does not.
-        Assert.True(await open.Page.EvaluateAsync<bool>("document.documentElement.scrollWidth <= window.innerWidth"), "the page scrolls sideways");
+        Assert.True(await open.Page.EvaluateAsync<bool>("document.documentElement.scrollWidth <= window.innerWidth"),
+            "the page scrolls sideways");
     }
 
     [Fact]
@@ -30,12 +34,15 @@ public sealed class ReportTests(Chromium chromium, PageSet pages) : IClassFixtur
         Assert.True(cases > 2);
         for (var i = 0; i < cases; i++)
         {
-            await open.Page.EvaluateAsync("i => document.querySelectorAll('body > header, body > footer, main > *').forEach(e => e.style.display = e === document.querySelectorAll('article.case')[i] ? '' : 'none')", i);
+            await open.Page.EvaluateAsync("i => document.querySelectorAll('body > header, body > footer, "
+                + "main > *').forEach(e => e.style.display = e === document.querySelectorAll('article.case')[i] ? '' : 'none')", i);
             var pdf = Encoding.Latin1.GetString(await open.Page.PdfAsync(new() { Format = "A4" }));
             Assert.InRange(Regex.Count(pdf, @"/Type\s*/Page\b(?!s)"), 1, 2);
         }
 
-        Assert.Equal("avoid", await open.Page.EvaluateAsync<string>("() => { const rules = [...document.styleSheets].flatMap(s => [...s.cssRules]).filter(r => r.media?.mediaText === 'print').flatMap(r => [...r.cssRules]); return rules.find(r => r.selectorText === '.meeting').style.breakInside; }"));
+        Assert.Equal("avoid", await open.Page.EvaluateAsync<string>(
+            "() => { const rules = [...document.styleSheets].flatMap(s => [...s.cssRules]).filter(r => r.media?.mediaText === "
+                + "'print').flatMap(r => [...r.cssRules]); return rules.find(r => r.selectorText === '.meeting').style.breakInside; }"));
     }
 
     [Theory]

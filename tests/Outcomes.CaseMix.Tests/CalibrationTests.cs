@@ -14,7 +14,8 @@ public class CalibrationTests
         double[] wrong = [.. LogisticTests.Full.Select(row => Logit.Chance(0.3 + (0.7 * fit.LogOdds(row))))];
         var (result, r) = (Calibration.Assess(wrong, Low), Data.Json("birthwt.json").GetProperty("recalibration"));
         Data.Near([r.Number("slope"), r.Number("slope_se"), r.Number("intercept"), r.Number("intercept_se"), r.Number("brier")],
-            [result.Slope!.Value, result.Slope.StandardError, result.Intercept!.Value, result.Intercept.StandardError, result.Brier], 1e-8, "recalibration");
+            [result.Slope!.Value, result.Slope.StandardError, result.Intercept!.Value, result.Intercept.StandardError, result.Brier], 1e-8,
+            "recalibration");
         // By hand: undoing 0.7 takes a slope of 1 / 0.7.
         Assert.Equal(1 / 0.7, result.Slope.Value, 8);
     }

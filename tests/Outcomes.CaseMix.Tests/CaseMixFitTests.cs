@@ -47,7 +47,8 @@ public class CaseMixFitTests
     public void Fields_are_taken_in_their_order_until_events_are_used_up()
     {
         // 30 events: a takes one column and b two; c, which would fit alone, does not jump the queue of d.
-        var data = Invented(300, i => i % 10 == 3, [("a", i => $"{(i / 10) % 2}"), ("d", i => $"{(i / 20) % 5}"), ("c", i => $"{(i / 50) % 2}")]);
+        var data = Invented(300, i => i % 10 == 3,
+            [("a", i => $"{(i / 10) % 2}"), ("d", i => $"{(i / 20) % 5}"), ("c", i => $"{(i / 50) % 2}")]);
         var model = CaseMixFit.Fit(data, new() { AsFarAsEventsAllow = true }).Model!;
         Assert.Equal(["a"], model.Fields.Select(field => field.Field));
         Assert.Equal([new("d", null, LeftOut.TooFewEvents), new Omission("c", null, LeftOut.TooFewEvents)], model.Omitted);
@@ -56,7 +57,8 @@ public class CaseMixFitTests
     [Fact]
     public void A_field_that_does_not_vary_and_one_that_repeats_another_are_left_out_by_name()
     {
-        var data = Invented(400, i => i % 5 == 0, [("a", i => $"{(i / 5) % 2}"), ("same", _ => "x"), ("again", i => (i / 5) % 2 == 0 ? "yes" : "no")]);
+        var data = Invented(400, i => i % 5 == 0,
+            [("a", i => $"{(i / 5) % 2}"), ("same", _ => "x"), ("again", i => (i / 5) % 2 == 0 ? "yes" : "no")]);
         var model = CaseMixFit.Fit(data, new()).Model!;
         Assert.Equal([new("same", null, LeftOut.NoVariation), new Omission("again", "yes", LeftOut.SaidAlready)], model.Omitted);
         Assert.Single(model.Terms);
@@ -67,7 +69,8 @@ public class CaseMixFitTests
     {
         // 12 records of two rare levels, 40 without a value, the rest in two levels.
         string? Level(int i) => i < 6 ? "rare" : i < 12 ? "odd" : i < 52 ? null : i < 120 ? "less" : "most";
-        var coding = FieldCoding.Learn(Covariate.Code("f", Enumerable.Range(0, 300).Select(Level)), [.. Enumerable.Range(0, 300).Select(i => i % 3 == 0)]);
+        var coding = FieldCoding.Learn(Covariate.Code("f", Enumerable.Range(0, 300).Select(Level)),
+            [.. Enumerable.Range(0, 300).Select(i => i % 3 == 0)]);
         Assert.Equal("most", coding.Reference);
         Assert.Equal(["less", "missing", "other"], coding.Terms.Select(term => term.Level));
         Assert.Equal(["odd", "rare"], coding.Pooled);
@@ -84,7 +87,8 @@ public class CaseMixFitTests
     [Fact]
     public void A_level_without_events_is_pooled_and_too_small_a_pool_joins_the_reference()
     {
-        var coding = FieldCoding.Learn(Covariate.Code("f", Enumerable.Range(0, 100).Select(i => i < 20 ? "never" : "most")), [.. Enumerable.Range(0, 100).Select(i => i >= 50)]);
+        var coding = FieldCoding.Learn(Covariate.Code("f", Enumerable.Range(0, 100).Select(i => i < 20 ? "never" : "most")),
+            [.. Enumerable.Range(0, 100).Select(i => i >= 50)]);
         Assert.Empty(coding.Terms);
         Assert.True(coding.PooledIsReference);
         Assert.Equal(["never"], coding.Pooled);
@@ -99,7 +103,8 @@ public class CaseMixFitTests
         Assert.Equal(39.5, coding.Centre);
         Assert.Equal([39.5, 1], coding.Row(Covariate.Quantity("q", values), 0));
         Assert.Equal([25.0, 0], coding.Row(Covariate.Quantity("q", values), 25));
-        var few = FieldCoding.Learn(Covariate.Quantity("q", values.Select((value, i) => i < 3 ? (double?)null : value ?? 1)), [.. Enumerable.Range(0, 60).Select(i => i % 2 == 0)]);
+        var few = FieldCoding.Learn(Covariate.Quantity("q", values.Select((value, i) => i < 3 ? (double?)null : value ?? 1)),
+            [.. Enumerable.Range(0, 60).Select(i => i % 2 == 0)]);
         Assert.Single(few.Terms);
         Assert.Equal(3, few.MissingRecords);
     }

@@ -14,8 +14,10 @@ internal static class Data
     public static Dictionary<string, double[]> Columns(string file)
     {
         var lines = File.ReadAllLines(Path.Combine(Folder, file));
-        var cells = lines[1..].Select(line => line.Split(',').Select(cell => double.Parse(cell, CultureInfo.InvariantCulture)).ToArray()).ToArray();
-        return lines[0].Split(',').Select((heading, j) => (heading, values: cells.Select(row => row[j]).ToArray())).ToDictionary(pair => pair.heading, pair => pair.values);
+        var cells = lines[1..]
+            .Select(line => line.Split(',').Select(cell => double.Parse(cell, CultureInfo.InvariantCulture)).ToArray()).ToArray();
+        return lines[0].Split(',').Select((heading, j) => (heading, values: cells.Select(row => row[j]).ToArray()))
+            .ToDictionary(pair => pair.heading, pair => pair.values);
     }
 
     /// <summary>Rows of a table, one function a column.</summary>
@@ -27,7 +29,8 @@ internal static class Data
 
     public static bool[] Yes(string file, string column) => [.. Columns(file)[column].Select(value => value == 1)];
 
-    public static double[] Numbers(this JsonElement element, string name) => [.. element.GetProperty(name).EnumerateArray().Select(value => value.GetDouble())];
+    public static double[] Numbers(this JsonElement element, string name) =>
+        [.. element.GetProperty(name).EnumerateArray().Select(value => value.GetDouble())];
 
     public static double Number(this JsonElement element, string name) => element.GetProperty(name).GetDouble();
 
@@ -37,6 +40,7 @@ internal static class Data
         double[] values = [.. actual];
         Assert.Equal(expected.Length, values.Length);
         for (var i = 0; i < expected.Length; i++)
-            Assert.True(Math.Abs(values[i] - expected[i]) <= tolerance * Math.Max(1, Math.Abs(expected[i])), $"{what}[{i}] is {values[i]:R}, expected {expected[i]:R} ± {tolerance}");
+            Assert.True(Math.Abs(values[i] - expected[i]) <= tolerance * Math.Max(1, Math.Abs(expected[i])),
+                $"{what}[{i}] is {values[i]:R}, expected {expected[i]:R} ± {tolerance}");
     }
 }

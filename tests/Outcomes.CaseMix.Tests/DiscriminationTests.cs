@@ -20,7 +20,8 @@ public class DiscriminationTests
     {
         var (area, r) = (Discrimination.Auc(Table[marker], Poor), Data.Json("asah.json").GetProperty(marker));
         Data.Near([value, lower, upper], [area.Value, area.Interval.Lower, area.Interval.Upper], 5.01e-5, marker);
-        Data.Near([r.Number("auc"), r.Number("variance"), .. r.Numbers("ci")], [area.Value, area.Variance, area.Interval.Lower, area.Interval.Upper], 1e-12, marker);
+        Data.Near([r.Number("auc"), r.Number("variance"), .. r.Numbers("ci")],
+            [area.Value, area.Variance, area.Interval.Lower, area.Interval.Upper], 1e-12, marker);
     }
 
     [Fact]

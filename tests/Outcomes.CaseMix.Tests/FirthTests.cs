@@ -6,7 +6,8 @@ namespace Outcomes.Tests;
 /// <summary>Separation, and the penalised likelihood that lives with it.</summary>
 public class FirthTests
 {
-    private static readonly double[][] Rows = Data.Rows("endometrial.csv", (table, i) => table["NV"][i], (table, i) => table["PI"][i], (table, i) => table["EH"][i]);
+    private static readonly double[][] Rows =
+        Data.Rows("endometrial.csv", (table, i) => table["NV"][i], (table, i) => table["PI"][i], (table, i) => table["EH"][i]);
     private static readonly bool[] High = Data.Yes("endometrial.csv", "HG");
 
     /// <summary>
@@ -24,7 +25,8 @@ public class FirthTests
         Data.Near(r.Numbers("coef"), fit.Coefficients.Select(each => each.Value), 1e-7, "coefficient of brglm2");
         Data.Near(r.Numbers("se"), fit.Coefficients.Select(each => each.StandardError), 1e-7, "standard error of brglm2");
         // The penalised profile interval of NV as the paper prints it, 0.61 to 7.85: from memory.
-        Data.Near([0.61, 7.85], [fit.Coefficients[1].Profile!.Value.Lower, fit.Coefficients[1].Profile!.Value.Upper], 0.005, "profile of NV");
+        Data.Near([0.61, 7.85], [fit.Coefficients[1].Profile!.Value.Lower, fit.Coefficients[1].Profile!.Value.Upper],
+            0.005, "profile of NV");
     }
 
     [Fact]
@@ -45,7 +47,8 @@ public class FirthTests
         // Firth 1993, section 3: the intercept alone is ln((k + 1/2) / (n − k + 1/2)), also with none that met.
         foreach (var (met, records) in new[] { (3, 10), (0, 7), (5, 5) })
         {
-            var fit = Logistic.Fit([.. Enumerable.Repeat(Array.Empty<double>(), records)], [.. Enumerable.Range(0, records).Select(i => i < met)], penalised: true);
+            var fit = Logistic.Fit([.. Enumerable.Repeat(Array.Empty<double>(), records)],
+                [.. Enumerable.Range(0, records).Select(i => i < met)], penalised: true);
             Assert.Equal(Math.Log((met + 0.5) / (records - met + 0.5)), fit.Coefficients[0].Value, 8);
         }
     }
@@ -58,7 +61,12 @@ public class FirthTests
         {
             double[][] rows = [.. points.Select(point => point.Select(value => (double)value).ToArray())];
             // A third of the problems are parted by a line, and a third nearly so.
-            bool[] met = [.. points.Select((point, i) => kind switch { 0 => outcomes[i], 1 => point[0] + point[1] > 2, _ => point[0] + (2 * point[1]) > 3 || (point[0] + (2 * point[1]) == 3 && outcomes[i]) })];
+            bool[] met = [.. points.Select((point, i) => kind switch
+            {
+                0 => outcomes[i],
+                1 => point[0] + point[1] > 2,
+                _ => point[0] + (2 * point[1]) > 3 || (point[0] + (2 * point[1]) == 3 && outcomes[i])
+            })];
             if (Logistic.Collinear(rows).Length > 0)
                 return;
             var expected = ByTrial(rows, met);

@@ -11,7 +11,8 @@ public class LawTests
         Gen.Select(Gen.Int[0, 9].Array[40], Gen.Bool.Array[40], Gen.Double[0, 1].Array[40], Gen.Double[-1, 1]).Select((a, b, u, effect) => (
             a.Select((value, i) => new[] { value, b[i] ? 1.0 : 0 }).ToArray(),
             a.Select((value, i) => u[i] < Logit.Chance(effect * (value - 4.5) / 3)).ToArray()))
-        .Where(problem => Logistic.Collinear(problem.Item1).IsEmpty && Math.Min(problem.Item2.Count(x => x), problem.Item2.Count(x => !x)) > 3);
+        .Where(problem => Logistic.Collinear(problem.Item1).IsEmpty
+            && Math.Min(problem.Item2.Count(x => x), problem.Item2.Count(x => !x)) > 3);
 
     [Fact]
     public void Expected_events_add_up_to_those_observed_on_the_records_fitted() => Problems.Sample(problem =>
@@ -43,7 +44,8 @@ public class LawTests
             double[][] changed = [.. problem.Rows.Select(row => new[] { (row[0] * unit) + zero, row[1] })];
             var (fit, other) = (Logistic.Fit(problem.Rows, problem.Met, penalised), Logistic.Fit(changed, problem.Met, penalised));
             Assert.Equal(fit.LogLikelihood, other.LogLikelihood, 6);
-            Data.Near([fit.Coefficients[1].Value, fit.Coefficients[2].Value], [other.Coefficients[1].Value * unit, other.Coefficients[2].Value], 1e-6, "coefficient");
+            Data.Near([fit.Coefficients[1].Value, fit.Coefficients[2].Value],
+                [other.Coefficients[1].Value * unit, other.Coefficients[2].Value], 1e-6, "coefficient");
         }, iter: 100);
 
     [Fact]

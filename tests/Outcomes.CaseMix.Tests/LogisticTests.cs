@@ -10,14 +10,16 @@ public class LogisticTests
 {
     private static readonly bool[] Low = Data.Yes("birthwt.csv", "low");
 
-    public static double[][] Full => Data.Rows("birthwt.csv", Of("age"), Of("lwt"), Is("race", 2), Is("race", 3), Of("smoke"), Of("ptl"), Of("ht"), Of("ui"), Of("ftv"));
+    public static double[][] Full =>
+        Data.Rows("birthwt.csv", Of("age"), Of("lwt"), Is("race", 2), Is("race", 3), Of("smoke"), Of("ptl"), Of("ht"), Of("ui"), Of("ftv"));
 
     [Fact]
     public void Five_covariates_give_the_coefficients_and_errors_of_table_2_2()
     {
         var fit = Logistic.Fit(Data.Rows("birthwt.csv", Of("age"), Of("lwt"), Is("race", 2), Is("race", 3), Of("ftv")), Low);
         Data.Near([1.295, -0.024, -0.014, 1.004, 0.433, -0.049], fit.Coefficients.Select(each => each.Value), 5.01e-4, "coefficient");
-        Data.Near([1.071, 0.0337, 0.00654, 0.4979, 0.3622, 0.1672], fit.Coefficients.Select(each => each.StandardError), 5.01e-4, "standard error");
+        Data.Near([1.071, 0.0337, 0.00654, 0.4979, 0.3622, 0.1672], fit.Coefficients.Select(each => each.StandardError),
+            5.01e-4, "standard error");
         Assert.Equal(-111.286, fit.LogLikelihood, 3);
     }
 
@@ -40,9 +42,11 @@ public class LogisticTests
         Assert.False(fit.Penalised);
         Assert.Null(fit.Coefficients[0].Profile);
         // R interpolates the profile with a spline: four digits are what it gives.
-        double[][] profile = [.. r.GetProperty("profile").EnumerateArray().Select(row => row.EnumerateArray().Select(value => value.GetDouble()).ToArray())];
+        double[][] profile = [.. r.GetProperty("profile").EnumerateArray()
+            .Select(row => row.EnumerateArray().Select(value => value.GetDouble()).ToArray())];
         for (var j = 1; j < profile.Length; j++)
-            Data.Near(profile[j], [fit.Coefficients[j].Profile!.Value.Lower, fit.Coefficients[j].Profile!.Value.Upper], 2e-4, $"profile of {j}");
+            Data.Near(profile[j], [fit.Coefficients[j].Profile!.Value.Lower, fit.Coefficients[j].Profile!.Value.Upper],
+                2e-4, $"profile of {j}");
     }
 
     [Fact]
@@ -88,5 +92,6 @@ public class LogisticTests
 
     private static Func<Dictionary<string, double[]>, int, double> Of(string column) => (table, i) => table[column][i];
 
-    private static Func<Dictionary<string, double[]>, int, double> Is(string column, double level) => (table, i) => table[column][i] == level ? 1 : 0;
+    private static Func<Dictionary<string, double[]>, int, double> Is(string column, double level) =>
+        (table, i) => table[column][i] == level ? 1 : 0;
 }

@@ -34,7 +34,8 @@ public class ModelComparisonTests
         // The true chances are the best that any model can do: their c statistic is the mark from outside the fit.
         var (rows, met) = Simulated(4_000, 13, Curve);
         var best = Discrimination.Auc([.. rows.Select(Curve)], met).Value;
-        Assert.InRange(ModelComparison.Of(rows, met, seed: 5, folds: 5, penalised: false).Additive.Discrimination.Value, best - 0.02, best + 0.005);
+        Assert.InRange(ModelComparison.Of(rows, met, seed: 5, folds: 5, penalised: false).Additive.Discrimination.Value,
+            best - 0.02, best + 0.005);
 
         static double Curve(double[] x) => -1 + (1.5 * Math.Sin(2 * x[0])) + (x[1] > 0.5 ? 1 : 0);
     }
@@ -47,7 +48,8 @@ public class ModelComparisonTests
         var again = ModelComparison.Of(rows, met, seed: 5, folds: 5, penalised: false);
         Assert.Equal(first.Additive.Discrimination, again.Additive.Discrimination);
         Assert.Equal(first.Additive.Calibration.Brier, again.Additive.Calibration.Brier);
-        Assert.NotEqual(first.Additive.Discrimination, ModelComparison.Of(rows, met, seed: 6, folds: 5, penalised: false).Additive.Discrimination);
+        Assert.NotEqual(first.Additive.Discrimination,
+            ModelComparison.Of(rows, met, seed: 6, folds: 5, penalised: false).Additive.Discrimination);
     }
 
     [Fact]

@@ -25,7 +25,8 @@ public class RiskAdjustedCusumTests
         Data.Near([-0.0954], [RiskAdjustedCusum.Weight(p, false, 2)], 1e-2, "weight");
         Data.Near([0.5986, 0.05083], [RiskAdjustedCusum.Weight(p, true, 2), RiskAdjustedCusum.Weight(p, false, 0.5)], 5.01e-5, "weight");
         var none = Logit.Chance(-3.67);
-        Data.Near([-0.0245, 0.6686], [RiskAdjustedCusum.Weight(none, false, 2), RiskAdjustedCusum.Weight(none, true, 2)], 5.01e-5, "weight");
+        Data.Near([-0.0245, 0.6686],
+            [RiskAdjustedCusum.Weight(none, false, 2), RiskAdjustedCusum.Weight(none, true, 2)], 5.01e-5, "weight");
     }
 
     // With one chance for all it is the Bernoulli CUSUM of Reynolds MR, Stoumbos ZG. J Qual Technol 1999;31:87-108: r1 and r2 by its

@@ -18,9 +18,13 @@ public class StandardisedRatioTests
         var cases = Data.Json("ratios.json").EnumerateArray().ToArray();
         Assert.Equal(200, cases.Length);
         foreach (var each in cases)
-            foreach (var (name, method, tolerance) in new[] { ("exact", RatioInterval.Exact, 1e-9), ("mid_p", RatioInterval.MidP, 1e-9), ("byar", RatioInterval.Byar, 1e-12) })
+            foreach (var (name, method, tolerance) in new[]
             {
-                var interval = StandardisedRatio.Estimate(each.GetProperty("observed").GetInt64(), each.Number("expected"), method).Interval;
+                ("exact", RatioInterval.Exact, 1e-9), ("mid_p", RatioInterval.MidP, 1e-9), ("byar", RatioInterval.Byar, 1e-12)
+            })
+            {
+                var interval = StandardisedRatio.Estimate(each.GetProperty("observed").GetInt64(),
+                    each.Number("expected"), method).Interval;
                 Data.Near(each.Numbers(name), [interval.Lower, interval.Upper], tolerance, name);
             }
     }

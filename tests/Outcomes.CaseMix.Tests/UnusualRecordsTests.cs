@@ -76,7 +76,8 @@ public class UnusualRecordsTests
     {
         var (height, weight, pressure) = People(25);
         weight[100] = 9;
-        RecordColumn[] First(int records) => [.. Columns(height, weight, pressure).Select(column => column with { Values = column.Values[..records] })];
+        RecordColumn[] First(int records) =>
+            [.. Columns(height, weight, pressure).Select(column => column with { Values = column.Values[..records] })];
         Assert.Empty(UnusualRecordSearch.Find(First(449), new()));
         Assert.NotEmpty(UnusualRecordSearch.Find(First(450), new()));
     }
@@ -86,7 +87,11 @@ public class UnusualRecordsTests
     {
         var (height, weight, pressure) = People(26);
         (height[100], weight[100]) = (152, 108);
-        RecordColumn[] more = [.. Columns(height, weight, pressure), new("constant", [.. height.Select((_, i) => i == 100 ? 9.0 : 5)]), new("rare", [.. height.Select((_, i) => i < 50 ? i : double.NaN)])];
+        RecordColumn[] more =
+        [
+            .. Columns(height, weight, pressure), new("constant", [.. height.Select((_, i) => i == 100 ? 9.0 : 5)]),
+            new("rare", [.. height.Select((_, i) => i < 50 ? i : double.NaN)])
+        ];
         var record = Assert.Single(UnusualRecordSearch.Find(more, new()), each => each.Record == 100);
         Assert.True(record.Column < 2 && record.Other < 2);
         Assert.Empty(UnusualRecordSearch.Find([more[3], more[4]], new()));
@@ -126,10 +131,12 @@ public class UnusualRecordsTests
     [Fact]
     public void Principal_directions_are_those_that_the_covariance_was_built_from()
     {
-        // Two independent normal values of spread 3 and 1, turned by 30 degrees: the first direction is (cos 30°, sin 30°) but for its sign.
+        // Two independent normal values of spread 3 and 1, turned by 30 degrees: the first direction is (cos 30°, sin 30°)
+        // but for its sign.
         var draw = new NormalDraws(SplitMix64.Uniform(29));
         var (cos, sin) = (Math.Cos(Math.PI / 6), Math.Sin(Math.PI / 6));
-        double[][] rows = [.. Enumerable.Range(0, 5_000).Select(_ => (Long: 3 * draw.Next(), Short: draw.Next())).Select(at => new[] { (cos * at.Long) - (sin * at.Short), (sin * at.Long) + (cos * at.Short) })];
+        double[][] rows = [.. Enumerable.Range(0, 5_000).Select(_ => (Long: 3 * draw.Next(), Short: draw.Next()))
+            .Select(at => new[] { (cos * at.Long) - (sin * at.Short), (sin * at.Long) + (cos * at.Short) })];
         var directions = PrincipalDirections.Fit(rows, 2, 1);
         Assert.Equal(1, Math.Abs((directions[0][0] * cos) + (directions[0][1] * sin)), 0.001);
         Assert.Equal(0, (directions[0][0] * directions[1][0]) + (directions[0][1] * directions[1][1]), 0.001);
@@ -140,7 +147,8 @@ public class UnusualRecordsTests
     {
         var draw = new NormalDraws(SplitMix64.Uniform(seed));
         double[] height = [.. Enumerable.Range(0, Records).Select(_ => Math.Round(170 + (11 * draw.Next())))];
-        return (height, [.. height.Select(each => Math.Round(25 * each * each / 10_000 * Math.Exp(0.12 * draw.Next())))], [.. height.Select(_ => Math.Round(125 + (20 * draw.Next())))]);
+        return (height, [.. height.Select(each => Math.Round(25 * each * each / 10_000 * Math.Exp(0.12 * draw.Next())))],
+            [.. height.Select(_ => Math.Round(125 + (20 * draw.Next())))]);
     }
 
     private static RecordColumn[] Columns(double[] height, double[] weight, double[] pressure) =>

@@ -2,14 +2,17 @@ using Outcomes.Records;
 
 namespace Outcomes.Tests.Cli;
 
-/// <summary>What a key needs beside it: a value belongs to a quantity, blanked fields to the severity blank, the decimals to a number.</summary>
+/// <summary>
+/// What a key needs beside it: a value belongs to a quantity, blanked fields to the severity blank, the decimals to a number.
+/// </summary>
 internal static class Completion
 {
     public static IReadOnlyList<Pair> Of(string kind, IReadOnlyList<Pair> pairs) => kind switch
     {
         "measure" => Measure(pairs),
         "rule" when Has(pairs, "blanks") => With(pairs, "severity", "blank"),
-        "fields" when !Has(pairs, "fields") => With(pairs, "fields", """[{"name": "x", "type": "string", "outcomes:identifying": "none"}]"""),
+        "fields" when !Has(pairs, "fields") =>
+            With(pairs, "fields", """[{"name": "x", "type": "string", "outcomes:identifying": "none"}]"""),
         "fields field" => Field(pairs),
         "fields missingValues" when !Has(pairs, "label") => With(pairs, "label", "\"unknown\""),
         _ => pairs,
@@ -26,7 +29,8 @@ internal static class Completion
     private static IReadOnlyList<Pair> Field(IReadOnlyList<Pair> pairs)
     {
         var type = Enum.GetValues<FieldType>().FirstOrDefault(
-            each => each is not FieldType.Integer && pairs.Any(pair => DictionaryKeys.FieldOf(each).Contains(pair.Key) && !DictionaryKeys.FieldOf(FieldType.Integer).Contains(pair.Key)),
+            each => each is not FieldType.Integer && pairs.Any(pair => DictionaryKeys.FieldOf(each).Contains(pair.Key)
+                && !DictionaryKeys.FieldOf(FieldType.Integer).Contains(pair.Key)),
             FieldType.Integer);
         if (pairs.Any(pair => pair is { Key: "type", Value: "\"number\"" })) type = FieldType.Number;
         Pair[] needed = type switch
@@ -37,10 +41,13 @@ internal static class Completion
             FieldType.Time => [new("type", "\"time\""), new("format", "\"%H:%M\"")],
             _ => [],
         };
-        return [.. pairs.Where(pair => pair.Key != "type" || needed.Length == 0), .. needed.Where(pair => pair.Key == "type" || !Has(pairs, pair.Key))];
+        return [.. pairs.Where(pair => pair.Key != "type" || needed.Length == 0),
+            .. needed.Where(pair => pair.Key == "type" || !Has(pairs, pair.Key))];
     }
 
     private static bool Has(IReadOnlyList<Pair> pairs, string key) => pairs.Any(pair => pair.Key == key);
 
-    private static Pair[] With(IReadOnlyList<Pair> pairs, string key, string value) => [.. pairs.Where(pair => pair.Key != key), new(key, value)];
+    private static Pair[] With(IReadOnlyList<Pair> pairs, string key, string value) => [
+        .. pairs.Where(pair => pair.Key != key), new(key, value)
+    ];
 }

@@ -34,7 +34,8 @@ public partial class ComputeDocsTests
             foreach (var (key, value) in printed)
             {
                 Assert.True(result.ContainsKey(key), $"{page}: the result has no {key}");
-                Assert.True(JsonNode.DeepEquals(JsonNode.Parse(result[key]?.ToJsonString() ?? "null"), value), $"{page}: {key} is {result[key]?.ToJsonString() ?? "null"}, the page prints {value?.ToJsonString() ?? "null"}");
+                Assert.True(JsonNode.DeepEquals(JsonNode.Parse(result[key]?.ToJsonString() ?? "null"), value),
+                    $"{page}: {key} is {result[key]?.ToJsonString() ?? "null"}, the page prints {value?.ToJsonString() ?? "null"}");
             }
         }
     }
@@ -42,11 +43,13 @@ public partial class ComputeDocsTests
     [Fact]
     public void Every_statistic_has_an_example_on_a_page()
     {
-        var shown = Pages.SelectMany(page => Example().Matches(Read(page.Data))).Select(example => example.Groups["name"].Value).ToHashSet();
+        var shown = Pages.SelectMany(page => Example().Matches(Read(page.Data)))
+            .Select(example => example.Groups["name"].Value).ToHashSet();
         Assert.Equal(ComputeCatalogue.All.Select(statistic => statistic.Name).Order(), shown.Order());
     }
 
-    [GeneratedRegex(@"^```sh\noutcomes compute (?<name>\w+) '(?<inputs>[^']*)'\n```\n```json\n(?<result>.*?)\n```$", RegexOptions.Multiline | RegexOptions.Singleline)]
+    [GeneratedRegex(@"^```sh\noutcomes compute (?<name>\w+) '(?<inputs>[^']*)'\n```\n```json\n(?<result>.*?)\n```$",
+        RegexOptions.Multiline | RegexOptions.Singleline)]
     private static partial Regex Example();
 
     private static string Read(string page)

@@ -13,7 +13,8 @@ public class ComputeTests
     {
         var names = ComputeCatalogue.All.Select(statistic => statistic.Name).ToArray();
         Assert.Equal(names.Distinct(), names);
-        Assert.Equal(["wilson", "clopper_pearson", "upper_when_none", "missing_bounds", "difference_newcombe", "difference_wald_cc", "poisson_rate"], names.Take(7));
+        Assert.Equal(["wilson", "clopper_pearson", "upper_when_none", "missing_bounds", "difference_newcombe", "difference_wald_cc",
+            "poisson_rate"], names.Take(7));
     }
 
     [Theory]
@@ -43,7 +44,8 @@ public class ComputeTests
     [InlineData("likelihood", """{"met":81,"eligible":263}""", 0.2542, 0.3655)]
     [InlineData("wald_cc", """{"met":81,"eligible":263}""", 0.2503, 0.3657)]
     // Newcombe RG. Stat Med 1998;17:873-890, Table II, as tabulated again in a conference paper.
-    [InlineData("difference_miettinen_nurminen", """{"first":{"met":56,"eligible":70},"second":{"met":48,"eligible":80}}""", 0.0528, 0.3382)]
+    [InlineData("difference_miettinen_nurminen",
+        """{"first":{"met":56,"eligible":70},"second":{"met":48,"eligible":80}}""", 0.0528, 0.3382)]
     // Fagerland MW, Lydersen S, Laake P. Statistical Analysis of Contingency Tables. 2017, ch. 4.
     [InlineData("odds_ratio_mid_p", """{"first":{"met":9,"eligible":13},"second":{"met":4,"eligible":14}}""", 1.0226, 31.5025)]
     // Output of R 4.2.2, poisson.test, data of its documentation.
@@ -86,7 +88,8 @@ public class ComputeTests
     [Fact]
     public void A_run_chart_says_what_was_tested_and_how_the_chance_was_found()
     {
-        const string series = """{"met":[8,9,7,10,0,8,11,12,11,12,12,11,12],"eligible":[12,13,11,14,0,12,13,14,12,13,13,12,13],"start":"2025-03","baseline_months":6}""";
+        const string series =
+            """{"met":[8,9,7,10,0,8,11,12,11,12,12,11,12],"eligible":[12,13,11,14,0,12,13,14,12,13,13,12,13],"start":"2025-03","baseline_months":6}""";
         var withSeed = series[..^1] + ",\"seed\":7}";
         var coin = ComputeCatalogue.Run("run_chart", series);
         Assert.Equal("2025-07", coin["points"]![4]!["from"]!.GetValue<string>());
@@ -132,7 +135,8 @@ public class ComputeTests
     [InlineData("missing_bounds", """{"met":0,"eligible":0,"missing":0}""", "eligible and missing are both 0")]
     [InlineData("difference_newcombe", """{"first":{"met":1,"eligible":2}}""", "second is missing")]
     [InlineData("difference_newcombe", """{"first":3,"second":4}""", "first must be an object")]
-    [InlineData("difference_newcombe", """{"first":{"met":1,"eligible":2},"second":{"met":1,"eligible":2,"x":1}}""", "second.x is not an input")]
+    [InlineData("difference_newcombe", """{"first":{"met":1,"eligible":2},"second":{"met":1,"eligible":2,"x":1}}""",
+        "second.x is not an input")]
     [InlineData("difference_newcombe", """{"first":{"met":3,"eligible":2},"second":{"met":1,"eligible":2}}""", "first.met must be")]
     [InlineData("goodman", """{"counts":[3]}""", "counts must be a list of 2 to 100 whole numbers")]
     [InlineData("goodman", """{"counts":[0,0]}""", "counts must hold at least one record")]
@@ -140,9 +144,11 @@ public class ComputeTests
     [InlineData("odds_ratio_exact", """{"first":{"met":1,"eligible":2000000},"second":{"met":1,"eligible":2}}""", "first.eligible must be")]
     [InlineData("rate_ratio_exact", """{"first":{"events":1},"second":{"events":1,"exposure":2}}""", "first.exposure must be")]
     [InlineData("rate_ratio_exact", """{"first":{"events":0,"exposure":1},"second":{"events":0,"exposure":2}}""", "no event")]
-    [InlineData("rate_ratio_exact", """{"first":{"events":0,"exposure":1,"x":1},"second":{"events":0,"exposure":2}}""", "first.x is not an input")]
+    [InlineData("rate_ratio_exact", """{"first":{"events":0,"exposure":1,"x":1},"second":{"events":0,"exposure":2}}""",
+        "first.x is not an input")]
     [InlineData("mantel_haenszel", """{"first":[{"met":1,"eligible":2}],"second":[]}""", "second must be a list")]
-    [InlineData("mantel_haenszel", """{"first":[{"met":1,"eligible":2}],"second":[{"met":1,"eligible":2},{"met":1,"eligible":2}]}""", "first has 1 strata")]
+    [InlineData("mantel_haenszel",
+        """{"first":[{"met":1,"eligible":2}],"second":[{"met":1,"eligible":2},{"met":1,"eligible":2}]}""", "first has 1 strata")]
     [InlineData("mantel_haenszel", """{"first":[{"met":0,"eligible":0}],"second":[{"met":1,"eligible":2}]}""", "no stratum")]
     [InlineData("trend", """{"groups":[{"met":1,"eligible":2},{"met":1,"eligible":2}],"scores":[1]}""", "scores has 1 numbers")]
     [InlineData("trend", """{"groups":[{"met":0,"eligible":2},{"met":0,"eligible":2}]}""", "groups say nothing")]
@@ -158,40 +164,49 @@ public class ComputeTests
     [InlineData("run_chart", """{"met":[1,null],"eligible":[2,3]}""", "met[1] must be")]
     [InlineData("run_chart", """{"met":1,"eligible":[2]}""", "met must be a list")]
     [InlineData("run_chart", """{"met":[1],"eligible":[2],"start":"2025-13"}""", "start must be a month")]
-    [InlineData("run_chart", """{"met":[1],"eligible":[2],"start":"2025-03","baseline_from":"2025-02"}""", "baseline_from is before the start")]
+    [InlineData("run_chart", """{"met":[1],"eligible":[2],"start":"2025-03","baseline_from":"2025-02"}""",
+        "baseline_from is before the start")]
     [InlineData("run_chart", """{"met":[1],"eligible":[2],"span":"week"}""", "span must be one of auto, month, quarter")]
     [InlineData("longest_run_and_crossings", """{"useful":101,"joint":true}""", "useful must be a whole number from 1 to 100")]
     [InlineData("longest_run_and_crossings", """{"useful":10,"joint":"yes"}""", "joint must be true or false")]
     [InlineData("change_odds", """{"met":[1],"eligible":[2]}""", "better is missing")]
     [InlineData("change_odds", """{"met":[1],"eligible":[2],"better":"left","history":1}""", "better must be one of up, down")]
     [InlineData("change_odds", """{"met":[1],"eligible":[2],"better":"up"}""", "history is 12 months and there are 1 months of counts")]
-    [InlineData("change_odds", """{"met":[1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1],"eligible":[2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2],"better":"up","history":1}""", "met has 37 reports after the history; the budget covers 36")]
-    [InlineData("change_odds", """{"met":[1],"eligible":[2],"better":"up","pace":"fast"}""", "pace must be one of default, strict, faster, proof")]
+    [InlineData("change_odds",
+        """{"met":[1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1],"eligible":[2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2],"better":"up","history":1}""",
+        "met has 37 reports after the history; the budget covers 36")]
+    [InlineData("change_odds", """{"met":[1],"eligible":[2],"better":"up","pace":"fast"}""",
+        "pace must be one of default, strict, faster, proof")]
     [InlineData("change_power", """{"volume":10,"met":0.85,"better":"up"}""", "changed is missing")]
     [InlineData("change_power", """{"volume":10,"met":0.85,"changed":70,"better":"up"}""", "changed must be a number from 0.001 to 0.999")]
     [InlineData("p_chart", """{"met":[1],"eligible":[2]}""", "baseline_points is missing")]
     [InlineData("p_chart", """{"met":[1],"eligible":[2,3],"baseline_points":1}""", "met has 1 points and eligible has 2")]
-    [InlineData("p_chart", """{"met":[1],"eligible":[2],"baseline_points":1,"limits":"wald"}""", "limits must be one of exact, normal, laney")]
+    [InlineData("p_chart", """{"met":[1],"eligible":[2],"baseline_points":1,"limits":"wald"}""",
+        "limits must be one of exact, normal, laney")]
     [InlineData("p_chart", """{"met":[1],"eligible":[2],"baseline_points":1,"multiple":0}""", "multiple must be a number")]
     [InlineData("u_chart", """{"events":[1],"exposures":[0],"baseline_points":1}""", "exposures[0] is 0")]
     [InlineData("u_chart", """{"events":[1],"exposures":[1,2],"baseline_points":1}""", "exposures has 2 points and events has 1")]
     [InlineData("u_chart", """{"events":[1],"exposures":[null],"baseline_points":1}""", "exposures[0] must be a number")]
-    [InlineData("u_chart", """{"events":[1000000000,5],"exposures":[0.000000000001,1000000000000],"baseline_points":1}""", "exposures expect more events")]
+    [InlineData("u_chart", """{"events":[1000000000,5],"exposures":[0.000000000001,1000000000000],"baseline_points":1}""",
+        "exposures expect more events")]
     [InlineData("cumulative_poisson", """{"observed":[1000001],"expected":[1]}""", "observed[0] must be a whole number")]
     [InlineData("individuals_chart", """{"values":["1"],"baseline_points":1}""", "values[0] must be a number")]
     [InlineData("g_chart", """{"cases":[0],"baseline_points":1}""", "cases[0] must be a whole number from 1")]
     [InlineData("t_chart", """{"times":[-1],"baseline_points":1}""", "times[0] must be a number from 0")]
     [InlineData("cumulative_poisson", """{"observed":[1],"expected":[]}""", "expected has 0 points and observed has 1")]
-    [InlineData("learning_curve", """{"failures":[2],"acceptable":0.1,"unacceptable":0.2}""", "failures[0] must be a whole number from 0 to 1")]
+    [InlineData("learning_curve", """{"failures":[2],"acceptable":0.1,"unacceptable":0.2}""",
+        "failures[0] must be a whole number from 0 to 1")]
     [InlineData("learning_curve", """{"failures":[1],"acceptable":0.2,"unacceptable":0.2}""", "unacceptable must be above acceptable")]
-    [InlineData("segmented_regression", """{"met":[1,1],"eligible":[2,2],"start":"2024-01","change":"2024-01"}""", "change must be a month after 2024-01")]
+    [InlineData("segmented_regression", """{"met":[1,1],"eligible":[2,2],"start":"2024-01","change":"2024-01"}""",
+        "change must be a month after 2024-01")]
     [InlineData("funnel", """{"met":[1,1],"eligible":[2,2],"groups":["A"]}""", "groups has 1 names for 2 groups")]
     [InlineData("funnel", """{"met":[1],"eligible":[2],"groups":[7]}""", "groups[0] must be a text")]
     [InlineData("shrinkage", """{"met":[0,2],"eligible":[2,2]}""", "met needs two groups with records")]
     [InlineData("james_stein", """{"values":[1,2,3],"variance":1}""", "values must have at least four")]
     [InlineData("pooled_proportion", """{"met":[0],"eligible":[0]}""", "eligible must have at least one group")]
     [InlineData("pooled_effect", """{"values":[1],"variances":[]}""", "variances has 0 groups and values has 1")]
-    [InlineData("pooled_effect", """{"values":[1],"variances":[1],"between":"best"}""", "between must be one of reml, paule_mandel, dersimonian_laird, none")]
+    [InlineData("pooled_effect", """{"values":[1],"variances":[1],"between":"best"}""",
+        "between must be one of reml, paule_mandel, dersimonian_laird, none")]
     [InlineData("wilsn", "{}", "there is no statistic wilsn")]
     public void A_wrong_missing_or_unknown_input_is_a_usage_failure_that_names_it(string name, string? json, string says)
     {

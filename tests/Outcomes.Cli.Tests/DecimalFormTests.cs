@@ -17,7 +17,8 @@ public sealed class DecimalFormTests
     public void The_cells_decide_or_a_question_is_asked(string first, string second, bool comma, bool asked)
     {
         var cells = first.Split(' ').Zip(second.Split(' '));
-        var form = DecimalForm.Of(new ExportSample(["a", "b"], ';', [.. cells.Select((pair, i) => new SampleRow(i + 2, [pair.First, pair.Second]))], 0, false));
+        var form = DecimalForm.Of(new ExportSample(["a", "b"], ';',
+            [.. cells.Select((pair, i) => new SampleRow(i + 2, [pair.First, pair.Second]))], 0, false));
         Assert.Equal((comma, asked), (form.Comma, form.Doubt is not null));
     }
 

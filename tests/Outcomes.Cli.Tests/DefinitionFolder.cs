@@ -9,13 +9,17 @@ namespace Outcomes.Tests.Cli;
 /// <summary>A key and its value as a file writes it.</summary>
 public sealed record Pair(string Key, string Value);
 
-/// <summary>A pipeline folder with the files that docs/pipeline.md shows, in which one map at a time is replaced by another and loaded.</summary>
+/// <summary>
+/// A pipeline folder with the files that docs/pipeline.md shows, in which one map at a time is replaced by another and loaded.
+/// </summary>
 internal sealed class DefinitionFolder : IDisposable
 {
     private static readonly Dictionary<string, string> Files = new()
     {
-        ["pipeline"] = "pipeline.yaml", ["mapping"] = "mapping.yaml", ["measure"] = "measures/awake_first_pass.yaml", ["flag"] = "flags.yaml", ["rule"] = "consistency.yaml",
-        ["derived"] = "derived.yaml", ["change"] = "changes.yaml", ["action"] = "actions.yaml", ["fields"] = "fields.json", ["counts"] = "tubes-issued.csv",
+        ["pipeline"] = "pipeline.yaml", ["mapping"] = "mapping.yaml", ["measure"] = "measures/awake_first_pass.yaml",
+        ["flag"] = "flags.yaml", ["rule"] = "consistency.yaml",
+        ["derived"] = "derived.yaml", ["change"] = "changes.yaml", ["action"] = "actions.yaml", ["fields"] = "fields.json",
+        ["counts"] = "tubes-issued.csv",
     };
 
     public string Path { get; } = Directory.CreateTempSubdirectory("outcomes-test-").FullName;
@@ -36,7 +40,8 @@ internal sealed class DefinitionFolder : IDisposable
     public string Read(string file) => File.ReadAllText(System.IO.Path.Combine(Path, file));
 
     /// <summary>The hash of the pipeline's definitions.</summary>
-    public string Hash() => DefinitionFiles.Load(PipelineFile.Read(System.IO.Path.Combine(Path, "pipeline.yaml"), new Dictionary<string, string>())).Hash;
+    public string Hash() =>
+        DefinitionFiles.Load(PipelineFile.Read(System.IO.Path.Combine(Path, "pipeline.yaml"), new Dictionary<string, string>())).Hash;
 
     /// <summary>Puts a map where its kind belongs, among as little else as can be, loads it by its parser and gives the hash.</summary>
     public string Load(string kind, IEnumerable<Pair> pairs)
@@ -50,13 +55,17 @@ internal sealed class DefinitionFolder : IDisposable
             case "pipeline": Pipeline(words[1], words[1] == "sources" ? $"{{records: {map}}}" : map); break;
             case "mapping": Mapping(words, map); break;
             case "measure": Write($"measures/{IdOf(pairs)}.yaml", map); Pipeline("measures", "[shipped, measures]"); break;
-            case "example": Write("measures/x.yaml", $"{{id: x, title: X, eligible: emergency, met: first_pass, examples: [{map}]}}"); Pipeline("measures", "[shipped, measures/x.yaml]"); break;
+            case "example":
+                Write("measures/x.yaml", $"{{id: x, title: X, eligible: emergency, met: first_pass, examples: [{map}]}}");
+                Pipeline("measures", "[shipped, measures/x.yaml]");
+                break;
             case "flag": Listed("flags", "[shipped, flags.yaml]", map); break;
             case "rule": Listed("consistency", "[shipped, consistency.yaml]", map); break;
             case "change": Listed("changes", "changes.yaml", map); break;
             case "action": Listed("actions", "actions.yaml", map); break;
             case "fields": Write("fields.json", Fields(kind, map)); Pipeline("fields", "fields.json"); break;
-            case "derived": return DefinitionsHash.Of(new DefinitionPart("derived", DerivedFile.Read(YamlFile.Read($"- {map}", "derived.yaml"))));
+            case "derived":
+                return DefinitionsHash.Of(new DefinitionPart("derived", DerivedFile.Read(YamlFile.Read($"- {map}", "derived.yaml"))));
             case "counts": return Counts([.. pairs]);
             default: throw new ArgumentException($"docs/pipeline.md has a kind that the tests cannot load: {kind}");
         }
@@ -97,8 +106,10 @@ internal sealed class DefinitionFolder : IDisposable
     {
         "fields" or "fields tables" => map,
         "fields field" => $$"""{"fields": [{{map}}]}""",
-        "fields missingValues" => $$"""{"fields": [{"name": "x", "type": "string", "outcomes:identifying": "none", "missingValues": ["", {{map}}]}]}""",
-        "fields constraints" => $$"""{"fields": [{"name": "x", "type": "{{(map.Contains("enum", StringComparison.Ordinal) ? "string" : "integer")}}", "outcomes:identifying": "none", "constraints": {{map}}}]}""",
+        "fields missingValues" =>
+            $$"""{"fields": [{"name": "x", "type": "string", "outcomes:identifying": "none", "missingValues": ["", {{map}}]}]}""",
+        "fields constraints" =>
+            $$"""{"fields": [{"name": "x", "type": "{{(map.Contains("enum", StringComparison.Ordinal) ? "string" : "integer")}}", "outcomes:identifying": "none", "constraints": {{map}}}]}""",
         _ => $$"""{"fields": [{"name": "x", "type": "integer", "outcomes:identifying": "none", "{{kind.Split(' ')[1]}}": {{map}}}]}""",
     };
 

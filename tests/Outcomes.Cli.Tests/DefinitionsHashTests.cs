@@ -11,12 +11,14 @@ namespace Outcomes.Tests.Cli;
 /// </summary>
 public sealed class DefinitionsHashTests : IDisposable
 {
-    /// <summary>Keys that change no figure and no sentence, or are printed beside the hash, or name an input that has a hash of its own.</summary>
+    /// <summary>
+    /// Keys that change no figure and no sentence, or are printed beside the hash, or name an input that has a hash of its own.
+    /// </summary>
     private static readonly string[] Still =
     [
-        "pipeline|name", "pipeline|as_of", "pipeline|form", "pipeline|data", "pipeline|store", "pipeline form|fields", "pipeline form|attempts",
-        "pipeline sources|file", "pipeline sources|exported", "pipeline sources|mended", "pipeline capture|file", "mapping columns_checked|why",
-        "measure|examples", "flag|examples", "rule|examples", "example|given", "example|expect",
+        "pipeline|name", "pipeline|as_of", "pipeline|form", "pipeline|data", "pipeline|store", "pipeline form|fields",
+        "pipeline form|attempts", "pipeline sources|file", "pipeline sources|exported", "pipeline sources|mended", "pipeline capture|file",
+        "mapping columns_checked|why", "measure|examples", "flag|examples", "rule|examples", "example|given", "example|expect",
         "fields|$schema", "fields|title", "fields|description", "fields|fieldsMatch", "fields field|example",
     ];
 
@@ -124,7 +126,8 @@ public sealed class DefinitionsHashTests : IDisposable
         using var other = new DefinitionFolder();
         _folder.Reset();
         other.Reset();
-        foreach (var file in (string[])["pipeline.yaml", "mapping.yaml", "flags.yaml", "consistency.yaml", "changes.yaml", "actions.yaml", "measures/awake_first_pass.yaml"])
+        foreach (var file in (string[])["pipeline.yaml", "mapping.yaml", "flags.yaml", "consistency.yaml", "changes.yaml", "actions.yaml",
+            "measures/awake_first_pass.yaml"])
             other.Write(file, $"# A comment.\n\n{other.Read(file).Replace("\n", "\n\n", StringComparison.Ordinal)}");
         other.Write("fields.json", "\n" + other.Read("fields.json").Replace(": ", " :  ", StringComparison.Ordinal));
         Assert.NotEqual(_folder.Read("flags.yaml"), other.Read("flags.yaml"));
@@ -138,7 +141,8 @@ public sealed class DefinitionsHashTests : IDisposable
         {
             // Keys that can stand together: those that are required, and the first that is not.
             var rows = PipelinePage.Rows.Where(row => row.Kind == kind).ToArray();
-            Pair[] pairs = [.. rows.Where(row => row.IsRequired).Concat(rows.Where(row => !row.IsRequired).Take(1)).Select(row => new Pair(row.Key, row.Example))];
+            Pair[] pairs = [.. rows.Where(row => row.IsRequired).Concat(rows.Where(row => !row.IsRequired).Take(1))
+                .Select(row => new Pair(row.Key, row.Example))];
             Assert.True(_folder.Load(kind, pairs) == _folder.Load(kind, pairs.Reverse()), kind);
         }
     }
@@ -175,7 +179,8 @@ public sealed class DefinitionsHashTests : IDisposable
     {
         Assert.Equal("""{"x":{"Maximum":20,"Minimum":1.5}}""", Text(new Interval(1.50m, 20.00m)));
         Assert.Equal("""{"x":{"a":"1","b":"2"}}""", Text(new Dictionary<string, string> { ["b"] = "2", ["a"] = "1" }));
-        Assert.Equal("""{"x":[0.05,"2023-04","2026-03-31",true,"Quasi"]}""", Text(new object[] { 0.05, new Month(2023, 4), new DateOnly(2026, 3, 31), true, Identifying.Quasi }));
+        Assert.Equal("""{"x":[0.05,"2023-04","2026-03-31",true,"Quasi"]}""",
+            Text(new object[] { 0.05, new Month(2023, 4), new DateOnly(2026, 3, 31), true, Identifying.Quasi }));
     }
 
     // TimeSpan and float have no text that was agreed on: a definition that held one would be hashed by chance.

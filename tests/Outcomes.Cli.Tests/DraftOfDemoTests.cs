@@ -13,17 +13,21 @@ public sealed class DraftOfDemoTests
     [InlineData("attempts.csv", "attempts.yaml", true)]
     public void Nearly_every_column_gets_its_field_and_none_a_wrong_one(string export, string byHand, bool attempts)
     {
-        var draft = MappingDraft.Of(Assert.Single(DraftSource.Of(InRoot("synthetic-data", export), null, Vocabulary.Shipped)), "mapping.yaml", [], FieldDictionary.Shipped, Vocabulary.Shipped);
+        var draft = MappingDraft.Of(Assert.Single(DraftSource.Of(InRoot("synthetic-data", export), null, Vocabulary.Shipped)),
+            "mapping.yaml", [], FieldDictionary.Shipped, Vocabulary.Shipped);
         Assert.Equal(attempts, draft.Mapped.Any(field => field.Name == "attempt_no"));
         var path = Path.GetTempFileName();
         File.WriteAllText(path, draft.Text.ToString());
         var drafted = MappingFile.Read(path, "mapping.yaml");
         File.Delete(path);
         // What is derived from a heading is a second reading of it: which public holidays there are, no draft knows.
-        var expected = MappingFile.Read(InRoot("pipelines", "mappings", byHand), byHand).Columns.Where(column => column.Derive is null).ToDictionary(column => column.Column);
+        var expected = MappingFile.Read(InRoot("pipelines", "mappings", byHand), byHand).Columns.Where(column => column.Derive is null)
+            .ToDictionary(column => column.Column);
         Assert.All(drafted.Columns, column => Assert.Equal(expected[column.Column].Field, column.Field));
-        Assert.All(drafted.Columns, column => Assert.Equal((expected[column.Column].Pattern, expected[column.Column].Unit), (column.Pattern, column.Unit)));
-        Assert.All(drafted.Columns, column => Assert.All(column.Codes, code => Assert.Equal(expected[column.Column].Codes.GetValueOrDefault(code.Key, code.Value), code.Value)));
+        Assert.All(drafted.Columns,
+            column => Assert.Equal((expected[column.Column].Pattern, expected[column.Column].Unit), (column.Pattern, column.Unit)));
+        Assert.All(drafted.Columns, column => Assert.All(column.Codes,
+            code => Assert.Equal(expected[column.Column].Codes.GetValueOrDefault(code.Key, code.Value), code.Value)));
         Assert.True(drafted.Columns.Length >= 0.85 * expected.Count, $"{drafted.Columns.Length} of {expected.Count}");
     }
 
@@ -57,7 +61,8 @@ public sealed class DraftOfDemoTests
         var sample = ExportSample.Read(InRoot("synthetic-data", "baseline-500.csv"), "baseline-500.csv");
         var columns = sample.Headings.Select((heading, i) => ColumnProfile.Of(sample, heading, i)).ToList();
         var proposals = Proposer.Propose(columns, FieldDictionary.Shipped.Of(FieldDictionary.Procedure), Vocabulary.Shipped);
-        Assert.All(proposals.Where(proposal => proposal.Field is not null), proposal => Assert.Equal(right.GetValueOrDefault(proposal.Column.Heading, "(open)"), proposal.Field!.Name));
+        Assert.All(proposals.Where(proposal => proposal.Field is not null),
+            proposal => Assert.Equal(right.GetValueOrDefault(proposal.Column.Heading, "(open)"), proposal.Field!.Name));
         Assert.Equal(right.Count, proposals.Count(proposal => proposal.Field is not null));
     }
 

@@ -20,7 +20,8 @@ public sealed class DraftingTests
     [InlineData("Urgency (1=immediate, 2=urgent)", "urgency")]
     public void A_heading_is_likest_to_the_field_it_names(string heading, string expected)
     {
-        var fields = FieldDictionary.Shipped.Of(FieldDictionary.Procedure).OrderByDescending(field => Words.Likeness(heading, field)).ToList();
+        var fields = FieldDictionary.Shipped.Of(FieldDictionary.Procedure)
+            .OrderByDescending(field => Words.Likeness(heading, field)).ToList();
         Assert.Equal(expected, fields[0].Name);
         Assert.True(Words.Likeness(heading, fields[0]) > Words.Likeness(heading, fields[1]));
     }
@@ -46,7 +47,8 @@ public sealed class DraftingTests
     [InlineData("01/13/2026 01/05/2026", "MM/dd/yyyy")]
     [InlineData("5/1/2026 23/11/2026", "d/M/yyyy")]
     [InlineData("05-Jan-2026 06-Feb-2026", "dd-MMM-yyyy")]
-    public void A_date_format_is_named_when_a_cell_settles_it(string cells, string expected) => Assert.Equal(expected, DateForm.OfDates(Column("Date", cells.Split(' ')))!.Pattern);
+    public void A_date_format_is_named_when_a_cell_settles_it(string cells, string expected) =>
+        Assert.Equal(expected, DateForm.OfDates(Column("Date", cells.Split(' ')))!.Pattern);
 
     [Fact]
     public void A_date_format_that_no_cell_settles_or_that_is_mixed_is_left_open()
@@ -86,14 +88,16 @@ public sealed class DraftingTests
     [InlineData("Seen by", "Dr Nobody")]
     [InlineData("Ring", "020 7946 0123")]
     [InlineData("Dr Nobody", "1")]
-    public void An_identifying_column_is_suspected(string heading, string cell) => Assert.NotNull(Suspicion.Of(Column(heading, cell, cell, cell), Words));
+    public void An_identifying_column_is_suspected(string heading, string cell) =>
+        Assert.NotNull(Suspicion.Of(Column(heading, cell, cell, cell), Words));
 
     [Fact]
     public void A_column_of_hospital_numbers_names_or_free_text_is_suspected_and_codes_are_not()
     {
         Assert.NotNull(Suspicion.Of(Column("Ref", [.. Enumerable.Range(0, 40).Select(i => $"H{4_000_000 + (i * 1237)}")]), Words));
         Assert.NotNull(Suspicion.Of(Column("Who", [.. Enumerable.Range('a', 20).Select(c => $"Nob{(char)c} Invented")]), Words));
-        Assert.NotNull(Suspicion.Of(Column("Remarks", [.. Enumerable.Range(0, 20).Select(i => $"there was a lot to say about {i}")]), Words));
+        Assert.NotNull(
+            Suspicion.Of(Column("Remarks", [.. Enumerable.Range(0, 20).Select(i => $"there was a lot to say about {i}")]), Words));
         Assert.Null(Suspicion.Of(Column("Ref", [.. Enumerable.Range(1, 40).Select(i => $"R{i:000000}")]), Words));
         Assert.Null(Suspicion.Of(Column("Ref", [.. Enumerable.Range(1, 40).Select(i => $"R{i}")]), Words));
         Assert.Null(Suspicion.Of(Column("Where", "Emergency Department", "Intensive Care"), Words));
@@ -121,7 +125,8 @@ public sealed class DraftingTests
     public void Two_columns_that_claim_one_field_are_both_left_open()
     {
         var columns = new[] { Column("SpO2 lowest", "90", "85"), Column("Lowest SpO2", "91", "84"), Column("Sex", "M", "F") };
-        Assert.Equal([null, null, "sex"], Proposer.Propose(columns, FieldDictionary.Shipped.Of(FieldDictionary.Procedure), Words).Select(proposal => proposal.Field?.Name));
+        Assert.Equal([null, null, "sex"], Proposer.Propose(columns, FieldDictionary.Shipped.Of(FieldDictionary.Procedure), Words)
+            .Select(proposal => proposal.Field?.Name));
     }
 
     [Theory]
@@ -129,12 +134,14 @@ public sealed class DraftingTests
     [InlineData("vasopressor_given", "0 1 0")]
     [InlineData("Oxygen", "90 91 92")]
     public void A_heading_that_could_be_two_things_is_left_open(string heading, string cells) =>
-        Assert.Null(Assert.Single(Proposer.Propose([Column(heading, cells.Split(' '))], FieldDictionary.Shipped.Of(FieldDictionary.Procedure), Words)).Field);
+        Assert.Null(Assert.Single(Proposer.Propose([Column(heading, cells.Split(' '))],
+            FieldDictionary.Shipped.Of(FieldDictionary.Procedure), Words)).Field);
 
     [Fact]
     public void A_field_whose_values_the_cells_are_not_is_never_proposed()
     {
-        var proposals = Proposer.Propose([Column("Date", "yesterday", "today"), Column("SpO2 lowest", "low", "high"), Column("Age", "350", "420")], FieldDictionary.Shipped.Of(FieldDictionary.Procedure), Words);
+        var proposals = Proposer.Propose([Column("Date", "yesterday", "today"), Column("SpO2 lowest", "low", "high"),
+            Column("Age", "350", "420")], FieldDictionary.Shipped.Of(FieldDictionary.Procedure), Words);
         Assert.All(proposals, proposal => Assert.Null(proposal.Field));
     }
 
@@ -142,13 +149,15 @@ public sealed class DraftingTests
     [InlineData("Attempt 1 device|Attempt 2 device|Age", "Attempt {n} *")]
     [InlineData("attempt1_device|attempt1_outcome", "attempt{n}_*")]
     [InlineData("Attempts|Age|SpO2 at 2 min", null)]
-    public void Attempts_in_columns_are_recognised(string headings, string? pattern) => Assert.Equal(pattern, WideGroups.Find([.. headings.Split('|')])?.Pattern);
+    public void Attempts_in_columns_are_recognised(string headings, string? pattern) =>
+        Assert.Equal(pattern, WideGroups.Find([.. headings.Split('|')])?.Pattern);
 
     [Fact]
     public void A_legend_in_the_heading_explains_numbers()
     {
         var table = CodeTable.Of(Column("Urgency (1=arrest, 2=emergency, 3=urgent, 4=planned)", "1", "3", "4"), Field("urgency"), Words);
-        Assert.Equal(["1 immediate_arrest_or_periarrest", "3 urgent", "4 planned"], table.Words.Select(word => $"{word.Word.Word} {word.Value}"));
+        Assert.Equal(["1 immediate_arrest_or_periarrest", "3 urgent", "4 planned"],
+            table.Words.Select(word => $"{word.Word.Word} {word.Value}"));
         Assert.All(CodeTable.Of(Column("Senior present", "1", "2"), Field("senior_present"), Words).Words, word => Assert.Null(word.Value));
     }
 
@@ -162,5 +171,6 @@ public sealed class DraftingTests
     private static Field Field(string name) => FieldDictionary.Shipped.Find(FieldDictionary.Procedure, name)!;
 
     private static ColumnProfile Column(string heading, params string[] cells) =>
-        ColumnProfile.Of(new ExportSample([heading], ',', [.. cells.Select((cell, i) => new SampleRow(i + 2, [cell]))], 0, false), heading, 0);
+        ColumnProfile.Of(new ExportSample([heading], ',', [.. cells.Select((cell, i) => new SampleRow(i + 2, [cell]))], 0, false), heading,
+            0);
 }

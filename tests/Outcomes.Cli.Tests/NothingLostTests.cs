@@ -15,15 +15,20 @@ public sealed partial class NothingLostTests
     private const string Heading = "id,day,place,before,lowest,attempts,complications\n";
 
     private static readonly Gen<string> Day = Gen.Frequency(
-        (12, Gen.Int[1, 28].Select(day => string.Create(CultureInfo.InvariantCulture, $"2026-0{1 + (day % 2)}-{day:00}"))), (1, Of("31 of January", "", "2026-02-30", "2027-01-01")));
+        (12, Gen.Int[1, 28].Select(day => string.Create(CultureInfo.InvariantCulture, $"2026-0{1 + (day % 2)}-{day:00}"))),
+        (1, Of("31 of January", "", "2026-02-30", "2027-01-01")));
 
-    private static readonly Gen<string> Percent = Gen.Frequency((8, Gen.Int[60, 100].Select(value => value.ToString(CultureInfo.InvariantCulture))), (2, Of("", "x", "140", "=1+1", "-")));
+    private static readonly Gen<string> Percent = Gen.Frequency(
+        (8, Gen.Int[60, 100].Select(value => value.ToString(CultureInfo.InvariantCulture))), (2, Of("", "x", "140", "=1+1", "-")));
 
     private static readonly Gen<string> Place = Of("icu", "ed", "ward", "", "attic", "\"i\ncu\"", "\"ed\"");
 
     // A row without its key and line end; now and then a cell is lacking.
-    private static readonly Gen<string> Rest = Gen.Select(Day, Place, Percent, Percent, Of("1", "2", "3", "", "many"), Of("none", "aspiration;dental", "none;dental", "", "other thing"), Gen.Int[0, 15],
-        (day, place, before, lowest, attempts, complications, ragged) => ragged == 0 ? $"{day},{place},{before}" : $"{day},{place},{before},{lowest},{attempts},{complications}");
+    private static readonly Gen<string> Rest = Gen.Select(Day, Place, Percent, Percent, Of("1", "2", "3", "", "many"),
+        Of("none", "aspiration;dental", "none;dental", "", "other thing"), Gen.Int[0, 15],
+        (day, place, before, lowest, attempts, complications, ragged) => ragged == 0
+            ? $"{day},{place},{before}"
+            : $"{day},{place},{before},{lowest},{attempts},{complications}");
 
     private static readonly Gen<string> Blank = Of("", "", "", "\n", ",,,,,,\n");
 
@@ -61,7 +66,8 @@ public sealed partial class NothingLostTests
             var run = work.Run(string.Concat(rows));
             Assert.Equal(rows.Length, run.Accepted + run.Superseded + run.Quarantined);
             Assert.Equal(rows.Length, File.ReadLines(work.Output("tables", "ledger.csv")).Count() - 1);
-            Assert.Equal(run.Accepted, rows.Select(row => row.Split(',')[0]).Where(key => key.Length > 0).Distinct().Count(key => work.Accepted(key) == 1));
+            Assert.Equal(run.Accepted, rows.Select(row => row.Split(',')[0]).Where(key => key.Length > 0).Distinct()
+                .Count(key => work.Accepted(key) == 1));
         }, iter: 20, threads: 1);
 
     [Fact]
@@ -127,7 +133,8 @@ public sealed partial class NothingLostTests
         }
 
         /// <summary>How often a key was accepted in the last run.</summary>
-        public int Accepted(string key) => File.ReadLines(Output("tables", "ledger.csv")).Count(line => line.Contains($",{key},accepted,", StringComparison.Ordinal));
+        public int Accepted(string key) =>
+            File.ReadLines(Output("tables", "ledger.csv")).Count(line => line.Contains($",{key},accepted,", StringComparison.Ordinal));
 
         public void Dispose() => Directory.Delete(_folder, recursive: true);
 
@@ -145,7 +152,8 @@ public sealed partial class NothingLostTests
 
                 """);
             var pipeline = PipelineFile.Read(Path.Combine(_folder, "pipeline.yaml"), new Dictionary<string, string>());
-            var (code, _) = PipelineRun.Execute(pipeline, new RunRequest(null, pipeline.AsOf!.Value, Charts: false), Output(), new Progress(TextWriter.Null, false));
+            var (code, _) = PipelineRun.Execute(pipeline, new RunRequest(null, pipeline.AsOf!.Value, Charts: false), Output(),
+                new Progress(TextWriter.Null, false));
             Assert.Equal(ExitCode.Done, code);
             var total = JsonNode.Parse(File.ReadAllText(Output("run.json")))!["reconciliation"]!.AsArray()[^1]!;
             int Sum(string fate) => total[fate]!.GetValue<int>();
@@ -154,7 +162,8 @@ public sealed partial class NothingLostTests
         }
 
         private static string Measure(string id, string eligible, string met) =>
-            $"id: {id}\ntitle: Measure {id}\nkind: proportion\neligible: {eligible}\nmet: {met}\ndirection: none\nwhy: For this test.\nsource: Invented for this test.\n";
+            $"id: {id}\ntitle: Measure {id}\nkind: proportion\neligible: {eligible}\nmet: {met}\ndirection: none\nwhy: For this test.\n"
+                + "source: Invented for this test.\n";
 
         private void Write(string name, string text) => File.WriteAllText(Path.Combine(_folder, name), text);
     }

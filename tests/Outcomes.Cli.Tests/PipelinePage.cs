@@ -18,7 +18,9 @@ public sealed record KeyRow(string Kind, string Key, string Default, string Exam
 /// <summary>A file that docs/pipeline.md shows.</summary>
 public sealed record PageBlock(string Kind, string Text);
 
-/// <summary>docs/pipeline.md: its tables of keys and its examples of files, each under a marker that a reader of the page does not see.</summary>
+/// <summary>
+/// docs/pipeline.md: its tables of keys and its examples of files, each under a marker that a reader of the page does not see.
+/// </summary>
 internal static partial class PipelinePage
 {
     private static readonly Lazy<string> Once = new(() =>
@@ -47,17 +49,22 @@ internal static partial class PipelinePage
             if (Row().Match(line) is not { Success: true } row)
                 throw new FormatException($"docs/pipeline.md: a row of keys is not `key`, text, default, `example`: {line}");
             var key = row.Groups["key"].Value;
-            var kind = kinds.Length == 1 ? kinds[0] : kinds.Single(each => key.StartsWith(each.Split(' ')[^1] + ": ", StringComparison.Ordinal));
-            yield return new KeyRow(kind, kinds.Length == 1 ? key : key[(kind.Split(' ')[^1].Length + 2)..], row.Groups["default"].Value, row.Groups["example"].Value);
+            var kind = kinds.Length == 1
+                ? kinds[0]
+                : kinds.Single(each => key.StartsWith(each.Split(' ')[^1] + ": ", StringComparison.Ordinal));
+            yield return new KeyRow(kind, kinds.Length == 1 ? key : key[(kind.Split(' ')[^1].Length + 2)..], row.Groups["default"].Value,
+                row.Groups["example"].Value);
         }
     }
 
-    [GeneratedRegex(@"^<!-- keys: (?<kinds>.+) -->\n\| key \| what it does \| default \| example \|\n\| --- \| --- \| --- \| --- \|\n(?<rows>(?:\|.*\n)+)", RegexOptions.Multiline)]
+    [GeneratedRegex(@"^<!-- keys: (?<kinds>.+) -->\n\| key \| what it does \| default \| example \|\n\| --- \| --- \| --- \| --- "
+        + @"\|\n(?<rows>(?:\|.*\n)+)", RegexOptions.Multiline)]
     private static partial Regex Tables();
 
     [GeneratedRegex(@"^\| `(?<key>[^`]+)` \| (?<what>[^|]+) \| (?<default>[^|]+) \| `(?<example>[^`]+)` \|$")]
     private static partial Regex Row();
 
-    [GeneratedRegex(@"^<!-- (?:yaml|json|csv): (?<kind>\w+) -->\n```(?:yaml|json|csv)\n(?<text>.*?)^```$", RegexOptions.Multiline | RegexOptions.Singleline)]
+    [GeneratedRegex(@"^<!-- (?:yaml|json|csv): (?<kind>\w+) -->\n```(?:yaml|json|csv)\n(?<text>.*?)^```$",
+        RegexOptions.Multiline | RegexOptions.Singleline)]
     private static partial Regex Examples();
 }

@@ -20,7 +20,8 @@ public sealed partial class PipelinePageTests : IDisposable
 
     [Fact]
     public void The_page_has_a_table_for_every_kind_of_map_and_no_other() =>
-        Assert.Equal(Parsers.Keys.Order(StringComparer.Ordinal), PipelinePage.Rows.Select(row => row.Kind).Distinct().Order(StringComparer.Ordinal));
+        Assert.Equal(Parsers.Keys.Order(StringComparer.Ordinal), PipelinePage.Rows.Select(row => row.Kind).Distinct()
+            .Order(StringComparer.Ordinal));
 
     [Theory]
     [MemberData(nameof(Kinds))]
@@ -61,7 +62,8 @@ public sealed partial class PipelinePageTests : IDisposable
     public void A_default_written_out_changes_nothing(string kind)
     {
         foreach (var row in RowsOf(kind).Where(row => row.DefaultValue is not null))
-            Assert.True(_folder.Load(kind, Required(kind)) == _folder.Load(kind, With(kind, row.Key, row.DefaultValue!)), $"{kind}, {row.Key}");
+            Assert.True(_folder.Load(kind, Required(kind)) == _folder.Load(kind, With(kind, row.Key, row.DefaultValue!)),
+                $"{kind}, {row.Key}");
     }
 
     [Fact]
@@ -87,19 +89,24 @@ public sealed partial class PipelinePageTests : IDisposable
 
     private static IEnumerable<KeyRow> RowsOf(string kind) => PipelinePage.Rows.Where(row => row.Kind == kind);
 
-    private static IEnumerable<Pair> Required(string kind) => RowsOf(kind).Where(row => row.IsRequired).Select(row => new Pair(row.Key, row.Example));
+    private static IEnumerable<Pair> Required(string kind) =>
+        RowsOf(kind).Where(row => row.IsRequired).Select(row => new Pair(row.Key, row.Example));
 
-    private static IEnumerable<Pair> With(string kind, string key, string value) => Required(kind).Where(pair => pair.Key != key).Append(new Pair(key, value));
+    private static IEnumerable<Pair> With(string kind, string key, string value) =>
+        Required(kind).Where(pair => pair.Key != key).Append(new Pair(key, value));
 
     private static Dictionary<string, ImmutableArray<string>> KeysOfParsers()
     {
-        var keys = Directory.EnumerateFiles(AppContext.BaseDirectory, "*utcomes*.dll").Select(file => Path.GetFileNameWithoutExtension(file))
+        var keys = Directory.EnumerateFiles(AppContext.BaseDirectory, "*utcomes*.dll")
+            .Select(file => Path.GetFileNameWithoutExtension(file))
             .Where(name => !name.EndsWith(".Tests", StringComparison.Ordinal)).SelectMany(name => Assembly.Load(name).GetTypes())
-            .SelectMany(type => type.GetFields(BindingFlags.Static | BindingFlags.Public | BindingFlags.NonPublic)).Where(field => field.FieldType == typeof(YamlKeys))
+            .SelectMany(type => type.GetFields(BindingFlags.Static | BindingFlags.Public | BindingFlags.NonPublic))
+            .Where(field => field.FieldType == typeof(YamlKeys))
             .Select(field => (YamlKeys)field.GetValue(null)!).ToDictionary(each => each.Kind, each => each.Names);
         keys.Add("fields", DictionaryKeys.LocalFile);
         keys.Add("fields tables", DictionaryKeys.Tables);
-        keys.Add("fields field", [.. DictionaryKeys.Field.Concat(Enum.GetValues<FieldType>().SelectMany(type => DictionaryKeys.FieldOf(type))).Distinct()]);
+        keys.Add("fields field",
+            [.. DictionaryKeys.Field.Concat(Enum.GetValues<FieldType>().SelectMany(type => DictionaryKeys.FieldOf(type))).Distinct()]);
         keys.Add("fields constraints", [.. Enum.GetValues<FieldType>().SelectMany(type => DictionaryKeys.ConstraintsOf(type)).Distinct()]);
         keys.Add("fields outcomes:plausible", DictionaryKeys.Range);
         keys.Add("fields missingValues", DictionaryKeys.MissingWord);

@@ -54,9 +54,11 @@ public sealed class DeterminismTests(SharedRuns runs)
 
     // Made once for all of these tests.
     private async Task<Workspace> First(string pipeline) =>
-        (await runs.Get($"as it stands: {pipeline}", Workspace.WithShippedPipelines, Plain, "run", Path.Combine("pipelines", pipeline), "--out", "out")).Workspace;
+        (await runs.Get($"as it stands: {pipeline}", Workspace.WithShippedPipelines, Plain, "run", Path.Combine("pipelines", pipeline),
+            "--out", "out")).Workspace;
 
-    private static async Task<string> Run(Workspace workspace, Dictionary<string, string?> environment, string pipeline, string name = "out")
+    private static async Task<string> Run(
+        Workspace workspace, Dictionary<string, string?> environment, string pipeline, string name = "out")
     {
         var result = await ToolProcess.Run(workspace.Folder, environment, "run", Path.Combine("pipelines", pipeline), "--out", name);
         Assert.True(result.Exit == 0, result.ToString());

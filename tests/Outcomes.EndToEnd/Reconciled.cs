@@ -8,7 +8,8 @@ internal static class Reconciled
 {
     /// <summary>Each row as <c>file:line key fate rule</c>.</summary>
     public static string[] Ledger(string output) =>
-        [.. CsvTable.Read(output, "tables", "ledger.csv").Rows.Select(row => $"{row["file"]}:{row["line"]} {row["record_id"]} {row["fate"]} {row["rule"]}".TrimEnd())];
+        [.. CsvTable.Read(output, "tables", "ledger.csv").Rows
+            .Select(row => $"{row["file"]}:{row["line"]} {row["record_id"]} {row["fate"]} {row["rule"]}".TrimEnd())];
 
     /// <summary>The sums over all files, which must reconcile with the rows in.</summary>
     public static (int Accepted, int Superseded, int Quarantined) Total(string output)
@@ -22,7 +23,8 @@ internal static class Reconciled
     /// <summary>January's count as <c>met/eligible+missing</c>.</summary>
     public static string January(string output)
     {
-        var row = Assert.Single(CsvTable.Read(output, "tables", "counts.csv").Rows, row => row["period"] == "2026-01" && row["stratum"] == "all");
+        var row = Assert.Single(CsvTable.Read(output, "tables", "counts.csv").Rows,
+            row => row["period"] == "2026-01" && row["stratum"] == "all");
         return $"{row["met"]}/{row["eligible"]}+{row["missing"]}";
     }
 }

@@ -17,16 +17,20 @@ public class AttemptTests
         using var place = new Workplace();
         var source = place.Read(
             "record_id,event_date,attempt1_outcome,attempt1_took,attempt2_outcome,attempt2_took,attempt1_remark,attempt1_nonsense\n"
-            + "R1,2024-01-31,no_view,1,success,0.5,words,x\nR2,2024-01-31,,,,,,\nR3,2024-01-31,bad,90,,,,\nR4,2024-01-31,,,unknown,,,\n", Wide);
+            + "R1,2024-01-31,no_view,1,success,0.5,words,x\nR2,2024-01-31,,,,,,\nR3,2024-01-31,bad,90,,,,\nR4,2024-01-31,,,unknown,,,\n",
+            Wide);
         Assert.Equal(
             ["0 2 R1 1 no_view 60", "0 2 R1 2 success 30", "2 4 R3 1  ", "3 5 R4 2  "],
-            Stored.Rows(source.Stored.Attempts).Select(row => string.Join(' ', row["row"], row["line"], row["record_id"], row["attempt_no"], row["outcome"], row["seconds"])).Order(StringComparer.Ordinal));
+            Stored.Rows(source.Stored.Attempts).Select(row => string.Join(' ', row["row"], row["line"], row["record_id"], row["attempt_no"],
+                row["outcome"], row["seconds"])).Order(StringComparer.Ordinal));
         Assert.Equal(["not_allowed 4:3 outcome", "out_of_range 4:4 seconds"], Stored.Notes(source));
         Assert.Equal(
             ["attempt 2 1 outcome invalid", "attempt 2 1 seconds invalid", "attempt 3 2 outcome unknown"],
-            Stored.Rows(source.Stored.Reasons).Select(row => string.Join(' ', row["tab"], row["row"], row["attempt_no"], row["field"], row["reason"])).Order(StringComparer.Ordinal));
+            Stored.Rows(source.Stored.Reasons).Select(row => string.Join(' ', row["tab"], row["row"], row["attempt_no"], row["field"],
+                row["reason"])).Order(StringComparer.Ordinal));
         Assert.Equal(["outcome", "seconds"], source.Stored.AttemptFields.Order(StringComparer.Ordinal));
-        Assert.Equal(["None", "CellFault", "HasAttempts"], Stored.Index(source).SelectMany(row => row.Split('|')[3].Split(", ")).Distinct().Order(StringComparer.Ordinal)
+        Assert.Equal(["None", "CellFault", "HasAttempts"], Stored.Index(source).SelectMany(row => row.Split('|')[3].Split(", ")).Distinct()
+            .Order(StringComparer.Ordinal)
             .OrderBy(mark => mark == "None" ? 0 : 1));
     }
 
@@ -34,11 +38,14 @@ public class AttemptTests
     public void A_file_of_attempts_is_a_source_of_attempts_alone()
     {
         using var place = new Workplace();
-        var source = place.Read("record_id,attempt_no,outcome\nR1,1,no_view\nR1,2,success\nR1,x,success\nR1,41,success\nR1,,success\n,1,success\n", Maps.Attempts);
+        var source = place.Read("record_id,attempt_no,outcome\nR1,1,no_view\nR1,2,success\nR1,x,success\nR1,41,success\nR1,,success\n"
+            + ",1,success\n", Maps.Attempts);
         Assert.Empty(source.Stored.Records);
         Assert.True(source.Stored.RowsAreAttempts);
-        Assert.Equal(["R1 1 no_view", "R1 2 success"], Stored.Rows(source.Stored.Attempts).Take(2).Select(row => string.Join(' ', row["record_id"], row["attempt_no"], row["outcome"])));
-        Assert.Equal(["not_integer 4:2 attempt_no", "out_of_range 5:2 attempt_no", "missing 6:2 attempt_no", "missing 7:1 record_id"], Stored.Notes(source));
+        Assert.Equal(["R1 1 no_view", "R1 2 success"], Stored.Rows(source.Stored.Attempts).Take(2)
+            .Select(row => string.Join(' ', row["record_id"], row["attempt_no"], row["outcome"])));
+        Assert.Equal(["not_integer 4:2 attempt_no", "out_of_range 5:2 attempt_no", "missing 6:2 attempt_no", "missing 7:1 record_id"],
+            Stored.Notes(source));
     }
 
     [Fact]

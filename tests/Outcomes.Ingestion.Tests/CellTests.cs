@@ -60,10 +60,12 @@ public class CellTests
     [InlineData("dental;burn", "  ", "not_allowed", "invalid")]
     [InlineData("dental;unknown", "  ", "not_allowed", "invalid")]
     [InlineData(";", "  ", "not_allowed", "invalid")]
-    public void A_set_is_a_yes_or_no_a_value_and_all_missing_when_blank(string cell, string stored, string? rule = null, string? reason = null)
+    public void A_set_is_a_yes_or_no_a_value_and_all_missing_when_blank(
+        string cell, string stored, string? rule = null, string? reason = null)
     {
         using var place = new Workplace();
-        var source = place.Read($"record_id,event_date,complication\nR1,2024-01-31,{cell}\n", Maps.Of("record_id", "event_date", "complication"));
+        var source = place.Read($"record_id,event_date,complication\nR1,2024-01-31,{cell}\n",
+            Maps.Of("record_id", "event_date", "complication"));
         var row = Assert.Single(Stored.Rows(source.Stored.Records));
         Assert.Equal(stored, string.Join(' ', row["complication_none"], row["complication_aspiration"], row["complication_dental"]));
         Assert.Equal(rule is null ? [] : [$"{rule} 2:3 complication"], Stored.Notes(source));
@@ -94,7 +96,8 @@ public class CellTests
         ]);
         using var place = new Workplace();
         var source = place.Read(
-            "Case,When,Where,Preox (s),Lowest,Problems\nR1,31/01/2024,1,180,0.97,T+aspiration\nR2,01/02/2024,A&E,90,-9,0\nR3,02/01/2024,?,7201,0.19,T\nR4,03/01/2024,ward,,0.29,\n", mapping);
+            "Case,When,Where,Preox (s),Lowest,Problems\nR1,31/01/2024,1,180,0.97,T+aspiration\nR2,01/02/2024,A&E,90,-9,0\n"
+                + "R3,02/01/2024,?,7201,0.19,T\nR4,03/01/2024,ward,,0.29,\n", mapping);
         var rows = Stored.Rows(source.Stored.Records);
         Assert.Equal(["2024-01-31", "2024-02-01", "2024-01-02", "2024-01-03"], rows.Select(row => row["event_date"]));
         Assert.Equal(["icu", "ed", null, "ward"], rows.Select(row => row["location_type"]));
@@ -102,7 +105,8 @@ public class CellTests
         Assert.Equal(["97", null, null, "29"], rows.Select(row => row["spo2_min"]));
         Assert.Equal(["yes", "no", "yes", null], rows.Select(row => row["complication_dental"]));
         Assert.Equal(
-            ["procedure 1 0 spo2_min not_recorded", "procedure 2 0 location_type unknown", "procedure 2 0 preox_min invalid", "procedure 2 0 spo2_min invalid"],
+            ["procedure 1 0 spo2_min not_recorded", "procedure 2 0 location_type unknown", "procedure 2 0 preox_min invalid",
+                "procedure 2 0 spo2_min invalid"],
             Reasons(source.Stored.Reasons));
         Assert.Equal(["out_of_range 4:4 preox_min", "out_of_range 4:5 spo2_min", "implausible 5:5 spo2_min"], Stored.Notes(source));
     }
@@ -125,11 +129,16 @@ public class CellTests
     {
         var mapping = Maps.Of("record_id", "event_date") with
         {
-            Constants = [new ConstantMapping("location_type", "ward", 9), new ConstantMapping("spo2_min", "not_applicable", 10), new ConstantMapping("site", "north", 11)],
+            Constants =
+            [
+                new ConstantMapping("location_type", "ward", 9), new ConstantMapping("spo2_min", "not_applicable", 10),
+                new ConstantMapping("site", "north", 11)
+            ],
         };
         using var place = new Workplace();
         var source = place.Read("record_id,event_date\nR1,2024-01-31\nR2,2024-01-31\n", mapping);
-        Assert.Equal(["ward/north/", "ward/north/"], Stored.Rows(source.Stored.Records).Select(row => $"{row["location_type"]}/{row["site"]}/{row["spo2_min"]}"));
+        Assert.Equal(["ward/north/", "ward/north/"],
+            Stored.Rows(source.Stored.Records).Select(row => $"{row["location_type"]}/{row["site"]}/{row["spo2_min"]}"));
         Assert.Equal(["procedure 0 0 spo2_min not_applicable", "procedure 1 0 spo2_min not_applicable"], Reasons(source.Stored.Reasons));
         Assert.Empty(Stored.Notes(source));
         Assert.Contains("spo2_min", source.Stored.ProcedureFields);
@@ -151,9 +160,12 @@ public class CellTests
     [Fact]
     public void A_range_of_dates_or_times_is_explained_in_dates_and_times()
     {
-        Assert.Contains("of 2000-01-01 or more;", CellRules.Explain(CellRule.OutOfRange, Maps.Dictionary.Find("procedure", "event_date")), StringComparison.Ordinal);
-        Assert.Contains("of 06:00 or more;", CellRules.Explain(CellRule.OutOfRange, Maps.Dictionary.Find("procedure", "event_time")), StringComparison.Ordinal);
-        Assert.Contains("20 to 100 in %", CellRules.Explain(CellRule.OutOfRange, Maps.Dictionary.Find("procedure", "spo2_min")), StringComparison.Ordinal);
+        Assert.Contains("of 2000-01-01 or more;", CellRules.Explain(CellRule.OutOfRange, Maps.Dictionary.Find("procedure", "event_date")),
+            StringComparison.Ordinal);
+        Assert.Contains("of 06:00 or more;", CellRules.Explain(CellRule.OutOfRange, Maps.Dictionary.Find("procedure", "event_time")),
+            StringComparison.Ordinal);
+        Assert.Contains("20 to 100 in %", CellRules.Explain(CellRule.OutOfRange, Maps.Dictionary.Find("procedure", "spo2_min")),
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -165,9 +177,12 @@ public class CellTests
     }
 
     private static string[] Reasons(ImmutableArray<string> files) => files.IsEmpty ? [] :
-        [.. Stored.Rows(files).Select(row => string.Create(CultureInfo.InvariantCulture, $"{row["tab"]} {row["row"]} {row["attempt_no"]} {row["field"]} {row["reason"]}")).Order(StringComparer.Ordinal)];
+        [.. Stored.Rows(files).Select(row => string.Create(CultureInfo.InvariantCulture,
+            $"{row["tab"]} {row["row"]} {row["attempt_no"]} {row["field"]} {row["reason"]}")).Order(StringComparer.Ordinal)];
 
-    private static ImmutableDictionary<string, string> Map(params (string Word, string Value)[] codes) => codes.ToImmutableDictionary(code => code.Word, code => code.Value);
+    private static ImmutableDictionary<string, string> Map(params (string Word, string Value)[] codes) =>
+        codes.ToImmutableDictionary(code => code.Word, code => code.Value);
 
-    private static ImmutableDictionary<string, MissingReason> Reasons(params (string Word, MissingReason Reason)[] words) => words.ToImmutableDictionary(word => word.Word, word => word.Reason);
+    private static ImmutableDictionary<string, MissingReason> Reasons(params (string Word, MissingReason Reason)[] words) =>
+        words.ToImmutableDictionary(word => word.Word, word => word.Reason);
 }

@@ -37,7 +37,8 @@ public class DatePatternTests
     [InlineData("dd/MM/yyyy", "-1/02/2024")]
     [InlineData("dd/MM/yyyy HH:mm", "31/12/2024 24:00")]
     [InlineData("dd/MM/yyyy HH:mm", "31/12/2024 12:60")]
-    public void No_date(string pattern, string cell) => Assert.False(DatePattern.ForDates(pattern)!.TryDate(Encoding.UTF8.GetBytes(cell), out _));
+    public void No_date(string pattern, string cell) =>
+        Assert.False(DatePattern.ForDates(pattern)!.TryDate(Encoding.UTF8.GetBytes(cell), out _));
 
     [Theory]
     [InlineData("dd/MM/yy")]

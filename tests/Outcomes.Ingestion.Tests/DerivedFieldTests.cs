@@ -49,11 +49,16 @@ public class DerivedFieldTests
             Columns =
             [
                 .. Maps.Of("record_id", "event_date").Columns,
-                Derived("hour_band", "Time", DeriveFrom.Time, null) with { Missing = ImmutableDictionary<string, MissingReason>.Empty.Add("n/k", MissingReason.Unknown) },
+                Derived("hour_band", "Time", DeriveFrom.Time, null) with
+                {
+                    Missing = ImmutableDictionary<string, MissingReason>.Empty.Add("n/k", MissingReason.Unknown)
+                },
                 Derived("age_band", "Age", DeriveFrom.Age, null),
             ],
         };
-        var source = Ingest.Read(new SourceRequest("s", 0, place.File("record_id,event_date,Time,Age\nR1,2026-01-31,07:41,67\nR2,2026-01-31,25:10,121\nR3,2026-01-31,n/k,6.5\nR4,2026-01-31,,\n"u8.ToArray()), "s.csv", mapping), FieldDictionary.Shipped, place.Store);
+        var source = Ingest.Read(new SourceRequest("s", 0, place.File(
+            "record_id,event_date,Time,Age\nR1,2026-01-31,07:41,67\nR2,2026-01-31,25:10,121\nR3,2026-01-31,n/k,6.5\nR4,2026-01-31,,\n"u8
+                .ToArray()), "s.csv", mapping), FieldDictionary.Shipped, place.Store);
         Assert.Equal(["not_time 3:3 hour_band", "out_of_range 3:4 age_band", "not_integer 4:4 age_band"], Stored.Notes(source));
         var rows = Stored.Rows(source.Stored.Records);
         Assert.Equal(["22-08 60-74", " ", " ", " "], rows.Select(row => $"{row["hour_band"]} {row["age_band"]}"));
@@ -67,7 +72,8 @@ public class DerivedFieldTests
     public void An_exact_value_beside_its_band_is_refused()
     {
         var columns = Maps.Of("record_id", "event_date", "age_years").Columns.Add(Derived("age_band", "age_years", DeriveFrom.Age, null));
-        var failure = Assert.Throws<Failure>(() => RowPlan.Make(Maps.Small with { Columns = columns }, FieldDictionary.Shipped, ["record_id", "event_date", "age_years"], "x.csv"));
+        var failure = Assert.Throws<Failure>(() => RowPlan.Make(Maps.Small with { Columns = columns }, FieldDictionary.Shipped,
+            ["record_id", "event_date", "age_years"], "x.csv"));
         Assert.Contains("`age_years` would be stored", failure.Message, StringComparison.Ordinal);
     }
 
@@ -75,7 +81,8 @@ public class DerivedFieldTests
     public void Bands_that_leave_a_gap_or_overlap_are_refused()
     {
         foreach (string[] allowed in (string[][])[["08-18", "18-22"], ["08-18", "17-08"], ["day", "night"]])
-            Assert.Throws<Failure>(() => new CellReader(new Field("hour_band", "procedure", FieldType.Code, "", "") { Allowed = [.. allowed] }, Derived("hour_band", "t", DeriveFrom.Time, null), "m.yaml"));
+            Assert.Throws<Failure>(() => new CellReader(new Field("hour_band", "procedure", FieldType.Code, "", "")
+            { Allowed = [.. allowed] }, Derived("hour_band", "t", DeriveFrom.Time, null), "m.yaml"));
     }
 
     [Fact]
@@ -83,8 +90,12 @@ public class DerivedFieldTests
     {
         using var place = new Workplace();
         var mapping = Maps.Of("record_id", "event_date", "spo2_min") with { Text = "first of two" };
-        mapping = mapping with { Columns = mapping.Columns.SetItem(2, mapping.Columns[2] with { Column = "monitor", Others = ["chart", "recalled"] }) };
-        var source = place.Read("record_id,event_date,monitor,chart,recalled\nR1,2026-01-31,91,80,70\nR2,2026-01-31, ,85,70\nR3,2026-01-31,,,75\nR4,2026-01-31,,,\nR5,2026-01-31,,low,60\n", mapping);
+        mapping = mapping with
+        {
+            Columns = mapping.Columns.SetItem(2, mapping.Columns[2] with { Column = "monitor", Others = ["chart", "recalled"] })
+        };
+        var source = place.Read("record_id,event_date,monitor,chart,recalled\nR1,2026-01-31,91,80,70\nR2,2026-01-31, ,85,70\n"
+            + "R3,2026-01-31,,,75\nR4,2026-01-31,,,\nR5,2026-01-31,,low,60\n", mapping);
         Assert.Equal(["91", "85", "75", null, null], Stored.Rows(source.Stored.Records).Select(row => row["spo2_min"]));
         Assert.Equal(["not_integer 6:4 spo2_min"], Stored.Notes(source));
     }
@@ -97,7 +108,8 @@ public class DerivedFieldTests
         var field = FieldDictionary.Shipped.Find(FieldDictionary.Procedure, name)!;
         var buffer = new ColumnBuffer(field);
         buffer.Reset(1);
-        Assert.Equal(CellRule.None, new CellReader(field, Derived(name, "c", from, pattern, holidays), "m.yaml").Read(System.Text.Encoding.UTF8.GetBytes(cell), buffer, 0, out _));
+        Assert.Equal(CellRule.None, new CellReader(field, Derived(name, "c", from, pattern, holidays), "m.yaml")
+            .Read(System.Text.Encoding.UTF8.GetBytes(cell), buffer, 0, out _));
         return field.Allowed[buffer.Ints[0]];
     }
 }

@@ -42,7 +42,8 @@ public class ExportSampleTests
     [InlineData("Audit, invented\nRef;Where;pH\nr1;ed, resus;7,3\n", 2)]
     [InlineData("sep=;\nAudit\nRef;Where;pH\nr1;ed;7,3\n", 3)]
     [InlineData("\"Two\nlines, of a title\"\nRef,Where\nr1,ed\n", 3)]
-    public void Title_rows_above_the_headings_are_found(string text, int headerRow) => Assert.Equal(headerRow, Sample(Encoding.UTF8.GetBytes(text)).HeaderRow);
+    public void Title_rows_above_the_headings_are_found(string text, int headerRow) =>
+        Assert.Equal(headerRow, Sample(Encoding.UTF8.GetBytes(text)).HeaderRow);
 
     [Fact]
     public void Lines_are_those_of_the_file_and_the_limit_is_kept()
@@ -58,7 +59,8 @@ public class ExportSampleTests
     public void A_workbook_gives_its_sheets_and_of_one_its_typed_cells()
     {
         var path = Path.Combine(Fixtures.Folder, "exports", "workbook.xlsx");
-        Assert.Equal(["2 Cases Case ID", "3 Attempts Case ID"], ExportSample.Sheets(path, "x").Select(sheet => $"{sheet.Place} {sheet.Name} {sheet.Headings[0]}"));
+        Assert.Equal(["2 Cases Case ID", "3 Attempts Case ID"],
+            ExportSample.Sheets(path, "x").Select(sheet => $"{sheet.Place} {sheet.Name} {sheet.Headings[0]}"));
         var sample = ExportSample.Read(path, "x", 3, "Cases");
         Assert.Equal((SourceFormat.Workbook, null, 5), (sample.Format, sample.Separator, sample.HeaderRow));
         Assert.Equal([6, 7, 8], sample.Rows.Select(row => row.Line));

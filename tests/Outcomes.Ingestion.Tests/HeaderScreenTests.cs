@@ -28,15 +28,16 @@ public class HeaderScreenTests
     [InlineData("Site")]
     public void A_heading_that_does_not(string heading) => Assert.False(HeaderScreen.NamesAnIdentifier(heading));
 
-    // NHS number check: modulus 11, weights 10 to 2 (NHS Data Dictionary, "NHS NUMBER"). The numbers lie in the range kept for tests, 999 000 0000 and up;
-    // check digits worked by hand: 9*10+9*9+9*8 = 243, +0 ... = 243; 243 mod 11 = 1; 11-1 = 10 -> 999 000 000x has no valid digit;
-    // 999 000 0018: 243 + 1*2 = 245, 245 mod 11 = 3, 11-3 = 8.
+    // NHS number check: modulus 11, weights 10 to 2 (NHS Data Dictionary, "NHS NUMBER"). The numbers lie in the range kept for tests, 999
+    // 000 0000 and up; check digits worked by hand: 9*10+9*9+9*8 = 243, +0 ... = 243; 243 mod 11 = 1; 11-1 = 10 -> 999 000 000x has no
+    // valid digit; 999 000 0018: 243 + 1*2 = 245, 245 mod 11 = 3, 11-3 = 8.
     [Theory]
     [InlineData("9990000018", true)]
     [InlineData("9990000017", false)]
     [InlineData("9990000000", false)]
     [InlineData("999000001", false)]
-    public void The_check_digit_is_modulus_11(string digits, bool passes) => Assert.Equal(passes, TenDigits.Pass(System.Text.Encoding.ASCII.GetBytes(digits)));
+    public void The_check_digit_is_modulus_11(string digits, bool passes) =>
+        Assert.Equal(passes, TenDigits.Pass(System.Text.Encoding.ASCII.GetBytes(digits)));
 
     [Theory]
     [InlineData("999 000 0018", true)]

@@ -43,7 +43,8 @@ public class HeadingTests
     [Fact]
     public void The_first_identifying_value_is_named_whichever_block_holds_it()
     {
-        var text = "record_id,event_date,spo2_min,location_type,DOB\n" + string.Concat(Enumerable.Range(0, 60).Select(i => $"{Row},{(i >= 30 ? "x" : "")}\n"));
+        var text = "record_id,event_date,spo2_min,location_type,DOB\n"
+            + string.Concat(Enumerable.Range(0, 60).Select(i => $"{Row},{(i >= 30 ? "x" : "")}\n"));
         for (var size = 20; size < 400; size += 37)
         {
             using var place = new Workplace();
@@ -93,7 +94,9 @@ public class HeadingTests
             (keys with { Columns = keys.Columns.Add(Column("checked") with { Unit = "s" }) }, "no unit"),
             (keys with { Columns = keys.Columns.Add(Column("checked") with { Pattern = "HH:mm" }) }, "no date"),
             (keys with { Columns = keys.Columns.Add(Column("event_time") with { Pattern = "hh:mm" }) }, "no time pattern"),
-            (keys with { Columns = keys.Columns.Add(Column("location_type") with { Codes = ImmutableDictionary<string, string>.Empty.Add("1", "theatre") }) }, "is no value"),
+            (keys with
+            { Columns = keys.Columns.Add(Column("location_type") with
+            { Codes = ImmutableDictionary<string, string>.Empty.Add("1", "theatre") }) }, "is no value"),
             (keys with { Constants = [new ConstantMapping("location_type", "theatre", 7)] }, "no value of field"),
             (keys with { Constants = [new ConstantMapping("event_date", "2024-01-31", 7)] }, "both a column and a constant"),
             (Maps.Of("event_date") with { Constants = [new ConstantMapping("record_id", "R1", 7)] }, "key"),

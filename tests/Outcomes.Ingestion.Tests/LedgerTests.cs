@@ -37,7 +37,8 @@ public class LedgerTests
     [InlineData("R1 R1! R1", "AQQ")]
     [InlineData("R1- R1", "WQ")]
     [InlineData("R1 R1-", "AQ")]
-    public void Under_first_the_first_row_counts_good_or_not(string rows, string fates) => Assert.Equal(fates, Fates(rows, DuplicatePolicy.First));
+    public void Under_first_the_first_row_counts_good_or_not(string rows, string fates) =>
+        Assert.Equal(fates, Fates(rows, DuplicatePolicy.First));
 
     [Fact]
     public void The_rule_that_decided_is_named()
@@ -64,7 +65,8 @@ public class LedgerTests
     public void Strict_refuses_any_bad_cell_but_not_a_doubtful_one()
     {
         using var place = new Workplace();
-        var source = place.Read("record_id,event_date,spo2_min,state,a1_outcome\nR1,2024-01-31,x,,\nR2,2024-01-31,45,,\nR3,2024-01-31,,,\nR4,2024-01-31,97,,bad\nR5,2024-01-31,unknown,,\n", Records);
+        var source = place.Read("record_id,event_date,spo2_min,state,a1_outcome\nR1,2024-01-31,x,,\nR2,2024-01-31,45,,\nR3,2024-01-31,,,\n"
+            + "R4,2024-01-31,97,,bad\nR5,2024-01-31,unknown,,\n", Records);
         Assert.Equal("AAAAA", Stored.Fates(Stored.Keep(DuplicatePolicy.Last, strict: false, source), 0));
         var strict = Stored.Keep(DuplicatePolicy.Last, strict: true, source);
         Assert.Equal("QAAQA", Stored.Fates(strict, 0));
@@ -77,7 +79,8 @@ public class LedgerTests
     {
         using var place = new Workplace();
         var (old, corrected) = (place.Read(Table("R1 R2"), Records), place.Read(Table("R2 R1"), Records, order: 1));
-        var ledger = LedgerKeeper.Keep([old, corrected], new Dictionary<(int, int), string> { [(1, 1)] = "lowest_below_first" }, DuplicatePolicy.Last, strict: false);
+        var ledger = LedgerKeeper.Keep([old, corrected], new Dictionary<(int, int), string> { [(1, 1)] = "lowest_below_first" },
+            DuplicatePolicy.Last, strict: false);
         Assert.Equal(("AS", "AQ"), (Stored.Fates(ledger, 0), Stored.Fates(ledger, 1)));
         Assert.Equal("lowest_below_first", ledger.RuleOf(1, 1));
         Assert.Equal([new SetAside(0, false, 1), new SetAside(1, false, 1)], ledger.SetAside());
@@ -96,7 +99,8 @@ public class LedgerTests
     public void Sums_are_of_each_file_and_in_total()
     {
         using var place = new Workplace();
-        var ledger = Stored.Keep(DuplicatePolicy.Last, strict: false, place.Read(Table("R1 R1! R2 R3-"), Records), place.Read(Table("R1 R4"), Records, order: 1));
+        var ledger = Stored.Keep(DuplicatePolicy.Last, strict: false, place.Read(Table("R1 R1! R2 R3-"), Records),
+            place.Read(Table("R1 R4"), Records, order: 1));
         Assert.Equal(new Reconciliation("s0.csv", 4, 1, 1, 1, 1), ledger.Files[0]);
         Assert.Equal(new Reconciliation("s1.csv", 2, 2, 0, 0, 0), ledger.Files[1]);
         Assert.Equal(new Reconciliation("total", 6, 3, 1, 1, 1), ledger.Total);
@@ -107,10 +111,12 @@ public class LedgerTests
     {
         using var place = new Workplace();
         var records = place.Read(Table("R1 R2- R3! R4 R4"), Records);
-        var attempts = place.Read("record_id,attempt_no,outcome\nR1,1,success\nR2,1,success\nR3,1,success\nR4,1,success\nR9,1,success\n", Maps.Attempts, order: 1);
+        var attempts = place.Read("record_id,attempt_no,outcome\nR1,1,success\nR2,1,success\nR3,1,success\nR4,1,success\nR9,1,success\n",
+            Maps.Attempts, order: 1);
         var ledger = Stored.Keep(DuplicatePolicy.Last, strict: false, records, attempts);
         Assert.Equal("AWQAQ", Stored.Fates(ledger, 1));
-        Assert.Equal(["", "deleted", "attempt_without_record", "", "attempt_without_record"], Enumerable.Range(0, 5).Select(row => ledger.RuleOf(1, row)));
+        Assert.Equal(["", "deleted", "attempt_without_record", "", "attempt_without_record"],
+            Enumerable.Range(0, 5).Select(row => ledger.RuleOf(1, row)));
         Assert.Contains(new SetAside(1, true, 1), ledger.SetAside());
     }
 
@@ -128,7 +134,8 @@ public class LedgerTests
     public void A_newer_source_s_attempts_replace_all_older_ones()
     {
         using var place = new Workplace();
-        var records = place.Read("record_id,event_date,spo2_min,state,a1_outcome,a2_outcome\nR1,2024-01-31,97,,no_view,success\nR2,2024-01-31,97,,success,\n", Records);
+        var records = place.Read("record_id,event_date,spo2_min,state,a1_outcome,a2_outcome\nR1,2024-01-31,97,,no_view,success\n"
+            + "R2,2024-01-31,97,,success,\n", Records);
         var older = place.Read("record_id,attempt_no,outcome\nR1,1,success\nR1,2,success\n", Maps.Attempts, order: 1);
         var newer = place.Read("record_id,attempt_no,outcome\nR1,1,no_view\n", Maps.Attempts, order: 2);
         var ledger = Stored.Keep(DuplicatePolicy.Last, strict: false, records, older, newer);
@@ -146,7 +153,8 @@ public class LedgerTests
     {
         using var place = new Workplace();
         var ledger = Stored.Keep(DuplicatePolicy.Last, strict: false, place.Read(Table("R1"), Records),
-            place.Read("record_id,attempt_no,outcome\nR1,1,success\n", Maps.Attempts, order: 1), place.Read("record_id,attempt_no,outcome\nR1,0,no_view\n", Maps.Attempts, order: 2));
+            place.Read("record_id,attempt_no,outcome\nR1,1,success\n", Maps.Attempts, order: 1),
+            place.Read("record_id,attempt_no,outcome\nR1,0,no_view\n", Maps.Attempts, order: 2));
         Assert.Equal(("A", "Q"), (Stored.Fates(ledger, 1), Stored.Fates(ledger, 2)));
     }
 
@@ -166,6 +174,8 @@ public class LedgerTests
     }
 
     // A row is its key; ! gives it a date that is none, - says that it is deleted.
-    private static string Table(string rows) => "record_id,event_date,spo2_min,state,a1_outcome\n" + string.Concat(rows.Split(' ', StringSplitOptions.RemoveEmptyEntries)
-        .Select(row => $"{row.Trim('!', '-')},{(row.Contains('!') ? "soon" : "2024-01-31")},97,{(row.Contains('-') ? "deleted" : "")},\n"));
+    private static string Table(string rows) =>
+        "record_id,event_date,spo2_min,state,a1_outcome\n" + string.Concat(rows.Split(' ', StringSplitOptions.RemoveEmptyEntries)
+            .Select(row =>
+                $"{row.Trim('!', '-')},{(row.Contains('!') ? "soon" : "2024-01-31")},97,{(row.Contains('-') ? "deleted" : "")},\n"));
 }

@@ -6,13 +6,19 @@ namespace Outcomes.Tests.Ingestion;
 /// <summary>The ledger as the design tells it, key by key in plain LINQ: to check the fast one by.</summary>
 internal static class NaiveLedger
 {
-    /// <summary>A row of a source; <paramref name="Attempt"/> is 0 where it is a record, <paramref name="Wide"/> where it carries attempts in columns.</summary>
-    public sealed record Row(int Source, int Place, string Key, int Attempt, bool BadKey, bool BadCell, bool Deleted, bool Wide, bool Refused);
+    /// <summary>
+    /// A row of a source; <paramref name="Attempt"/> is 0 where it is a record, <paramref name="Wide"/> where it carries
+    /// attempts in columns.
+    /// </summary>
+    public sealed record Row(
+        int Source, int Place, string Key, int Attempt, bool BadKey, bool BadCell, bool Deleted, bool Wide, bool Refused);
 
-    public static (Dictionary<Row, Fate> Fates, HashSet<Row> ReplacedWide) Keep(IReadOnlyList<Row> rows, DuplicatePolicy policy, bool strict)
+    public static (Dictionary<Row, Fate> Fates, HashSet<Row> ReplacedWide) Keep(
+        IReadOnlyList<Row> rows, DuplicatePolicy policy, bool strict)
     {
         // 1. Each row alone.
-        var fates = rows.ToDictionary(row => row, row => row.BadKey || row.Refused || (strict && row.BadCell) ? Fate.Quarantined : Fate.Accepted);
+        var fates =
+            rows.ToDictionary(row => row, row => row.BadKey || row.Refused || (strict && row.BadCell) ? Fate.Quarantined : Fate.Accepted);
 
         // 2. and 3. Records with one key, and what deletion withdraws.
         foreach (var same in rows.Where(row => row.Attempt == 0 && row.Key.Length > 0).GroupBy(row => row.Key))

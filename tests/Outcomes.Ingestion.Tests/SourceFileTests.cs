@@ -46,7 +46,8 @@ public class SourceFileTests
     public void A_missing_file_is_refused_by_the_name_that_the_pipeline_gives_it()
     {
         using var place = new Workplace();
-        var failure = Assert.Throws<Failure>(() => Ingest.Read(new SourceRequest("s", 0, Path.Combine(place.Store, "gone.csv"), "data/gone.csv", Maps.Small), Maps.Dictionary, place.Store));
+        var failure = Assert.Throws<Failure>(() => Ingest.Read(
+            new SourceRequest("s", 0, Path.Combine(place.Store, "gone.csv"), "data/gone.csv", Maps.Small), Maps.Dictionary, place.Store));
         Assert.Equal((ExitCode.Input, "data/gone.csv"), (failure.Code, failure.File));
         Assert.DoesNotContain(place.Store, failure.Message, StringComparison.Ordinal);
     }
@@ -70,7 +71,8 @@ public class SourceFileTests
         foreach (var size in (int[])[1, 9, 1 << 20])
         {
             using var place = new Workplace();
-            var source = place.Read("\uFEFF\"what\nfor\",record_id,event_date\n,R1,2024-01-31\n", Maps.Of("record_id", "event_date"), blockSize: size);
+            var source = place.Read("\uFEFF\"what\nfor\",record_id,event_date\n,R1,2024-01-31\n",
+                Maps.Of("record_id", "event_date"), blockSize: size);
             Assert.Equal("3", Assert.Single(Stored.Rows(source.Stored.Records))["line"]);
         }
     }
@@ -79,7 +81,8 @@ public class SourceFileTests
     public void Lines_are_where_rows_start_whatever_stands_before()
     {
         using var place = new Workplace();
-        var source = place.Read("record_id,event_date,spo2_min,location_type\r\n\r\nR1,2024-01-31,x,\"a\nb\"\r\n,,,\r\nR2,2024-01-31\rR3,2024-01-31,97,icu");
+        var source = place.Read("record_id,event_date,spo2_min,location_type\r\n\r\nR1,2024-01-31,x,\"a\nb\"\r\n,,,\r\n"
+            + "R2,2024-01-31\rR3,2024-01-31,97,icu");
         Assert.Equal(["not_integer 3:3 spo2_min", "not_allowed 3:4 location_type", "ragged_row 6:0"], Stored.Notes(source));
         Assert.Equal(["3", "7"], Stored.Rows(source.Stored.Records).Select(row => row["line"]));
         Assert.Equal((3, 2), (source.Manifest.Rows, source.Manifest.BlankRows));
@@ -91,7 +94,8 @@ public class SourceFileTests
     public void Broken_quotes_are_noted_and_the_row_is_read(string cell)
     {
         using var place = new Workplace();
-        var source = place.Read($"record_id,event_date,site\nR0,2024-01-31,\"a\nb\"\nR1,2024-01-31,{cell}\nR2,2024-01-31,ok\n", Maps.Of("record_id", "event_date", "site"));
+        var source = place.Read($"record_id,event_date,site\nR0,2024-01-31,\"a\nb\"\nR1,2024-01-31,{cell}\nR2,2024-01-31,ok\n",
+            Maps.Of("record_id", "event_date", "site"));
         Assert.Equal(["broken_quotes 4:0"], Stored.Notes(source));
         Assert.Equal(["R0", "R1", "R2"], Stored.Rows(source.Stored.Records).Select(row => row["record_id"]));
     }

@@ -19,7 +19,8 @@ public class StoreTests
         Assert.Equal((first.Stored.Folder, 3), (second.Stored.Folder, second.Stored.Order));
         Assert.Equal(first.Stored.Records, second.Stored.Records);
         Assert.Equal(Stored.Notes(first), Stored.Notes(second));
-        Assert.Equal(first.Stored.ProcedureFields.Order(StringComparer.Ordinal), second.Stored.ProcedureFields.Order(StringComparer.Ordinal));
+        Assert.Equal(first.Stored.ProcedureFields.Order(StringComparer.Ordinal),
+            second.Stored.ProcedureFields.Order(StringComparer.Ordinal));
     }
 
     [Fact]
@@ -39,7 +40,8 @@ public class StoreTests
         place.Read(Text);
         Assert.True(place.Read(Text, Maps.Small with { Text = "# a word more" }).ReadAnew);
         var narrower = Maps.Dictionary.With([Maps.Dictionary.Find("procedure", "spo2_min")! with { Hard = new Interval(98, 100) }]);
-        var source = Ingest.Read(new SourceRequest("s", 0, place.File(Encoding.UTF8.GetBytes(Text)), "s.csv", Maps.Small), narrower, place.Store);
+        var source =
+            Ingest.Read(new SourceRequest("s", 0, place.File(Encoding.UTF8.GetBytes(Text)), "s.csv", Maps.Small), narrower, place.Store);
         Assert.True(source.ReadAnew);
         Assert.Null(Stored.Rows(source.Stored.Records)[0]["spo2_min"]);
     }
@@ -72,10 +74,12 @@ public class StoreTests
     {
         using var one = new Workplace();
         using var other = new Workplace();
-        var text = "record_id,event_date,spo2_min,location_type\n" + string.Concat(Enumerable.Range(0, 3000).Select(i => $"R{i},2024-01-31,{i % 120},{(i % 7 == 0 ? "icu" : "unknown")}\n"));
+        var text = "record_id,event_date,spo2_min,location_type\n"
+            + string.Concat(Enumerable.Range(0, 3000).Select(i => $"R{i},2024-01-31,{i % 120},{(i % 7 == 0 ? "icu" : "unknown")}\n"));
         Assert.Equal(Bytes(one.Read(text, blockSize: 4096).Stored.Folder), Bytes(other.Read(text, blockSize: 4096).Stored.Folder));
     }
 
     private static List<string> Bytes(string folder) =>
-        [.. Directory.EnumerateFiles(folder).Order(StringComparer.Ordinal).Select(file => Path.GetFileName(file) + Convert.ToHexString(System.Security.Cryptography.SHA256.HashData(File.ReadAllBytes(file))))];
+        [.. Directory.EnumerateFiles(folder).Order(StringComparer.Ordinal).Select(
+            file => Path.GetFileName(file) + Convert.ToHexString(System.Security.Cryptography.SHA256.HashData(File.ReadAllBytes(file))))];
 }

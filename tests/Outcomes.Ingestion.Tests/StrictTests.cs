@@ -7,7 +7,8 @@ namespace Outcomes.Tests.Ingestion;
 
 public class StrictTests
 {
-    // Each text is one that a common reader takes for a number: base prefixes, exponents, digit separators, words, signs, spaces, other scripts' digits.
+    // Each text is one that a common reader takes for a number: base prefixes, exponents, digit separators, words, signs, spaces, other
+    // scripts' digits.
     [Theory]
     [InlineData("0x10")]
     [InlineData("1_0")]

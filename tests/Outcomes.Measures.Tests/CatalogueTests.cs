@@ -25,9 +25,11 @@ public sealed class CatalogueTests
     public void An_example_that_does_not_come_out_is_reported_with_its_line()
     {
         var measure = MeasureFile.Read(YamlFile.Read(Yaml.Replace("team_brief: yes", "team_brief: no"), "brief.yaml"));
-        var rule = RuleFile.Read(YamlFile.Read("- {id: r, expect: spo2_min > 50, severity: warn, examples: [{given: {spo2_min: 40}, expect: holds}]}", "rules.yaml"))[0];
+        var rule = RuleFile.Read(YamlFile.Read(
+            "- {id: r, expect: spo2_min > 50, severity: warn, examples: [{given: {spo2_min: 40}, expect: holds}]}", "rules.yaml"))[0];
         Assert.Equal(
-            [new FailedExample("measure brief", "brief.yaml", 6, "met", "not_met"), new FailedExample("rule r", "rules.yaml", 1, "holds", "broken")],
+            [new FailedExample("measure brief", "brief.yaml", 6, "met", "not_met"),
+                new FailedExample("rule r", "rules.yaml", 1, "holds", "broken")],
             ExampleRunner.Run(FieldDictionary.Shipped, DerivedFile.Shipped, [measure], [rule]));
     }
 
@@ -42,7 +44,8 @@ public sealed class CatalogueTests
             Assert.True(measure.Examples.Length >= 4, measure.Id);
             var answers = measure.Examples.Select(example => example.Expect).ToHashSet();
             Assert.Contains(Answer.Met, answers);
-            Assert.True(measure.Eligible == "true" || (answers.Contains(Answer.NotEligible) && answers.Contains(Answer.Missing)), measure.Id);
+            Assert.True(measure.Eligible == "true" || (answers.Contains(Answer.NotEligible) && answers.Contains(Answer.Missing)),
+                measure.Id);
             Assert.True(measure.Kind == MeasureKind.Quantity || answers.Contains(Answer.NotMet), measure.Id);
         }
     }
@@ -51,7 +54,8 @@ public sealed class CatalogueTests
     public void The_headline_and_review_measures_of_the_design_are_there()
     {
         var ids = MeasureCatalogue.Shipped.Select(measure => measure.Id).ToHashSet();
-        Assert.Superset(ImmutableHashSet.Create("first_pass", "first_pass_clean", "spo2_below_90", "hypotension", "waveform_co2", "checklist", "front_of_neck", "record_complete"), ids);
+        Assert.Superset(ImmutableHashSet.Create("first_pass", "first_pass_clean", "spo2_below_90", "hypotension", "waveform_co2",
+            "checklist", "front_of_neck", "record_complete"), ids);
         Assert.Equal(1000, MeasureCatalogue.Shipped.Single(measure => measure.Id == "front_of_neck").Per);
     }
 
@@ -60,8 +64,15 @@ public sealed class CatalogueTests
     {
         var met = MeasureCatalogue.Shipped.Single(measure => measure.Id == "record_complete").Met;
         // The keys of a row are always there; the lowest saturation, the attempts and the first-pass result stand behind derived columns.
-        var behind = new Dictionary<string, string> { ["spo2_min"] = "lowest_spo2", ["attempts_total"] = "attempts", ["first_pass_success"] = "first_pass", ["complication"] = "complication_none" };
-        foreach (var field in FieldDictionary.Shipped.Of(FieldDictionary.Procedure).Where(field => field.Core && field.Name is not ("record_id" or "event_date")))
+        var behind = new Dictionary<string, string>
+        {
+            ["spo2_min"] = "lowest_spo2",
+            ["attempts_total"] = "attempts",
+            ["first_pass_success"] = "first_pass",
+            ["complication"] = "complication_none"
+        };
+        foreach (var field in FieldDictionary.Shipped.Of(FieldDictionary.Procedure)
+            .Where(field => field.Core && field.Name is not ("record_id" or "event_date")))
             Assert.Contains($"{behind.GetValueOrDefault(field.Name, field.Name)} is not null", met, StringComparison.Ordinal);
     }
 
@@ -93,7 +104,8 @@ public sealed class CatalogueTests
         var measure = MeasureFile.Read(YamlFile.Read(Yaml, "local/brief.yaml"));
         var failure = Assert.Throws<Failure>(() => MeasureCatalogue.Union([measure, measure]));
         Assert.Equal((ExitCode.Definition, "local/brief.yaml", 1), (failure.Code, failure.File, failure.Line));
-        var rules = RuleFile.Read(YamlFile.Read("- {id: r, expect: 'true', severity: warn}\n- {id: r, expect: 'true', severity: warn}", "rules.yaml"));
+        var rules = RuleFile.Read(
+            YamlFile.Read("- {id: r, expect: 'true', severity: warn}\n- {id: r, expect: 'true', severity: warn}", "rules.yaml"));
         Assert.Contains("rules.yaml:2", Assert.Throws<Failure>(() => RuleFile.Union(rules)).Message, StringComparison.Ordinal);
     }
 
@@ -103,7 +115,8 @@ public sealed class CatalogueTests
     [InlineData("- {id: r, expect: spo2_min > 0, severity: blank, blanks: [fona_success]}", "names an event")]
     [InlineData("- {id: r, expect: spo2_min > 0, severity: ignore}", "expected one of refuse, blank, warn")]
     public void A_rule_that_is_wrong_is_an_error(string yaml, string says) =>
-        Assert.Contains(says, Assert.Throws<Failure>(() => RuleFile.Read(YamlFile.Read(yaml, "rules.yaml"))).Message, StringComparison.Ordinal);
+        Assert.Contains(says, Assert.Throws<Failure>(() => RuleFile.Read(YamlFile.Read(yaml, "rules.yaml"))).Message,
+            StringComparison.Ordinal);
 
     [Fact]
     public void A_pipeline_may_add_files_of_its_own_and_leave_the_shipped_ones_out()
@@ -112,7 +125,8 @@ public sealed class CatalogueTests
         File.WriteAllText(path, Yaml);
         Assert.Equal(["brief"], MeasureCatalogue.Load(false, [(path, "measures/brief.yaml")]).Select(measure => measure.Id));
         Assert.Equal(MeasureCatalogue.Shipped.Length + 1, MeasureCatalogue.Load(true, [(path, "measures/brief.yaml")]).Length);
-        Assert.Contains("measures/gone.yaml", Assert.Throws<Failure>(() => MeasureCatalogue.Load(true, [(path + ".gone", "measures/gone.yaml")])).Message, StringComparison.Ordinal);
+        Assert.Contains("measures/gone.yaml", Assert.Throws<Failure>(() => MeasureCatalogue.Load(true,
+            [(path + ".gone", "measures/gone.yaml")])).Message, StringComparison.Ordinal);
         Directory.Delete(Path.GetDirectoryName(path)!, true);
     }
 }

@@ -40,7 +40,8 @@ public sealed class ConditionTests
     [InlineData("", "it cannot be read")]
     public void A_condition_outside_what_is_allowed_is_an_error_at_its_line(string condition, string says)
     {
-        var failure = Assert.Throws<Failure>(() => Check(new Measure("m", "M") { Eligible = "true", Met = condition, File = "m.yaml", EligibleLine = 3, MetLine = 4 }));
+        var failure = Assert.Throws<Failure>(
+            () => Check(new Measure("m", "M") { Eligible = "true", Met = condition, File = "m.yaml", EligibleLine = 3, MetLine = 4 }));
         Assert.Equal((ExitCode.Definition, "m.yaml", 4), (failure.Code, failure.File, failure.Line));
         Assert.StartsWith("m.yaml:4: measure m, met: ", failure.Message, StringComparison.Ordinal);
         Assert.Contains(says, failure.Message, StringComparison.Ordinal);
@@ -69,7 +70,8 @@ public sealed class ConditionTests
     [Fact]
     public void A_quote_in_a_value_stays_a_value()
     {
-        using var store = new Store().Add("SELECT * FROM (VALUES (DATE '2026-01-05', 'a''b'), (DATE '2026-01-05', 'ab')) t(event_date, unit_code)");
+        using var store =
+            new Store().Add("SELECT * FROM (VALUES (DATE '2026-01-05', 'a''b'), (DATE '2026-01-05', 'ab')) t(event_date, unit_code)");
         using var engine = Engine.Open(FieldDictionary.Shipped, store.Sources, new EngineOptions { AsOf = new DateOnly(2026, 3, 31) });
         var row = Assert.Single(engine.Count([new Measure("m", "M") { Eligible = "true", Met = "unit_code = 'a''b'" }], []).Rows);
         Assert.Equal((1, 2), (row.Count.Met, row.Count.Eligible));
@@ -81,10 +83,15 @@ public sealed class ConditionTests
         using var store = new Store().Add("SELECT DATE '2026-01-05' AS event_date");
         var options = new EngineOptions { AsOf = new DateOnly(2026, 3, 31) };
         using (var engine = Engine.Open(FieldDictionary.Shipped, store.Sources, options))
-            Assert.Contains("did you mean `location_type`", Assert.Throws<Failure>(() => engine.Count([], ["location_typ"])).Message, StringComparison.Ordinal);
-        foreach (var (field, value, says) in new[] { ("urgancy", "emergency", "did you mean `urgency`?"), ("urgency", "now", "its values are"), ("spo2_pre", "high", "no value of") })
+            Assert.Contains("did you mean `location_type`", Assert.Throws<Failure>(() => engine.Count([], ["location_typ"])).Message,
+                StringComparison.Ordinal);
+        foreach (var (field, value, says) in new[]
         {
-            var failure = Assert.Throws<Failure>(() => Engine.Open(FieldDictionary.Shipped, store.Sources, options with { Assume = options.Assume.Add(field, value) }));
+            ("urgancy", "emergency", "did you mean `urgency`?"), ("urgency", "now", "its values are"), ("spo2_pre", "high", "no value of")
+        })
+        {
+            var failure = Assert.Throws<Failure>(() => Engine.Open(FieldDictionary.Shipped, store.Sources,
+                options with { Assume = options.Assume.Add(field, value) }));
             Assert.Equal(ExitCode.Definition, failure.Code);
             Assert.Contains(says, failure.Message, StringComparison.Ordinal);
         }
@@ -113,7 +120,11 @@ public sealed class ConditionTests
     [InlineData("nothing_known", "true", "no field or derived column is called `nothing_known`")]
     public void Derived_columns_that_cannot_be_worked_out_are_definition_errors(string first, string second, string says)
     {
-        DerivedColumn[] derived = [new("a", DerivedType.YesNo, $"not {(first == "a" ? "b" : first)}") { File = "derived.yaml", Line = 1 }, new("b", DerivedType.YesNo, second == "b" ? "not a" : second) { File = "derived.yaml", Line = 2 }];
+        DerivedColumn[] derived =
+        [
+            new("a", DerivedType.YesNo, $"not {(first == "a" ? "b" : first)}") { File = "derived.yaml", Line = 1 },
+            new("b", DerivedType.YesNo, second == "b" ? "not a" : second) { File = "derived.yaml", Line = 2 }
+        ];
         var failure = Assert.Throws<Failure>(() => ExampleRunner.Run(FieldDictionary.Shipped, derived, [], []));
         Assert.Contains("derived.yaml:1", failure.Message, StringComparison.Ordinal);
         Assert.Contains(says, failure.Message, StringComparison.Ordinal);

@@ -17,7 +17,8 @@ public sealed class DesignTests
               ('r1', DATE '2026-02-05', 95, 80, 'icu', true), ('r2', DATE '2026-01-31', 96, 92, NULL, false), ('r3', DATE '2026-02-01', 85, 80, 'ed', true),
               ('r4', DATE '2026-02-02', NULL, 80, NULL, true), ('r5', DATE '2026-02-03', 97, NULL, 'icu', NULL)) t(record_id, event_date, spo2_pre, spo2_min, location_type, team_brief)
             """);
-        using var engine = Engine.Open(FieldDictionary.Shipped, store.Sources, new EngineOptions { AsOf = new DateOnly(2026, 3, 31), Threads = 1 });
+        using var engine =
+            Engine.Open(FieldDictionary.Shipped, store.Sources, new EngineOptions { AsOf = new DateOnly(2026, 3, 31), Threads = 1 });
         var design = engine.Design(Below90, ["location_type", "spo2_pre", "team_brief", "infection_status"]);
         Assert.Equal([new Month(2026, 1), new Month(2026, 2)], design.Months);
         Assert.Equal([false, true], design.Met);
@@ -34,7 +35,8 @@ public sealed class DesignTests
         using var store = new Store().Add("""
             SELECT 'r' || i AS record_id, DATE '2026-01-01' + CAST(i % 50 AS INTEGER) AS event_date, CASE WHEN i % 7 <> 0 THEN 85 + i % 15 END AS spo2_pre, CASE WHEN i % 5 <> 0 THEN 70 + i % 30 END AS spo2_min FROM range(500) t(i)
             """);
-        using var engine = Engine.Open(FieldDictionary.Shipped, store.Sources, new EngineOptions { AsOf = new DateOnly(2026, 3, 31), Threads = 2 });
+        using var engine =
+            Engine.Open(FieldDictionary.Shipped, store.Sources, new EngineOptions { AsOf = new DateOnly(2026, 3, 31), Threads = 2 });
         var design = engine.Design(Below90, []);
         var counts = engine.Count([Below90], []).Rows;
         Assert.Equal(counts.Sum(row => row.Count.Eligible), design.Met.Length);

@@ -18,11 +18,20 @@ public sealed class DifferentialTests
     private static readonly Oracle[] Oracles =
     [
         new(new Measure("drop", "") { Eligible = "spo2_pre >= 90", Met = "spo2_min < 90" },
-            row => row.Before is { } b ? b >= 90 : null, row => [row.Lowest is null ? null : true], row => row.Lowest is { } l ? l < 90 : null),
+            row => row.Before is { } b ? b >= 90 : null, row => [row.Lowest is null ? null : true],
+            row => row.Lowest is { } l ? l < 90 : null),
         new(new Measure("both", "") { Eligible = "NOT team_brief", Met = "senior_present AND spo2_min < 90" },
-            row => Not(row.Brief), row => [row.Senior, row.Lowest is null ? null : true], row => And(row.Senior, row.Lowest is { } l ? l < 90 : null)),
-        new(new Measure("either", "") { Eligible = "team_brief OR spo2_pre < 85", Met = "senior_present OR spo2_min < 90", Settled = Settled.Any, Missing = MissingRule.NotDone },
-            row => Or(row.Brief, row.Before is { } b ? b < 85 : null), row => [Or(row.Senior, row.Lowest is { } l ? l < 90 : null)], row => Or(row.Senior, row.Lowest is { } l ? l < 90 : null)),
+            row => Not(row.Brief), row => [row.Senior, row.Lowest is null ? null : true],
+            row => And(row.Senior, row.Lowest is { } l ? l < 90 : null)),
+        new(new Measure("either", "")
+        {
+            Eligible = "team_brief OR spo2_pre < 85",
+            Met = "senior_present OR spo2_min < 90",
+            Settled = Settled.Any,
+            Missing = MissingRule.NotDone
+        },
+            row => Or(row.Brief, row.Before is { } b ? b < 85 : null), row => [Or(row.Senior, row.Lowest is { } l ? l < 90 : null)],
+            row => Or(row.Senior, row.Lowest is { } l ? l < 90 : null)),
         new(new Measure("done", "") { Eligible = "spo2_pre IS NOT NULL", Met = "team_brief", Missing = MissingRule.NotDone },
             row => row.Before is not null, row => [row.Brief], row => row.Brief),
     ];
@@ -34,7 +43,8 @@ public sealed class DifferentialTests
         var place = Gen.Int[0, 3].Select(i => places[i]);
         var percent = Gen.Int[78, 100].Nullable();
         var yesNo = Gen.Bool.Nullable();
-        Gen.Select(Gen.Int[0, 2], place, percent, percent, yesNo, yesNo, (month, where, before, lowest, brief, senior) => new Row(month, where, before, lowest, brief, senior))
+        Gen.Select(Gen.Int[0, 2], place, percent, percent, yesNo, yesNo,
+            (month, where, before, lowest, brief, senior) => new Row(month, where, before, lowest, brief, senior))
             .Array[1, 200].Sample(Agree, iter: 12, threads: 1);
     }
 
@@ -42,7 +52,8 @@ public sealed class DifferentialTests
     public void Every_shipped_measure_is_counted_as_the_plain_query_with_its_printed_conditions_counts_it()
     {
         using var store = new Store().Add(Synthetic(3000), Attempts(3000));
-        using var engine = Engine.Open(FieldDictionary.Shipped, store.Sources, new EngineOptions { AsOf = new DateOnly(2026, 3, 31), Rules = RuleFile.Shipped });
+        using var engine = Engine.Open(FieldDictionary.Shipped, store.Sources,
+            new EngineOptions { AsOf = new DateOnly(2026, 3, 31), Rules = RuleFile.Shipped });
         Assert.NotEmpty(engine.Judge());
         engine.SetAside(Enumerable.Range(0, 300).Select(i => new SetAside(0, false, i * 7)));
         var measures = MeasureCatalogue.Shipped.Where(measure => measure.Kind == MeasureKind.Proportion).ToArray();
@@ -59,12 +70,15 @@ public sealed class DifferentialTests
                   count(*) FILTER (WHERE ({measure.Eligible}) IS NULL {(measure.Missing == MissingRule.NotDone ? "" : $"OR (({measure.Eligible}) AND NOT ({known}))")})
                 FROM records GROUP BY ALL
                 """).Rows;
-            var plain = rows.ToDictionary(row => (new Month(Whole(row[0]), Whole(row[1])), (string)row[2]!), row => new Count(Whole(row[3]), Whole(row[4]), Whole(row[5])));
-            var packed = counted.Rows.Where(row => row.Measure == measure.Id && row.Stratum == "location_type").ToDictionary(row => (row.Month, row.Level), row => row.Count);
+            var plain = rows.ToDictionary(row => (new Month(Whole(row[0]), Whole(row[1])), (string)row[2]!),
+                row => new Count(Whole(row[3]), Whole(row[4]), Whole(row[5])));
+            var packed = counted.Rows.Where(row => row.Measure == measure.Id && row.Stratum == "location_type")
+                .ToDictionary(row => (row.Month, row.Level), row => row.Count);
             foreach (var (key, count) in plain)
                 Assert.True(packed.GetValueOrDefault(key) == count, $"{measure.Id} {key}: {packed.GetValueOrDefault(key)} and {count}");
             Assert.All(packed.Keys, key => Assert.Contains(key, plain.Keys));
-            var all = counted.Rows.Where(row => row.Measure == measure.Id && row.Stratum == CountRow.All).Aggregate(default(Count), (sum, row) => sum + row.Count);
+            var all = counted.Rows.Where(row => row.Measure == measure.Id && row.Stratum == CountRow.All)
+                .Aggregate(default(Count), (sum, row) => sum + row.Count);
             Assert.Equal(plain.Values.Aggregate(default(Count), Count.Add), all);
             Assert.True(all.Eligible > 0, measure.Id);
         }
@@ -72,10 +86,14 @@ public sealed class DifferentialTests
 
     private static void Agree(Row[] rows)
     {
-        var values = string.Join(", ", rows.Select(row => $"(DATE '2026-0{row.Month + 1}-05', {Sql(row.Place is null ? null : $"'{row.Place}'")}, {Sql(row.Before)}, {Sql(row.Lowest)}, {Sql(row.Brief)}, {Sql(row.Senior)})"));
-        using var store = new Store().Add($"SELECT event_date, CAST(p AS VARCHAR) AS location_type, CAST(b AS INTEGER) AS spo2_pre, CAST(l AS INTEGER) AS spo2_min, CAST(t AS BOOLEAN) AS team_brief, CAST(s AS BOOLEAN) AS senior_present FROM (VALUES {values}) v(event_date, p, b, l, t, s)");
+        var values = string.Join(", ", rows.Select(row => $"(DATE '2026-0"
+            + $"{row.Month + 1}-05', {Sql(row.Place is null ? null : $"'{row.Place}'")}, {Sql(row.Before)}, {Sql(row.Lowest)}, {Sql(row.Brief)}, {Sql(row.Senior)})"));
+        using var store = new Store().Add($"SELECT event_date, CAST(p AS VARCHAR) AS location_type, "
+            + $"CAST(b AS INTEGER) AS spo2_pre, CAST(l AS INTEGER) AS spo2_min, CAST(t AS BOOLEAN) AS team_brief, "
+            + $"CAST(s AS BOOLEAN) AS senior_present FROM (VALUES {values}) v(event_date, p, b, l, t, s)");
         using var engine = Engine.Open(FieldDictionary.Shipped, store.Sources, new EngineOptions { AsOf = new DateOnly(2026, 3, 31) });
-        var found = engine.Count([.. Oracles.Select(oracle => oracle.Measure)], ["location_type"]).Rows.ToDictionary(row => (row.Measure, row.Month.Number - 1, row.Stratum, row.Level), row => row.Count);
+        var found = engine.Count([.. Oracles.Select(oracle => oracle.Measure)], ["location_type"]).Rows
+            .ToDictionary(row => (row.Measure, row.Month.Number - 1, row.Stratum, row.Level), row => row.Count);
         var expected = new Dictionary<(string, int, string, string), Count>();
         foreach (var oracle in Oracles)
             foreach (var row in rows)
@@ -106,7 +124,8 @@ public sealed class DifferentialTests
 
     private static bool? Or(bool? a, bool? b) => a == true || b == true ? true : a == false && b == false ? false : null;
 
-    private static string Sql(object? value) => value switch { null => "NULL", bool yes => yes ? "true" : "false", _ => Convert.ToString(value, CultureInfo.InvariantCulture)! };
+    private static string Sql(object? value) =>
+        value switch { null => "NULL", bool yes => yes ? "true" : "false", _ => Convert.ToString(value, CultureInfo.InvariantCulture)! };
 
     private static int Whole(object? value) => Convert.ToInt32(value, CultureInfo.InvariantCulture);
 
@@ -115,28 +134,37 @@ public sealed class DifferentialTests
     {
         var withoutTexts = string.Concat(condition.Split('\'').Where((_, i) => i % 2 == 0));
         var words = withoutTexts.Split([' ', '(', ')', ',', '<', '>', '=', '-', '+', '*', '/', '\n'], StringSplitOptions.RemoveEmptyEntries)
-            .Where(word => char.IsLetter(word[0]) && word is not ("and" or "or" or "not" or "in" or "between" or "is" or "null" or "true" or "false")).Distinct();
+            .Where(word => char.IsLetter(word[0])
+                && word is not ("and" or "or" or "not" or "in" or "between" or "is" or "null" or "true" or "false")).Distinct();
         return string.Join(" AND ", words.Select(word => $"{word} IS NOT NULL"));
     }
 
     /// <summary>Every field of the dictionary with values spread over its range, a tenth of the cells missing.</summary>
     private static string Synthetic(int rows) =>
-        $"SELECT 'r' || i AS record_id, DATE '2025-01-01' + CAST(hash(i) % 400 AS INTEGER) AS event_date{Columns(FieldDictionary.Procedure, "i")} FROM range({rows}) t(i)";
+        "SELECT 'r' || i AS record_id, DATE '2025-01-01' + CAST(hash(i) % 400 AS INTEGER) AS "
+            + $"event_date{Columns(FieldDictionary.Procedure, "i")} FROM range({rows}) t(i)";
 
     private static string Attempts(int rows) =>
-        $"SELECT CAST(i AS INTEGER) AS \"row\", CAST(i + 2 AS INTEGER) AS line, 'r' || i AS record_id, CAST(n AS INTEGER) AS attempt_no{Columns(FieldDictionary.Attempt, "i * 10 + n")} FROM range({rows}) t(i), range(1, 4) u(n) WHERE hash(i * 7) % 10 > 2 AND hash(i * 5) % 3 + 1 >= n";
+        "SELECT CAST(i AS INTEGER) AS \"row\", CAST(i + 2 AS INTEGER) AS line, 'r' || i AS record_id, "
+            + $"CAST(n AS INTEGER) AS attempt_no{Columns(FieldDictionary.Attempt, "i * 10 + n")} FROM range({rows}) t(i), range(1, "
+            + "4) u(n) WHERE hash(i * 7) % 10 > 2 AND hash(i * 5) % 3 + 1 >= n";
 
     private static string Columns(string table, string seed)
     {
-        var columns = FieldDictionary.Shipped.Of(table).Where(field => field.Type != FieldType.Text && field.Name is not ("event_date" or "attempt_no" or "macocha"))
+        var columns = FieldDictionary.Shipped.Of(table)
+            .Where(field => field.Type != FieldType.Text && field.Name is not ("event_date" or "attempt_no" or "macocha"))
             .SelectMany(field => Column.Of(field)).Select((column, k) => (column, k));
-        return string.Concat(columns.Select(item => $", CASE WHEN hash({seed}, {item.k}) % 10 > 0 THEN {Value(item.column, $"(hash({seed}, {item.k + 1000}) % 1000)")} END AS {item.column.Name}"));
+        return string.Concat(columns.Select(item => $", CASE WHEN hash({seed}, {item.k}) % 10 > 0 "
+            + $"THEN {Value(item.column, $"(hash({seed}, {item.k + 1000}) % 1000)")} END AS {item.column.Name}"));
     }
 
     private static string Value(Column column, string random) => column.SqlType switch
     {
         "BOOLEAN" => $"{random} < 300",
-        "VARCHAR" => $"list_extract([{string.Join(", ", column.Field.Allowed.Select(value => $"'{value}'"))}], CAST({random} * {random} // 1000 * {column.Field.Allowed.Length} // 1000 + 1 AS INTEGER))",
-        _ => (column.Field.Plausible?.Minimum ?? 0, column.Field.Plausible?.Maximum ?? 100) is var (low, high) ? $"CAST({low} + {random} * ({high} - {low}) / 1000 AS {column.SqlType})" : "",
+        "VARCHAR" => $"list_extract([{string.Join(", ", column.Field.Allowed.Select(value => $"'{value}'"))}], "
+            + $"CAST({random} * {random} // 1000 * {column.Field.Allowed.Length} // 1000 + 1 AS INTEGER))",
+        _ => (column.Field.Plausible?.Minimum ?? 0, column.Field.Plausible?.Maximum ?? 100) is var (low, high)
+            ? $"CAST({low} + {random} * ({high} - {low}) / 1000 AS {column.SqlType})"
+            : "",
     };
 }

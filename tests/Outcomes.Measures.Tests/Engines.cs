@@ -14,11 +14,14 @@ internal static class Engines
 
     public static EngineOptions Options => new() { AsOf = new DateOnly(2026, 3, 31), Threads = 2 };
 
-    public static Engine Open(Store store, EngineOptions? options = null) => Engine.Open(FieldDictionary.Shipped, store.Sources, options ?? Options);
+    public static Engine Open(Store store, EngineOptions? options = null) =>
+        Engine.Open(FieldDictionary.Shipped, store.Sources, options ?? Options);
 
-    public static ConsistencyRule Rule(string id, string expect, Severity severity, params string[] blanks) => new(id, expect, severity) { Blanks = [.. blanks] };
+    public static ConsistencyRule Rule(string id, string expect, Severity severity, params string[] blanks) =>
+        new(id, expect, severity) { Blanks = [.. blanks] };
 
     /// <summary>A measure's count over all months.</summary>
     public static Count One(Engine engine, Measure measure, string? id = null) =>
-        engine.Count([measure], []).Rows.Where(row => row.Measure == (id ?? measure.Id)).Aggregate(default(Count), (sum, row) => sum + row.Count);
+        engine.Count([measure], []).Rows.Where(row => row.Measure == (id ?? measure.Id))
+            .Aggregate(default(Count), (sum, row) => sum + row.Count);
 }

@@ -14,8 +14,10 @@ public sealed class FlagTests
     [Fact]
     public void An_example_that_does_not_come_out_is_reported_with_its_line()
     {
-        var flags = FlagFile.Read(YamlFile.Read("- {id: f, title: F, tier: 1, when: spo2_min < 60, examples: [{given: {spo2_min: 70}, expect: fires}]}", "flags.yaml"));
-        Assert.Equal([new FailedExample("flag f", "flags.yaml", 1, "fires", "clear")], ExampleRunner.Run(FieldDictionary.Shipped, DerivedFile.Shipped, [], [], flags));
+        var flags = FlagFile.Read(YamlFile.Read(
+            "- {id: f, title: F, tier: 1, when: spo2_min < 60, examples: [{given: {spo2_min: 70}, expect: fires}]}", "flags.yaml"));
+        Assert.Equal([new FailedExample("flag f", "flags.yaml", 1, "fires", "clear")],
+            ExampleRunner.Run(FieldDictionary.Shipped, DerivedFile.Shipped, [], [], flags));
     }
 
     [Fact]

@@ -28,7 +28,8 @@ public sealed class LadderTests
         Assert.All(ladder.Steps, step => Assert.Equal(7, step.Records));
         Assert.Equal(7, ladder.Records);
         Assert.Equal(7, ladder.FromAttempts + ladder.FromPlanFields + ladder.FromFinalPlan + ladder.Unknown);
-        Assert.All(ladder.Plans, plan => Assert.True(plan.Succeeded <= plan.OutcomeKnown && plan.OutcomeKnown <= plan.Used && plan.Left <= plan.Used && plan.Started <= plan.Used));
+        Assert.All(ladder.Plans, plan => Assert.True(plan.Succeeded <= plan.OutcomeKnown && plan.OutcomeKnown <= plan.Used
+            && plan.Left <= plan.Used && plan.Started <= plan.Used));
     }
 
     [Fact]

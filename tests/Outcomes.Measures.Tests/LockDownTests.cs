@@ -42,7 +42,8 @@ public sealed class LockDownTests
     [Fact]
     public void A_store_whose_path_holds_signs_that_mean_something_elsewhere_can_be_read()
     {
-        using var store = new Store("it's [a] {b} *? #1").Add("SELECT 'a' AS record_id, DATE '2026-01-05' AS event_date", "SELECT 'a' AS record_id, 1 AS attempt_no");
+        using var store = new Store("it's [a] {b} *? #1")
+            .Add("SELECT 'a' AS record_id, DATE '2026-01-05' AS event_date", "SELECT 'a' AS record_id, 1 AS attempt_no");
         using var engine = Engine.Open(FieldDictionary.Shipped, store.Sources, new EngineOptions { AsOf = new DateOnly(2026, 3, 31) });
         Assert.Equal(1, engine.Query("SELECT attempt_rows FROM records").Rows.Single()[0]);
     }

@@ -10,7 +10,10 @@ public sealed class SelectionTests
 {
     private static readonly byte[] Salt = Encoding.UTF8.GetBytes("a salt of this test");
 
-    private static readonly ImmutableArray<Flag> Flags = [new("three", Tier.Three, "true"), new("one", Tier.One, "true"), new("data", Tier.Data, "true"), new("clean", Tier.Learning, "true")];
+    private static readonly ImmutableArray<Flag> Flags =
+    [
+        new("three", Tier.Three, "true"), new("one", Tier.One, "true"), new("data", Tier.Data, "true"), new("clean", Tier.Learning, "true")
+    ];
 
     // RFC 4231, test cases 1 and 2: key and data as printed, and the HMAC-SHA-256 of them.
     [Theory]
@@ -52,7 +55,8 @@ public sealed class SelectionTests
     [InlineData(100, 5)]
     public void Five_percent_of_unflagged_records_are_drawn_and_at_least_one(int unflagged, int drawn)
     {
-        Assert.Equal(drawn, Selection.Of([.. Enumerable.Range(0, unflagged).Select(i => Record($"r{i}"))], Flags, Salt, "department").Length);
+        Assert.Equal(drawn,
+            Selection.Of([.. Enumerable.Range(0, unflagged).Select(i => Record($"r{i}"))], Flags, Salt, "department").Length);
     }
 
     [Fact]
@@ -69,7 +73,8 @@ public sealed class SelectionTests
     {
         JudgedRecord[] month = [.. Enumerable.Range(0, 29).Select(i => Record($"r{i}"))];
         var drawn = Ids(Selection.Of(month, Flags, Salt, "department"));
-        var cases = Selection.Of(month, Flags, Salt, "department", [Record("flagged", 1), .. Enumerable.Range(0, 100).Select(i => Record($"late{i}"))]);
+        var cases = Selection.Of(month, Flags, Salt, "department",
+            [Record("flagged", 1), .. Enumerable.Range(0, 100).Select(i => Record($"late{i}"))]);
         Assert.Equal(["flagged", .. drawn], Ids(cases));
     }
 
@@ -79,5 +84,6 @@ public sealed class SelectionTests
 
     private static string[] Ids(ImmutableArray<SelectedCase> cases) => [.. cases.Select(each => each.Record.RecordId)];
 
-    private static JudgedRecord Record(string id, params int[] fired) => new(0, 0, id, [.. fired], ImmutableDictionary<string, string>.Empty);
+    private static JudgedRecord Record(string id, params int[] fired) =>
+        new(0, 0, id, [.. fired], ImmutableDictionary<string, string>.Empty);
 }

@@ -15,7 +15,9 @@ public sealed class Store : IDisposable
 
     public IReadOnlyList<StoredSource> Sources => _sources;
 
-    /// <summary>A source from SELECTs that give the collected columns; <c>row</c> and <c>line</c> are added where they are missing.</summary>
+    /// <summary>
+    /// A source from SELECTs that give the collected columns; <c>row</c> and <c>line</c> are added where they are missing.
+    /// </summary>
     public Store Add(string? records, string? attempts = null, string? reasons = null, FieldDictionary? dictionary = null)
     {
         var order = _sources.Count;
@@ -49,12 +51,15 @@ public sealed class Store : IDisposable
         using (var reader = command.ExecuteReader())
             while (reader.Read())
                 columns = [.. columns, reader.GetString(0)];
-        var keys = columns.Contains("row") ? "" : "CAST(row_number() OVER () - 1 AS INTEGER) AS \"row\", CAST(row_number() OVER () + 1 AS INTEGER) AS line, ";
+        var keys = columns.Contains("row")
+            ? ""
+            : "CAST(row_number() OVER () - 1 AS INTEGER) AS \"row\", CAST(row_number() OVER () + 1 AS INTEGER) AS line, ";
         command.CommandText = $"COPY (SELECT {keys}* FROM t) TO '{File(name).Replace("'", "''")}' (FORMAT parquet)";
         command.ExecuteNonQuery();
         return [File(name)];
     }
 
     private static ImmutableHashSet<string> Fields(FieldDictionary? dictionary, string table, string[] columns) =>
-        [.. (dictionary ?? FieldDictionary.Shipped).Of(table).Where(field => Column.Of(field).All(column => columns.Contains(column.Name))).Select(field => field.Name)];
+        [.. (dictionary ?? FieldDictionary.Shipped).Of(table).Where(field => Column.Of(field).All(column => columns.Contains(column.Name)))
+            .Select(field => field.Name)];
 }

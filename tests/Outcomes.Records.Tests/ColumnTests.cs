@@ -8,7 +8,8 @@ public class ColumnTests
     public void A_set_has_a_yes_no_column_a_value_in_the_order_of_its_values()
     {
         var columns = Column.Of(Shipped.Procedure("plans_verbalised"));
-        Assert.Equal(["plans_verbalised_A", "plans_verbalised_B", "plans_verbalised_C", "plans_verbalised_D", "plans_verbalised_none"], columns.Select(column => column.Name));
+        Assert.Equal(["plans_verbalised_A", "plans_verbalised_B", "plans_verbalised_C", "plans_verbalised_D", "plans_verbalised_none"],
+            columns.Select(column => column.Name));
         Assert.Equal(["A", "B", "C", "D", "none"], columns.Select(column => column.Value));
         Assert.All(columns, column => Assert.Equal("BOOLEAN", column.SqlType));
     }

@@ -50,12 +50,14 @@ public class DictionaryContentTests
         string[] decided =
         [
             "mask_ventilation_reason", "t_apnoea_start_s",
-            "trace_window", "trace_window_s", "trace_interval_s", "trace_spo2_status", "trace_spo2_coverage", "trace_spo2_min", "trace_spo2_min_sustained",
-            "trace_spo2_lt90_s", "trace_spo2_lt80_s", "trace_spo2_area_lt90", "trace_spo2_area_lt80", "trace_time_to_90_s", "trace_desaturation_rate",
-            "trace_recovery_s", "trace_co2_breaths", "trace_sustained_co2",
-            "trace_sbp_status", "trace_sbp_coverage", "trace_sbp_min", "trace_sbp_lt90_s", "trace_map_status", "trace_map_coverage", "trace_map_min", "trace_map_lt65_s",
+            "trace_window", "trace_window_s", "trace_interval_s", "trace_spo2_status", "trace_spo2_coverage", "trace_spo2_min",
+            "trace_spo2_min_sustained", "trace_spo2_lt90_s", "trace_spo2_lt80_s", "trace_spo2_area_lt90", "trace_spo2_area_lt80",
+            "trace_time_to_90_s", "trace_desaturation_rate", "trace_recovery_s", "trace_co2_breaths", "trace_sustained_co2",
+            "trace_sbp_status", "trace_sbp_coverage", "trace_sbp_min", "trace_sbp_lt90_s", "trace_map_status", "trace_map_coverage",
+            "trace_map_min", "trace_map_lt65_s",
         ];
-        Assert.Equal(decided, FieldDictionary.Shipped.Of(FieldDictionary.Procedure).Select(field => field.Name).Except(Words(ProcedureNames)));
+        Assert.Equal(decided, FieldDictionary.Shipped.Of(FieldDictionary.Procedure).Select(field => field.Name)
+            .Except(Words(ProcedureNames)));
         Assert.Empty(FieldDictionary.Shipped.Of(FieldDictionary.Attempt).Select(field => field.Name).Except(Words(AttemptNames)));
     }
 
@@ -63,7 +65,8 @@ public class DictionaryContentTests
     public void A_trace_has_key_offset_signal_value_unit_quality_and_a_column_a_signal_and_no_clock_time()
     {
         var fields = FieldDictionary.Shipped.Of(FieldDictionary.Trace).ToArray();
-        Assert.Equal(Words("record_id t_s signal value unit quality spo2 pleth_hr etco2 sbp map rr hr"), fields.Select(field => field.Name));
+        Assert.Equal(Words("record_id t_s signal value unit quality spo2 pleth_hr etco2 sbp map rr hr"),
+            fields.Select(field => field.Name));
         Assert.Equal(Words("spo2 pleth_hr etco2 sbp map rr hr"), fields.Single(field => field.Name == "signal").Allowed);
         Assert.Equal(Words("ok artefact lead_off"), fields.Single(field => field.Name == "quality").Allowed);
         Assert.Equal(["record_id", "t_s"], fields.Where(field => field.Required).Select(field => field.Name));
@@ -75,7 +78,8 @@ public class DictionaryContentTests
     [InlineData("age_band", "0-15 16-29 30-44 45-59 60-74 75-89 90+ adult child")]
     [InlineData("hour_band", "08-18 18-22 22-08")]
     [InlineData("location_type", "icu ed ward theatre recovery imaging obstetrics transfer other")]
-    [InlineData("indication", "low_consciousness hypoxaemia ineffective_ventilation existing_obstruction impending_obstruction combative humanitarian cardiac_arrest device_failing other hypercapnia haemodynamic planned_procedure")]
+    [InlineData("indication", "low_consciousness hypoxaemia ineffective_ventilation existing_obstruction impending_obstruction combative "
+        + "humanitarian cardiac_arrest device_failing other hypercapnia haemodynamic planned_procedure")]
     [InlineData("infection_status", "confirmed suspected not_suspected")]
     [InlineData("checklist", "completed partly available_not_used not_available")]
     [InlineData("plans_verbalised", "A B C D")]
@@ -90,15 +94,19 @@ public class DictionaryContentTests
     [InlineData("final_airway", "tube sga facemask fona_scalpel fona_cannula surgical_tracheostomy none")]
     [InlineData("co2_confirmation", "waveform colorimetric none")]
     [InlineData("oesophageal", "none recognised_immediately delayed unrecognised")]
-    [InlineData("complication", "aspiration regurgitation bronchospasm laryngospasm main_bronchus pneumothorax dental airway_trauma bradycardia_lt40 arrhythmia cuff_failure accidental_extubation awareness drug_error equipment_failure other none")]
-    [InlineData("equipment_ready", "mask_and_breathing_system filter closed_suction wide_bore_suction oral_airway videolaryngoscope direct_laryngoscope bougie stylet tube_two_sizes syringe_and_ties tube_clamp supraglottic_two_sizes front_of_neck_set capnograph")]
+    [InlineData("complication", "aspiration regurgitation bronchospasm laryngospasm main_bronchus pneumothorax dental airway_trauma "
+        + "bradycardia_lt40 arrhythmia cuff_failure accidental_extubation awareness drug_error equipment_failure other none")]
+    [InlineData("equipment_ready",
+        "mask_and_breathing_system filter closed_suction wide_bore_suction oral_airway videolaryngoscope direct_laryngoscope bougie stylet "
+            + "tube_two_sizes syringe_and_ties tube_clamp supraglottic_two_sizes front_of_neck_set capnograph")]
     public void Values_of_a_record_field(string name, string values) => Assert.Empty(Words(values).Except(Shipped.Procedure(name).Allowed));
 
     [Theory]
     [InlineData("technique", "direct video flexible_scope via_sga sga_insertion facemask fona")]
     [InlineData("device", "direct video flexible_scope supraglottic facemask fona_set")]
     [InlineData("introducer", "bougie stylet none")]
-    [InlineData("outcome", "success no_view cannot_pass_tube oesophageal desaturation_abandoned hypotension_abandoned vomit_soiling equipment arrest other")]
+    [InlineData("outcome",
+        "success no_view cannot_pass_tube oesophageal desaturation_abandoned hypotension_abandoned vomit_soiling equipment arrest other")]
     [InlineData("operator_grade", "consultant_attending senior_trainee junior_trainee other")]
     [InlineData("view_mcl", "1 2a 2b 3a 3b 4 not_seen")]
     public void Values_of_an_attempt_field(string name, string values) => Assert.Equal(Words(values), Shipped.Attempt(name).Allowed);
@@ -161,8 +169,10 @@ public class DictionaryContentTests
     [Fact]
     public void A_source_needs_only_the_keys_and_the_date()
     {
-        Assert.Equal(["record_id", "event_date"], FieldDictionary.Shipped.Of(FieldDictionary.Procedure).Where(field => field.Required).Select(field => field.Name));
-        Assert.Equal(["record_id", "attempt_no"], FieldDictionary.Shipped.Of(FieldDictionary.Attempt).Where(field => field.Required).Select(field => field.Name));
+        Assert.Equal(["record_id", "event_date"], FieldDictionary.Shipped.Of(FieldDictionary.Procedure).Where(field => field.Required)
+            .Select(field => field.Name));
+        Assert.Equal(["record_id", "attempt_no"], FieldDictionary.Shipped.Of(FieldDictionary.Attempt).Where(field => field.Required)
+            .Select(field => field.Name));
     }
 
     [Fact]
@@ -170,9 +180,9 @@ public class DictionaryContentTests
     {
         string[] core =
         [
-            "record_id", "event_date", "urgency", "age_years", "age_band", "cardiac_arrest_before", "checklist", "spo2_pre", "spo2_min", "sbp_pre",
-            "sbp_min", "attempts_total", "first_pass_success", "final_plan", "cico_declared", "fona_performed", "co2_confirmation", "oesophageal",
-            "complication", "cardiac_arrest_peri",
+            "record_id", "event_date", "urgency", "age_years", "age_band", "cardiac_arrest_before", "checklist", "spo2_pre", "spo2_min",
+            "sbp_pre", "sbp_min", "attempts_total", "first_pass_success", "final_plan", "cico_declared", "fona_performed",
+            "co2_confirmation", "oesophageal", "complication", "cardiac_arrest_peri",
         ];
         Assert.Equal(core, FieldDictionary.Shipped.Of(FieldDictionary.Procedure).Where(field => field.Core).Select(field => field.Name));
     }
@@ -180,8 +190,10 @@ public class DictionaryContentTests
     [Fact]
     public void Every_field_says_what_it_is_and_free_text_is_marked_as_a_risk()
     {
-        Assert.All(FieldDictionary.Shipped.Fields, field => Assert.True(field.Title != field.Name && (field.Description.EndsWith('.') || field.Description.EndsWith('?')), field.Name));
-        Assert.Equal(["narrative", "operator_pseudonym"], FieldDictionary.Shipped.Fields.Where(field => field.Identifying == Identifying.DirectRisk).Select(field => field.Name));
+        Assert.All(FieldDictionary.Shipped.Fields, field =>
+            Assert.True(field.Title != field.Name && (field.Description.EndsWith('.') || field.Description.EndsWith('?')), field.Name));
+        Assert.Equal(["narrative", "operator_pseudonym"],
+            FieldDictionary.Shipped.Fields.Where(field => field.Identifying == Identifying.DirectRisk).Select(field => field.Name));
         foreach (var name in new[] { "event_date", "age_years", "sex", "location_type", "complication", "death_24h" })
             Assert.Equal(Identifying.Quasi, Shipped.Procedure(name).Identifying);
     }

@@ -11,7 +11,8 @@ public class DictionaryFileTests
     public void A_field_is_read_whole()
     {
         var field = Shipped.Procedure("spo2_min");
-        Assert.Equal((FieldType.Integer, "%", Identifying.None, true, false), (field.Type, field.Unit, field.Identifying, field.Core, field.Required));
+        Assert.Equal((FieldType.Integer, "%", Identifying.None, true, false),
+            (field.Type, field.Unit, field.Identifying, field.Core, field.Required));
         Assert.Equal((new Interval(20, 100), new Interval(70, 100)), (field.Hard, field.Plausible));
         Assert.Equal(FieldDictionary.Procedure, field.Table);
     }
@@ -40,7 +41,8 @@ public class DictionaryFileTests
     {
         var local = DictionaryFile.ReadLocal(LocalPath, "local.json");
         Assert.Equal(
-            [("procedure", "trolley"), ("procedure", "trolley_drawers"), ("procedure", "room_temperature_cel"), ("procedure", "shift_began"), ("procedure", "location_type"), ("attempt", "blade_size")],
+            [("procedure", "trolley"), ("procedure", "trolley_drawers"), ("procedure", "room_temperature_cel"),
+                ("procedure", "shift_began"), ("procedure", "location_type"), ("attempt", "blade_size")],
             local.Select(field => (field.Table, field.Name)));
         var all = FieldDictionary.Shipped.With(local);
         Assert.Equal(FieldDictionary.Shipped.Fields.Length + 5, all.Fields.Length);
@@ -78,12 +80,14 @@ public class DictionaryFileTests
     [InlineData("event_date", "date")]
     [InlineData("record_id", "string")]
     public void A_pipeline_cannot_redefine_a_key(string name, string type) =>
-        Assert.Contains($"`{name}` is a key", LocalFailure($"\"name\": \"{name}\", \"type\": \"{type}\", \"outcomes:identifying\": \"none\"").Message, StringComparison.Ordinal);
+        Assert.Contains($"`{name}` is a key", LocalFailure(
+            $"\"name\": \"{name}\", \"type\": \"{type}\", \"outcomes:identifying\": \"none\"").Message, StringComparison.Ordinal);
 
     [Fact]
     public void A_local_field_cannot_take_the_column_of_a_shipped_set()
     {
-        var failure = LocalFailure("\"name\": \"complication_aspiration\", \"type\": \"boolean\", \"trueValues\": [\"yes\"], \"falseValues\": [\"no\"], \"outcomes:identifying\": \"none\"");
+        var failure = LocalFailure("\"name\": \"complication_aspiration\", \"type\": \"boolean\", \"trueValues\": [\"yes\"], "
+            + "\"falseValues\": [\"no\"], \"outcomes:identifying\": \"none\"");
         Assert.Contains("share the column `complication_aspiration`", failure.Message, StringComparison.Ordinal);
         Assert.Equal(3, failure.Line);
     }
@@ -91,7 +95,8 @@ public class DictionaryFileTests
     [Fact]
     public void A_missing_file_says_so()
     {
-        var failure = Assert.Throws<Failure>(() => DictionaryFile.ReadLocal(Path.Combine(AppContext.BaseDirectory, "absent.json"), "absent.json"));
+        var failure =
+            Assert.Throws<Failure>(() => DictionaryFile.ReadLocal(Path.Combine(AppContext.BaseDirectory, "absent.json"), "absent.json"));
         Assert.Equal((ExitCode.Definition, "absent.json"), (failure.Code, failure.File));
         Assert.DoesNotContain(AppContext.BaseDirectory, failure.Message, StringComparison.Ordinal);
     }
@@ -109,8 +114,10 @@ public class DictionaryFileTests
     [InlineData("\"name\": \"x\", \"type\": \"string\", \"constraints\": {\"pattern\": \"a\"}", "unknown key `pattern`")]
     [InlineData("\"name\": \"x\", \"type\": \"integer\", \"constraints\": {\"minimum\": \"1\"}", "whole number, without quotes")]
     [InlineData("\"name\": \"x\", \"type\": \"integer\", \"constraints\": {\"minimum\": 1.5}", "whole number")]
-    [InlineData("\"name\": \"x\", \"type\": \"integer\", \"constraints\": {\"minimum\": 2, \"maximum\": 1}", "the minimum is above the maximum")]
-    [InlineData("\"name\": \"x\", \"type\": \"integer\", \"constraints\": {\"maximum\": 5}, \"outcomes:plausible\": {\"maximum\": 6}, \"outcomes:identifying\": \"none\"", "beyond its hard range")]
+    [InlineData("\"name\": \"x\", \"type\": \"integer\", \"constraints\": {\"minimum\": 2, \"maximum\": 1}",
+        "the minimum is above the maximum")]
+    [InlineData("\"name\": \"x\", \"type\": \"integer\", \"constraints\": {\"maximum\": 5}, \"outcomes:plausible\": {\"maximum\": 6}, "
+        + "\"outcomes:identifying\": \"none\"", "beyond its hard range")]
     [InlineData("\"name\": \"x\", \"type\": \"number\", \"outcomes:identifying\": \"none\"", "`outcomes:decimals` is missing")]
     [InlineData("\"name\": \"x\", \"type\": \"number\", \"outcomes:decimals\": 7, \"outcomes:identifying\": \"none\"", "from 0 to 6")]
     [InlineData("\"name\": \"x\", \"type\": \"date\", \"constraints\": {\"minimum\": \"01/02/2000\"}", "as a date")]
@@ -121,9 +128,12 @@ public class DictionaryFileTests
     [InlineData("\"name\": \"x\", \"type\": \"list\", \"delimiter\": \";\", \"outcomes:allowed\": [\"a b\"]", "part of a column's name")]
     [InlineData("\"name\": \"x\", \"type\": \"list\", \"delimiter\": \";\", \"outcomes:allowed\": []", "is empty")]
     [InlineData("\"name\": \"x\", \"type\": \"string\", \"constraints\": {\"enum\": [\"a\", \"a\"]}", "stands twice")]
-    [InlineData("\"name\": \"x\", \"type\": \"string\", \"constraints\": {\"enum\": [\"unknown\"]}, \"outcomes:identifying\": \"none\"", "both a value")]
-    [InlineData("\"name\": \"x\", \"type\": \"string\", \"missingValues\": [\"\", \"-9\"], \"outcomes:identifying\": \"none\"", "needs a label")]
-    [InlineData("\"name\": \"x\", \"type\": \"string\", \"missingValues\": [\"unknown\"], \"outcomes:identifying\": \"none\"", "must list the blank cell")]
+    [InlineData("\"name\": \"x\", \"type\": \"string\", \"constraints\": {\"enum\": [\"unknown\"]}, \"outcomes:identifying\": \"none\"",
+        "both a value")]
+    [InlineData("\"name\": \"x\", \"type\": \"string\", \"missingValues\": [\"\", \"-9\"], \"outcomes:identifying\": \"none\"",
+        "needs a label")]
+    [InlineData("\"name\": \"x\", \"type\": \"string\", \"missingValues\": [\"unknown\"], \"outcomes:identifying\": \"none\"",
+        "must list the blank cell")]
     [InlineData("\"name\": \"x\", \"name\": \"y\"", "`name` stands twice")]
     [InlineData("\"name\": \"x\", \"title\": \"\\ud800\"", "save the file as UTF-8")]
     public void A_mistake_is_told_with_its_line(string field, string expected)
@@ -167,25 +177,28 @@ public class DictionaryFileTests
     public void A_field_defined_twice_is_refused()
     {
         const string field = "{\"name\": \"x\", \"type\": \"string\", \"outcomes:identifying\": \"none\"}";
-        var failure = Assert.Throws<Failure>(() => DictionaryFile.Read($"{{\"fields\": [\n{field},\n{field}]}}", "fields.json", "procedure"));
+        var failure =
+            Assert.Throws<Failure>(() => DictionaryFile.Read($"{{\"fields\": [\n{field},\n{field}]}}", "fields.json", "procedure"));
         Assert.Equal(3, failure.Line);
     }
 
     [Fact]
     public void Any_text_gives_fields_or_a_failure_and_never_another_error()
     {
-        var start = OneField("\"name\": \"x\", \"type\": \"integer\", \"constraints\": {\"minimum\": 1}, \"outcomes:identifying\": \"none\"");
-        Gen.Select(Gen.Int[0, start.Length - 1], Gen.Int[0, 5], Gen.String[Gen.Char["{}[]\",:1a\\u0000 é"], 0, 3]).Sample((at, length, text) =>
-        {
-            try
+        var start =
+            OneField("\"name\": \"x\", \"type\": \"integer\", \"constraints\": {\"minimum\": 1}, \"outcomes:identifying\": \"none\"");
+        Gen.Select(Gen.Int[0, start.Length - 1], Gen.Int[0, 5], Gen.String[Gen.Char["{}[]\",:1a\\u0000 é"], 0, 3])
+            .Sample((at, length, text) =>
             {
-                DictionaryFile.Read(start[..at] + text + start[Math.Min(at + length, start.Length)..], "fields.json", "procedure");
-            }
-            catch (Failure failure)
-            {
-                Assert.Equal(ExitCode.Definition, failure.Code);
-            }
-        });
+                try
+                {
+                    DictionaryFile.Read(start[..at] + text + start[Math.Min(at + length, start.Length)..], "fields.json", "procedure");
+                }
+                catch (Failure failure)
+                {
+                    Assert.Equal(ExitCode.Definition, failure.Code);
+                }
+            });
     }
 
     private static string OneField(string members) => "{\n\"fields\": [\n{" + members + "}\n]\n}\n";

@@ -5,9 +5,10 @@ namespace Outcomes.Tests;
 
 public class ReconciliationTests
 {
-    private static readonly Gen<Reconciliation> Balanced = Gen.Select(Gen.Int[0, 1000], Gen.Int[0, 1000], Gen.Int[0, 1000], Gen.Int[0, 1000],
-        (accepted, superseded, withdrawn, quarantined) =>
-            new Reconciliation("a.csv", accepted + superseded + withdrawn + quarantined, accepted, superseded, withdrawn, quarantined));
+    private static readonly Gen<Reconciliation> Balanced =
+        Gen.Select(Gen.Int[0, 1000], Gen.Int[0, 1000], Gen.Int[0, 1000], Gen.Int[0, 1000],
+            (accepted, superseded, withdrawn, quarantined) =>
+                new Reconciliation("a.csv", accepted + superseded + withdrawn + quarantined, accepted, superseded, withdrawn, quarantined));
 
     [Fact]
     public void Rows_in_are_the_sum_of_the_fates() => Balanced.Sample(file => file.Balances);

@@ -41,11 +41,13 @@ internal static class TableSchemaFieldRules
         if (field.TryGetProperty("format", out var format) && !IsFormat(TableSchemaRules.Text(format), type))
             complaints.Add($"format: `{named}` has no format of its type");
         foreach (var key in new[] { "trueValues", "falseValues" })
-            if (field.TryGetProperty(key, out var words) && (type != "boolean" || words.ValueKind != JsonValueKind.Array || words.EnumerateArray().Any(word => word.ValueKind != JsonValueKind.String)))
+            if (field.TryGetProperty(key, out var words) && (type != "boolean" || words.ValueKind != JsonValueKind.Array
+                || words.EnumerateArray().Any(word => word.ValueKind != JsonValueKind.String)))
                 complaints.Add($"boolean: `{key}` of `{named}` is an array of texts of a boolean field");
         if (field.TryGetProperty("delimiter", out var delimiter) && (type != "list" || delimiter.ValueKind != JsonValueKind.String))
             complaints.Add($"list: `delimiter` of `{named}` is the text between a list's items");
-        if (field.TryGetProperty("itemType", out var item) && (type != "list" || TableSchemaRules.Text(item) is not ("string" or "integer" or "boolean" or "number" or "datetime" or "date" or "time")))
+        if (field.TryGetProperty("itemType", out var item) && (type != "list"
+            || TableSchemaRules.Text(item) is not ("string" or "integer" or "boolean" or "number" or "datetime" or "date" or "time")))
             complaints.Add($"list: `itemType` of `{named}` MUST be a primitive type");
         if (field.TryGetProperty("categories", out _) && type is not ("string" or "integer"))
             complaints.Add($"categories: only string and integer fields MAY have them, not `{named}`");
@@ -74,13 +76,15 @@ internal static class TableSchemaFieldRules
                 "minLength" or "maxLength" => value.ValueKind == JsonValueKind.Number && value.TryGetInt32(out _),
                 "pattern" => value.ValueKind == JsonValueKind.String,
                 "jsonSchema" => value.ValueKind == JsonValueKind.Object,
-                "enum" => value.ValueKind == JsonValueKind.Array && value.GetArrayLength() > 0 && value.EnumerateArray().All(each => IsValue(each, type, field)),
+                "enum" => value.ValueKind == JsonValueKind.Array && value.GetArrayLength() > 0
+                    && value.EnumerateArray().All(each => IsValue(each, type, field)),
                 _ => IsValue(value, type, field),
             }))
                 complaints.Add($"{constraint.Name}: its value does not suit `{name}` of type {type}");
         }
 
-        if (constraints.TryGetProperty("minimum", out var minimum) && constraints.TryGetProperty("maximum", out var maximum) && Above(minimum, maximum))
+        if (constraints.TryGetProperty("minimum", out var minimum) && constraints.TryGetProperty("maximum", out var maximum)
+            && Above(minimum, maximum))
             complaints.Add($"minimum: above the maximum of `{name}`, so that no value is valid");
         return complaints;
     }
@@ -93,11 +97,15 @@ internal static class TableSchemaFieldRules
         return type switch
         {
             "string" => text is not null,
-            "integer" => value.ValueKind == JsonValueKind.Number ? value.TryGetInt64(out _) : long.TryParse(text, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out _),
-            "number" => value.ValueKind == JsonValueKind.Number || decimal.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out _),
+            "integer" => value.ValueKind == JsonValueKind.Number
+                ? value.TryGetInt64(out _)
+                : long.TryParse(text, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out _),
+            "number" =>
+                value.ValueKind == JsonValueKind.Number || decimal.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out _),
             "boolean" => value.ValueKind is JsonValueKind.True or JsonValueKind.False,
             "date" => DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out _),
-            "time" => TimeOnly.TryParseExact(text, format == "%H:%M" ? "HH:mm" : "HH:mm:ss", CultureInfo.InvariantCulture, DateTimeStyles.None, out _),
+            "time" => TimeOnly.TryParseExact(text, format == "%H:%M" ? "HH:mm" : "HH:mm:ss", CultureInfo.InvariantCulture,
+                DateTimeStyles.None, out _),
             _ => true,
         };
     }

@@ -12,20 +12,24 @@ internal static class TableSchemaRules
     public static List<string> Complaints(JsonElement schema)
     {
         var complaints = new List<string>();
-        if (schema.ValueKind != JsonValueKind.Object || !schema.TryGetProperty("fields", out var fields) || fields.ValueKind != JsonValueKind.Array)
+        if (schema.ValueKind != JsonValueKind.Object || !schema.TryGetProperty("fields", out var fields)
+            || fields.ValueKind != JsonValueKind.Array)
             return ["fields: a schema MUST contain an array `fields`"];
         var names = new List<string>();
         foreach (var field in fields.EnumerateArray())
         {
             complaints.AddRange(TableSchemaFieldRules.Complaints(field));
-            if (field.ValueKind == JsonValueKind.Object && field.TryGetProperty("name", out var name) && name.ValueKind == JsonValueKind.String)
+            if (field.ValueKind == JsonValueKind.Object && field.TryGetProperty("name", out var name)
+                && name.ValueKind == JsonValueKind.String)
                 names.Add(name.GetString()!);
         }
 
-        complaints.AddRange(names.GroupBy(name => name).Where(group => group.Count() > 1).Select(group => $"name: `{group.Key}` MUST be unique"));
+        complaints.AddRange(names.GroupBy(name => name).Where(group => group.Count() > 1)
+            .Select(group => $"name: `{group.Key}` MUST be unique"));
         if (schema.TryGetProperty("$schema", out var profile) && profile.ValueKind != JsonValueKind.String)
             complaints.Add("dollar-schema: MUST be a profile, a URL as text");
-        if (schema.TryGetProperty("fieldsMatch", out var match) && !(Text(match) is "exact" or "equal" or "subset" or "superset" or "partial"))
+        if (schema.TryGetProperty("fieldsMatch", out var match)
+            && !(Text(match) is "exact" or "equal" or "subset" or "superset" or "partial"))
             complaints.Add("fieldsMatch: MUST be exact, equal, subset, superset or partial");
         if (schema.TryGetProperty("missingValues", out var missing))
             complaints.AddRange(MissingValues(missing));
@@ -52,12 +56,14 @@ internal static class TableSchemaRules
         var items = missing.EnumerateArray().ToList();
         if (items.All(item => item.ValueKind == JsonValueKind.String))
             return Repeated(items.Select(item => item.GetString()!)) ? ["missingValues: entries MUST be unique"] : [];
-        if (!items.All(item => item.ValueKind == JsonValueKind.Object && item.TryGetProperty("value", out var value) && value.ValueKind == JsonValueKind.String))
+        if (!items.All(item => item.ValueKind == JsonValueKind.Object && item.TryGetProperty("value", out var value)
+            && value.ValueKind == JsonValueKind.String))
             return ["missingValues: every entry is text, or every entry is an object with a text `value`"];
         var labels = items.Where(item => item.TryGetProperty("label", out _)).Select(item => item.GetProperty("label")).ToList();
         if (labels.Exists(label => label.ValueKind != JsonValueKind.String))
             return ["missingValues: `label` MUST be text"];
-        return Repeated(items.Select(item => item.GetProperty("value").GetString()!)) || Repeated(labels.Select(label => label.GetString()!))
+        return Repeated(items.Select(item => item.GetProperty("value").GetString()!))
+            || Repeated(labels.Select(label => label.GetString()!))
             ? ["missingValues: `value` and `label` MUST be unique"] : [];
     }
 
@@ -69,7 +75,8 @@ internal static class TableSchemaRules
     {
         if (key.ValueKind != JsonValueKind.Array || key.EnumerateArray().Any(item => item.ValueKind != JsonValueKind.String))
             return [$"{anchor}: MUST be an array of texts"];
-        return key.EnumerateArray().Where(item => !names.Contains(item.GetString()!)).Select(item => $"{anchor}: `{item}` is no field's name");
+        return key.EnumerateArray().Where(item => !names.Contains(item.GetString()!))
+            .Select(item => $"{anchor}: `{item}` is no field's name");
     }
 
     private static IEnumerable<string> ForeignKeys(JsonElement foreign, List<string> names)
@@ -78,7 +85,8 @@ internal static class TableSchemaRules
             return ["foreignKeys: MUST be an array"];
         return foreign.EnumerateArray().SelectMany(key =>
         {
-            if (key.ValueKind != JsonValueKind.Object || !key.TryGetProperty("fields", out var fields) || !key.TryGetProperty("reference", out var reference)
+            if (key.ValueKind != JsonValueKind.Object || !key.TryGetProperty("fields", out var fields)
+                || !key.TryGetProperty("reference", out var reference)
                 || reference.ValueKind != JsonValueKind.Object || !reference.TryGetProperty("fields", out var target))
                 return ["foreignKeys: MUST have `fields` and `reference` with `fields`"];
             var complaints = Key("foreignKeys", fields, names).ToList();

@@ -27,10 +27,13 @@ public class TableSchemaTests
     [Theory]
     [InlineData("""{"fields": [{"name": "a"}, {"name": "b"}, {"name": "c"}], "primaryKey": ["a", "c"]}""")]
     [InlineData("""{"fields": [{"name": "a"}, {"name": "b"}], "uniqueKeys": [["a"], ["a", "b"]]}""")]
-    [InlineData("""{"fields": [{"name": "state-code"}], "foreignKeys": [{"fields": ["state-code"], "reference": {"resource": "state-codes", "fields": ["code"]}}]}""")]
-    [InlineData("""{"fields": [{"name": "parent"}, {"name": "id"}], "foreignKeys": [{"fields": ["parent"], "reference": {"fields": ["id"]}}]}""")]
+    [InlineData(
+        """{"fields": [{"name": "state-code"}], "foreignKeys": [{"fields": ["state-code"], "reference": {"resource": "state-codes", "fields": ["code"]}}]}""")]
+    [InlineData(
+        """{"fields": [{"name": "parent"}, {"name": "id"}], "foreignKeys": [{"fields": ["parent"], "reference": {"fields": ["id"]}}]}""")]
     [InlineData("""{"fields": [{"name": "column1"}, {"name": "column2", "missingValues": ["-"]}], "missingValues": ["", "NA"]}""")]
-    [InlineData("""{"fields": [{"name": "x"}], "missingValues": [{"value": "", "label": "OMITTED"}, {"value": "-99", "label": "REFUSED"}]}""")]
+    [InlineData(
+        """{"fields": [{"name": "x"}], "missingValues": [{"value": "", "label": "OMITTED"}, {"value": "-99", "label": "REFUSED"}]}""")]
     [InlineData("""{"fields": [{"name": "name", "type": "string", "constraints": {"pattern": "^a.*$", "minLength": 5}}]}""")]
     [InlineData("""{"fields": [{"name": "price", "type": "integer", "constraints": {"minimum": 100}}]}""")]
     [InlineData("""{"fields": [{"name": "price", "type": "object", "constraints": {"jsonSchema": {"type": "object"}}}]}""")]
@@ -56,7 +59,8 @@ public class TableSchemaTests
     [InlineData("""{"fields": [{"name": "x", "type": "number", "constraints": {"pattern": "1"}}]}""", "pattern")]
     [InlineData("""{"fields": [{"name": "x", "constraints": {"largest": 3}}]}""", "constraints")]
     [InlineData("""{"fields": [{"name": "x"}], "missingValues": ["", {"value": "-"}]}""", "missingValues")]
-    [InlineData("""{"fields": [{"name": "x"}], "missingValues": [{"value": "-", "label": "a"}, {"value": "?", "label": "a"}]}""", "missingValues")]
+    [InlineData("""{"fields": [{"name": "x"}], "missingValues": [{"value": "-", "label": "a"}, {"value": "?", "label": "a"}]}""",
+        "missingValues")]
     [InlineData("""{"fields": [{"name": "x"}], "primaryKey": ["y"]}""", "primaryKey")]
     [InlineData("""{"fields": [{"name": "x"}], "foreignKeys": [{"fields": ["x"]}]}""", "foreignKeys")]
     [InlineData("""{"fields": [{"name": "x"}], "foreignKeys": [{"fields": ["x"], "reference": {"fields": ["a", "b"]}}]}""", "foreignKeys")]

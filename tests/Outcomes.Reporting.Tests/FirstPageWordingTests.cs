@@ -17,7 +17,8 @@ public partial class FirstPageWordingTests
     public void Procedures_of_the_month_and_of_twelve_months_are_those_of_the_model()
     {
         var said = Said(Model, Topic.Recorded)!;
-        Assert.StartsWith($"{Model.Procedures[^1]} procedures were recorded in March 2026, {Model.Procedures.TakeLast(12).Sum()} in April 2025 to March 2026", said, StringComparison.Ordinal);
+        Assert.StartsWith($"{Model.Procedures[^1]} procedures were recorded in March 2026, {Model.Procedures.TakeLast(12).Sum()} in April "
+            + $"2025 to March 2026", said, StringComparison.Ordinal);
         Assert.Contains("not known: no independent count", said, StringComparison.Ordinal);
     }
 
@@ -25,13 +26,18 @@ public partial class FirstPageWordingTests
     [InlineData(70, 100, "So many were not recorded")]
     [InlineData(95, 100, "")]
     [InlineData(104, 100, "one of the two is wrong")]
-    public void Capture_is_told_with_its_counts_and_interval_and_what_follows_when_it_is_low_or_above_one(long records, long counted, string follows)
+    public void Capture_is_told_with_its_counts_and_interval_and_what_follows_when_it_is_low_or_above_one(
+        long records, long counted, string follows)
     {
         var ratio = new CaptureRatio(Model.YearFrom, Model.Month, "", records, counted, 12, "tubes issued");
         var said = Said(Model with { Capture = new("counts.csv", ratio, [], []) }, Topic.Recorded)!;
         var bounds = ExactPoisson.Interval(records, counted);
-        Assert.Contains($"{records} of {counted} ({records * 100.0 / counted:0.0} %, {bounds.Lower * 100:0.0} to {bounds.Upper * 100:0.0} %)", said, StringComparison.Ordinal);
-        Assert.EndsWith(follows.Length == 0 ? "%)." : follows + (records < counted ? " that the figures may describe only those that somebody remembered." : "."), said, StringComparison.Ordinal);
+        Assert.Contains($"{records} of {counted} ({records * 100.0 / counted:0.0} %, {bounds.Lower * 100:0.0} "
+            + $"to {bounds.Upper * 100:0.0} %)", said, StringComparison.Ordinal);
+        Assert.EndsWith(follows.Length == 0
+            ? "%)."
+            : follows + (records < counted ? " that the figures may describe only those that somebody remembered." : "."), said,
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -46,13 +52,16 @@ public partial class FirstPageWordingTests
     public void Quiet_measures_are_counted_and_the_least_that_would_be_noticed_is_told_in_the_same_breath()
     {
         Sight[] sights = [new(0.85, 0.7, 12, 0.72), new(0.85, 0.75, 12, 0.31)];
-        var quiet = Watched(Reading(ChangeState.NoSignOfChange) with { Sights = [.. sights] }, Reading(ChangeState.NoSignOfChange), Reading(ChangeState.TooFewToJudge));
+        var quiet = Watched(Reading(ChangeState.NoSignOfChange) with { Sights = [.. sights] }, Reading(ChangeState.NoSignOfChange),
+            Reading(ChangeState.TooFewToJudge));
         Assert.Equal("Nothing shows that any of 2 headline measures has changed.", Said(quiet, Topic.Changed));
-        Assert.Equal("Nothing shows that the one headline measure has changed.", Said(Watched(Reading(ChangeState.NoSignOfChange)), Topic.Changed));
+        Assert.Equal("Nothing shows that the one headline measure has changed.",
+            Said(Watched(Reading(ChangeState.NoSignOfChange)), Topic.Changed));
         Assert.Equal("Too few cases to judge systolic pressure below 90 mmHg.", Said(quiet, Topic.CannotTell));
 
         var all = Watched(Reading(ChangeState.NoSignOfChange) with { Sights = [.. sights] });
-        Assert.Equal("Silence is not proof: were first-pass success to go from 85 % to 75 % now, this would be noticed within 12 months about 30 times in 100.", Said(all, Topic.CannotTell));
+        Assert.Equal("Silence is not proof: were first-pass success to go from 85 % to 75 % now, "
+            + "this would be noticed within 12 months about 30 times in 100.", Said(all, Topic.CannotTell));
     }
 
     [Theory]
@@ -62,18 +71,22 @@ public partial class FirstPageWordingTests
     {
         var model = Watched(Reading(ChangeState.ChangeSignal, worse), Reading(ChangeState.NoSignOfChange));
         var said = Said(model, Topic.Changed)!;
-        Assert.StartsWith($"First-pass success: change signal: it looks {way} since about June 2024 (May 2024 to July 2024 with 83.0 %).", said, StringComparison.Ordinal);
+        Assert.StartsWith($"First-pass success: change signal: it looks {way} since about June 2024 (May 2024 to July 2024 with 83.0 %).",
+            said, StringComparison.Ordinal);
         Assert.EndsWith("Nothing shows that the other headline measure has changed.", said, StringComparison.Ordinal);
     }
 
     [Theory]
     [InlineData(130, 165, 190, 215, "Chance does not easily explain it")]
     [InlineData(40, 50, 42, 50, "That can be chance, and it can be more.")]
-    public void The_last_declared_change_is_told_as_counts_before_and_after_and_never_as_proof(long before, long of, long after, long ofAfter, string verdict)
+    public void The_last_declared_change_is_told_as_counts_before_and_after_and_never_as_proof(
+        long before, long of, long after, long ofAfter, string verdict)
     {
-        var change = new DeclaredChange(new DateOnly(2025, 1, 1), "A checklist by every bed", ["first_pass"], Direction.Up, false, "It was missing.");
+        var change = new DeclaredChange(new DateOnly(2025, 1, 1), "A checklist by every bed", ["first_pass"], Direction.Up,
+            false, "It was missing.");
         var (first, second) = (new Count(before, of, 0), new Count(after, ofAfter, 0));
-        var evaluation = new ChangeEvaluation(change, Model.Measures[0].Measure, (new(2024, 1), new(2024, 12)), (new(2025, 1), new(2026, 3)), first, second, Newcombe(first, second));
+        var evaluation = new ChangeEvaluation(change, Model.Measures[0].Measure, (new(2024, 1), new(2024, 12)),
+            (new(2025, 1), new(2026, 3)), first, second, Newcombe(first, second));
         var said = Said(Model with { Changes = [evaluation] }, Topic.Helped)!;
         Assert.Contains($"{before}/{of}", said, StringComparison.Ordinal);
         Assert.Contains($"{after}/{ofAfter}", said, StringComparison.Ordinal);
@@ -85,7 +98,11 @@ public partial class FirstPageWordingTests
         ChangeState?[] states = [ChangeState.NoSignOfChange, ChangeState.ChangeSignal, ChangeState.TooFewToJudge, null];
         foreach (var state in states)
         {
-            var watched = Model with { Changes = [evaluation], Measures = [Model.Measures[0] with { Signal = state is { } known ? Reading(known) : null }] };
+            var watched = Model with
+            {
+                Changes = [evaluation],
+                Measures = [Model.Measures[0] with { Signal = state is { } known ? Reading(known) : null }]
+            };
             Assert.Equal(state == ChangeState.NoSignOfChange && verdict.StartsWith("Chance", StringComparison.Ordinal),
                 Said(watched, Topic.Helped)!.EndsWith("asks for more before it signals, and has not.", StringComparison.Ordinal));
         }
@@ -96,8 +113,10 @@ public partial class FirstPageWordingTests
     {
         ReviewCount[] counts = [new(CaseKind.One, 1), new(CaseKind.Two, 3), new(CaseKind.Three, 4), new(CaseKind.Drawn, 1)];
         Assert.Equal("New to review: 1 case of tier 1 and 3 cases of tier 2.", Said(Model with { Review = [.. counts] }, Topic.Review));
-        Assert.Equal("New to review: 2 cases of tier 1, 1 of them from earlier months, entered or changed late.", Said(Model with { Review = [new(CaseKind.One, 2) { Late = 1 }, new(CaseKind.Two, 0)] }, Topic.Review));
-        Assert.Equal("No new case of tier 1 or 2 is to be reviewed.", Said(Model with { Review = [new(CaseKind.One, 0), new(CaseKind.Two, 0), new(CaseKind.Three, 2)] }, Topic.Review));
+        Assert.Equal("New to review: 2 cases of tier 1, 1 of them from earlier months, entered or changed late.",
+            Said(Model with { Review = [new(CaseKind.One, 2) { Late = 1 }, new(CaseKind.Two, 0)] }, Topic.Review));
+        Assert.Equal("No new case of tier 1 or 2 is to be reviewed.",
+            Said(Model with { Review = [new(CaseKind.One, 0), new(CaseKind.Two, 0), new(CaseKind.Three, 2)] }, Topic.Review));
         Assert.Null(Said(Model, Topic.Review));
     }
 
@@ -130,10 +149,14 @@ public partial class FirstPageWordingTests
     private static string? Said(Figures model, Topic topic) =>
         FirstPageWording.Of(model).SingleOrDefault(each => each.Topic == topic)?.Text.Replace(Wording.Space, " ", StringComparison.Ordinal);
 
-    private static long[] Numbers(string text) => [.. Figure().Matches(Year().Replace(text, "")).Select(match => long.Parse(match.Value, CultureInfo.InvariantCulture))];
+    private static long[] Numbers(string text) =>
+        [.. Figure().Matches(Year().Replace(text, "")).Select(match => long.Parse(match.Value, CultureInfo.InvariantCulture))];
 
     private static Figures Watched(params MeasureSignal[] signals) =>
-        Model with { Measures = [.. Model.Measures.Select((measure, i) => i < signals.Length ? measure with { Signal = signals[i] } : measure)] };
+        Model with
+        {
+            Measures = [.. Model.Measures.Select((measure, i) => i < signals.Length ? measure with { Signal = signals[i] } : measure)]
+        };
 
     private static MeasureSignal Reading(ChangeState state, bool worse = true)
     {

@@ -5,7 +5,10 @@ using Outcomes.Statistics;
 
 namespace Outcomes.Tests.Reporting;
 
-/// <summary>What is said where the case mix is followed. Invented months: 20 cases each, a history of 180/240 met, and a change since the second report.</summary>
+/// <summary>
+/// What is said where the case mix is followed. Invented months: 20 cases each, a history of 180/240 met, and a change since
+/// the second report.
+/// </summary>
 public class MixWordingTests
 {
     private static readonly MeasureFigures FirstPass = Samples.Model().Measures[0];
@@ -30,7 +33,8 @@ public class MixWordingTests
         // 60 cases; 8 a month not met where the usual rate, (180 + ½)/(240 + 1), lets 5 and these patients 7.5 be expected.
         var said = Said(FirstPass with { Signal = Signal(null, true, bad: 8, expected: 7.5) });
         Assert.StartsWith("No sign of change. The counts changed (they look lower since about June 2024", said, StringComparison.Ordinal);
-        Assert.Contains("but so did the patients: 36/60 in those months, where the history’s rate would give 44.9 whoever the patients were, and 37.5 for these patients.", said, StringComparison.Ordinal);
+        Assert.Contains("but so did the patients: 36/60 in those months, where the history’s rate would give 44.9 whoever the patients "
+            + "were, and 37.5 for these patients.", said, StringComparison.Ordinal);
         Assert.EndsWith("For patients like these nothing has changed beyond chance.", said, StringComparison.Ordinal);
     }
 
@@ -49,7 +53,8 @@ public class MixWordingTests
     {
         var report = FirstPass with { Signal = Signal(true, null, bad: 5.5, expected: expected) };
         var said = Said(report);
-        Assert.StartsWith("Change signal: it looks lower than patients like these let expect, since about June 2024", said, StringComparison.Ordinal);
+        Assert.StartsWith("Change signal: it looks lower than patients like these let expect, since about June 2024", said,
+            StringComparison.Ordinal);
         Assert.Contains(words, said, StringComparison.Ordinal);
         Assert.EndsWith("given the patients", SignalWording.Brief(report.Signal!), StringComparison.Ordinal);
     }
@@ -60,13 +65,15 @@ public class MixWordingTests
         var said = Said(Desaturation with { Signal = Signal(null, true, bad: 8, expected: 7.5, upIsBetter: false) });
         Assert.Contains("they look higher since", said, StringComparison.Ordinal);
         // (60 + ½)/(240 + 1) of 60.
-        Assert.Contains("24/60 in those months, where the history’s rate would give 15.1 whoever the patients were, and 22.5 for these patients", said, StringComparison.Ordinal);
+        Assert.Contains("24/60 in those months, where the history’s rate would give 15.1 whoever the patients were, "
+            + "and 22.5 for these patients", said, StringComparison.Ordinal);
     }
 
     [Fact]
     public void Counts_that_look_the_other_way_are_said_to()
     {
-        Assert.Contains("The counts alone look the other way (they look higher since", Said(FirstPass with { Signal = Signal(true, false, bad: 4, expected: 2) }), StringComparison.Ordinal);
+        Assert.Contains("The counts alone look the other way (they look higher since",
+            Said(FirstPass with { Signal = Signal(true, false, bad: 4, expected: 2) }), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -76,11 +83,13 @@ public class MixWordingTests
         MeasureFigures[] watched =
         [
             FirstPass with { Signal = Signal(null, null, 5, 5) }, Desaturation with { Signal = plain with { Mix = MixUse.NoModel } },
-            Desaturation with { Signal = plain with { Mix = MixUse.BaselineWatched } }, FirstPass with { Signal = plain with { Mix = MixUse.NotAsked } },
+            Desaturation with { Signal = plain with { Mix = MixUse.BaselineWatched } },
+            FirstPass with { Signal = plain with { Mix = MixUse.NotAsked } },
         ];
         var said = MixWording.Which(watched);
         Assert.StartsWith("Case mix is followed for first-pass success.", said, StringComparison.Ordinal);
-        Assert.Contains("Case mix could not be followed for lowest saturation below 90 %, since there is no model", said, StringComparison.Ordinal);
+        Assert.Contains("Case mix could not be followed for lowest saturation below 90 %, since there is no model", said,
+            StringComparison.Ordinal);
         Assert.Contains("Case mix is not followed for lowest saturation below 90 %, since the baseline", said, StringComparison.Ordinal);
         Assert.Equal("", MixWording.Which([watched[^1]]));
     }
@@ -89,13 +98,17 @@ public class MixWordingTests
     public void The_first_page_does_not_pass_over_counts_that_changed_with_the_patients()
     {
         var model = Samples.Model();
-        var changed = FirstPageWording.Of(model with { Measures = [FirstPass with { Signal = Signal(null, true, bad: 8, expected: 7.5) }, .. model.Measures[1..]] })
+        var changed = FirstPageWording.Of(model with
+        {
+            Measures = [FirstPass with { Signal = Signal(null, true, bad: 8, expected: 7.5) }, .. model.Measures[1..]]
+        })
             .Single(statement => statement.Topic == Topic.Changed).Text;
         Assert.Contains("Nothing shows that the one headline measure has changed", changed, StringComparison.Ordinal);
         Assert.Contains("First-pass success: the counts changed (they look lower", changed, StringComparison.Ordinal);
     }
 
-    private static string Said(MeasureFigures report) => $"{SignalWording.Said(report)} {MixWording.Difference(report)}".Replace(Wording.Space, " ", StringComparison.Ordinal);
+    private static string Said(MeasureFigures report) =>
+        $"{SignalWording.Said(report)} {MixWording.Difference(report)}".Replace(Wording.Space, " ", StringComparison.Ordinal);
 
     /// <param name="given">The way of the signal given the case mix, for the worse or not; null: none.</param>
     /// <param name="alone">That of the counts alone.</param>
@@ -107,9 +120,11 @@ public class MixWordingTests
         MeasureSignal Of(bool? worse, double? mix)
         {
             var met = upIsBetter ? 20 - (int)bad : (int)bad;
-            var months = Enumerable.Range(0, 4).Select(_ => new ChangeMonth(new Count(met, 20, 0), 1, 0.5, ChangeState.NoSignOfChange) { Expected = mix });
+            var months = Enumerable.Range(0, 4)
+                .Select(_ => new ChangeMonth(new Count(met, 20, 0), 1, 0.5, ChangeState.NoSignOfChange) { Expected = mix });
             var change = worse is { } way ? new Change(3, way, new ChangeStart(1, 0, 2, 0.83), null, null) : null;
-            var reading = new ChangeReading(change is null ? ChangeState.NoSignOfChange : ChangeState.ChangeSignal, 12, new Count(upIsBetter ? 180 : 60, 240, 0), 6, [.. months], change, 0.01);
+            var reading = new ChangeReading(change is null ? ChangeState.NoSignOfChange : ChangeState.ChangeSignal, 12,
+                new Count(upIsBetter ? 180 : 60, 240, 0), 6, [.. months], change, 0.01);
             return new([new(new Month(2023, 5), new Month(2024, 5), reading)], 0.01, null);
         }
         return Of(given, expected) with { Mix = MixUse.Followed, CountsAlone = Of(alone, null) };

@@ -27,15 +27,23 @@ public static class Samples
             Invented = true,
             Version = "0.1.0",
             DefinitionsHash = new string('a', 56) + "0f1e2d3c",
-            Inputs = [new("procedures", "9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08", 655), new("attempts", new string('b', 64), 812)],
+            Inputs =
+            [
+                new("procedures", "9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08", 655),
+                new("attempts", new string('b', 64), 812)
+            ],
             Assumptions = [new("urgency", "emergency")],
             Procedures = volume,
             Reconciliations = [new("procedures.csv", 655, 631, 12, 3, 9), new("corrections.csv", 14, 14, 0, 0, 0)],
             Measures =
             [
-                Measure("first_pass", "First-pass success", Direction.Up, volume, i => i < 20 ? 0.76 : 0.93, 0.04, random, headline: true, gapAt: 9,
-                    restsOn: [new("urgency", "emergency")]) with { Strata = Strata() },
-                Measure("spo2_below_90", "Lowest saturation below 90 %", Direction.Down, volume, i => i is > 18 and < 24 ? 0.35 : 0.16, 0.12, random, headline: true),
+                Measure("first_pass", "First-pass success", Direction.Up, volume,
+                    i => i < 20 ? 0.76 : 0.93, 0.04, random, headline: true, gapAt: 9, restsOn: [new("urgency", "emergency")]) with
+                {
+                    Strata = Strata()
+                },
+                Measure("spo2_below_90", "Lowest saturation below 90 %", Direction.Down, volume, i => i is > 18 and < 24 ? 0.35 : 0.16,
+                    0.12, random, headline: true),
                 Measure("hypotension", "Systolic pressure below 90 mmHg", Direction.Down, volume, _ => 0.12, 0.1, random, headline: true),
                 Measure("waveform_co2", "Waveform capnography used", Direction.Up, volume, _ => 0.96, 0.05, random, headline: true) with
                 {
@@ -45,7 +53,13 @@ public static class Samples
                 Quarterly("fona", "Front-of-neck access", volume),
                 new MeasureFigures
                 {
-                    Measure = Definition("lowest_saturation", "Lowest saturation", Direction.Up) with { Kind = MeasureKind.Quantity, Met = "", Value = "lowest_spo2", Unit = "%" },
+                    Measure = Definition("lowest_saturation", "Lowest saturation", Direction.Up) with
+                    {
+                        Kind = MeasureKind.Quantity,
+                        Met = "",
+                        Value = "lowest_spo2",
+                        Unit = "%"
+                    },
                     ThisMonthQuantity = QuantitySummary.Of([(88, 3), (93, 4), (97, 4)], 1),
                     YearQuantity = QuantitySummary.Of([(71, 2), (84, 21), (88, 33), (93, 60), (97, 54)], 17),
                 },
@@ -64,12 +78,19 @@ public static class Samples
                 ]),
             Findings = FindingGroup.Of(
             [
-                new("identifier.missing", Severity.Refuse, "procedures.csv", 14, "", "", "The row has no record id. Give each procedure a key of its own."),
-                new("range.hard", Severity.Blank, "procedures.csv", 30, "spo2_min", "R0028", "The saturation is outside 20 to 100 %: treated as missing."),
-                new("range.hard", Severity.Blank, "procedures.csv", 31, "sbp_min", "R0029", "The saturation is outside 20 to 100 %: treated as missing."),
+                new("identifier.missing", Severity.Refuse, "procedures.csv", 14, "", "",
+                    "The row has no record id. Give each procedure a key of its own."),
+                new("range.hard", Severity.Blank, "procedures.csv", 30, "spo2_min", "R0028",
+                    "The saturation is outside 20 to 100 %: treated as missing."),
+                new("range.hard", Severity.Blank, "procedures.csv", 31, "sbp_min", "R0029",
+                    "The saturation is outside 20 to 100 %: treated as missing."),
                 new("range.plausible", Severity.Warn, "procedures.csv", 77, "weight_kg", "R0075", "The value is unusual. Check it."),
             ]),
-            Completeness = [new("spo2_min", "Lowest saturation", 600, 631), new("sbp_min", "Lowest systolic pressure", 588, 631), new("urgency", "Urgency", 0, 631, false)],
+            Completeness =
+            [
+                new("spo2_min", "Lowest saturation", 600, 631), new("sbp_min", "Lowest systolic pressure", 588, 631),
+                new("urgency", "Urgency", 0, 631, false)
+            ],
             RulesNotRun = [new("nadir_below_first_spo2", ["spo2_at_2min"])],
         };
     }
@@ -106,10 +127,16 @@ public static class Samples
             if (i == gapAt)
                 return default;
             var eligible = i == 4 ? 3 : Enumerable.Range(0, (int)n).LongCount(_ => random.NextDouble() > missing);
-            return new Count(Enumerable.Range(0, (int)eligible).LongCount(_ => random.NextDouble() < chance(i)), eligible, Math.Max(0, n - eligible));
+            return new Count(Enumerable.Range(0, (int)eligible).LongCount(_ => random.NextDouble() < chance(i)), eligible,
+                Math.Max(0, n - eligible));
         }).ToImmutableArray();
-        var points = counts.Select((count, i) => new RunChartPoint(i, 1, count, count.Eligible == 0 ? null : count.Met / (double)count.Eligible));
-        return Report(Definition(id, title, direction), counts, [.. points], PointSpan.Month) with { Headline = headline, RestsOn = restsOn ?? [] };
+        var points =
+            counts.Select((count, i) => new RunChartPoint(i, 1, count, count.Eligible == 0 ? null : count.Met / (double)count.Eligible));
+        return Report(Definition(id, title, direction), counts, [.. points], PointSpan.Month) with
+        {
+            Headline = headline,
+            RestsOn = restsOn ?? []
+        };
     }
 
     private static MeasureFigures Quarterly(string id, string title, ImmutableArray<long> volume)
@@ -123,9 +150,11 @@ public static class Samples
         return Report(Definition(id, title, Direction.None), counts, [.. points], PointSpan.Quarter);
     }
 
-    private static MeasureFigures Report(Measure measure, ImmutableArray<Count> counts, ImmutableArray<RunChartPoint> points, PointSpan span)
+    private static MeasureFigures Report(
+        Measure measure, ImmutableArray<Count> counts, ImmutableArray<RunChartPoint> points, PointSpan span)
     {
-        var baseline = points.Where(point => point.Start < 12 && point.Value is not null).Select(point => point.Value!.Value).Order().ToArray();
+        var baseline = points.Where(point => point.Start < 12 && point.Value is not null)
+            .Select(point => point.Value!.Value).Order().ToArray();
         var median = (baseline[(baseline.Length - 1) / 2] + baseline[baseline.Length / 2]) / 2;
         var sides = points.Where(point => point.Value is { } v && v != median).Select(point => point.Value > median).ToList();
         var (run, longest, crossings) = (0, 0, 0);
@@ -167,7 +196,8 @@ public static class Samples
 
     private static ImmutableArray<StratumFigures> Strata() =>
     [
-        StratumFigures.Of("location_type", "Location", [("icu", new Count(61, 70, 2)), ("ed", new Count(90, 103, 3)), ("ward", new Count(2, 3, 0)), (CountRow.MissingLevel, new Count(9, 11, 0))], Estimate),
+        StratumFigures.Of("location_type", "Location", [("icu", new Count(61, 70, 2)), ("ed", new Count(90, 103, 3)),
+            ("ward", new Count(2, 3, 0)), (CountRow.MissingLevel, new Count(9, 11, 0))], Estimate),
         StratumFigures.Of("hour_band", "Hour of day", [("day", new Count(100, 110, 2)), ("night", new Count(60, 74, 3))], Estimate),
     ];
 }

@@ -57,7 +57,8 @@ public class WordingTests
         Assert.Contains("A run longer than 8 or fewer crossings than 13 is a signal of change.", words, StringComparison.Ordinal);
         Assert.EndsWith("shows one of the two in 4.7 % of such charts (exact, each point a fair coin).", words, StringComparison.Ordinal);
         Assert.Equal("no signal of change", RunChartWording.Brief(chart with { LongestRun = 3, Crossings = 20 }, model.First));
-        Assert.Equal("signal: 12 crossings where at least 13 are expected", Plain(RunChartWording.Brief(chart with { LongestRun = 3 }, model.First)));
+        Assert.Equal("signal: 12 crossings where at least 13 are expected",
+            Plain(RunChartWording.Brief(chart with { LongestRun = 3 }, model.First)));
     }
 
     [Theory]

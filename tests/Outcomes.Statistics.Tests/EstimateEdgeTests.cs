@@ -42,14 +42,20 @@ public class EstimateEdgeTests
         {
             for (var j = 0; j < 3; j++)
             {
-                var v = weights switch { KappaWeights.None => i == j ? 0 : 1, KappaWeights.Linear => Math.Abs(i - j), _ => (i - j) * (i - j) };
+                var v = weights switch
+                {
+                    KappaWeights.None => i == j ? 0 : 1,
+                    KappaWeights.Linear => Math.Abs(i - j),
+                    _ => (i - j) * (i - j)
+                };
                 seen += v * table[i][j] / total;
                 chance += v * table[i].Sum() * table.Sum(row => row[j]) / (total * total);
             }
         }
         var kappa = Kappa.Estimate(table, weights, 0.9)!;
         Assert.Equal(1 - (seen / chance), kappa.Value, 1e-14);
-        Assert.Equal((kappa.Value - (1.6448536269514722 * kappa.StandardError), kappa.Value + (1.6448536269514722 * kappa.StandardError)), (kappa.Lower, kappa.Upper), Near);
+        Assert.Equal((kappa.Value - (1.6448536269514722 * kappa.StandardError), kappa.Value + (1.6448536269514722 * kappa.StandardError)),
+            (kappa.Lower, kappa.Upper), Near);
         var scale = weights switch { KappaWeights.None => 1.0, KappaWeights.Linear => 2, _ => 4 };
         Assert.Equal(1 - (seen / scale), kappa.Observed, 1e-14);
         Assert.Equal(1 - (chance / scale), kappa.Expected, 1e-14);
@@ -94,7 +100,8 @@ public class EstimateEdgeTests
     [Fact]
     public void Segments_doubt_few_months_and_few_events_on_each_side()
     {
-        Series Months(int before, int after, long met = 5, long eligible = 10) => new(2024, 1, [.. Enumerable.Repeat(new Count(met, eligible, 0), before + after)]);
+        Series Months(int before, int after, long met = 5, long eligible = 10) =>
+            new(2024, 1, [.. Enumerable.Repeat(new Count(met, eligible, 0), before + after)]);
         Assert.Empty(SegmentedRegression.Fit(Months(8, 8), 8).Doubts);
         Assert.Equal([SegmentedDoubt.FewMonths], SegmentedRegression.Fit(Months(7, 9), 7).Doubts);
         Assert.Equal([SegmentedDoubt.FewMonths], SegmentedRegression.Fit(Months(9, 7), 9).Doubts);
@@ -104,8 +111,10 @@ public class EstimateEdgeTests
         Assert.Equal([SegmentedDoubt.FewEvents], SegmentedRegression.Fit(Months(8, 10, 9, 10), 8).Doubts);
         Assert.Equal([SegmentedDoubt.FewEvents], SegmentedRegression.Fit(Months(10, 8, 9, 10), 10).Doubts);
         // Four months leave no degree of freedom, five leave one.
-        Assert.Contains(SegmentedDoubt.NoAnswer, SegmentedRegression.Fit(new(2024, 1, [new(3, 10, 0), new(5, 10, 0), new(4, 10, 0), new(6, 10, 0)]), 2).Doubts);
-        Assert.NotNull(SegmentedRegression.Fit(new(2024, 1, [new(3, 10, 0), new(5, 10, 0), new(4, 10, 0), new(6, 10, 0), new(5, 10, 0)]), 2).Level);
+        Assert.Contains(SegmentedDoubt.NoAnswer,
+            SegmentedRegression.Fit(new(2024, 1, [new(3, 10, 0), new(5, 10, 0), new(4, 10, 0), new(6, 10, 0)]), 2).Doubts);
+        Assert.NotNull(
+            SegmentedRegression.Fit(new(2024, 1, [new(3, 10, 0), new(5, 10, 0), new(4, 10, 0), new(6, 10, 0), new(5, 10, 0)]), 2).Level);
     }
 
     [Fact]
@@ -113,7 +122,10 @@ public class EstimateEdgeTests
     {
         // Mee 1984: at an end the score (d − δ) / √(p₁q₁/n₁ + p₂q₂/n₂) is ±z, with the likeliest p₂ at that δ found here by search in
         // thirds.
-        foreach (var (x1, n1, x2, n2) in new[] { (7L, 10L, 2L, 10L), (1, 12, 0, 9), (0, 5, 5, 5), (29, 30, 14, 15), (3, 40, 3, 40), (5, 6, 5, 6) })
+        foreach (var (x1, n1, x2, n2) in new[]
+        {
+            (7L, 10L, 2L, 10L), (1, 12, 0, 9), (0, 5, 5, 5), (29, 30, 14, 15), (3, 40, 3, 40), (5, 6, 5, 6)
+        })
         {
             var estimate = DifferenceScore.Mee(new(x1, n1, 0), new(x2, n2, 0))!;
             foreach (var delta in new[] { estimate.Lower, estimate.Upper })
@@ -137,5 +149,6 @@ public class EstimateEdgeTests
         static double Part(long k, double p) => k == 0 ? 0 : k * Math.Log(Math.Max(p, 1e-300));
     }
 
-    private static bool Near((double, double) one, (double, double) other) => Math.Abs(one.Item1 - other.Item1) < 1e-12 && Math.Abs(one.Item2 - other.Item2) < 1e-12;
+    private static bool Near((double, double) one, (double, double) other) =>
+        Math.Abs(one.Item1 - other.Item1) < 1e-12 && Math.Abs(one.Item2 - other.Item2) < 1e-12;
 }

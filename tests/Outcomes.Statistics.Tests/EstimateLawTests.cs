@@ -41,7 +41,11 @@ public class EstimateLawTests
     [Fact]
     public void One_more_met_moves_both_ends_up() => AnyCount.Where(count => count.Met < count.Eligible).Sample(count =>
     {
-        foreach (var method in new[] { IntervalMethod.Wilson, IntervalMethod.ClopperPearson, IntervalMethod.Jeffreys, IntervalMethod.MidP, IntervalMethod.WilsonCorrected })
+        foreach (var method in new[]
+        {
+            IntervalMethod.Wilson, IntervalMethod.ClopperPearson, IntervalMethod.Jeffreys, IntervalMethod.MidP,
+            IntervalMethod.WilsonCorrected
+        })
         {
             var (now, next) = (Proportion.Estimate(count, method)!, Proportion.Estimate(count with { Met = count.Met + 1 }, method)!);
             Assert.True(next.Lower >= now.Lower && next.Upper >= now.Upper);
@@ -113,36 +117,42 @@ public class EstimateLawTests
     });
 
     [Fact]
-    public void One_stratum_pooled_is_that_stratum_and_its_copies_change_no_value() => Pair.Where(pair => pair.First.Met * (pair.First.Eligible - pair.First.Met) * pair.Second.Met * (pair.Second.Eligible - pair.Second.Met) > 0).Sample(pair =>
-    {
-        var one = MantelHaenszel.OddsRatio([pair])!;
-        var woolf = OddsRatio.Woolf(pair.First, pair.Second)!;
-        Assert.Equal(1, one.Value / woolf.Value, 1e-12);
-        Assert.Equal(1, one.Lower / woolf.Lower, 1e-9);
-        Assert.Equal(1, MantelHaenszel.OddsRatio([pair, pair, pair])!.Value / woolf.Value, 1e-12);
-        Assert.Equal(0, BreslowDay.Test([pair, pair])!.Statistic, 1e-6);
-        Assert.Equal(1, MantelHaenszel.RiskRatio([pair])!.Upper / RiskRatio.Katz(pair.First, pair.Second)!.Upper, 1e-9);
-        Assert.Equal(MantelHaenszel.Difference([pair])!.Lower, Difference.Wald(pair.First, pair.Second)!.Lower, 1e-12);
-    });
+    public void One_stratum_pooled_is_that_stratum_and_its_copies_change_no_value() => Pair.Where(
+        pair => pair.First.Met * (pair.First.Eligible - pair.First.Met) * pair.Second.Met * (pair.Second.Eligible - pair.Second.Met) > 0)
+        .Sample(pair =>
+        {
+            var one = MantelHaenszel.OddsRatio([pair])!;
+            var woolf = OddsRatio.Woolf(pair.First, pair.Second)!;
+            Assert.Equal(1, one.Value / woolf.Value, 1e-12);
+            Assert.Equal(1, one.Lower / woolf.Lower, 1e-9);
+            Assert.Equal(1, MantelHaenszel.OddsRatio([pair, pair, pair])!.Value / woolf.Value, 1e-12);
+            Assert.Equal(0, BreslowDay.Test([pair, pair])!.Statistic, 1e-6);
+            Assert.Equal(1, MantelHaenszel.RiskRatio([pair])!.Upper / RiskRatio.Katz(pair.First, pair.Second)!.Upper, 1e-9);
+            Assert.Equal(MantelHaenszel.Difference([pair])!.Lower, Difference.Wald(pair.First, pair.Second)!.Lower, 1e-12);
+        });
 
     [Fact]
-    public void Groups_of_two_make_trend_and_homogeneity_one_test() => Pair.Where(pair => pair.First.Met + pair.Second.Met is > 0 and var met && met < pair.First.Eligible + pair.Second.Eligible).Sample(pair =>
-    {
-        var trend = Trend.Test([pair.First, pair.Second], [3, 7])!;
-        Assert.Equal(ChiSquare.Homogeneity([pair.First, pair.Second])!.Statistic, trend.ChiSquare, 1e-9 * (1 + trend.ChiSquare));
-        Assert.Equal(((double)pair.Second.Met / pair.Second.Eligible) - ((double)pair.First.Met / pair.First.Eligible), trend.Slope * 4, 1e-12);
-    });
+    public void Groups_of_two_make_trend_and_homogeneity_one_test() => Pair.Where(
+        pair => pair.First.Met + pair.Second.Met is > 0 and var met && met < pair.First.Eligible + pair.Second.Eligible).Sample(pair =>
+        {
+            var trend = Trend.Test([pair.First, pair.Second], [3, 7])!;
+            Assert.Equal(ChiSquare.Homogeneity([pair.First, pair.Second])!.Statistic, trend.ChiSquare, 1e-9 * (1 + trend.ChiSquare));
+            Assert.Equal(((double)pair.Second.Met / pair.Second.Eligible) - ((double)pair.First.Met / pair.First.Eligible),
+                trend.Slope * 4, 1e-12);
+        });
 
     [Fact]
-    public void Simultaneous_intervals_hold_the_shares_and_each_of_two_mirrors_the_other() => Gen.Long[0, 60].Array[2, 8].Where(counts => counts.Sum() > 0).Sample(counts =>
-    {
-        double n = counts.Sum();
-        var intervals = Goodman.Intervals(counts);
-        for (var i = 0; i < counts.Length; i++)
-            Assert.True(intervals[i].Lower >= 0 && intervals[i].Lower <= counts[i] / n && counts[i] / n <= intervals[i].Upper && intervals[i].Upper <= 1);
-        var two = Goodman.Intervals([counts[0], counts.Skip(1).Sum()]);
-        Assert.Equal(two[0].Lower, 1 - two[1].Upper, 1e-14);
-    });
+    public void Simultaneous_intervals_hold_the_shares_and_each_of_two_mirrors_the_other() =>
+        Gen.Long[0, 60].Array[2, 8].Where(counts => counts.Sum() > 0).Sample(counts =>
+        {
+            double n = counts.Sum();
+            var intervals = Goodman.Intervals(counts);
+            for (var i = 0; i < counts.Length; i++)
+                Assert.True(intervals[i].Lower >= 0 && intervals[i].Lower <= counts[i] / n && counts[i] / n <= intervals[i].Upper
+                    && intervals[i].Upper <= 1);
+            var two = Goodman.Intervals([counts[0], counts.Skip(1).Sum()]);
+            Assert.Equal(two[0].Lower, 1 - two[1].Upper, 1e-14);
+        });
 
     [Fact]
     public void What_is_no_table_no_share_and_no_level_is_named()
@@ -192,12 +202,15 @@ public class EstimateLawTests
         Count none = new(0, 10, 0), some = new(4, 10, 0), all = new(10, 10, 0);
         Assert.Equal((0, double.PositiveInfinity), (RiskRatio.Katz(none, some)!.Lower, RiskRatio.Katz(none, some)!.Upper));
         Assert.Equal((0, double.PositiveInfinity), (OddsRatio.Woolf(none, some)!.Lower, OddsRatio.Woolf(none, some)!.Upper));
-        Assert.True(RiskRatio.Score(none, some)!.Upper is > 0.1 and < 2 && OddsRatio.Score(none, some)!.Upper is > 0.1 and < 2 && ConditionalOdds.Exact(none, some)!.Upper is > 0.1 and < 2);
+        Assert.True(RiskRatio.Score(none, some)!.Upper is > 0.1 and < 2 && OddsRatio.Score(none, some)!.Upper is > 0.1 and < 2
+            && ConditionalOdds.Exact(none, some)!.Upper is > 0.1 and < 2);
         Assert.True(double.IsNaN(ConditionalOdds.Exact(all, all)!.Value) && double.IsNaN(OddsRatio.Score(none, none)!.Value));
         Assert.Equal((0, double.PositiveInfinity), (ConditionalOdds.Exact(all, all)!.Lower, ConditionalOdds.Exact(all, all)!.Upper));
         Assert.Equal(1, DifferenceScore.MiettinenNurminen(all, none)!.Upper);
-        Assert.Equal((0, double.PositiveInfinity), (MantelHaenszel.OddsRatio([(none, some)])!.Lower, MantelHaenszel.OddsRatio([(none, some)])!.Upper));
-        Assert.Equal((0, double.PositiveInfinity), (MantelHaenszel.RiskRatio([(none, some)])!.Lower, MantelHaenszel.RiskRatio([(none, some)])!.Upper));
+        Assert.Equal((0, double.PositiveInfinity),
+            (MantelHaenszel.OddsRatio([(none, some)])!.Lower, MantelHaenszel.OddsRatio([(none, some)])!.Upper));
+        Assert.Equal((0, double.PositiveInfinity),
+            (MantelHaenszel.RiskRatio([(none, some)])!.Lower, MantelHaenszel.RiskRatio([(none, some)])!.Upper));
     }
 
     [Fact]
@@ -214,14 +227,15 @@ public class EstimateLawTests
     });
 
     [Fact]
-    public void A_quantile_lies_within_its_ends_and_covers_its_level() => Gen.Select(Gen.Select(Gen.Double[0, 100], Gen.Long[1, 50]).Array[1, 12], Gen.Double[0.05, 0.95]).Sample((values, p) =>
-    {
-        var quantile = Quantiles.Estimate(values, p)!;
-        Assert.True((quantile.Lower ?? double.MinValue) <= quantile.Value && quantile.Value <= (quantile.Upper ?? double.MaxValue));
-        Assert.InRange(quantile.Coverage, 0.95, 1);
-        var turned = Quantiles.Estimate(values.Select(value => (-value.Item1, value.Item2)), 1 - p)!;
-        Assert.Equal(quantile.N + 1 - quantile.UpperRank, turned.LowerRank);
-    });
+    public void A_quantile_lies_within_its_ends_and_covers_its_level() =>
+        Gen.Select(Gen.Select(Gen.Double[0, 100], Gen.Long[1, 50]).Array[1, 12], Gen.Double[0.05, 0.95]).Sample((values, p) =>
+        {
+            var quantile = Quantiles.Estimate(values, p)!;
+            Assert.True((quantile.Lower ?? double.MinValue) <= quantile.Value && quantile.Value <= (quantile.Upper ?? double.MaxValue));
+            Assert.InRange(quantile.Coverage, 0.95, 1);
+            var turned = Quantiles.Estimate(values.Select(value => (-value.Item1, value.Item2)), 1 - p)!;
+            Assert.Equal(quantile.N + 1 - quantile.UpperRank, turned.LowerRank);
+        });
 
     [Fact]
     public void Perfect_agreement_is_1_and_weights_do_not_matter_for_two_categories() => Gen.Long[1, 60].Array[4].Sample(cells =>

@@ -14,13 +14,15 @@ public class GuardTests
     private static readonly (string Name, Func<Count, Count, double, object?> Of)[] Pairs =
     [
         ("newcombe", Difference.Newcombe), ("newcombe_cc", Difference.NewcombeCorrected), ("agresti_caffo", Difference.AgrestiCaffo),
-        ("wald", Difference.Wald), ("wald_cc", Difference.WaldContinuityCorrected), ("mee", DifferenceScore.Mee), ("mn", DifferenceScore.MiettinenNurminen),
-        ("katz", RiskRatio.Katz), ("risk_score", RiskRatio.Score), ("woolf", OddsRatio.Woolf), ("gart", OddsRatio.Gart), ("odds_score", OddsRatio.Score),
-        ("exact", ConditionalOdds.Exact), ("mid", ConditionalOdds.Mid),
-        ("mh_odds", (first, second, level) => MantelHaenszel.OddsRatio([(first, second)], level)),
+        ("wald", Difference.Wald), ("wald_cc", Difference.WaldContinuityCorrected), ("mee", DifferenceScore.Mee),
+        ("mn", DifferenceScore.MiettinenNurminen), ("katz", RiskRatio.Katz), ("risk_score", RiskRatio.Score),
+        ("woolf", OddsRatio.Woolf), ("gart", OddsRatio.Gart), ("odds_score", OddsRatio.Score), ("exact", ConditionalOdds.Exact),
+        ("mid", ConditionalOdds.Mid), ("mh_odds", (first, second, level) => MantelHaenszel.OddsRatio([(first, second)], level)),
         ("mh_risk", (first, second, level) => MantelHaenszel.RiskRatio([(first, second)], level)),
-        ("mh_difference", (first, second, level) => MantelHaenszel.Difference([(first, second)], level)),
-        ("fisher", (first, second, level) => level is > 0 and < 1 ? FisherExact.Test(first, second) : throw new ArgumentOutOfRangeException(nameof(level))),
+        ("mh_difference", (first, second, level) => MantelHaenszel.Difference([(first, second)], level)), ("fisher",
+            (first, second, level) => level is > 0 and < 1
+                ? FisherExact.Test(first, second)
+                : throw new ArgumentOutOfRangeException(nameof(level))),
     ];
 
     public static TheoryData<string> PairNames => [.. Pairs.Select(pair => pair.Name)];
@@ -183,7 +185,9 @@ public class GuardTests
         Assert.NotEmpty(RareEventChart.Times([0, 9], 0, Whole).Points);
         Assert.Equal(2, Phases(new(0, 1, "start"), new(2, 1, "last point")).Length);
         Assert.Equal(2, Phases(new(0, 1, "start"), new(1, 1, "next point")).Length);
-        Assert.Equal((0, 0, null), CumulativePoisson.Accumulate([0], [0]) is [var point] ? (point.Observed, point.Expected, point.Ratio) : default);
+        Assert.Equal((0, 0, null), CumulativePoisson.Accumulate([0], [0]) is [var point]
+            ? (point.Observed, point.Expected, point.Ratio)
+            : default);
         Assert.Equal(0, Overdispersion.Estimate([0, 0], [1, 1], 0).Phi);
         Assert.Equal(4, JamesStein.Shrink([1, 2, 3, 6], 1).Values.Length);
         Assert.Equal(1, MeanCharts.Cusum([1], 0, 0, 0.5).High[0]);

@@ -17,20 +17,30 @@ switch (args)
     case [("tries" or "beyond" or "mix" or "small") and var part, var file, .. { Length: <= 1 } rest]:
         departments = rest is [var some] ? int.Parse(some, System.Globalization.CultureInfo.InvariantCulture) : SignalStudy.Departments;
         string[] others = [.. File.ReadLines(file).Where(line => !line.StartsWith($"{part},", StringComparison.Ordinal))];
-        Func<int, Action<string>, IEnumerable<StudyRow>> anew = part switch { "tries" => SignalStudy.TriesRows, "beyond" => SignalStudy.BeyondRows, "small" => SignalStudy.SmallRows, _ => SignalStudy.MixRows };
+        Func<int, Action<string>, IEnumerable<StudyRow>> anew = part switch
+        {
+            "tries" => SignalStudy.TriesRows,
+            "beyond" => SignalStudy.BeyondRows,
+            "small" => SignalStudy.SmallRows,
+            _ => SignalStudy.MixRows
+        };
         using (var writer = new StreamWriter(file) { AutoFlush = true, NewLine = "\n" })
             foreach (var line in others.Concat(anew(departments, Console.Error.WriteLine).Select(row => row.Line)))
                 writer.WriteLine(line);
         return 0;
     case ["paces", var file]:
         // In their places, so that the file stays in the order of a whole run.
-        var fresh = SignalStudy.PaceRows(SignalStudy.Departments, Console.Error.WriteLine).ToDictionary(row => (row.Part, row.Volume, row.History, row.Scheme, row.Figure));
+        var fresh = SignalStudy.PaceRows(SignalStudy.Departments, Console.Error.WriteLine)
+            .ToDictionary(row => (row.Part, row.Volume, row.History, row.Scheme, row.Figure));
         StudyRow[] kept = [.. File.ReadLines(file).Skip(1).Select(StudyRow.Parse)];
-        File.WriteAllText(file, string.Concat(kept.Select(row => fresh.GetValueOrDefault((row.Part, row.Volume, row.History, row.Scheme, row.Figure)) ?? row).Select(row => row.Line + "\n").Prepend(StudyRow.Header + "\n")));
+        File.WriteAllText(file,
+            string.Concat(kept.Select(row => fresh.GetValueOrDefault((row.Part, row.Volume, row.History, row.Scheme, row.Figure)) ?? row)
+                .Select(row => row.Line + "\n").Prepend(StudyRow.Header + "\n")));
         return 0;
     case ["unusual", var file, .. { Length: <= 1 } rest]:
         var share = rest is [var asked] ? double.Parse(asked, System.Globalization.CultureInfo.InvariantCulture) : 1;
-        File.WriteAllText(file, string.Concat(UnusualRecordStudy.Rows(share, Console.Error.WriteLine).Select(row => row.Line + "\n").Prepend(UnusualRow.Header + "\n")));
+        File.WriteAllText(file, string.Concat(UnusualRecordStudy.Rows(share, Console.Error.WriteLine).Select(row => row.Line + "\n")
+            .Prepend(UnusualRow.Header + "\n")));
         return 0;
     case ["page", var file, var page]:
         var made = File.ReadLines(file).First() == UnusualRow.Header
@@ -39,6 +49,7 @@ switch (args)
         File.WriteAllText(page, StudyTables.IntoPage(File.ReadAllText(page), made));
         return 0;
     default:
-        Console.Error.WriteLine("usage: signals FILE [DEPARTMENTS] | tries FILE [DEPARTMENTS] | beyond FILE [DEPARTMENTS] | mix FILE [DEPARTMENTS] | small FILE [DEPARTMENTS] | paces FILE | unusual FILE [SHARE] | page FILE PAGE");
+        Console.Error.WriteLine("usage: signals FILE [DEPARTMENTS] | tries FILE [DEPARTMENTS] | beyond FILE [DEPARTMENTS] | mix FILE "
+            + "[DEPARTMENTS] | small FILE [DEPARTMENTS] | paces FILE | unusual FILE [SHARE] | page FILE PAGE");
         return 2;
 }

@@ -33,7 +33,8 @@ public class ClinicalSenseTests
         }
         Assert.Equal(course.FinalPlan == "woken" ? "C" : course.FinalPlan, course.Attempts[^1].Plan);
         Assert.Equal("success", course.Attempts[^1].Outcome);
-        Assert.Equal(course.FinalPlan switch { "A" => "tube", "B" => "sga", "C" => "facemask", "D" => "fona_scalpel", _ => "none" }, course.FinalAirway);
+        Assert.Equal(course.FinalPlan switch { "A" => "tube", "B" => "sga", "C" => "facemask", "D" => "fona_scalpel", _ => "none" },
+            course.FinalAirway);
         Assert.True(course.Attempts.Count(attempt => Course.IsIntubation(attempt) && attempt.Outcome == "success") <= 1);
         Assert.True(course.AttemptsTotal < 2 || course.HelpCalled != "no");
     });

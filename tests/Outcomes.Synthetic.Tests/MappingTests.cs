@@ -23,7 +23,8 @@ public class MappingTests
         var planted = Files.Truth.Planted;
         var allowed = new[] { Plant.UnknownCode, Plant.TextInNumber, Plant.SaturationWithPercent, Plant.DecimalComma, Plant.ImpossibleDate }
             .SelectMany(plant => planted[plant]).ToHashSet();
-        var untranslated = Untranslated("pipelines/mappings/demo.yaml", Files.ProcedureRows).Where(x => x.Heading != "Date of procedure").ToList();
+        var untranslated = Untranslated("pipelines/mappings/demo.yaml", Files.ProcedureRows)
+            .Where(x => x.Heading != "Date of procedure").ToList();
 
         Assert.All(untranslated, x => Assert.Contains(x.Key, allowed));
         Assert.Equal(allowed.Count - planted[Plant.ImpossibleDate].Length, untranslated.Select(x => x.Key).Distinct().Count());
@@ -36,7 +37,8 @@ public class MappingTests
     public void Every_code_of_a_mapping_occurs_in_a_long_export()
     {
         // Events that this department was spared.
-        Assert.Equal(["Plan D: Failed", "Front of neck worked: N", "Oesophageal: Not seen"], UnusedCodes("pipelines/mappings/demo.yaml", Files.ProcedureRows));
+        Assert.Equal(["Plan D: Failed", "Front of neck worked: N", "Oesophageal: Not seen"],
+            UnusedCodes("pipelines/mappings/demo.yaml", Files.ProcedureRows));
         Assert.Empty(UnusedCodes("pipelines/mappings/attempts.yaml", Files.AttemptRows));
     }
 
@@ -44,26 +46,29 @@ public class MappingTests
         Exported.Cells(text.Split('\n')[0]).Order(StringComparer.Ordinal),
         Columns(file).Select(column => column.Heading).Order(StringComparer.Ordinal));
 
-    private static IEnumerable<(string Key, string Heading, string Cell)> Untranslated(string file, List<Dictionary<string, string>> rows) =>
-        from column in Columns(file)
-        where column.Heading != "Case ref"
-        from row in rows
-        let cell = row[column.Heading]
-        where !column.Words.Contains(cell) && !DictionaryWords.Contains(cell)
-        from part in column.Split is { } separator ? cell.Split(separator) : [cell]
-        where !column.Words.Contains(part) && !(column.IsPlain && IsPlainValue(part))
-        select (row["Case ref"], column.Heading, cell);
+    private static IEnumerable<(string Key, string Heading, string Cell)> Untranslated(
+        string file, List<Dictionary<string, string>> rows) =>
+            from column in Columns(file)
+            where column.Heading != "Case ref"
+            from row in rows
+            let cell = row[column.Heading]
+            where !column.Words.Contains(cell) && !DictionaryWords.Contains(cell)
+            from part in column.Split is { } separator ? cell.Split(separator) : [cell]
+            where !column.Words.Contains(part) && !(column.IsPlain && IsPlainValue(part))
+            select (row["Case ref"], column.Heading, cell);
 
     private static IEnumerable<string> UnusedCodes(string file, List<Dictionary<string, string>> rows) =>
         from column in Columns(file)
-        let cells = rows.Select(row => row[column.Heading]).Distinct().SelectMany(cell => column.Split is { } s ? cell.Split(s) : [cell]).ToHashSet()
+        let cells = rows.Select(row => row[column.Heading]).Distinct()
+            .SelectMany(cell => column.Split is { } s ? cell.Split(s) : [cell]).ToHashSet()
         from code in column.Codes
         where !cells.Contains(code)
         select $"{column.Heading}: {code}";
 
     /// <summary>A whole number, or a grade of view, which are the dictionary's own spelling.</summary>
     private static bool IsPlainValue(string cell) =>
-        int.TryParse(cell, System.Globalization.NumberStyles.AllowLeadingSign, System.Globalization.CultureInfo.InvariantCulture, out _) || cell is "2a" or "2b" or "3a" or "3b";
+        int.TryParse(cell, System.Globalization.NumberStyles.AllowLeadingSign, System.Globalization.CultureInfo.InvariantCulture, out _)
+            || cell is "2a" or "2b" or "3a" or "3b";
 
     private sealed record MappedColumn(string Heading, HashSet<string> Words, List<string> Codes, string? Split)
     {

@@ -25,7 +25,8 @@ public class ReproducibilityTests
         using var tubes = new StringWriter { NewLine = "\n" };
         TubesIssued.Write(Demo.Options, months, tubes);
         Assert.Equal(File.ReadAllText(Repository.PathOf("synthetic-data/tubes-issued.csv")), tubes.ToString());
-        var counted = Lines(tubes.ToString()).Skip(1).SkipLast(1).Select(line => int.Parse(line.Split(',')[1], System.Globalization.CultureInfo.InvariantCulture)).ToArray();
+        var counted = Lines(tubes.ToString()).Skip(1).SkipLast(1)
+            .Select(line => int.Parse(line.Split(',')[1], System.Globalization.CultureInfo.InvariantCulture)).ToArray();
         Assert.All(months.Zip(counted), pair => Assert.InRange(pair.Second, pair.First.Cases, pair.First.Cases * 2));
         Assert.InRange(counted.Sum() / (double)months.Sum(month => month.Cases), 1.04, 1.11);
     }
@@ -55,7 +56,8 @@ public class ReproducibilityTests
 
     [Fact]
     public void Procedures_asked_for_are_procedures_made() => Gen.Select(Gen.Int[1, 900], Gen.Int[1, 40]).Sample(
-        (procedures, months) => Assert.Equal(procedures, Department.Invent(new() { Seed = 5, Procedures = procedures, Months = months }).Count()),
+        (procedures, months) => Assert.Equal(procedures,
+            Department.Invent(new() { Seed = 5, Procedures = procedures, Months = months }).Count()),
         iter: 50);
 
     [Theory]

@@ -5,7 +5,8 @@ namespace Outcomes.Tests;
 /// <summary>The hand-worked folders hold together; that the pipeline gives their answers is tested end to end.</summary>
 public class SmallFilesTests
 {
-    public static TheoryData<string> Folders => [.. Directory.GetDirectories(Repository.PathOf("synthetic-data/small")).Select(folder => Path.GetFileName(folder)!).Order(StringComparer.Ordinal)];
+    public static TheoryData<string> Folders => [.. Directory.GetDirectories(Repository.PathOf("synthetic-data/small"))
+        .Select(folder => Path.GetFileName(folder)!).Order(StringComparer.Ordinal)];
 
     [Theory]
     [MemberData(nameof(Folders))]

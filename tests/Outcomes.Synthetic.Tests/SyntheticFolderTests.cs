@@ -9,7 +9,9 @@ public class SyntheticFolderTests
     {
         var files = Write(new() { Seed = 9, Procedures = 40, Months = 6, FirstMonth = new(2024, 2, 1) }, "north");
 
-        Assert.Equal(["actions.yaml", "attempts.csv", "case-salt.txt", "changes.yaml", "mappings/attempts.yaml", "mappings/demo.yaml", "mappings/traces.yaml", "pipeline.yaml", "procedures.csv", "traces.csv", "truth.json", "tubes-issued.csv"], files.Keys.Order(StringComparer.Ordinal));
+        Assert.Equal(["actions.yaml", "attempts.csv", "case-salt.txt", "changes.yaml", "mappings/attempts.yaml", "mappings/demo.yaml",
+            "mappings/traces.yaml", "pipeline.yaml", "procedures.csv", "traces.csv", "truth.json", "tubes-issued.csv"],
+            files.Keys.Order(StringComparer.Ordinal));
         var pipeline = files["pipeline.yaml"];
         Assert.Contains("name: north\n", pipeline, StringComparison.Ordinal);
         Assert.Contains("as_of: 2024-07-31 ", pipeline, StringComparison.Ordinal);

@@ -26,7 +26,8 @@ public class TruthTests
         Assert.Equal(FirstPass(after: true), Files.Truth.FirstPassAfter);
         Assert.Equal(VideoFirst(after: false), Files.Truth.VideoFirstBefore);
         Assert.Equal(VideoFirst(after: true), Files.Truth.VideoFirstAfter);
-        Assert.Equal(Files.Truth.FirstPassBefore.Eligible + Files.Truth.FirstPassAfter.Eligible, Files.Truth.Months.Sum(m => m.FirstPass.Eligible));
+        Assert.Equal(Files.Truth.FirstPassBefore.Eligible + Files.Truth.FirstPassAfter.Eligible,
+            Files.Truth.Months.Sum(m => m.FirstPass.Eligible));
         Assert.Equal(Files.Truth.Procedures.Accepted, Files.Truth.Months.Sum(m => m.Cases));
     }
 
@@ -75,9 +76,11 @@ public class TruthTests
         var plans = Row(Plant.PlanContradiction);
         Assert.Equal("Not used", plans[plans["Ended at"]]);
         Assert.Equal(("None", "Y"), (Row(Plant.Co2Contradiction)["CO2 check"], Row(Plant.Co2Contradiction)["CO2 sustained"]));
-        var attempts = Files.AttemptRows.Count(row => row["Case ref"] == Row(Plant.AttemptsDisagree)["Case ref"] && row["Plan"] == "Plan A");
+        var attempts = Files.AttemptRows.Count(row => row["Case ref"] == Row(Plant.AttemptsDisagree)["Case ref"]
+            && row["Plan"] == "Plan A");
         Assert.Equal(attempts + 2, Number(Plant.AttemptsDisagree, "Intubation attempts"));
-        Assert.Equal(["Plan A", "Plan B", "Plan A"], Files.AttemptRows.Where(row => row["Case ref"] == Row(Plant.ReturnedToPlanA)["Case ref"]).Select(row => row["Plan"]));
+        Assert.Equal(["Plan A", "Plan B", "Plan A"],
+            Files.AttemptRows.Where(row => row["Case ref"] == Row(Plant.ReturnedToPlanA)["Case ref"]).Select(row => row["Plan"]));
         Assert.Equal("Seen late", Assert.Single(Files.ProcedureRows, row => row["Oesophageal"] == "Seen late")["Oesophageal"]);
         Assert.Single(Files.ProcedureRows, row => row["Front of neck done"] == "Y");
     }
@@ -85,7 +88,8 @@ public class TruthTests
     [Fact]
     public void Long_runs_approach_the_stated_chances()
     {
-        // Twenty thousand procedures; five standard errors on either side of the stated chance, so the seed would have to be one in a million.
+        // Twenty thousand procedures; five standard errors on either side of the stated chance, so the seed would have to be
+        // one in a million.
         var truth = Exported.Of(new() { Seed = 4, Procedures = 20_000 }).Truth;
 
         // Flexible scopes (1.5 %, 0.85) move first pass by less than 0.002, and planted courses by less still.
@@ -112,7 +116,8 @@ public class TruthTests
     public void Volumes_vary_as_counts_do()
     {
         var volumes = Enumerable.Range(1, 20)
-            .SelectMany(seed => Department.Invent(new() { Seed = seed, FirstMonth = new(2010, 1, 1), Months = 60 }).CountBy(p => (p.Date.Year, p.Date.Month)))
+            .SelectMany(seed => Department.Invent(new() { Seed = seed, FirstMonth = new(2010, 1, 1), Months = 60 })
+                .CountBy(p => (p.Date.Year, p.Date.Month)))
             .Select(month => (double)month.Value).ToList();
         var mean = volumes.Average();
         var variance = volumes.Sum(v => (v - mean) * (v - mean)) / (volumes.Count - 1);
@@ -131,5 +136,7 @@ public class TruthTests
     private static double Rate(Tally tally) => (double)tally.Met / tally.Eligible;
 
     private static DateOnly? Day(Dictionary<string, string> row) =>
-        DateOnly.TryParseExact(row["Date of procedure"], "dd/MM/yyyy", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day) ? day : null;
+        DateOnly.TryParseExact(row["Date of procedure"], "dd/MM/yyyy", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day)
+            ? day
+            : null;
 }

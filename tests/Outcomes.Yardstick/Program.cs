@@ -10,6 +10,7 @@ switch (args)
         Console.WriteLine($"{counts.Rows} rows; first pass {counts.Met} of {counts.Eligible}");
         return 0;
     default:
-        Console.Error.WriteLine("rows SAMPLE NUMBER FILE: that many rows after a sample of the comparison file; pass FILE: counts them by hand");
+        Console.Error.WriteLine(
+            "rows SAMPLE NUMBER FILE: that many rows after a sample of the comparison file; pass FILE: counts them by hand");
         return 2;
 }

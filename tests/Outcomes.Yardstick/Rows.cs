@@ -2,7 +2,9 @@ using System.Globalization;
 
 namespace Outcomes.Yardstick;
 
-/// <summary>Many rows after a few: the rows of a sample again and again, each time under keys of their own and in one of five years.</summary>
+/// <summary>
+/// Many rows after a few: the rows of a sample again and again, each time under keys of their own and in one of five years.
+/// </summary>
 internal static class Rows
 {
     public static void Write(string sample, int number, string file)

@@ -24,8 +24,10 @@ public static class Capture
         return new CaptureFigures(
             counts.File,
             year.Length == 0 ? null : Ratio(yearFrom, month, "", year),
-            [.. used.GroupBy(count => count.Month).OrderBy(group => group.Key).Select(group => Ratio(group.Key, group.Key, "", [.. group]))],
-            counts.HasSites ? [.. year.GroupBy(count => count.Site).OrderBy(group => group.Key, StringComparer.Ordinal).Select(group => Ratio(yearFrom, month, group.Key, [.. group]))] : []);
+            [.. used.GroupBy(count => count.Month).OrderBy(group => group.Key)
+                .Select(group => Ratio(group.Key, group.Key, "", [.. group]))],
+            counts.HasSites ? [.. year.GroupBy(count => count.Site).OrderBy(group => group.Key, StringComparer.Ordinal)
+                .Select(group => Ratio(yearFrom, month, group.Key, [.. group]))] : []);
 
         // Only records of months (and sites) that have a count stand above it.
         CaptureRatio Ratio(Month from, Month to, string site, MonthlyCount[] rows) => new(
@@ -36,5 +38,6 @@ public static class Capture
     }
 
     /// <summary>What the engine is asked for the sites of a file of counts.</summary>
-    public static IReadOnlyList<LevelCount> Sites(IndependentCounts counts, Engine engine) => counts.HasSites ? engine.Levels(SiteField) : [];
+    public static IReadOnlyList<LevelCount> Sites(IndependentCounts counts, Engine engine) =>
+        counts.HasSites ? engine.Levels(SiteField) : [];
 }

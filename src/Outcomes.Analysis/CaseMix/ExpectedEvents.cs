@@ -31,15 +31,19 @@ public static class ExpectedEvents
             Events = baseline.Count(i => mix.Data.Events[i]),
             Missing = department.Book.Sum(department.Book.Whole(mix.Measure.Id), from, to).Missing,
             Refused = mix.Fit.Refusal is { } refusal ? (refusal.Columns, refusal.EventsNeeded) : null,
-            Omitted = [.. mix.NotCollected.Select(field => new CaseMixOmission(FittedFigures.Title(department.Plan.Definitions.Dictionary, field), null, OmittedBecause.NotCollected)),
-                .. mix.Fit.Model?.Omitted.Select(omission => new CaseMixOmission(FittedFigures.Title(department.Plan.Definitions.Dictionary, omission.Field), omission.Level, Why(omission.Why))) ?? []],
+            Omitted = [.. mix.NotCollected.Select(field =>
+                new CaseMixOmission(FittedFigures.Title(department.Plan.Definitions.Dictionary, field), null, OmittedBecause.NotCollected)),
+                .. mix.Fit.Model?.Omitted.Select(omission => new CaseMixOmission(
+                    FittedFigures.Title(department.Plan.Definitions.Dictionary, omission.Field), omission.Level, Why(omission.Why))) ?? []],
         };
         return mix.Fit.Model is not { } model ? report
-            : Judged(department, report, model, mix.Data, [.. model.Expected(mix.Data)], [.. mix.Months], mix.Data.Select(baseline), department.YearFrom, [.. mix.Sites]);
+            : Judged(department, report, model, mix.Data, [.. model.Expected(mix.Data)], [.. mix.Months], mix.Data.Select(baseline),
+                department.YearFrom, [.. mix.Sites]);
     }
 
     private static CaseMixFigures Judged(
-        DepartmentCounts department, CaseMixFigures report, CaseMixModel model, CaseMixData data, double[] expected, Month[] months, CaseMixData baseline, Month yearFrom, string?[] sites)
+        DepartmentCounts department, CaseMixFigures report, CaseMixModel model, CaseMixData data, double[] expected, Month[] months,
+        CaseMixData baseline, Month yearFrom, string?[] sites)
     {
         var perMonth = report.Records / (double)(report.To.MonthsSince(report.From) + 1);
         var horizon = Math.Max(1, (int)Math.Round(perMonth * AlarmMonths));
@@ -47,9 +51,11 @@ public static class ExpectedEvents
         var limit = Six(simulated.Value);
         int[] after = [.. Enumerable.Range(0, months.Length).Where(i => months[i] > report.To)];
         // To six digits, so that no processor's last bits decide whether the limit was reached.
-        var chart = RiskAdjustedCusum.Accumulate([.. after.Select(i => Six(expected[i]))], [.. after.Select(i => data.Events[i])], OddsRatio, limit);
+        var chart = RiskAdjustedCusum.Accumulate([.. after.Select(i => Six(expected[i]))],
+            [.. after.Select(i => data.Events[i])], OddsRatio, limit);
         var signals = chart.Signals.Select(at => months[after[at]]).ToHashSet();
-        var ends = after.Select((record, at) => (Month: months[record], Value: chart.Values[at])).GroupBy(pair => pair.Month).ToDictionary(group => group.Key, group => group.Last().Value);
+        var ends = after.Select((record, at) => (Month: months[record], Value: chart.Values[at])).GroupBy(pair => pair.Month)
+            .ToDictionary(group => group.Key, group => group.Last().Value);
 
         Month[] all = [.. department.Book.First.To(department.Month)];
         var groups = Standardised.Compare(all, months, expected, data.Events);
@@ -71,7 +77,8 @@ public static class ExpectedEvents
         {
             Months = rows,
             Year = Together(year, null),
-            Sites = [.. year.Where(i => sites.Length > 0 && sites[i] is not null).GroupBy(i => sites[i]!).OrderBy(group => group.Key, StringComparer.Ordinal).Select(group => Together([.. group], group.Key))],
+            Sites = [.. year.Where(i => sites.Length > 0 && sites[i] is not null).GroupBy(i => sites[i]!)
+                .OrderBy(group => group.Key, StringComparer.Ordinal).Select(group => Together([.. group], group.Key))],
             Figures = FittedFigures.Of(model, data, department.Plan.Definitions.Dictionary,
                 new(OddsRatio, limit, FalseAlarm, AlarmMonths, horizon, simulated.Runs, simulated.HoldsModelError, [.. signals.Order()])),
         };
@@ -95,5 +102,6 @@ public static class ExpectedEvents
     };
 
     /// <summary>Six significant digits: as many as fitted numbers share between processors.</summary>
-    public static double Six(double value) => double.Parse(value.ToString("G6", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
+    public static double Six(double value) =>
+        double.Parse(value.ToString("G6", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
 }

@@ -13,7 +13,8 @@ internal static class FittedFigures
         return new FittedModel
         {
             Terms = [.. model.Terms.Select((term, at) => Term(model, term, model.Fit.Coefficients[at + 1], dictionary))],
-            Fields = [.. model.Fields.Select(field => new CaseMixField(Title(dictionary, field.Field), field.Pooled, field.PooledIsReference, field.MissingRecords, unseen.GetValueOrDefault(field.Field)))],
+            Fields = [.. model.Fields.Select(field => new CaseMixField(Title(dictionary, field.Field), field.Pooled,
+                field.PooledIsReference, field.MissingRecords, unseen.GetValueOrDefault(field.Field)))],
             Penalised = model.Fit.Penalised,
             Auc = new(ExpectedEvents.Six(model.Auc.Value), Six(model.Auc.Interval)),
             ApparentAuc = ExpectedEvents.Six(model.ApparentAuc.Value),
@@ -29,8 +30,9 @@ internal static class FittedFigures
     private static CaseMixTerm Term(CaseMixModel model, Term term, Coefficient coefficient, FieldDictionary dictionary)
     {
         var interval = coefficient.Profile ?? coefficient.Wald;
-        return new(term.Field, Title(dictionary, term.Field), term.Level, model.Fields.First(field => field.Field == term.Field).Reference, term.Records, term.Events,
-            ExpectedEvents.Six(Math.Exp(coefficient.Value)), Six(new(Math.Exp(interval.Lower), Math.Exp(interval.Upper))), coefficient.Profile is null ? "wald" : "profile_likelihood");
+        return new(term.Field, Title(dictionary, term.Field), term.Level, model.Fields.First(field => field.Field == term.Field).Reference,
+            term.Records, term.Events, ExpectedEvents.Six(Math.Exp(coefficient.Value)), Six(new(Math.Exp(interval.Lower),
+                Math.Exp(interval.Upper))), coefficient.Profile is null ? "wald" : "profile_likelihood");
     }
 
     private static Spread? Spread(Coefficient? coefficient) =>

@@ -6,7 +6,9 @@ using Outcomes.Records;
 
 namespace Outcomes.Analysis;
 
-/// <summary>The judged records of a measure with their case mix, and the model of their events that was fitted to the declared baseline.</summary>
+/// <summary>
+/// The judged records of a measure with their case mix, and the model of their events that was fitted to the declared baseline.
+/// </summary>
 /// <param name="Measure">The measure.</param>
 /// <param name="Data">Events and case mix, a value a record.</param>
 /// <param name="Months">The month of each record.</param>
@@ -14,7 +16,8 @@ namespace Outcomes.Analysis;
 /// <param name="NotCollected">Fields of the case mix that no source collects.</param>
 /// <param name="Fit">The model, or why there is none.</param>
 public sealed record FittedMix(
-    Measure Measure, CaseMixData Data, ImmutableArray<Month> Months, ImmutableArray<string?> Sites, ImmutableArray<string> NotCollected, CaseMixFit Fit)
+    Measure Measure, CaseMixData Data, ImmutableArray<Month> Months, ImmutableArray<string?> Sites,
+    ImmutableArray<string> NotCollected, CaseMixFit Fit)
 {
     private const string Site = "site_code";
 
@@ -40,11 +43,12 @@ public sealed record FittedMix(
     public static ImmutableArray<string> Asked(CaseMixPlan plan) => [.. plan.Given, Site];
 
     /// <summary>The records of the baseline, as indexes.</summary>
-    public int[] BaselineRecords() => [.. Enumerable.Range(0, Months.Length).Where(i => Months[i] >= Baseline.From && Months[i] <= Baseline.To)];
+    public int[] BaselineRecords() =>
+        [.. Enumerable.Range(0, Months.Length).Where(i => Months[i] >= Baseline.From && Months[i] <= Baseline.To)];
 
     /// <summary>
-    /// For every month of the book the chance of the event of each judged record, in six digits, so that processors agree; null without a model. Chances of single
-    /// records: they are for the watch for change alone, and no report or table holds them.
+    /// For every month of the book the chance of the event of each judged record, in six digits, so that processors agree; null without a
+    /// model. Chances of single records: they are for the watch for change alone, and no report or table holds them.
     /// </summary>
     public ImmutableArray<ImmutableArray<double>>? Chances(SeriesBook book)
     {
@@ -58,15 +62,16 @@ public sealed record FittedMix(
 
     private static FittedMix FitOne(AnalysisPlan plan, CaseMixPlan request, SeriesBook book, Measure measure, Design design)
     {
-        int[] used = [.. Enumerable.Range(0, design.Months.Length).Where(i => design.Months[i] >= book.First && design.Months[i] <= book.Last)];
+        int[] used = [.. Enumerable.Range(0, design.Months.Length)
+            .Where(i => design.Months[i] >= book.First && design.Months[i] <= book.Last)];
         var data = new CaseMixData([.. used.Select(i => design.Met[i] != IsNotMet(measure))],
             [.. design.Fields.Where(field => request.Given.Contains(field.Name)).Select(field => Covariate(field).Select(used))]);
         var (from, to) = plan.BaselineMonths(book.First);
         ImmutableArray<Month> months = [.. used.Select(i => design.Months[i])];
         int[] baseline = [.. Enumerable.Range(0, months.Length).Where(i => months[i] >= from && months[i] <= to)];
         var sites = design.Fields.FirstOrDefault(field => field.Name == Site)?.Levels;
-        return new(measure, data, months, sites is null ? [] : [.. used.Select(i => sites.Value[i])], [.. design.NotCollected.Where(field => field != Site)],
-            CaseMixFit.Fit(data.Select(baseline), new CaseMixOptions { AsFarAsEventsAllow = request.Shipped }))
+        return new(measure, data, months, sites is null ? [] : [.. used.Select(i => sites.Value[i])], [.. design.NotCollected.Where(
+            field => field != Site)], CaseMixFit.Fit(data.Select(baseline), new CaseMixOptions { AsFarAsEventsAllow = request.Shipped }))
         { Baseline = (from, to) };
     }
 

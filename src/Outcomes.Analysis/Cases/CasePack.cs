@@ -32,7 +32,10 @@ public sealed record CasePack
 
     /// <summary>How many cases of each kind, in order of kind, kinds without any included.</summary>
     public ImmutableArray<ReviewCount> Counts => [.. Enum.GetValues<CaseKind>().Select(kind =>
-        new ReviewCount(kind, Cases.Count(each => each.Kind == kind)) { Late = Cases.Count(each => each.Kind == kind && each.Late is not null) })];
+        new ReviewCount(kind, Cases.Count(each => each.Kind == kind))
+        {
+            Late = Cases.Count(each => each.Kind == kind && each.Late is not null)
+        })];
 }
 
 /// <summary>How many new cases of a kind there are.</summary>

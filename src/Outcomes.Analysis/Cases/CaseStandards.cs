@@ -28,18 +28,21 @@ public sealed record CaseStandards(
     /// <param name="answers">Their answers for the case, in the same order; what is missing or not eligible is passed over.</param>
     /// <param name="headline">Ids of the headline measures.</param>
     /// <param name="flags">The flags that fired, the highest first.</param>
-    public static CaseStandards Of(IReadOnlyList<Measure> measures, IReadOnlyList<Answer> answers, IReadOnlySet<string> headline, IEnumerable<Flag> flags)
+    public static CaseStandards Of(
+        IReadOnlyList<Measure> measures, IReadOnlyList<Answer> answers, IReadOnlySet<string> headline, IEnumerable<Flag> flags)
     {
         ArgumentNullException.ThrowIfNull(measures);
         ArgumentNullException.ThrowIfNull(answers);
         var first = flags.SelectMany(flag => flag.Standards).Distinct().ToArray();
-        var judged = measures.Select((measure, i) => new CaseMeasure(measure, answers[i])).Where(item => item.Answer is Answer.Met or Answer.NotMet)
+        var judged = measures.Select((measure, i) => new CaseMeasure(measure, answers[i]))
+            .Where(item => item.Answer is Answer.Met or Answer.NotMet)
             .OrderBy(item => Rank(item.Measure)).ToLookup(item => (item.Answer == Answer.Met) == (item.Measure.Direction == Direction.Up));
         var well = judged[true].ToArray();
         var told = judged[false].Where(item => Rank(item.Measure) < int.MaxValue).Take(Most).ToArray();
         CaseMeasure[] wentWell = [.. well.Where(item => Rank(item.Measure) < int.MaxValue).Take(Most)];
         return new([.. wentWell], well.Length - wentWell.Length, [.. told], [.. judged[false].Except(told)]);
 
-        int Rank(Measure measure) => Array.IndexOf(first, measure.Id) is var at and >= 0 ? at : headline.Contains(measure.Id) ? first.Length : int.MaxValue;
+        int Rank(Measure measure) =>
+            Array.IndexOf(first, measure.Id) is var at and >= 0 ? at : headline.Contains(measure.Id) ? first.Length : int.MaxValue;
     }
 }

@@ -34,7 +34,8 @@ public sealed class SelectCases
     {
         ArgumentNullException.ThrowIfNull(plan);
         (_plan, _engine) = (plan, engine);
-        _measures = [.. plan.Definitions.Measures.Where(measure => measure is { Kind: MeasureKind.Proportion, Direction: not Direction.None })];
+        _measures =
+            [.. plan.Definitions.Measures.Where(measure => measure is { Kind: MeasureKind.Proportion, Direction: not Direction.None })];
         _before = new(() => engine.HighestBefore(plan.Definitions.Flags, plan.Month));
         _first = new(() => engine.RecordsByMonth().Select(row => (Month?)row.Month).Min());
     }
@@ -43,13 +44,15 @@ public sealed class SelectCases
     /// <param name="salt">The department's salt.</param>
     /// <param name="earlier">What earlier packs held.</param>
     /// <param name="signals">Signals of the monitor by record id, for the records asked.</param>
-    public CaseSelection Select(ReadOnlySpan<byte> salt, EarlierReviews earlier, Func<IReadOnlySet<string>, IReadOnlyDictionary<string, ImmutableArray<CaseSignal>>> signals)
+    public CaseSelection Select(ReadOnlySpan<byte> salt, EarlierReviews earlier,
+        Func<IReadOnlySet<string>, IReadOnlyDictionary<string, ImmutableArray<CaseSignal>>> signals)
     {
         ArgumentNullException.ThrowIfNull(earlier);
         ArgumentNullException.ThrowIfNull(signals);
         var records = Judged(_plan.Month);
         var late = Late(earlier);
-        var selected = Selection.Of(records, _plan.Definitions.Flags, salt, _plan.Audience.ToString().ToLowerInvariant(), [.. late.Select(item => item.Record)]);
+        var selected = Selection.Of(records, _plan.Definitions.Flags, salt, _plan.Audience.ToString().ToLowerInvariant(),
+            [.. late.Select(item => item.Record)]);
         var pack = new CasePack
         {
             PipelineName = _plan.Name,
@@ -86,11 +89,12 @@ public sealed class SelectCases
         var paged = selected.Where(each => each.HasPage).Select(each => each.Record).ToArray();
         var attempts = _engine.Attempts(paged, CaseColumns.OfAttempts);
         var drawn = signals(paged.Select(record => record.RecordId).ToHashSet(StringComparer.Ordinal));
-        return [.. selected.Select(each => Case(each, [.. attempts[each.Record.RecordId]], drawn.GetValueOrDefault(each.Record.RecordId, []),
-            late.TryGetValue(each.Record.RecordId, out var month) ? month : null))];
+        return [.. selected.Select(each => Case(each, [.. attempts[each.Record.RecordId]],
+            drawn.GetValueOrDefault(each.Record.RecordId, []), late.TryGetValue(each.Record.RecordId, out var month) ? month : null))];
     }
 
-    private ReviewCase Case(SelectedCase each, ImmutableArray<ImmutableDictionary<string, string>> attempts, ImmutableArray<CaseSignal> signals, Month? late)
+    private ReviewCase Case(
+        SelectedCase each, ImmutableArray<ImmutableDictionary<string, string>> attempts, ImmutableArray<CaseSignal> signals, Month? late)
     {
         var found = new ReviewCase(each.Id, each.Kind, each.Flags)
         {
@@ -114,6 +118,7 @@ public sealed class SelectCases
         var highest = _plan.Definitions.Flags.IndexOf(each.Flags[0]);
         var alike = _before.Value.Where(count => count.Flag == highest && count.Month < month).ToArray();
         var year = month.AddMonths(-12);
-        return new(each.Flags[0].Title, first, alike.Where(count => count.Month >= year).Sum(count => count.Records), alike.Sum(count => count.Records), first < year);
+        return new(each.Flags[0].Title, first, alike.Where(count => count.Month >= year).Sum(count => count.Records),
+            alike.Sum(count => count.Records), first < year);
     }
 }

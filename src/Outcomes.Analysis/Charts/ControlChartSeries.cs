@@ -6,7 +6,9 @@ using Outcomes.Statistics;
 
 namespace Outcomes.Analysis;
 
-/// <summary>Control charts about the declared baseline: headline proportions, the volume of records, monthly medians of quantities.</summary>
+/// <summary>
+/// Control charts about the declared baseline: headline proportions, the volume of records, monthly medians of quantities.
+/// </summary>
 public static class ControlChartSeries
 {
     private const string VolumeTitle = "Procedures recorded a day";
@@ -30,7 +32,8 @@ public static class ControlChartSeries
             return new(NoLimits.NotOver, [], [], leftOut);
 
         var (charts, without) = (ImmutableArray.CreateBuilder<ControlChartFigures>(), ImmutableArray.CreateBuilder<(string, NoLimits)>());
-        foreach (var report in measures.Where(report => report is { Headline: true, Series: not null, Measure.Kind: MeasureKind.Proportion }))
+        foreach (var report in measures.Where(
+            report => report is { Headline: true, Series: not null, Measure.Kind: MeasureKind.Proportion }))
             Add(report.Measure.Title, Proportion(report, book, months, baseline));
         Add(VolumeTitle, Volume(department, months, baseline));
         foreach (var report in measures.Where(report => report is { NotCollected: null, Measure.Kind: MeasureKind.Quantity }))
@@ -49,13 +52,15 @@ public static class ControlChartSeries
     private static (ControlChartFigures?, NoLimits) Proportion(MeasureFigures report, SeriesBook book, int months, ChartBaseline baseline)
     {
         ImmutableArray<Count> counts = report.Series!.Counts[..months];
-        var (met, of) = (InBaseline(counts.Select(count => count.Met), baseline), InBaseline(counts.Select(count => count.Eligible), baseline));
+        var (met, of) =
+            (InBaseline(counts.Select(count => count.Met), baseline), InBaseline(counts.Select(count => count.Eligible), baseline));
         if (of < ControlCharts.LeastCases)
             return (null, NoLimits.TooFew);
         if (met == 0 || met == of)
             return (null, NoLimits.NoVariation);
         var phases = Declared(report, book, months, baseline.Points);
-        var (exact, wider) = Charts(counts, phases, baseline, (points, within, method) => AttributeCharts.Proportions(points, within, method));
+        var (exact, wider) =
+            Charts(counts, phases, baseline, (points, within, method) => AttributeCharts.Proportions(points, within, method));
         return (new()
         {
             Id = report.Measure.Id,
@@ -76,13 +81,25 @@ public static class ControlChartSeries
         if (InBaseline(each.Select(month => month.Numerator!.Value), baseline) < ControlCharts.LeastCases)
             return (null, NoLimits.TooFew);
         var (exact, wider) = Charts(each, [], baseline, (points, within, method) =>
-            AttributeCharts.Rates([.. points.Select(month => month.Numerator!.Value)], [.. points.Select(month => (double)month.Denominator)], within, method));
-        return (new() { Id = ControlChartFigures.VolumeId, Title = VolumeTitle, Charted = Charted.Volume, Months = each, Phases = exact, Wider = wider }, default);
+            AttributeCharts.Rates([.. points.Select(month => month.Numerator!.Value)],
+                [.. points.Select(month => (double)month.Denominator)], within, method));
+        return (
+            new()
+            {
+                Id = ControlChartFigures.VolumeId,
+                Title = VolumeTitle,
+                Charted = Charted.Volume,
+                Months = each,
+                Phases = exact,
+                Wider = wider
+            }, default);
     }
 
-    private static (ControlChartFigures?, NoLimits) Medians(MeasureFigures report, DepartmentCounts department, int months, ChartBaseline baseline)
+    private static (ControlChartFigures?, NoLimits) Medians(
+        MeasureFigures report, DepartmentCounts department, int months, ChartBaseline baseline)
     {
-        var rows = department.Values.Rows.Where(row => row.Measure == report.Measure.Id && row.Stratum == CountRow.All && row.Value is not null).ToLookup(row => row.Month);
+        var rows = department.Values.Rows.Where(row => row.Measure == report.Measure.Id && row.Stratum == CountRow.All
+            && row.Value is not null).ToLookup(row => row.Month);
         var first = department.Book.First;
         ImmutableArray<(ChartedMonth Month, double? Median)> each = [.. Enumerable.Range(0, months).Select(first.AddMonths).Select(month =>
         {
@@ -92,9 +109,11 @@ public static class ControlChartSeries
         })];
         var used = each.Where((_, i) => baseline.Contains(i)).ToArray();
         var numbers = used.Select(month => month.Month.Denominator).Order().ToArray();
-        if (numbers[(numbers.Length - 1) / 2] < ControlCharts.UsualValues || used.Count(month => month.Median is not null) < ControlCharts.UsualValues)
+        if (numbers[(numbers.Length - 1) / 2] < ControlCharts.UsualValues
+            || used.Count(month => month.Median is not null) < ControlCharts.UsualValues)
             return (null, NoLimits.TooFew);
-        var phases = Phases(each, Declared(report, department.Book, months, baseline.Points), baseline, (points, within) => Single(points, within).Values);
+        var phases = Phases(each, Declared(report, department.Book, months, baseline.Points), baseline,
+            (points, within) => Single(points, within).Values);
         // Medians that stand still, as where most values are 0, have limits of no width.
         if (phases[^1].Chart.Variation is not > 0)
             return (null, phases[^1].Chart.Variation is null ? NoLimits.TooFew : NoLimits.NoVariation);
@@ -106,7 +125,8 @@ public static class ControlChartSeries
             Measure = report,
             Months = [.. each.Select(month => month.Month)],
             Phases = phases,
-            Ranges = Phases(each, Declared(report, department.Book, months, baseline.Points), baseline, (points, within) => Single(points, within).Ranges),
+            Ranges = Phases(each, Declared(report, department.Book, months, baseline.Points), baseline,
+                (points, within) => Single(points, within).Ranges),
         }, default);
 
         static IndividualsChart Single(ImmutableArray<(ChartedMonth Month, double? Median)> points, ChartBaseline within) =>
@@ -115,14 +135,16 @@ public static class ControlChartSeries
 
     // Exact limits, and beside them as wide as the months vary where the last phase's baseline varies more than chance.
     private static (ImmutableArray<PhaseChart> Exact, ImmutableArray<PhaseChart> Wider) Charts<T>(
-        ImmutableArray<T> points, ImmutableArray<ChartPhase> declared, ChartBaseline baseline, Func<ImmutableArray<T>, ChartBaseline, LimitMethod, ControlChart> chart)
+        ImmutableArray<T> points, ImmutableArray<ChartPhase> declared, ChartBaseline baseline,
+        Func<ImmutableArray<T>, ChartBaseline, LimitMethod, ControlChart> chart)
     {
         var exact = Phases(points, declared, baseline, (part, within) => chart(part, within, LimitMethod.Exact));
         var more = exact[^1].Chart is { Variation: > 1 } last && last.Doubts.Contains(ChartDoubt.Overdispersed);
         return (exact, more ? Phases(points, declared, baseline, (part, within) => chart(part, within, LimitMethod.Laney)) : []);
     }
 
-    private static ImmutableArray<PhaseChart> Phases<T>(ImmutableArray<T> points, ImmutableArray<ChartPhase> declared, ChartBaseline baseline, Limits<T> limits)
+    private static ImmutableArray<PhaseChart> Phases<T>(
+        ImmutableArray<T> points, ImmutableArray<ChartPhase> declared, ChartBaseline baseline, Limits<T> limits)
     {
         // The first phase has the declared baseline, which need not be its first months; each later one as many from its own start.
         ImmutableArray<(int Position, T Point)> placed = [.. points.Select((point, i) => (i, point))];
@@ -135,5 +157,6 @@ public static class ControlChartSeries
             .Where(start => start.From > 0 && start.From < months).DistinctBy(start => start.From).OrderBy(start => start.From)
             .Select(start => new ChartPhase(start.From, baselinePoints, start.What))];
 
-    private static long InBaseline(IEnumerable<long> numbers, ChartBaseline baseline) => numbers.Where((_, i) => baseline.Contains(i)).Sum();
+    private static long InBaseline(IEnumerable<long> numbers, ChartBaseline baseline) =>
+        numbers.Where((_, i) => baseline.Contains(i)).Sum();
 }

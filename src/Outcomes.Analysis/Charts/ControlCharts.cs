@@ -85,7 +85,8 @@ public sealed record ControlChartFigures
     /// <summary>The same for the wider limits; empty where they are not shown.</summary>
     public IEnumerable<Month> OutsideWider => Wider.IsEmpty ? [] : Beyond(Wider[^1].Chart);
 
-    private IEnumerable<Month> Beyond(ControlChart chart) => chart.Points.Where(point => point.Beyond && !point.InBaseline).Select(point => Months[point.Position].Month);
+    private IEnumerable<Month> Beyond(ControlChart chart) =>
+        chart.Points.Where(point => point.Beyond && !point.InBaseline).Select(point => Months[point.Position].Month);
 }
 
 /// <summary>The control charts of a run, and what has none.</summary>

@@ -29,12 +29,15 @@ public static class RareEventSeries
     private const double NearlyAll = 0.8;
 
     /// <summary>One row an event that is rare, those that are nearly the same under one.</summary>
-    public static ImmutableArray<RareEvents> Analyse(DepartmentCounts department, IEnumerable<MeasureFigures> measures) => Grouped([.. Each(department, measures)]);
+    public static ImmutableArray<RareEvents> Analyse(DepartmentCounts department, IEnumerable<MeasureFigures> measures) =>
+        Grouped([.. Each(department, measures)]);
 
     /// <summary>Whether a proportion is told case by case if its run chart cannot be tested.</summary>
-    public static bool IsRare(Count all) => all.Eligible is > 0 and <= ManyCases && Math.Min(all.Met, all.Eligible - all.Met) <= Often * all.Eligible;
+    public static bool IsRare(Count all) =>
+        all.Eligible is > 0 and <= ManyCases && Math.Min(all.Met, all.Eligible - all.Met) <= Often * all.Eligible;
 
-    private static IEnumerable<(RareEvents Events, HashSet<(int, int)> Records)> Each(DepartmentCounts department, IEnumerable<MeasureFigures> measures)
+    private static IEnumerable<(RareEvents Events, HashSet<(int, int)> Records)> Each(
+        DepartmentCounts department, IEnumerable<MeasureFigures> measures)
     {
         foreach (var report in measures.Where(report => report.RunChart?.Untested is Untested.MedianAtEdge or Untested.FewCases))
         {
@@ -44,20 +47,24 @@ public static class RareEventSeries
         }
     }
 
-    // Whoever comes first keeps the row: an event that is named before one that is the absence of something, more events before fewer, then the catalogue's order.
+    // Whoever comes first keeps the row: an event that is named before one that is the absence of something, more events before fewer, then
+    // the catalogue's order.
     private static ImmutableArray<RareEvents> Grouped(ImmutableArray<(RareEvents Events, HashSet<(int, int)> Records)> all)
     {
         var under = new Dictionary<int, int>();
-        foreach (var i in Enumerable.Range(0, all.Length).OrderBy(i => all[i].Events.EventIsNotMet).ThenByDescending(i => all[i].Events.Count.Met).ThenBy(i => i))
+        foreach (var i in Enumerable.Range(0, all.Length).OrderBy(i => all[i].Events.EventIsNotMet)
+            .ThenByDescending(i => all[i].Events.Count.Met).ThenBy(i => i))
         {
-            var kept = under.Where(pair => pair.Key == pair.Value).Select(pair => pair.Key).Order().FirstOrDefault(other => Alike(all[i].Records, all[other].Records), -1);
+            var kept = under.Where(pair => pair.Key == pair.Value).Select(pair => pair.Key).Order()
+                .FirstOrDefault(other => Alike(all[i].Records, all[other].Records), -1);
             under[i] = kept < 0 ? i : kept;
         }
 
         return [.. all.Select((each, i) => under[i] != i ? each.Events with { ToldUnder = all[under[i]].Events.Measure } : each.Events with
         {
             Alike = [.. Enumerable.Range(0, all.Length).Where(other => other != i && under[other] == i)
-                .Select(other => new AlikeEvents(all[other].Events.Measure, all[other].Events.EventIsNotMet, all[other].Events.Count, all[other].Records.Count(each.Records.Contains)))],
+                .Select(other => new AlikeEvents(all[other].Events.Measure, all[other].Events.EventIsNotMet, all[other].Events.Count,
+                    all[other].Records.Count(each.Records.Contains)))],
         })];
     }
 
@@ -67,15 +74,20 @@ public static class RareEventSeries
         return shared > 0 && shared >= NearlyAll * (one.Count + other.Count - shared);
     }
 
-    private static (RareEvents Events, HashSet<(int, int)> Records) One(DepartmentCounts department, Design design, Measure measure, bool notMet)
+    private static (RareEvents Events, HashSet<(int, int)> Records) One(
+        DepartmentCounts department, Design design, Measure measure, bool notMet)
     {
         var dates = design.Fields.FirstOrDefault(field => field.Name == Date)?.Levels;
-        int[] cases = [.. Enumerable.Range(0, design.Months.Length).Where(i => design.Months[i] >= department.Book.First && design.Months[i] <= department.Month)];
+        int[] cases = [.. Enumerable.Range(0, design.Months.Length)
+            .Where(i => design.Months[i] >= department.Book.First && design.Months[i] <= department.Month)];
         int[] events = [.. Enumerable.Range(0, cases.Length).Where(at => design.Met[cases[at]] != notMet)];
         var baseline = department.Plan.BaselineMonths(department.Book.First);
         var (before, after) = (Between(baseline.From, baseline.To), Between(baseline.To.AddMonths(1), department.Month));
-        ImmutableArray<EventGap> gaps = [.. events.Skip(1).Select((at, i) => new EventGap(MonthAt(at), at - events[i], Days(Day(events[i]), Day(at))))];
-        var since = events.Length == 0 ? null : new EventGap(department.Month, cases.Length - 1 - events[^1], Days(Day(events[^1]), LastDay(department)));
+        ImmutableArray<EventGap> gaps =
+            [.. events.Skip(1).Select((at, i) => new EventGap(MonthAt(at), at - events[i], Days(Day(events[i]), Day(at))))];
+        var since = events.Length == 0
+            ? null
+            : new EventGap(department.Month, cases.Length - 1 - events[^1], Days(Day(events[^1]), LastDay(department)));
         var count = new Count(events.Length, cases.Length, 0);
         return (new()
         {
@@ -90,20 +102,26 @@ public static class RareEventSeries
             Gaps = gaps,
             Since = since,
             Chart = gaps.IsEmpty ? null : Chart(gaps, since!.Cases, baseline),
-            DaysChart = events.Length < EventsForDays || gaps.Any(gap => gap.Days is null) || since!.Days is null ? null : RareEventChart.Times([.. gaps.Select(gap => (double)gap.Days!.Value)], since.Days, Limits(gaps, baseline)),
+            DaysChart = events.Length < EventsForDays || gaps.Any(gap => gap.Days is null) || since!.Days is null
+                ? null
+                : RareEventChart.Times([.. gaps.Select(gap => (double)gap.Days!.Value)], since.Days, Limits(gaps, baseline)),
             Baseline = baseline,
             BaselineCount = before,
             AfterCount = after,
             AfterPoint = before.Met == 0 || after.Eligible == 0 ? null
                 : CumulativePoisson.Accumulate([after.Met], [after.Eligible * (before.Met / (double)before.Eligible)])[0],
-            Ratio = before.Eligible == 0 || after.Eligible == 0 ? null : RateRatio.Exact((after.Met, after.Eligible), (before.Met, before.Eligible)),
+            Ratio = before.Eligible == 0 || after.Eligible == 0
+                ? null
+                : RateRatio.Exact((after.Met, after.Eligible), (before.Met, before.Eligible)),
         }, [.. events.Select(at => design.Rows[cases[at]])]);
 
         Month MonthAt(int at) => design.Months[cases[at]];
 
-        DateOnly? Day(int at) => dates?[cases[at]] is { } text && DateOnly.TryParse(text.AsSpan(0, Math.Min(10, text.Length)), CultureInfo.InvariantCulture, out var day) ? day : null;
+        DateOnly? Day(int at) => dates?[cases[at]] is { } text
+            && DateOnly.TryParse(text.AsSpan(0, Math.Min(10, text.Length)), CultureInfo.InvariantCulture, out var day) ? day : null;
 
-        Count Between(Month from, Month to) => new(events.Count(at => MonthAt(at) >= from && MonthAt(at) <= to), cases.Count(i => design.Months[i] >= from && design.Months[i] <= to), 0);
+        Count Between(Month from, Month to) => new(events.Count(at => MonthAt(at) >= from && MonthAt(at) <= to),
+            cases.Count(i => design.Months[i] >= from && design.Months[i] <= to), 0);
     }
 
     private static ControlChart Chart(ImmutableArray<EventGap> gaps, long since, (Month From, Month To) baseline) =>
@@ -111,12 +129,14 @@ public static class RareEventSeries
 
     private static ChartBaseline Limits(ImmutableArray<EventGap> gaps, (Month From, Month To) baseline)
     {
-        // Gaps are in order of time, so those that end in the baseline are neighbours. A baseline behind them all gives no limits, and says so.
+        // Gaps are in order of time, so those that end in the baseline are neighbours. A baseline behind them all gives no
+        // limits, and says so.
         int[] inside = [.. Enumerable.Range(0, gaps.Length).Where(i => gaps[i].Month >= baseline.From && gaps[i].Month <= baseline.To)];
         return inside.Length < GapsForLimits ? new(gaps.Length, 1) : new(inside[0], inside.Length);
     }
 
     private static int? Days(DateOnly? from, DateOnly? to) => to?.DayNumber - from?.DayNumber;
 
-    private static DateOnly LastDay(DepartmentCounts department) => department.Month.LastDay < department.AsOf ? department.Month.LastDay : department.AsOf;
+    private static DateOnly LastDay(DepartmentCounts department) =>
+        department.Month.LastDay < department.AsOf ? department.Month.LastDay : department.AsOf;
 }

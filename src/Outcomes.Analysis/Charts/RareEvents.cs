@@ -49,7 +49,9 @@ public sealed record RareEvents
     /// <summary>Since the last event; null without one.</summary>
     public EventGap? Since { get; init; }
 
-    /// <summary>The same in days: with limits from an exponential distribution; null where a date is not known or there are fewer than three events.</summary>
+    /// <summary>
+    /// The same in days: with limits from an exponential distribution; null where a date is not known or there are fewer than three events.
+    /// </summary>
     public ControlChart? DaysChart { get; init; }
 
     /// <summary>Cases between events with limits from the gaps that end in the baseline, the open gap last; null without a gap.</summary>

@@ -66,7 +66,8 @@ public static class CountDepartment
     private static ImmutableDictionary<string, Design> CaseMix(Engine engine, AnalysisPlan plan) => plan.CaseMix is not { } asked
         ? ImmutableDictionary<string, Design>.Empty
         : plan.Definitions.Measures.IntersectBy(asked.Measures, measure => measure.Id)
-            .ToImmutableDictionary(measure => measure.Id, measure => engine.Design(measure, FittedMix.Asked(asked)), StringComparer.Ordinal);
+            .ToImmutableDictionary(measure => measure.Id, measure => engine.Design(measure, FittedMix.Asked(asked)),
+                StringComparer.Ordinal);
 
     private static ImmutableDictionary<string, Design> Events(Engine engine, DepartmentCounts counted) => counted.Plan.Definitions.Measures
         .Where(measure => measure.Kind == MeasureKind.Proportion && counted.Book.Whole(measure.Id) is { } series

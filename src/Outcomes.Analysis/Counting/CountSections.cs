@@ -31,7 +31,9 @@ internal static class CountSections
         var quantities = section.SplitQuantities(plan);
         ImmutableArray<string> within = [.. section.Within.Select(field => field.Field).Where(engine.Knows)];
         return new(from, engine.Count(measures, fields), quantities.IsEmpty ? NoValues : engine.Values(quantities, fields),
-            section.Compare is var (field, _) && engine.Knows(field.Field) ? engine.Count([.. section.Compared(measures).SelectMany(measure => Halves(measure, field.Field))], within) : NoCounts)
+            section.Compare is var (field, _) && engine.Knows(field.Field)
+                ? engine.Count([.. section.Compared(measures).SelectMany(measure => Halves(measure, field.Field))], within)
+                : NoCounts)
         {
             Fields = fields,
             Within = within,

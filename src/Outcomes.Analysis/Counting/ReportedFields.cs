@@ -8,12 +8,16 @@ namespace Outcomes.Analysis;
 /// <summary>Which fields a report says something about.</summary>
 public static class ReportedFields
 {
-    /// <summary>The core fields, and those that a figure of this pipeline rests on: what else is missing changes nothing that is printed.</summary>
+    /// <summary>
+    /// The core fields, and those that a figure of this pipeline rests on: what else is missing changes nothing that is printed.
+    /// </summary>
     public static ImmutableArray<Field> Find(AnalysisPlan plan, Engine engine)
     {
-        var wanted = plan.Definitions.Measures.SelectMany(measure => engine.FieldsBehind(measure)).Concat(plan.Strata).ToHashSet(StringComparer.Ordinal);
+        var wanted = plan.Definitions.Measures.SelectMany(measure => engine.FieldsBehind(measure)).Concat(plan.Strata)
+            .ToHashSet(StringComparer.Ordinal);
         // What a trace shows is not filled in by anyone: the paragraph on traces says how many records have one.
-        return [.. plan.Definitions.Dictionary.Of(FieldDictionary.Procedure).Where(field => !FieldDictionary.IsFromTraces(field)).Where(field => field.Core || wanted.Contains(field.Name))
+        return [.. plan.Definitions.Dictionary.Of(FieldDictionary.Procedure).Where(field => !FieldDictionary.IsFromTraces(field))
+            .Where(field => field.Core || wanted.Contains(field.Name))
             .Where(field => engine.Collects(field.Name) || !IsGivenByAnother(field, engine))];
     }
 
@@ -21,6 +25,7 @@ public static class ReportedFields
     private static bool IsGivenByAnother(Field field, Engine engine)
     {
         var giving = DerivedFile.Shipped.Where(column => column.Needs.Any(group => group.Contains(field.Name))).ToList();
-        return giving.Count > 0 && giving.All(column => column.Needs.Any(group => !group.Contains(field.Name) && group.All(engine.Collects)));
+        return giving.Count > 0
+            && giving.All(column => column.Needs.Any(group => !group.Contains(field.Name) && group.All(engine.Collects)));
     }
 }

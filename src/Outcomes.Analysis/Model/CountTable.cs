@@ -37,5 +37,6 @@ public static class CountTable
     }
 
     // The ids under which a measure is counted: its own, and the known-only reading where an unknown counts as not done.
-    private static string[] Readings(Measure measure) => measure.Missing == MissingRule.NotDone ? [measure.Id, measure.Id + ".known"] : [measure.Id];
+    private static string[] Readings(Measure measure) =>
+        measure.Missing == MissingRule.NotDone ? [measure.Id, measure.Id + ".known"] : [measure.Id];
 }

@@ -11,7 +11,8 @@ namespace Outcomes.Analysis;
 /// <param name="Opened">When it was decided.</param>
 /// <param name="Closed">When it was closed; null while open.</param>
 /// <param name="Effect">What it brought about; asked for on closing.</param>
-public sealed record DepartmentAction(string Id, string What, string Owner, DateOnly Due, string? Measure, DateOnly Opened, DateOnly? Closed, string? Effect)
+public sealed record DepartmentAction(
+    string Id, string What, string Owner, DateOnly Due, string? Measure, DateOnly Opened, DateOnly? Closed, string? Effect)
 {
     /// <summary>True where it had been decided and not closed by a date.</summary>
     public bool OpenAt(DateOnly asOf) => Opened <= asOf && !(Closed <= asOf);
@@ -27,7 +28,8 @@ public sealed record DepartmentAction(string Id, string What, string Owner, Date
 /// <param name="Overdue">How many of them are past their date.</param>
 /// <param name="WithoutEffect">Closed without saying what they brought about.</param>
 /// <param name="Closed">Closed within the report month, effect told.</param>
-public sealed record ActionState(ImmutableArray<DepartmentAction> Open, int Overdue, ImmutableArray<DepartmentAction> WithoutEffect, ImmutableArray<DepartmentAction> Closed)
+public sealed record ActionState(ImmutableArray<DepartmentAction> Open, int Overdue, ImmutableArray<DepartmentAction> WithoutEffect,
+    ImmutableArray<DepartmentAction> Closed)
 {
     public static readonly ActionState None = new([], 0, [], []);
 
@@ -41,7 +43,8 @@ public sealed record ActionState(ImmutableArray<DepartmentAction> Open, int Over
     {
         ArgumentNullException.ThrowIfNull(actions);
         var all = actions.ToArray();
-        var closed = all.Where(action => action.Closed <= asOf).OrderBy(action => action.Closed).ThenBy(action => action.Id, StringComparer.Ordinal).ToArray();
+        var closed = all.Where(action => action.Closed <= asOf).OrderBy(action => action.Closed)
+            .ThenBy(action => action.Id, StringComparer.Ordinal).ToArray();
         return new(
             [.. all.Where(action => action.OpenAt(asOf)).OrderBy(action => action.Due).ThenBy(action => action.Id, StringComparer.Ordinal)],
             all.Count(action => action.OverdueAt(asOf)),

@@ -14,7 +14,9 @@ internal static class MeasureAnalysis
     // Printed in twentieths: a standard error of 2 points is enough.
     private const int SightMonths = 12, SightReplicates = 500;
 
-    /// <summary>Every measure of the plan, in its order. Side by side: most of the time goes into simulated chances, each from a seed of its own.</summary>
+    /// <summary>
+    /// Every measure of the plan, in its order. Side by side: most of the time goes into simulated chances, each from a seed of its own.
+    /// </summary>
     public static ImmutableArray<MeasureFigures> All(DepartmentCounts department, ChangeSignals signals) =>
     [
         .. department.Plan.Definitions.Measures.AsParallel().AsOrdered().Select(measure => measure.Kind == MeasureKind.Proportion
@@ -28,7 +30,12 @@ internal static class MeasureAnalysis
         var headline = plan.IsHeadline(measure);
         var series = book.Whole(measure.Id);
         if (series is null)
-            return new MeasureFigures { Measure = measure, Headline = headline, NotCollected = WhyNot(department.Counts.NotCollected, measure) };
+            return new MeasureFigures
+            {
+                Measure = measure,
+                Headline = headline,
+                NotCollected = WhyNot(department.Counts.NotCollected, measure)
+            };
 
         var year = book.Sum(series, yearFrom, month);
         var changes = plan.Changes.Where(change => change.Measures.Contains(measure.Id)).ToImmutableArray();
@@ -48,10 +55,14 @@ internal static class MeasureAnalysis
             Phases = phases,
             Changes = changes,
             Signal = Signal(department, signals, measure),
-            PointIntervals = [.. phases.SelectMany(phase => phase.Points).Select(point => point.Count.Eligible > 0 ? Wilson.Interval(point.Count.Met, point.Count.Eligible) : (Bounds?)null)],
-            // Split over less than 12 months a group could point at a person: those counts are in the department's tables, not on its pages.
-            Strata = month.MonthsSince(yearFrom) < 11 ? [] : [.. plan.Strata.Where(field => StratumFigures.Allowed(measure, field)).Select(field => Stratum(department, measure, field))],
-            RestsOn = [.. department.Counts.Assumptions.Where(each => each.Measure == measure.Id).SelectMany(each => each.Fields).Distinct().Order(StringComparer.Ordinal)
+            PointIntervals = [.. phases.SelectMany(phase => phase.Points)
+                .Select(point => point.Count.Eligible > 0 ? Wilson.Interval(point.Count.Met, point.Count.Eligible) : (Bounds?)null)],
+            // Split over less than 12 months a group could point at a person: those counts are in the department's tables,
+            // not on its pages.
+            Strata = month.MonthsSince(yearFrom) < 11 ? [] : [.. plan.Strata.Where(field => StratumFigures.Allowed(measure, field))
+                .Select(field => Stratum(department, measure, field))],
+            RestsOn = [.. department.Counts.Assumptions.Where(each => each.Measure == measure.Id).SelectMany(each => each.Fields).Distinct()
+                .Order(StringComparer.Ordinal)
                 .Where(plan.Assume.ContainsKey).Select(field => new Assumption(field, plan.Assume[field]))],
         };
     }
@@ -66,7 +77,8 @@ internal static class MeasureAnalysis
             NotCollected = rows.Length == 0 ? WhyNot(department.Values.NotCollected, measure) : null,
             ThisMonthQuantity = Summary(department.Month, department.Month),
             YearQuantity = Summary(department.YearFrom, department.Month),
-            YearWithoutValue = rows.Where(row => row.Value is null && row.Month >= department.YearFrom && row.Month <= department.Month).Sum(row => row.N),
+            YearWithoutValue = rows.Where(row => row.Value is null && row.Month >= department.YearFrom && row.Month <= department.Month)
+                .Sum(row => row.N),
         };
 
         QuantitySummary? Summary(Month from, Month to)
@@ -85,7 +97,8 @@ internal static class MeasureAnalysis
     {
         if (signals.Of(measure) is not { } signal)
             return null;
-        var power = MeasurePower.Of(measure, signal, department.Book, signals.Options, signals.Chances(measure), SightMonths, SightReplicates);
+        var power = MeasurePower.Of(measure, signal, department.Book, signals.Options, signals.Chances(measure),
+            SightMonths, SightReplicates);
         return ChangeSignals.Believed(signal, department.Capture) with
         {
             Sights = power is null ? [] : [.. power.Changes.Where(change => change.Detection?.Noticed.Length == SightMonths)
@@ -97,7 +110,8 @@ internal static class MeasureAnalysis
     private static ImmutableArray<RunChart> Phases(DepartmentCounts department, Series series, IEnumerable<DeclaredChange> changes)
     {
         var baseline = department.Plan.Baseline;
-        int[] starts = [.. changes.Where(change => change.NewPhase).Select(change => change.FirstWhole.MonthsSince(department.Book.First)).Distinct()];
+        int[] starts = [.. changes.Where(change => change.NewPhase)
+            .Select(change => change.FirstWhole.MonthsSince(department.Book.First)).Distinct()];
         return RunChartPhases.Analyse(series, starts, new RunChartOptions
         {
             BaselineFrom = baseline is var (from, _) ? Math.Clamp(from.MonthsSince(department.Book.First), 0, series.Counts.Length - 1) : 0,
@@ -111,11 +125,13 @@ internal static class MeasureAnalysis
     private static StratumFigures Stratum(DepartmentCounts department, Measure measure, string field)
     {
         var book = department.Book;
-        var found = department.Plan.Definitions.Dictionary.Find(FieldDictionary.Procedure, field) ?? department.Plan.Definitions.Dictionary.Find(FieldDictionary.Attempt, field);
+        var found = department.Plan.Definitions.Dictionary.Find(FieldDictionary.Procedure, field)
+            ?? department.Plan.Definitions.Dictionary.Find(FieldDictionary.Attempt, field);
         var order = found?.Allowed ?? [];
         var levels = book.Cells(measure.Id).Where(cell => cell.Stratum == field).Select(cell => cell.Level)
             .OrderBy(level => order.IndexOf(level) is var at && at < 0 ? int.MaxValue : at).ThenBy(level => level, StringComparer.Ordinal);
         return StratumFigures.Of(field, found?.Title ?? field,
-            levels.Select(level => (level, book.Sum(book.Of(measure.Id, field, level), department.YearFrom, department.Month))), count => Proportion.Estimate(count));
+            levels.Select(level => (level, book.Sum(book.Of(measure.Id, field, level), department.YearFrom, department.Month))),
+            count => Proportion.Estimate(count));
     }
 }

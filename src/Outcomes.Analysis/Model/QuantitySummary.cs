@@ -14,7 +14,9 @@ namespace Outcomes.Analysis;
 public sealed record QuantitySummary(
     long N, long Missing, double Median, double LowerQuartile, double UpperQuartile, long Least, long Greatest)
 {
-    /// <summary>Lower quartile, median and upper quartile with their intervals from order statistics; an end is null where too few values bound it.</summary>
+    /// <summary>
+    /// Lower quartile, median and upper quartile with their intervals from order statistics; an end is null where too few values bound it.
+    /// </summary>
     public ImmutableArray<QuantileEstimate> Estimates { get; init; } = [];
 
     /// <summary>What <see cref="Estimates"/> holds, in its order.</summary>

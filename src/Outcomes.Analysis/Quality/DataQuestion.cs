@@ -12,7 +12,8 @@ namespace Outcomes.Analysis;
 /// <param name="Invalid">Cells that held text but no value.</param>
 /// <param name="Measures">Titles of headline measures that need it.</param>
 public sealed record DataQuestion(
-    string Field, string Title, long Missing, long Of, MissingSince? Since, ImmutableArray<string> Columns, long Invalid, ImmutableArray<string> Measures)
+    string Field, string Title, long Missing, long Of, MissingSince? Since, ImmutableArray<string> Columns, long Invalid,
+    ImmutableArray<string> Measures)
 {
     private const double Worth = 0.05;
 
@@ -26,6 +27,7 @@ public sealed record DataQuestion(
     public static ImmutableArray<DataQuestion> WorstFirst(IEnumerable<DataQuestion> questions) =>
     [
         .. questions.Where(question => question.IsWorthAsking)
-            .OrderByDescending(question => !question.Measures.IsEmpty).ThenByDescending(question => question.Share).ThenBy(question => question.Field, StringComparer.Ordinal),
+            .OrderByDescending(question => !question.Measures.IsEmpty).ThenByDescending(question => question.Share)
+            .ThenBy(question => question.Field, StringComparer.Ordinal),
     ];
 }

@@ -3,7 +3,9 @@ using Outcomes.Records;
 
 namespace Outcomes.Analysis;
 
-/// <summary>The findings of one rule that say the same: a range or unit belongs to its column, so columns with others stand apart.</summary>
+/// <summary>
+/// The findings of one rule that say the same: a range or unit belongs to its column, so columns with others stand apart.
+/// </summary>
 /// <param name="Rule">The rule's id.</param>
 /// <param name="Severity">What it does to the data.</param>
 /// <param name="Findings">How often it fired.</param>

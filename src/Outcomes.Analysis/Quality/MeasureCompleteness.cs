@@ -11,16 +11,18 @@ public sealed record MeasureCompleteness(string Title, long Judged, long Of, Imm
 
     /// <summary>One a headline proportion that has figures.</summary>
     public static ImmutableArray<MeasureCompleteness> All(
-        IEnumerable<MeasureFigures> measures, ImmutableArray<FieldCompleteness> known, ImmutableDictionary<string, ImmutableArray<string>> behind) =>
+        IEnumerable<MeasureFigures> measures, ImmutableArray<FieldCompleteness> known,
+        ImmutableDictionary<string, ImmutableArray<string>> behind) =>
     [
         .. measures.Where(measure => measure is { Headline: true, NotCollected: null, Measure.Kind: MeasureKind.Proportion })
             .Select(measure => Judge(measure, known, behind.GetValueOrDefault(measure.Measure.Id, []))),
     ];
 
-    private static MeasureCompleteness Judge(MeasureFigures measure, ImmutableArray<FieldCompleteness> known, ImmutableArray<string> behind) => new(
-        measure.Measure.Title, measure.Year.Eligible, measure.Year.Eligible + measure.Year.Missing,
-        [
-            .. known.Where(field => field is { Collected: true, Of: > 0 } && behind.Contains(field.Field))
-                .OrderBy(field => field.Known / (double)field.Of).ThenBy(field => field.Field, StringComparer.Ordinal).Take(Named),
-        ]);
+    private static MeasureCompleteness Judge(
+        MeasureFigures measure, ImmutableArray<FieldCompleteness> known, ImmutableArray<string> behind) => new(
+            measure.Measure.Title, measure.Year.Eligible, measure.Year.Eligible + measure.Year.Missing,
+            [
+                .. known.Where(field => field is { Collected: true, Of: > 0 } && behind.Contains(field.Field))
+                    .OrderBy(field => field.Known / (double)field.Of).ThenBy(field => field.Field, StringComparer.Ordinal).Take(Named),
+            ]);
 }

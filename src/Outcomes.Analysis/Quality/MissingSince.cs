@@ -23,8 +23,8 @@ public readonly record struct MissingSince(Month Month, bool FromTheStart)
 
     /// <summary>
     /// The latest month in which the missing share rose by more than 30 points and stayed up, else the first of the months in which it
-    /// is above 20 % and has been ever since; null when it is not, or when chance explains as much: since then against all months before, Fisher's exact test, 1 in 1,000.
-    /// Months with fewer than five records asked say nothing.
+    /// is above 20 % and has been ever since; null when it is not, or when chance explains as much: since then against all months before,
+    /// Fisher's exact test, 1 in 1,000. Months with fewer than five records asked say nothing.
     /// </summary>
     /// <param name="months">In order of time.</param>
     public static MissingSince? Of(IEnumerable<MonthKnown> months)
@@ -41,7 +41,8 @@ public readonly record struct MissingSince(Month Month, bool FromTheStart)
         return first == 0 || BeyondChance(told, first) ? new(told[first].Month, first == 0) : null;
     }
 
-    private static bool BeyondChance(MonthKnown[] told, int from) => FisherExact.Test(Blank(told[from..]), Blank(told[..from])) is { Greater: < Chance };
+    private static bool BeyondChance(MonthKnown[] told, int from) =>
+        FisherExact.Test(Blank(told[from..]), Blank(told[..from])) is { Greater: < Chance };
 
     private static Count Blank(MonthKnown[] months) => new(months.Sum(month => month.Of - month.Known), months.Sum(month => month.Of), 0);
 }

@@ -21,7 +21,8 @@ public readonly record struct SiteGroup(string? Site, bool IsOthers = false)
 /// <param name="Known">Records with a known value.</param>
 public sealed record SiteMonth(string Rule, string Column, SiteGroup Site, Month Month, long Seen, long Known)
 {
-    public const string DigitPreference = "digit_preference", PerfectSaturation = "perfect_saturation", NoComplication = "no_complication", CodeShift = "code_shift";
+    public const string DigitPreference = "digit_preference", PerfectSaturation = "perfect_saturation", NoComplication = "no_complication",
+        CodeShift = "code_shift";
 
     /// <summary>The value whose share moved.</summary>
     public string Level { get; init; } = "";

@@ -26,7 +26,8 @@ public static class SiteMonthRules
         let round = quarter.Where(row => RoundSaturations.Contains(row.Level)).Sum(row => row.Records)
         where known >= Fewest && round * 100 > known * 40
         orderby quarter.Key, site.Key.Site
-        select new SiteMonth(SiteMonth.DigitPreference, column, site.Key, new Month(quarter.Key.Year, (3 * quarter.Key.Quarter) - 2), round, known);
+        select new SiteMonth(SiteMonth.DigitPreference, column, site.Key,
+            new Month(quarter.Key.Year, (3 * quarter.Key.Quarter) - 2), round, known);
 
     /// <summary>
     /// More than 60 % of a month's lowest saturations at 100: a default left standing, or only uneventful cases entered. Were 35 % of them
@@ -74,7 +75,8 @@ public static class SiteMonthRules
     private static IEnumerable<SiteMonth> CodeShift(string column, SiteGroup site, IEnumerable<LevelCount> levels)
     {
         var months = levels.GroupBy(row => row.Month).OrderBy(group => group.Key)
-            .Select(group => (Month: group.Key, Known: group.Sum(row => row.Records), Levels: group.GroupBy(row => row.Level!).ToDictionary(same => same.Key, same => same.Sum(row => row.Records))))
+            .Select(group => (Month: group.Key, Known: group.Sum(row => row.Records),
+                Levels: group.GroupBy(row => row.Level!).ToDictionary(same => same.Key, same => same.Sum(row => row.Records))))
             .Where(month => month.Known >= Fewest).ToArray();
         for (var i = 1; i < months.Length; i++)
         {

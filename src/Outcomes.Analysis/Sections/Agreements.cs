@@ -9,8 +9,8 @@ internal static class Agreements
     // What is compared is what was recorded: a rule that blanks one answer because it differs from the other would leave perfect agreement.
     private static readonly ImmutableArray<Pair> Pairs =
     [
-        new("below_90", "Lowest saturation below 90 %", "lowest saturation in the record", "lowest sustained in the monitor’s trace, where it covers enough",
-            ["spo2_min", "trace_spo2_min_sustained", "trace_spo2_status"], ["below 90", "90 or more"],
+        new("below_90", "Lowest saturation below 90 %", "lowest saturation in the record", "lowest sustained in the monitor’s trace, "
+            + "where it covers enough", ["spo2_min", "trace_spo2_min_sustained", "trace_spo2_status"], ["below 90", "90 or more"],
             values => values[2] == "sufficient" ? (Below90(values[0]), Below90(values[1])) : null),
         new("attempts", "Intubation attempts", "number in the record", "rows of the attempts",
             ["attempts_total", "intubation_attempts"], ["0", "1", "2", "3 or more"], values => (Few(values[0]), Few(values[1]))),
@@ -21,7 +21,8 @@ internal static class Agreements
     ];
 
     private sealed record Pair(
-        string Id, string Title, string First, string Second, string[] Columns, ImmutableArray<string> Categories, Func<ImmutableArray<string>, (int First, int Second)?> Of);
+        string Id, string Title, string First, string Second, string[] Columns, ImmutableArray<string> Categories,
+        Func<ImmutableArray<string>, (int First, int Second)?> Of);
 
     /// <summary>The columns that each pair is read from.</summary>
     public static IEnumerable<(string Id, string[] Columns)> Asked => Pairs.Select(pair => (pair.Id, pair.Columns));

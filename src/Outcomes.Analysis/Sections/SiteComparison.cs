@@ -13,7 +13,8 @@ namespace Outcomes.Analysis;
 /// <param name="Shrinkage">Estimates pulled towards the mean of all; null where the counts give none.</param>
 /// <param name="Pooled">Random effects on the scale of log odds; null with fewer than two sites with records.</param>
 /// <param name="Unplaced">Judged records without a site.</param>
-public sealed record SiteComparison(Measure Measure, Month From, Month To, Funnel Funnel, Shrinkage? Shrinkage, PooledEffect? Pooled, Count Unplaced)
+public sealed record SiteComparison(
+    Measure Measure, Month From, Month To, Funnel Funnel, Shrinkage? Shrinkage, PooledEffect? Pooled, Count Unplaced)
 {
     /// <summary>With fewer sites than this, variation between them cannot be estimated well.</summary>
     public const int FewSites = 5;

@@ -35,8 +35,11 @@ internal sealed record StrataPlan(string Id, int Months, ImmutableArray<string>?
     public ImmutableArray<Measure> Proportions(AnalysisPlan plan)
     {
         var asked = (Measures ?? plan.Headline).Concat(Also).Distinct();
-        var measures = asked.Select(id => plan.Definitions.Measures.FirstOrDefault(measure => measure.Id == id && measure.Kind == MeasureKind.Proportion)).OfType<Measure>();
-        return [.. Among is { } among ? measures.Select(measure => measure with { Eligible = $"({measure.Eligible}) and {among}" }) : measures];
+        var measures = asked.Select(id => plan.Definitions.Measures.FirstOrDefault(measure => measure.Id == id
+            && measure.Kind == MeasureKind.Proportion)).OfType<Measure>();
+        return [.. Among is { } among
+            ? measures.Select(measure => measure with { Eligible = $"({measure.Eligible}) and {among}" })
+            : measures];
     }
 
     /// <summary>The quantities of the section.</summary>
@@ -44,7 +47,8 @@ internal sealed record StrataPlan(string Id, int Months, ImmutableArray<string>?
         [.. plan.Definitions.Measures.Where(measure => measure.Kind == MeasureKind.Quantity && Quantities.Contains(measure.Id))];
 
     /// <summary>Those of the section's measures that are compared.</summary>
-    public IEnumerable<Measure> Compared(IEnumerable<Measure> measures) => measures.Where(measure => Compare?.Measures is not { } ids || ids.Contains(measure.Id));
+    public IEnumerable<Measure> Compared(IEnumerable<Measure> measures) =>
+        measures.Where(measure => Compare?.Measures is not { } ids || ids.Contains(measure.Id));
 
     /// <summary>The id under which a measure is counted among the records of one half of the comparison.</summary>
     public static string Half(Measure measure, string half) => $"{measure.Id} {half}";
@@ -67,7 +71,8 @@ internal sealed record StrataPlan(string Id, int Months, ImmutableArray<string>?
     public static readonly StrataPlan Desaturation = new("desaturation", 36, ["spo2_below_90", "spo2_below_80", "spo2_fall_10"],
     [
         State, Enough,
-        new("preoxygenated_by", "Preoxygenation by", "niv_or_cpap", "hfno", "tight_facemask_circuit", "bvm_assisted", "non_rebreather", "several", "none"),
+        new("preoxygenated_by", "Preoxygenation by", "niv_or_cpap", "hfno", "tight_facemask_circuit", "bvm_assisted",
+            "non_rebreather", "several", "none"),
         new("attempts_band", "Intubation attempts", "1", "2", "3_or_more"),
     ])
     {
@@ -91,7 +96,8 @@ internal sealed record StrataPlan(string Id, int Months, ImmutableArray<string>?
     /// <summary>Who and what was ready where trouble was foreseen, among records without arrest before induction.</summary>
     public static readonly StrataPlan Readiness = new("readiness", 12,
         ["senior_present", "vasopressor_at_hand", "front_of_neck_set_ready", "membrane_identified", "senior_pressor_neck_ready"],
-        [new("predicted_difficult", "Difficult airway foreseen", "yes", "no"), new("shocked_before", "Shocked at induction", "yes", "no"), AtRisk])
+        [new("predicted_difficult", "Difficult airway foreseen", "yes", "no"),
+            new("shocked_before", "Shocked at induction", "yes", "no"), AtRisk])
     {
         Among = "not cardiac_arrest_before",
         Compare = (AtRisk, null),

@@ -29,7 +29,9 @@ public sealed record StratifiedQuantity(Measure Measure, string Field, string Ti
 /// <param name="Homogeneity">Breslow-Day with Tarone's correction; null where it cannot be told.</param>
 public sealed record WithinLevels(string Field, string Title, int Levels, RatioEstimate OddsRatio, TestResult? Homogeneity);
 
-/// <summary>A measure at two levels of a yes/no field: the first, then the second, their difference, and the same within levels of other fields.</summary>
+/// <summary>
+/// A measure at two levels of a yes/no field: the first, then the second, their difference, and the same within levels of other fields.
+/// </summary>
 public sealed record LevelDifference(Measure Measure, string Field, string First, string Second, DifferenceEstimate Difference)
 {
     public ImmutableArray<WithinLevels> Within { get; init; } = [];

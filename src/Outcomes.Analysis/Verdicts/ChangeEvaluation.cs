@@ -12,10 +12,11 @@ namespace Outcomes.Analysis;
 /// <param name="BeforeCount">Count of the months before.</param>
 /// <param name="AfterCount">Count of the months since.</param>
 /// <param name="Difference">After minus before, with its interval; null while either side has no eligible record.</param>
-/// <param name="Segments">Level and trend over the same months, those that belong to neither side as gaps; null while a side has no month.</param>
+/// <param name="Segments">Level and trend over the same months, those that belong to neither side as gaps; null while a side has
+/// no month.</param>
 public sealed record ChangeEvaluation(
-    DeclaredChange Change, Measure Measure, (Month From, Month To)? Before, (Month From, Month To)? After, Count BeforeCount, Count AfterCount,
-    DifferenceEstimate? Difference, SegmentedChange? Segments = null)
+    DeclaredChange Change, Measure Measure, (Month From, Month To)? Before, (Month From, Month To)? After, Count BeforeCount,
+    Count AfterCount, DifferenceEstimate? Difference, SegmentedChange? Segments = null)
 {
     public Estimate? BeforeEstimate => Proportion.Estimate(BeforeCount);
 

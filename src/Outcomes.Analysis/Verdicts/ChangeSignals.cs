@@ -12,7 +12,8 @@ namespace Outcomes.Analysis;
 public sealed class ChangeSignals(AnalysisPlan plan, SeriesBook book, ImmutableArray<FittedMix> mixes)
 {
     // Each headline measure spends the same part, whether or not it has cases: what is watched is chosen before looking.
-    public ChangeOddsOptions Options { get; } = new() { Pace = plan.Pace, Measures = Math.Max(1, plan.Definitions.Measures.Count(measure => IsWatched(plan, measure))) };
+    public ChangeOddsOptions Options { get; } =
+        new() { Pace = plan.Pace, Measures = Math.Max(1, plan.Definitions.Measures.Count(measure => IsWatched(plan, measure))) };
 
     /// <summary>Whether a measure is read for change: a headline proportion that has a better side.</summary>
     public static bool IsWatched(AnalysisPlan plan, Measure measure) =>
@@ -22,15 +23,17 @@ public sealed class ChangeSignals(AnalysisPlan plan, SeriesBook book, ImmutableA
     public static Better BetterOf(Measure measure) => measure.Direction == Direction.Up ? Better.Up : Better.Down;
 
     /// <summary>
-    /// The signal of a measure; null where it is not watched, has no counts, or where the whole period is its own baseline. Where its case mix is known and can be
-    /// followed, that decides, and the counts alone stand beside it.
+    /// The signal of a measure; null where it is not watched, has no counts, or where the whole period is its own baseline. Where its case
+    /// mix is known and can be followed, that decides, and the counts alone stand beside it.
     /// </summary>
     public MeasureSignal? Of(Measure measure)
     {
         if (plan.WholeBaseline || !IsWatched(plan, measure) || book.Whole(measure.Id) is not { } series)
             return null;
         var over = book.Last.LastDay > plan.AsOf ? series.Counts.Length - 1 : series.Counts.Length;
-        var (baseline, history) = plan.Baseline is var (from, months) ? (Math.Max(0, from.MonthsSince(book.First)), months) : (0, Options.LeastHistoryMonths);
+        var (baseline, history) = plan.Baseline is var (from, months)
+            ? (Math.Max(0, from.MonthsSince(book.First)), months)
+            : (0, Options.LeastHistoryMonths);
         int[] declared = [.. plan.Changes.Where(change => change.NewPhase && change.Measures.Contains(measure.Id))
             .Select(change => change.FirstWhole.MonthsSince(book.First)).Where(start => start > 0 && start < over)];
         var first = declared.Length == 0 ? Math.Min(baseline, over) : declared[^1];
@@ -46,16 +49,18 @@ public sealed class ChangeSignals(AnalysisPlan plan, SeriesBook book, ImmutableA
 
         MeasureSignal Read(IReadOnlyList<ImmutableArray<double>>? expected) => new(
             [.. ChangePhases.Read([.. series.Counts[first..over]], history, BetterOf(measure), Options, expected)
-                .Select(phase => new SignalWindow(book.First.AddMonths(first + phase.HistoryFrom), book.First.AddMonths(first + phase.ReportsFrom), phase.Reading))],
+                .Select(phase => new SignalWindow(book.First.AddMonths(first + phase.HistoryFrom),
+                    book.First.AddMonths(first + phase.ReportsFrom), phase.Reading))],
             ChangeLimit.Budget(Options), declared.Length == 0 ? null : book.First.AddMonths(first));
     }
 
     /// <summary>The chances of the event of a measure's judged records, month by month; null where its case mix has no model.</summary>
-    public ImmutableArray<ImmutableArray<double>>? Chances(Measure measure) => mixes.FirstOrDefault(mix => mix.Measure.Id == measure.Id)?.Chances(book);
+    public ImmutableArray<ImmutableArray<double>>? Chances(Measure measure) =>
+        mixes.FirstOrDefault(mix => mix.Measure.Id == measure.Id)?.Chances(book);
 
     /// <summary>
-    /// The signal, withheld where it is for the better and the captured share of procedures fell by more than a tenth since the history: bad
-    /// cases that are no longer recorded look like improvement. A tenth is judgement.
+    /// The signal, withheld where it is for the better and the captured share of procedures fell by more than a tenth since the history:
+    /// bad cases that are no longer recorded look like improvement. A tenth is judgement.
     /// </summary>
     public static MeasureSignal Believed(MeasureSignal signal, CaptureFigures? capture)
     {

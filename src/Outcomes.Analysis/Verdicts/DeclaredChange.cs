@@ -14,7 +14,8 @@ namespace Outcomes.Analysis;
 /// baseline whenever something is tried can show neither that it helped nor that it did not.
 /// </param>
 /// <param name="Why">Why it was made.</param>
-public sealed record DeclaredChange(DateOnly Date, string What, ImmutableArray<string> Measures, Direction Expect, bool NewPhase, string Why)
+public sealed record DeclaredChange(
+    DateOnly Date, string What, ImmutableArray<string> Measures, Direction Expect, bool NewPhase, string Why)
 {
     /// <summary>The first month that lies wholly after it: a month that holds both ways of working belongs to neither.</summary>
     public Month FirstWhole => Date.Day == 1 ? Month.Of(Date) : Month.Of(Date).AddMonths(1);

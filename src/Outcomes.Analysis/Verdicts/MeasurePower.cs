@@ -7,7 +7,8 @@ namespace Outcomes.Analysis;
 /// <summary>A change that a department may want to notice.</summary>
 /// <param name="To">Proportion met after it.</param>
 /// <param name="ForTheWorse">Which way it goes.</param>
-/// <param name="Detection">How soon and how surely it would be noticed; null when that cannot be said: too little history, or a signal already.</param>
+/// <param name="Detection">How soon and how surely it would be noticed; null when that cannot be said: too little history, or a signal
+/// already.</param>
 public sealed record NoticedChange(double To, bool ForTheWorse, ChangeDetection? Detection);
 
 /// <summary>A measure that is tested for change, its signal, and what could be noticed; null where it has too little history.</summary>
@@ -21,7 +22,8 @@ public sealed record TestedMeasure(Measure Measure, MeasureSignal Signal, Measur
 /// <param name="Changes">Changes by odds ratios, the worse first.</param>
 /// <param name="CasesNeeded">Half-widths of an interval, and the cases that each needs.</param>
 public sealed record MeasurePower(
-    Measure Measure, SignalWindow Window, double Rate, double Volume, ImmutableArray<NoticedChange> Changes, ImmutableArray<(double HalfWidth, long Cases)> CasesNeeded)
+    Measure Measure, SignalWindow Window, double Rate, double Volume, ImmutableArray<NoticedChange> Changes,
+    ImmutableArray<(double HalfWidth, long Cases)> CasesNeeded)
 {
     // Odds three times and twice as bad, and half as bad: an 85 % success falls to 65 and 74 %, or rises to 92 %.
     private static readonly double[] Worse = [3, 2];
@@ -52,7 +54,8 @@ public sealed record MeasurePower(
     /// <param name="signal">Its signal.</param>
     /// <param name="book">The counts that it was read from.</param>
     /// <param name="options">The options that it was read by.</param>
-    /// <param name="chances">For every month of the book the chances of the measure's judged records; used where the signal follows the case mix.</param>
+    /// <param name="chances">For every month of the book the chances of the measure's judged records; used where the signal follows the
+    /// case mix.</param>
     /// <param name="months">Months ahead.</param>
     /// <param name="replicates">Futures simulated, from a fixed seed.</param>
     public static MeasurePower? Of(Measure measure, MeasureSignal signal, SeriesBook book, ChangeOddsOptions options,

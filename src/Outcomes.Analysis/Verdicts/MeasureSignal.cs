@@ -37,7 +37,9 @@ public enum MixUse
     /// <summary>There is no model, for lack of events or of fields that vary: its counts decide.</summary>
     NoModel,
 
-    /// <summary>The model was fitted to months that are themselves watched, and would have learnt the change that is looked for: its counts decide.</summary>
+    /// <summary>
+    /// The model was fitted to months that are themselves watched, and would have learnt the change that is looked for: its counts decide.
+    /// </summary>
     BaselineWatched,
 }
 
@@ -60,7 +62,9 @@ public sealed record MeasureSignal(ImmutableArray<SignalWindow> Windows, double 
     /// <summary>Whether the case mix is followed.</summary>
     public MixUse Mix { get; init; }
 
-    /// <summary>What the counts alone would say where the case mix is followed; null elsewhere. It stands beside and decides nothing.</summary>
+    /// <summary>
+    /// What the counts alone would say where the case mix is followed; null elsewhere. It stands beside and decides nothing.
+    /// </summary>
     public MeasureSignal? CountsAlone { get; init; }
 
     /// <summary>What this department could see of a change, at its own volume; empty where that was not worked out.</summary>

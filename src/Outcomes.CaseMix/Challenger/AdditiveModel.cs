@@ -11,7 +11,8 @@ namespace Outcomes.CaseMix.Challenger;
 /// </summary>
 internal static class AdditiveModel
 {
-    public const string Source = "Lou Y, Caruana R, Gehrke J. KDD 2012:150-158; Hastie T, Tibshirani R. Stat Sci 1986;1:297-310 (citations from memory)";
+    public const string Source =
+        "Lou Y, Caruana R, Gehrke J. KDD 2012:150-158; Hastie T, Tibshirani R. Stat Sci 1986;1:297-310 (citations from memory)";
 
     private sealed class Row
     {
@@ -31,14 +32,16 @@ internal static class AdditiveModel
     /// <param name="met">Their outcomes; both kinds occur.</param>
     /// <param name="judged">The records whose chances are asked.</param>
     /// <param name="seed">Fixes what the trainer draws; it works on one thread, so that the order of its sums is fixed too.</param>
-    public static ImmutableArray<double> Expected(IReadOnlyList<double[]> rows, IReadOnlyList<bool> met, IReadOnlyList<double[]> judged, int seed)
+    public static ImmutableArray<double> Expected(
+        IReadOnlyList<double[]> rows, IReadOnlyList<bool> met, IReadOnlyList<double[]> judged, int seed)
     {
         var context = new MLContext(seed);
         var schema = SchemaDefinition.Create(typeof(Row));
         schema[nameof(Row.Features)].ColumnType = new VectorDataViewType(NumberDataViewType.Single, rows[0].Length);
         var trainer = context.BinaryClassification.Trainers.Gam(new GamBinaryTrainer.Options
         {
-            // Few bins, and far fewer steps than the default: a hospital has hundreds of records, not the millions that the defaults are made for.
+            // Few bins, and far fewer steps than the default: a hospital has hundreds of records, not the millions that the
+            // defaults are made for.
             MaximumBinCountPerFeature = 32,
             MinimumExampleCountPerLeaf = 10,
             NumberOfIterations = 500,

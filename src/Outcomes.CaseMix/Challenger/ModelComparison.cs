@@ -21,8 +21,8 @@ public sealed record ModelComparison(int Records, int Events, ModelJudgement Log
     public const string AdditiveName = "additive";
 
     /// <summary>
-    /// Compares the model with a generalised additive one on its own columns. Both give each record a chance by a fit that has not seen it, in the same
-    /// folds: the difference between them is that of the models, not of the deal.
+    /// Compares the model with a generalised additive one on its own columns. Both give each record a chance by a fit that has not seen it,
+    /// in the same folds: the difference between them is that of the models, not of the deal.
     /// </summary>
     /// <param name="model">The fitted model.</param>
     /// <param name="baseline">The records it was fitted to.</param>
@@ -33,7 +33,8 @@ public sealed record ModelComparison(int Records, int Events, ModelJudgement Log
         ArgumentNullException.ThrowIfNull(model);
         ArgumentNullException.ThrowIfNull(baseline);
         ArgumentNullException.ThrowIfNull(options);
-        return Of(CaseMixModel.Rows(model.Fields, model.Terms, baseline), baseline.Events, options.Seed, options.Folds, model.Fit.Penalised);
+        return Of(CaseMixModel.Rows(model.Fields, model.Terms, baseline), baseline.Events, options.Seed,
+            options.Folds, model.Fit.Penalised);
     }
 
     /// <summary>The same from rows of columns.</summary>
@@ -44,7 +45,8 @@ public sealed record ModelComparison(int Records, int Events, ModelJudgement Log
         var logistic = CrossValidation.Expected(rows, met, seed, folds, penalised);
         var additive = ExpectAdditive(rows, met, seed, folds);
         var (c, d) = (Discrimination.Auc(logistic, met), Discrimination.Auc(additive, met));
-        return new(rows.Count, met.Count(value => value), new(LogisticName, c, Calibration.Assess(logistic, met)), new(AdditiveName, d, Calibration.Assess(additive, met)), d.Value - c.Value);
+        return new(rows.Count, met.Count(value => value), new(LogisticName, c, Calibration.Assess(logistic, met)),
+            new(AdditiveName, d, Calibration.Assess(additive, met)), d.Value - c.Value);
     }
 
     private static ImmutableArray<double> ExpectAdditive(IReadOnlyList<double[]> rows, IReadOnlyList<bool> met, ulong seed, int folds)
@@ -55,7 +57,8 @@ public sealed record ModelComparison(int Records, int Events, ModelJudgement Log
         {
             int[] others = [.. Enumerable.Range(0, rows.Count).Where(i => fold[i] != left)];
             int[] judged = [.. Enumerable.Range(0, rows.Count).Where(i => fold[i] == left)];
-            var chances = AdditiveModel.Expected([.. others.Select(i => rows[i])], [.. others.Select(i => met[i])], [.. judged.Select(i => rows[i])], unchecked((int)seed));
+            var chances = AdditiveModel.Expected([.. others.Select(i => rows[i])], [.. others.Select(i => met[i])],
+                [.. judged.Select(i => rows[i])], unchecked((int)seed));
             for (var i = 0; i < judged.Length; i++)
                 expected[judged[i]] = chances[i];
         }

@@ -3,11 +3,13 @@ using Outcomes.Statistics;
 
 namespace Outcomes.CaseMix.UnusualRecords;
 
-/// <summary>How the standardised columns go together: their covariance, rebuilt from principal directions, and the precision that belongs to it.</summary>
+/// <summary>
+/// How the standardised columns go together: their covariance, rebuilt from principal directions, and the precision that belongs to it.
+/// </summary>
 /// <remarks>
 /// Missing cells are filled in rounds: each round fits the directions to the filled records, and draws each missing cell anew from what the
-/// model expects given the others and from the spread that this leaves. Drawing, not only expecting, keeps the spread of a column that is often
-/// missing. Values beyond <see cref="Clip"/> spreads are pulled in for the fit, never for the judgement.
+/// model expects given the others and from the spread that this leaves. Drawing, not only expecting, keeps the spread of a column that is
+/// often missing. Values beyond <see cref="Clip"/> spreads are pulled in for the fit, never for the judgement.
 /// </remarks>
 internal sealed class JointModel
 {
@@ -29,7 +31,8 @@ internal sealed class JointModel
     {
         var columns = rows[0].Length;
         var kept = Math.Clamp((int)Math.Ceiling(rank * columns), 1, columns);
-        double[][] filled = [.. rows.Select(row => Array.ConvertAll(row, value => double.IsNaN(value) ? 0 : Math.Clamp(value, -Clip, Clip)))];
+        double[][] filled =
+            [.. rows.Select(row => Array.ConvertAll(row, value => double.IsNaN(value) ? 0 : Math.Clamp(value, -Clip, Clip)))];
         var anyMissing = rows.Any(row => row.Any(double.IsNaN));
         var draw = new NormalDraws(SplitMix64.Uniform(unchecked((ulong)seed)));
         var model = Of(filled, kept, seed);
@@ -44,7 +47,8 @@ internal sealed class JointModel
 
     /// <summary>The precision of the columns that one record knows, in their order.</summary>
     public Matrix<double> Precision(IReadOnlyList<int> known) =>
-        Matrix<double>.Build.Dense(known.Count, known.Count, (i, j) => _covariance[known[i], known[j]]).Cholesky().Solve(Matrix<double>.Build.DenseIdentity(known.Count));
+        Matrix<double>.Build.Dense(known.Count, known.Count, (i, j) => _covariance[known[i], known[j]]).Cholesky()
+            .Solve(Matrix<double>.Build.DenseIdentity(known.Count));
 
     public double Variance(int column) => _covariance[column, column];
 
@@ -64,7 +68,8 @@ internal sealed class JointModel
 
         // What the kept directions leave of a column's variance is its own.
         for (var j = 0; j < columns; j++)
-            covariance[j, j] = Math.Max(covariance[j, j] * (1 + LeastOwnSpread), filled.Sum(row => Square(row[j] - means[j])) / filled.Length);
+            covariance[j, j] =
+                Math.Max(covariance[j, j] * (1 + LeastOwnSpread), filled.Sum(row => Square(row[j] - means[j])) / filled.Length);
         return new(covariance);
     }
 

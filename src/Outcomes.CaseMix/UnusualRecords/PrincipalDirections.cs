@@ -6,8 +6,8 @@ namespace Outcomes.CaseMix.UnusualRecords;
 
 /// <summary>The directions in which records vary most, by the randomised PCA of Microsoft.ML.</summary>
 /// <remarks>
-/// The trainer's own anomaly score is the share of a record's length that its directions leave over. It forgets how far out a record lies and
-/// which column is to blame, so only the directions are taken from it.
+/// The trainer's own anomaly score is the share of a record's length that its directions leave over. It forgets how far out a record lies
+/// and which column is to blame, so only the directions are taken from it.
 /// </remarks>
 internal static class PrincipalDirections
 {
@@ -26,7 +26,8 @@ internal static class PrincipalDirections
         var context = new MLContext(seed);
         var schema = SchemaDefinition.Create(typeof(Row));
         schema[nameof(Row.Features)].ColumnType = new VectorDataViewType(NumberDataViewType.Single, columns);
-        var data = context.Data.LoadFromEnumerable(rows.Select(row => new Row { Features = Array.ConvertAll(row, value => (float)value) }), schema);
+        var data = context.Data.LoadFromEnumerable(rows.Select(row => new Row { Features = Array.ConvertAll(row, value => (float)value) }),
+            schema);
         var trainer = context.AnomalyDetection.Trainers.RandomizedPca(new RandomizedPcaTrainer.Options
         {
             FeatureColumnName = nameof(Row.Features),

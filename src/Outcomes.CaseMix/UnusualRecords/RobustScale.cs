@@ -2,7 +2,8 @@ namespace Outcomes.CaseMix.UnusualRecords;
 
 /// <summary>A column's centre and spread, which a share of wrong values does not move.</summary>
 /// <param name="Centre">The median.</param>
-/// <param name="Spread">1.4826 times the median distance from it; where more than half are alike, the interquartile range over 1.349.</param>
+/// <param name="Spread">1.4826 times the median distance from it; where more than half are alike, the interquartile range
+/// over 1.349.</param>
 internal readonly record struct RobustScale(double Centre, double Spread)
 {
     public const string Source = "Hampel FR. J Am Stat Assoc 1974;69:383-393 (citation from memory)";
@@ -34,6 +35,8 @@ internal readonly record struct RobustScale(double Centre, double Spread)
     {
         var at = share * (ascending.Length - 1);
         var below = (int)at;
-        return below + 1 < ascending.Length ? ascending[below] + ((at - below) * (ascending[below + 1] - ascending[below])) : ascending[below];
+        return below + 1 < ascending.Length
+            ? ascending[below] + ((at - below) * (ascending[below + 1] - ascending[below]))
+            : ascending[below];
     }
 }

@@ -2,9 +2,9 @@ namespace Outcomes.CaseMix.UnusualRecords;
 
 /// <summary>How far below and above the usual a residual may lie before it counts as unusual.</summary>
 /// <remarks>
-/// Residuals of physiology have long tails, and of different length on either side, so a limit from the normal distribution would cry wolf. Each
-/// side's tail is taken to fall off exponentially between an inner and an outer quantile and is carried on from there to the
-/// share asked for. Wrong values lie beyond the outer quantile as long as they are few, and so hardly move it.
+/// Residuals of physiology have long tails, and of different length on either side, so a limit from the normal distribution would cry wolf.
+/// Each side's tail is taken to fall off exponentially between an inner and an outer quantile and is carried on from there to the share
+/// asked for. Wrong values lie beyond the outer quantile as long as they are few, and so hardly move it.
 /// </remarks>
 internal readonly record struct TailLimits(double Lower, double Upper)
 {

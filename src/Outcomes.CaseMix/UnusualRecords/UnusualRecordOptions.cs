@@ -9,7 +9,9 @@ public sealed record UnusualRecordOptions
     /// <summary>A column that is known in fewer records is not used.</summary>
     public int LeastKnown { get; init; } = 100;
 
-    /// <summary>With more records nothing is judged: they come from many departments, and what is usual in one need not be in another.</summary>
+    /// <summary>
+    /// With more records nothing is judged: they come from many departments, and what is usual in one need not be in another.
+    /// </summary>
     public int MostRecords { get; init; } = 50_000;
 
     /// <summary>The share of records without an error that may be found, as far as the tails of the records tell.</summary>

@@ -5,14 +5,16 @@ namespace Outcomes.CaseMix.UnusualRecords;
 
 /// <summary>Finds records whose values do not fit one another although each is in its range.</summary>
 /// <remarks>
-/// Columns are standardised by median and median distance. Randomised PCA of the department's own records says how they go together. Each known
-/// value is compared with what is expected given the record's other known values, in units of what these leave open; missing values are
-/// conditioned away, not filled in. A value beyond its column's limit makes the record unusual. Unusual is not wrong: a rare patient looks the same.
+/// Columns are standardised by median and median distance. Randomised PCA of the department's own records says how they go together.
+/// Each known value is compared with what is expected given the record's other known values, in units of what these leave open; missing
+/// values are conditioned away, not filled in. A value beyond its column's limit makes the record unusual. Unusual is not wrong: a rare
+/// patient looks the same.
 /// </remarks>
 public static class UnusualRecordSearch
 {
-    public const string Source = "Residuals given the other columns: Rousseeuw PJ, Van den Bossche W. Technometrics 2018;60:135-145; principal components: "
-        + "Hubert M, Rousseeuw PJ, Vanden Branden K. Technometrics 2005;47:64-79 (citations from memory)";
+    public const string Source =
+        "Residuals given the other columns: Rousseeuw PJ, Van den Bossche W. Technometrics 2018;60:135-145; principal components: "
+            + "Hubert M, Rousseeuw PJ, Vanden Branden K. Technometrics 2005;47:64-79 (citations from memory)";
 
     // A value is judged where at most so many times the usual variance is left open by what else the record knows.
     private const double MostOpen = 1.5;
@@ -20,7 +22,9 @@ public static class UnusualRecordSearch
     // A column of which the others explain less stands by itself.
     private const double LeastExplained = 0.15;
 
-    /// <summary>The unusual records in the order of the records; none with too few or too many records or fewer than two usable columns.</summary>
+    /// <summary>
+    /// The unusual records in the order of the records; none with too few or too many records or fewer than two usable columns.
+    /// </summary>
     /// <param name="columns">The quantities, each with a value a record.</param>
     /// <param name="options">The settings.</param>
     /// <remarks>
@@ -36,20 +40,24 @@ public static class UnusualRecordSearch
         if (columns.Any(column => column.Values.Length != records))
             throw new ArgumentException("every column needs a value a record", nameof(columns));
         var least = options.LeastKnown;
-        var used = Enumerable.Range(0, columns.Count).Select(at => (At: at, Scale: RobustScale.Of(Enumerable.Range(0, records).Select(i => RobustScale.Compared(columns[at], i)), least)))
+        var used = Enumerable.Range(0, columns.Count).Select(
+            at => (At: at, Scale: RobustScale.Of(Enumerable.Range(0, records).Select(i => RobustScale.Compared(columns[at], i)), least)))
             .Where(column => column.Scale is not null).ToArray();
         if (records < options.LeastRecords || records > options.MostRecords || used.Length < 2)
             return [];
-        double[][] rows = [.. Enumerable.Range(0, records).Select(i => used.Select(column => column.Scale!.Value.Standardise(RobustScale.Compared(columns[column.At], i))).ToArray())];
+        double[][] rows = [.. Enumerable.Range(0, records)
+            .Select(i => used.Select(column => column.Scale!.Value.Standardise(RobustScale.Compared(columns[column.At], i))).ToArray())];
         var model = JointModel.Fit(rows, options.Rank, options.Seed);
         double[][] residuals = Residuals(model, rows);
-        TailLimits[] limits = [.. Enumerable.Range(0, used.Length).Select(j => TailLimits.Of(residuals.Select(row => row[j]), options.FalseAlarms / (2 * used.Length), least, options))];
+        TailLimits[] limits = [.. Enumerable.Range(0, used.Length)
+            .Select(j => TailLimits.Of(residuals.Select(row => row[j]), options.FalseAlarms / (2 * used.Length), least, options))];
         return [.. residuals.Select((row, record) => Judge(model, rows[record], row, limits, record)).OfType<UnusualRecord>()
             .Select(found => found with { Column = used[found.Column].At, Other = used[found.Other].At })];
     }
 
-    // With P the precision of what the record knows, (Px)_j / √P_jj is the distance of x_j from its expectation in units of its own spread. Where the
-    // columns that speak of x_j are missing, more is left open than elsewhere, and its distance has another tail: it is not judged.
+    // With P the precision of what the record knows, (Px)_j / √P_jj is the distance of x_j from its expectation in units of its own
+    // spread. Where the columns that speak of x_j are missing, more is left open than elsewhere, and its distance has another tail:
+    // it is not judged.
     private static double[][] Residuals(JointModel model, double[][] rows)
     {
         var columns = rows[0].Length;
@@ -102,12 +110,15 @@ public static class UnusualRecordSearch
             return null;
         var precision = model.Precision(known);
         var alone = 1 - (1 / (precision[worst, worst] * model.Variance(known[worst]))) < LeastExplained;
-        var other = Enumerable.Range(0, known.Length).Where(a => a != worst).MaxBy(a => alone ? ratios[a] : Pull(precision, worst, a) * (double.IsNaN(residuals[known[a]]) ? 0 : Math.Abs(residuals[known[a]])));
+        var other = Enumerable.Range(0, known.Length).Where(a => a != worst).MaxBy(a => alone
+            ? ratios[a]
+            : Pull(precision, worst, a) * (double.IsNaN(residuals[known[a]]) ? 0 : Math.Abs(residuals[known[a]])));
         return new(record, ratios[worst], known[worst], known[other], alone);
     }
 
     // The partial correlation of two columns given the others, without its sign.
-    private static double Pull(Matrix<double> precision, int a, int b) => Math.Abs(precision[a, b]) / Math.Sqrt(precision[a, a] * precision[b, b]);
+    private static double Pull(Matrix<double> precision, int a, int b) =>
+        Math.Abs(precision[a, b]) / Math.Sqrt(precision[a, a] * precision[b, b]);
 
     private static int[] Known(double[] row) => [.. Enumerable.Range(0, row.Length).Where(j => !double.IsNaN(row[j]))];
 }

@@ -9,7 +9,10 @@ internal static class CaseSignals
 {
     private const int MostPoints = 600;
 
-    private static readonly (Signal Signal, string Name)[] Signals = [(Signal.SpO2, "spo2"), (Signal.Systolic, "sbp"), (Signal.EtCO2, "etco2")];
+    private static readonly (Signal Signal, string Name)[] Signals =
+    [
+        (Signal.SpO2, "spo2"), (Signal.Systolic, "sbp"), (Signal.EtCO2, "etco2")
+    ];
 
     /// <summary>Signals by record id, for the records asked; empty without traces.</summary>
     public static IReadOnlyDictionary<string, ImmutableArray<CaseSignal>> Read(TraceSet? traces, IReadOnlySet<string> records)

@@ -33,11 +33,14 @@ public sealed record CheckedData(IReadOnlyList<Finding> Findings, DataState Stat
             findings.AddRange(MonthFindings.List(engine, fields, records.Sources, plan.Month));
         if (records.Pipeline.UnusualRecords)
             findings.AddRange(UnusualRecordFindings.List(engine, records.Sources));
-        var capture = counted is null ? null : Analysis.Capture.Compare(counted, records.ByMonth, Analysis.Capture.Sites(counted, engine), yearFrom, plan.Month);
+        var capture = counted is null
+            ? null
+            : Analysis.Capture.Compare(counted, records.ByMonth, Analysis.Capture.Sites(counted, engine), yearFrom, plan.Month);
         if (capture is not null)
             findings.AddRange([.. counted!.Findings, .. CaptureFindings.Write(counted, capture)]);
         var names = fields.Select(field => field.Name);
-        var headline = definitions.Measures.Where(plan.IsHeadline).Select(measure => (measure.Title, Fields: engine.FieldsBehind(measure), measure.Id)).ToArray();
+        var headline = definitions.Measures.Where(plan.IsHeadline)
+            .Select(measure => (measure.Title, Fields: engine.FieldsBehind(measure), measure.Id)).ToArray();
         return new(findings, new DataState
         {
             Inputs = [.. records.Sources.Concat(records.Traces?.Traces ?? []).Select(source =>
@@ -47,8 +50,8 @@ public sealed record CheckedData(IReadOnlyList<Finding> Findings, DataState Stat
             Fields = fields,
             Completeness = [.. engine.Completeness(yearFrom, plan.Month, names)],
             Questions = DataQuestions.Rank(
-                fields, engine.CompletenessByMonth(names).Where(row => row.Month <= plan.Month), yearFrom, Columns(fields, records.Sources), findings,
-                [.. headline.Select(measure => (measure.Title, measure.Fields))]),
+                fields, engine.CompletenessByMonth(names).Where(row => row.Month <= plan.Month), yearFrom, Columns(fields, records.Sources),
+                findings, [.. headline.Select(measure => (measure.Title, measure.Fields))]),
             FieldsBehind = headline.ToImmutableDictionary(measure => measure.Id, measure => measure.Fields, StringComparer.Ordinal),
             SkippedRules = engine.SkippedRules,
             SkippedFlags = engine.SkippedFlags(definitions.Flags),

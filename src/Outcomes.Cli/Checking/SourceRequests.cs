@@ -12,7 +12,8 @@ internal static class SourceRequests
     public static IEnumerable<SourceRequest> All(Pipeline pipeline)
     {
         var order = 0;
-        ImmutableArray<string> files = [.. pipeline.Sources.SelectMany(source => source.Mended.Select(mended => mended.File).Prepend(Shown(pipeline, source))).Distinct()];
+        ImmutableArray<string> files = [.. pipeline.Sources.SelectMany(source => source.Mended.Select(mended => mended.File)
+            .Prepend(Shown(pipeline, source))).Distinct()];
         foreach (var source in pipeline.Sources)
         {
             var origin = order;
@@ -27,5 +28,7 @@ internal static class SourceRequests
 
     // Two sheets of one workbook are two sources: ledger, findings and quarantine must tell them apart.
     private static string Shown(Pipeline pipeline, PipelineSource source) =>
-        source.Mapping.Table.Sheet is { } sheet && pipeline.Sources.Count(other => other.Path == source.Path) > 1 && !ShownName.Trips(sheet) ? $"{source.File}#{sheet}" : source.File;
+        source.Mapping.Table.Sheet is { } sheet && pipeline.Sources.Count(other => other.Path == source.Path) > 1 && !ShownName.Trips(sheet)
+            ? $"{source.File}#{sheet}"
+            : source.File;
 }

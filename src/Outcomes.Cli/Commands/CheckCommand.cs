@@ -20,7 +20,11 @@ internal static class CheckCommand
         var pipeline = RunCommand.PipelineArgument();
         var asOf = RunCommand.AsOfOption();
         var source = RunCommand.SourceOption();
-        var command = new Command("check", "Reads everything, prints findings and reconciliation, writes no report; returns what run would.") { pipeline, asOf, source };
+        var command =
+            new Command("check", "Reads everything, prints findings and reconciliation, writes no report; returns what run would.")
+            {
+                pipeline, asOf, source
+            };
         command.SetAction(parsed => (int)Execute(parsed.GetRequiredValue(pipeline), parsed.GetValue(asOf), parsed.GetValue(source)));
         return command;
     }
@@ -35,7 +39,8 @@ internal static class CheckCommand
         var plan = defined.Plan(PipelineRun.LastEnded(when));
         var (ledger, tolerated) = (records.Ledger, records.IsTolerated);
         Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture,
-            $"{(tolerated ? "A run would report" : "A run would refuse")}: {ledger.Total.Quarantined} of {ledger.Total.RowsIn} rows quarantined, {pipeline.Tolerance:P0} tolerated."));
+            $"{(tolerated ? "A run would report" : "A run would refuse")}: {ledger.Total.Quarantined} of {ledger.Total.RowsIn} rows "
+                + $"quarantined, {pipeline.Tolerance:P0} tolerated."));
         Print(ledger.Files.Append(ledger.Total));
         var data = CheckedData.Judge(records, plan, CheckedData.IndependentCounts(pipeline));
         Print(data.State.Findings, data.Findings);
@@ -51,17 +56,23 @@ internal static class CheckCommand
     private static void Print(ImmutableArray<DataQuestion> questions)
     {
         Console.Out.WriteLine("\nMissing in the last 12 months: what headline figures need first, then the largest shares");
-        var (asked, absent) = (questions.Where(question => !question.Columns.IsEmpty).ToArray(), questions.Where(question => question.Columns.IsEmpty).Select(question => question.Title).ToArray());
+        var (asked, absent) = (questions.Where(question => !question.Columns.IsEmpty).ToArray(),
+            questions.Where(question => question.Columns.IsEmpty).Select(question => question.Title).ToArray());
         if (questions.IsEmpty) Console.Out.WriteLine("  No field that a figure rests on is missing in more than 5 % of records.");
         for (var i = 0; i < Math.Min(asked.Length, Rows); i++)
         {
-            Console.Out.WriteLine($"  {asked[i].WhatIsMissing(),9}  {asked[i].Title}, column {string.Join("; ", asked[i].Columns)}, {(asked[i].Since is { FromTheStart: false } ? "since " : "")}{asked[i].SinceWhen()}");
-            if (i + 1 == Math.Min(asked.Length, Rows) || asked[i + 1].Ask() != asked[i].Ask()) Console.Out.WriteLine($"             {asked[i].Ask()}");
+            Console.Out.WriteLine($"  {asked[i].WhatIsMissing(),9}  {asked[i].Title}, "
+                + $"column {string.Join("; ", asked[i].Columns)}, {(asked[i].Since is { FromTheStart: false } ? "since " : "")}"
+                + $"{asked[i].SinceWhen()}");
+            if (i + 1 == Math.Min(asked.Length, Rows) || asked[i + 1].Ask() != asked[i].Ask())
+                Console.Out.WriteLine($"             {asked[i].Ask()}");
         }
 
         More(asked.Length, "fields");
         if (absent.Length > 0)
-            Console.Out.WriteLine($"  Not collected: {string.Join(", ", absent.Take(Rows))}{(absent.Length > Rows ? string.Create(CultureInfo.InvariantCulture, $" and {absent.Length - Rows} more") : "")}.\n             Ask for these columns in the export, and map them.");
+            Console.Out.WriteLine($"  Not collected: {string.Join(", ", absent.Take(Rows))}"
+                + $"{(absent.Length > Rows ? string.Create(CultureInfo.InvariantCulture, $" and {absent.Length - Rows} more") : "")}.\n"
+                + "             Ask for these columns in the export, and map them.");
     }
 
     private static void Print(IReadOnlyList<FindingGroup> groups, IReadOnlyList<Finding> findings)
@@ -70,12 +81,15 @@ internal static class CheckCommand
         if (groups.Count == 0) Console.Out.WriteLine("  No findings.");
         foreach (var group in groups.Take(Rows))
             Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                $"  {group.Findings,9}  {Word(group.Severity)}: {group.Rule}{(group.Columns.IsEmpty ? "" : $", column {string.Join("; ", group.Columns)}")}{First(group, findings)}\n             {FirstSentence(group.Explanation)}"));
+                $"  {group.Findings,9}  {Word(group.Severity)}: {group.Rule}"
+                    + $"{(group.Columns.IsEmpty ? "" : $", column {string.Join("; ", group.Columns)}")}{First(group, findings)}\n"
+                    + $"             {FirstSentence(group.Explanation)}"));
         More(groups.Count, "rules");
     }
 
     private static string First(FindingGroup group, IReadOnlyList<Finding> findings) =>
-        findings.FirstOrDefault(finding => finding.Rule == group.Rule && finding.Severity == group.Severity && finding.Explanation == group.Explanation && finding.Line > 0) is { } first
+        findings.FirstOrDefault(finding => finding.Rule == group.Rule && finding.Severity == group.Severity
+            && finding.Explanation == group.Explanation && finding.Line > 0) is { } first
             ? string.Create(CultureInfo.InvariantCulture, $", {(group.Findings == 1 ? "at" : "first at")} {first.File}:{first.Line}") : "";
 
     private static void Print(TraceFigures traces) => Console.Out.WriteLine(
@@ -87,16 +101,21 @@ internal static class CheckCommand
         if (actions.IsEmpty) return;
         Console.Out.WriteLine($"\nActions: {ActionWording.Open(actions)}.");
         foreach (var action in actions.Open.Take(actions.Overdue))
-            Console.Out.WriteLine($"  {ActionWording.Standing(action, asOf).Replace('\u00a0', ' ')}: {action.Id}, {action.What} ({action.Owner}), {action.AgeAt(asOf)} days old");
+            Console.Out.WriteLine($"  {ActionWording.Standing(action, asOf).Replace('\u00a0', ' ')}: {action.Id}, {action.What} "
+                + $"({action.Owner}), {action.AgeAt(asOf)} days old");
         foreach (var action in actions.WithoutEffect)
-            Console.Out.WriteLine($"  closed without an effect: {action.Id}, {action.What} ({action.Owner}); say in `effect` what it brought about");
+            Console.Out.WriteLine(
+                $"  closed without an effect: {action.Id}, {action.What} ({action.Owner}); say in `effect` what it brought about");
     }
 
-    private static string FirstSentence(string text) => text.IndexOf(". ", StringComparison.Ordinal) is var end and > 0 ? text[..(end + 1)] : text;
+    private static string FirstSentence(string text) =>
+        text.IndexOf(". ", StringComparison.Ordinal) is var end and > 0 ? text[..(end + 1)] : text;
 
     private static void More(int all, string things)
     {
-        if (all > Rows) Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"             ... and {all - Rows} more {things}; the report lists them"));
+        if (all > Rows)
+            Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture,
+                $"             ... and {all - Rows} more {things}; the report lists them"));
     }
 
     // The name stands last, so that a long one needs no second line.
@@ -104,8 +123,10 @@ internal static class CheckCommand
     {
         Console.Out.WriteLine("\n    rows in   accepted superseded  withdrawn quarantined  file");
         foreach (var file in files)
-            Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {file.RowsIn,9} {file.Accepted,10} {file.Superseded,10} {file.Withdrawn,10} {file.Quarantined,11}  {file.File}"));
+            Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture,
+                $"  {file.RowsIn,9} {file.Accepted,10} {file.Superseded,10} {file.Withdrawn,10} {file.Quarantined,11}  {file.File}"));
     }
 
-    private static string Word(Severity severity) => severity switch { Severity.Refuse => "quarantined", Severity.Blank => "made missing", _ => "please check" };
+    private static string Word(Severity severity) =>
+        severity switch { Severity.Refuse => "quarantined", Severity.Blank => "made missing", _ => "please check" };
 }

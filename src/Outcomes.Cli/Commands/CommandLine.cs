@@ -11,7 +11,8 @@ public static class CommandLine
     {
         var root = new RootCommand($"Counts of airway procedures to the monthly report. {Tool.Caution}")
         {
-            DemoCommand.Create(), InitCommand.Create(), CheckCommand.Create(), RunCommand.Create(), DescribeCommand.Create(), QueryCommand.Create(), ReviewCommand.Create(), PowerCommand.Create(),
+            DemoCommand.Create(), InitCommand.Create(), CheckCommand.Create(), RunCommand.Create(), DescribeCommand.Create(),
+            QueryCommand.Create(), ReviewCommand.Create(), PowerCommand.Create(),
             ComputeCommand.Create(), SynthesiseCommand.Create(), ForgetCommand.Create(), StripCommand.Create(), FormCommand.Create(),
         };
         var result = root.Parse(args.Length == 0 ? ["--help"] : args);
@@ -21,14 +22,19 @@ public static class CommandLine
             var unknown = args.FirstOrDefault(arg => result.UnmatchedTokens.Contains(arg));
             if (unknown is not null)
             {
-                var known = unknown.StartsWith('-') ? result.CommandResult.Command.Options.Select(option => option.Name) : root.Subcommands.Select(command => command.Name);
+                var known = unknown.StartsWith('-')
+                    ? result.CommandResult.Command.Options.Select(option => option.Name)
+                    : root.Subcommands.Select(command => command.Name);
                 if (Nearest.Suggest(unknown, known) is { Length: > 0 } near) Console.Error.WriteLine($"{Tool.Name}: `{unknown}`{near}");
             }
 
-            Console.Error.WriteLine($"{Tool.Name}: `{Tool.Name} {(result.CommandResult.Command is RootCommand ? "" : result.CommandResult.Command.Name + " ")}--help` shows what is possible");
+            Console.Error.WriteLine($"{Tool.Name}: "
+                + $"`{Tool.Name} {(result.CommandResult.Command is RootCommand ? "" : result.CommandResult.Command.Name + " ")}--help` "
+                + "shows what is possible");
             return ExitCode.Usage;
         }
 
-        return (ExitCode)result.Invoke(new InvocationConfiguration { EnableDefaultExceptionHandler = false, ProcessTerminationTimeout = null });
+        return (ExitCode)result.Invoke(
+            new InvocationConfiguration { EnableDefaultExceptionHandler = false, ProcessTerminationTimeout = null });
     }
 }

@@ -11,7 +11,8 @@ internal static class DemoCommand
 {
     public static Command Create()
     {
-        var outFolder = new Option<string>("--out") { Description = "Output folder.", DefaultValueFactory = _ => "outcomes-demo", HelpName = "DIR" };
+        var outFolder =
+            new Option<string>("--out") { Description = "Output folder.", DefaultValueFactory = _ => "outcomes-demo", HelpName = "DIR" };
         var command = new Command("demo", "Invents a department, runs the whole pipeline on it, and says where to look.") { outFolder };
         command.SetAction(parsed => (int)Execute(parsed.GetRequiredValue(outFolder)));
         return command;
@@ -24,9 +25,13 @@ internal static class DemoCommand
         try
         {
             SynthesiseCommand.WriteFolder(Demo.Options, Demo.Name, sources);
-            var pipeline = PipelineFile.Read(Path.Combine(sources, SyntheticFolder.Pipeline), new Dictionary<string, string>()) with { Invented = true };
+            var pipeline = PipelineFile.Read(Path.Combine(sources, SyntheticFolder.Pipeline), new Dictionary<string, string>()) with
+            {
+                Invented = true
+            };
             var progress = new Progress(Console.Error, !Console.IsErrorRedirected);
-            var (code, _) = PipelineRun.Execute(pipeline, new RunRequest(null, RunCommand.AsOf(null, pipeline), Charts: true), outFolder, progress);
+            var (code, _) =
+                PipelineRun.Execute(pipeline, new RunRequest(null, RunCommand.AsOf(null, pipeline), Charts: true), outFolder, progress);
             progress.Done();
             Console.Out.WriteLine($"""
                 An invented department: {Path.Combine(outFolder, "report.html")} is its monthly report, {Path.Combine(outFolder, "cases.html")} its review cases, {Path.Combine(outFolder, "tables")} its figures.

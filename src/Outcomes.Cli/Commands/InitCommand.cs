@@ -12,10 +12,22 @@ internal static class InitCommand
     public static Command Create()
     {
         var folder = new Argument<string>("DIR") { Description = "The folder to make; it must not exist, or be empty." };
-        var from = new Option<string[]>("--from") { Description = "An export to draft the mapping from; a second one if attempts are a file of their own." };
-        var sheet = new Option<string>("--sheet") { Description = "The sheet to draft from, where the export is a workbook of several.", HelpName = "NAME" };
-        var command = new Command("init", "Writes a starter pipeline folder to edit: with a small invented export, or drafted from yours.") { folder, from, sheet };
-        command.SetAction(parsed => (int)(parsed.GetValue(from) is { Length: > 0 } exports ? Draft(parsed.GetRequiredValue(folder), exports, parsed.GetValue(sheet)) : Execute(parsed.GetRequiredValue(folder))));
+        var from = new Option<string[]>("--from")
+        {
+            Description = "An export to draft the mapping from; a second one if attempts are a file of their own."
+        };
+        var sheet = new Option<string>("--sheet")
+        {
+            Description = "The sheet to draft from, where the export is a workbook of several.",
+            HelpName = "NAME"
+        };
+        var command = new Command("init", "Writes a starter pipeline folder to edit: with a small invented export, or drafted from yours.")
+        {
+            folder, from, sheet
+        };
+        command.SetAction(parsed => (int)(parsed.GetValue(from) is { Length: > 0 } exports
+            ? Draft(parsed.GetRequiredValue(folder), exports, parsed.GetValue(sheet))
+            : Execute(parsed.GetRequiredValue(folder))));
         return command;
     }
 

@@ -10,7 +10,9 @@ using Outcomes.Reporting;
 
 namespace Outcomes.Cli.Commands;
 
-/// <summary><c>outcomes power</c>: what change this department would notice, how soon, how surely, and how many cases an interval needs.</summary>
+/// <summary>
+/// <c>outcomes power</c>: what change this department would notice, how soon, how surely, and how many cases an interval needs.
+/// </summary>
 internal static class PowerCommand
 {
     private const int Months = 24, Replicates = 4_000;
@@ -22,8 +24,13 @@ internal static class PowerCommand
         var asOf = RunCommand.AsOfOption();
         var source = RunCommand.SourceOption();
         var json = new Option<bool>("--json") { Description = "Writes JSON for machines." };
-        var command = new Command("power", "Says what change of each headline measure would be noticed at this department's volume, how soon and how surely.") { pipeline, asOf, source, json };
-        command.SetAction(parsed => (int)Execute(parsed.GetRequiredValue(pipeline), parsed.GetValue(asOf), parsed.GetValue(source), parsed.GetValue(json)));
+        var command = new Command("power",
+            "Says what change of each headline measure would be noticed at this department's volume, how soon and how surely.")
+        {
+            pipeline, asOf, source, json
+        };
+        command.SetAction(parsed => (int)Execute(parsed.GetRequiredValue(pipeline), parsed.GetValue(asOf), parsed.GetValue(source),
+            parsed.GetValue(json)));
         return command;
     }
 
@@ -31,21 +38,25 @@ internal static class PowerCommand
     {
         var pipeline = PipelineFile.Read(path, RunCommand.Replaced(replaced));
         if (pipeline.Headline.IsEmpty)
-            throw Failure.Definition(pipeline.File, 1, "the pipeline has no `headline` measures, and only those are watched for change; name some");
+            throw Failure.Definition(pipeline.File, 1,
+                "the pipeline has no `headline` measures, and only those are watched for change; name some");
         if (pipeline.WholeBaseline)
-            throw Failure.Definition(pipeline.File, 1, "`baseline: all` leaves no month to be compared with a history; give the baseline a first month and a length");
+            throw Failure.Definition(pipeline.File, 1,
+                "`baseline: all` leaves no month to be compared with a history; give the baseline a first month and a length");
         var when = RunCommand.AsOf(asOf, pipeline);
         using var records = CheckedRecords.Open(pipeline, when);
         if (!records.IsTolerated)
         {
-            Console.Error.WriteLine($"{Tool.Name}: more rows are quarantined than the pipeline tolerates, so nothing can be said; `{Tool.Name} check {path}` says why");
+            Console.Error.WriteLine($"{Tool.Name}: more rows are quarantined than the pipeline tolerates, so nothing can be said; "
+                + $"`{Tool.Name} check {path}` says why");
             return ExitCode.Input;
         }
 
         var counted = CountDepartment.CountTested(records.Engine, records.Defined.Plan(PipelineRun.LastEnded(when)), records.ByMonth);
         var powers = MeasurePower.Estimate(counted, Months, Replicates);
         if (json)
-            Console.Out.WriteLine(Json(pipeline, counted, powers.Select(each => each.Power).OfType<MeasurePower>()).ToJsonString(new() { WriteIndented = true }));
+            Console.Out.WriteLine(Json(pipeline, counted, powers.Select(each => each.Power).OfType<MeasurePower>())
+                .ToJsonString(new() { WriteIndented = true }));
         else
             Print(pipeline, counted, powers);
         return ExitCode.Done;
@@ -67,21 +78,32 @@ internal static class PowerCommand
             }
 
             var per = measure.Per;
-            Console.Out.WriteLine(Plain($"  now {Wording.Rate(power.Rate, per)}, {power.Volume.ToString("0.#", CultureInfo.InvariantCulture)} eligible cases a month; {SignalWording.Brief(signal)}"));
+            Console.Out.WriteLine(
+                Plain($"  now {Wording.Rate(power.Rate, per)}, {power.Volume.ToString("0.#", CultureInfo.InvariantCulture)} eligible cases "
+                    + $"a month; {SignalWording.Brief(signal)}"));
             foreach (var change in power.Changes)
-                Console.Out.WriteLine(Plain($"  {(change.ForTheWorse ? "worse " : "better")} to {Wording.Rate(change.To, per),-8} {Said(change, signal)}"));
+                Console.Out.WriteLine(
+                    Plain($"  {(change.ForTheWorse ? "worse " : "better")} to {Wording.Rate(change.To, per),-8} {Said(change, signal)}"));
             Console.Out.WriteLine(Plain("  a 95 % interval of " + string.Join(", of ", power.CasesNeeded.Select(need =>
-                $"±{(need.HalfWidth * 100).ToString("0", CultureInfo.InvariantCulture)} points: {Wording.Some(need.Cases, "case")}, {Time(need.Cases / power.Volume)}"))));
+                $"±{(need.HalfWidth * 100).ToString("0", CultureInfo.InvariantCulture)} "
+                    + $"points: {Wording.Some(need.Cases, "case")}, {Time(need.Cases / power.Volume)}"))));
         }
     }
 
     private static string Said(NoticedChange change, MeasureSignal signal) => change.Detection is not { } detection
-        ? signal.Change is null ? "cannot be said: too few procedures to judge" : "has a signal already: declare a new phase to have it read afresh"
-        : string.Join(", ", Within.Where(months => months <= detection.Noticed.Length).Select(months => $"{Wording.Hundred(detection.Within(months))} in 100 within {months} months"))
-            + (detection.MonthsTo() is { } half ? $"; half of the time by month {half}" : $"; half of the time not within {detection.Noticed.Length} months");
+        ? signal.Change is null
+            ? "cannot be said: too few procedures to judge"
+            : "has a signal already: declare a new phase to have it read afresh"
+        : string.Join(", ", Within.Where(months => months <= detection.Noticed.Length)
+            .Select(months => $"{Wording.Hundred(detection.Within(months))} in 100 within {months} months"))
+            + (detection.MonthsTo() is { } half
+                ? $"; half of the time by month {half}"
+                : $"; half of the time not within {detection.Noticed.Length} months");
 
     private static string Time(double months) =>
-        months <= 1 ? "one month" : months < 24 ? $"{Math.Ceiling(months).ToString(CultureInfo.InvariantCulture)} months" : $"{(months / 12).ToString("0", CultureInfo.InvariantCulture)} years";
+        months <= 1 ? "one month"
+        : months < 24 ? $"{Math.Ceiling(months).ToString(CultureInfo.InvariantCulture)} months"
+        : $"{(months / 12).ToString("0", CultureInfo.InvariantCulture)} years";
 
     private static JsonObject Json(Pipeline pipeline, DepartmentCounts counted, IEnumerable<MeasurePower> powers) => new()
     {
@@ -97,9 +119,12 @@ internal static class PowerCommand
             {
                 ["to"] = Numbers.Of(change.To),
                 ["for_the_worse"] = change.ForTheWorse,
-                ["noticed_within_months"] = change.Detection is { } detection ? new JsonArray([.. detection.Noticed.Select(chance => (JsonNode)Numbers.Of(chance))]) : null,
+                ["noticed_within_months"] = change.Detection is { } detection
+                    ? new JsonArray([.. detection.Noticed.Select(chance => (JsonNode)Numbers.Of(chance))])
+                    : null,
             })]),
-            ["cases_for_half_width"] = new JsonArray([.. power.CasesNeeded.Select(need => (JsonNode)new JsonObject { ["half_width"] = Numbers.Of(need.HalfWidth), ["cases"] = need.Cases })]),
+            ["cases_for_half_width"] = new JsonArray([.. power.CasesNeeded.Select(
+                need => (JsonNode)new JsonObject { ["half_width"] = Numbers.Of(need.HalfWidth), ["cases"] = need.Cases })]),
         })]),
     };
 

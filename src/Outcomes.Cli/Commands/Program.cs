@@ -27,13 +27,15 @@ public static class Program
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            Say("a file could not be read or written (is the disk full, or the folder read-only?); nothing was published, run again when it is mended");
+            Say("a file could not be read or written (is the disk full, or the folder read-only?); nothing was published, "
+                + "run again when it is mended");
             return ExitCode.Output;
         }
         catch (Exception e) when (e is not OutOfMemoryException)
         {
             // No stack trace and no message of the exception: either may hold a patient's value.
-            Say($"this is a bug of ours ({e.GetType().Name} in {e.TargetSite?.DeclaringType?.Name}.{e.TargetSite?.Name}); please report it with the command, but without any data");
+            Say($"this is a bug of ours ({e.GetType().Name} in {e.TargetSite?.DeclaringType?.Name}.{e.TargetSite?.Name}); "
+                + $"please report it with the command, but without any data");
             return ExitCode.Bug;
         }
     }

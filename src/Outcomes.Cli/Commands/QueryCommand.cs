@@ -15,10 +15,15 @@ internal static class QueryCommand
     {
         var pipeline = RunCommand.PipelineArgument();
         var sql = new Argument<string>("SQL") { Description = "A SELECT over the tables records, records_as_recorded and attempts." };
-        var format = new Option<string>("--format") { Description = "table or csv.", DefaultValueFactory = _ => "table", HelpName = "table|csv" };
+        var format =
+            new Option<string>("--format") { Description = "table or csv.", DefaultValueFactory = _ => "table", HelpName = "table|csv" };
         format.AcceptOnlyFromAmong("table", "csv");
-        var command = new Command("query", "Runs a read-only SQL query over the records; for the department alone.") { pipeline, sql, format };
-        command.SetAction(parsed => (int)Execute(parsed.GetRequiredValue(pipeline), parsed.GetRequiredValue(sql), parsed.GetValue(format)!));
+        var command = new Command("query", "Runs a read-only SQL query over the records; for the department alone.")
+        {
+            pipeline, sql, format
+        };
+        command.SetAction(parsed => (int)Execute(parsed.GetRequiredValue(pipeline), parsed.GetRequiredValue(sql),
+            parsed.GetValue(format)!));
         return command;
     }
 
@@ -50,7 +55,8 @@ internal static class QueryCommand
                 _ = cell switch
                 {
                     null => table.Empty(),
-                    long or int or short or byte or System.Numerics.BigInteger => table.Integer(Convert.ToInt64(cell.ToString(), CultureInfo.InvariantCulture)),
+                    long or int or short or byte or System.Numerics.BigInteger =>
+                        table.Integer(Convert.ToInt64(cell.ToString(), CultureInfo.InvariantCulture)),
                     double or float or decimal => table.Number(Convert.ToDouble(cell, CultureInfo.InvariantCulture)),
                     _ => table.Text(Shown(cell)),
                 };

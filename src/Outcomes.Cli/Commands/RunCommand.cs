@@ -15,43 +15,82 @@ internal static class RunCommand
         var month = MonthOption();
         var asOf = AsOfOption();
         var source = SourceOption();
-        var outFolder = new Option<string>("--out") { Description = "Output folder; without it outcomes-out/<pipeline>/<month>.", HelpName = "DIR" };
-        var charts = new Option<string>("--charts") { Description = "all (as SVG and PNG) or none.", DefaultValueFactory = _ => "all", HelpName = "all|none" };
+        var outFolder = new Option<string>("--out")
+        {
+            Description = "Output folder; without it outcomes-out/<pipeline>/<month>.",
+            HelpName = "DIR"
+        };
+        var charts = new Option<string>("--charts")
+        {
+            Description = "all (as SVG and PNG) or none.",
+            DefaultValueFactory = _ => "all",
+            HelpName = "all|none"
+        };
         charts.AcceptOnlyFromAmong("all", "none");
-        var pdf = new Option<bool>("--pdf") { Description = "Also prints the report to report.pdf, by a browser of the Chromium family that is on this machine." };
-        var previous = new Option<string[]>("--previous") { Description = "For a network or the public: the folder of an earlier report; what differs from it by a small number is left out. Name every one that was given out.", HelpName = "DIR", Arity = ArgumentArity.OneOrMore };
-        var command = new Command("run", "Reads the sources of a pipeline and writes its report, charts and tables.") { pipeline, month, asOf, source, outFolder, charts, pdf, previous };
+        var pdf = new Option<bool>("--pdf")
+        {
+            Description = "Also prints the report to report.pdf, by a browser of the Chromium family that is on this machine."
+        };
+        var previous = new Option<string[]>("--previous")
+        {
+            Description = "For a network or the public: the folder of an earlier report; what differs from it by a small number is left "
+                + "out. Name every one that was given out.",
+            HelpName = "DIR",
+            Arity = ArgumentArity.OneOrMore
+        };
+        var command = new Command("run", "Reads the sources of a pipeline and writes its report, charts and tables.")
+        {
+            pipeline, month, asOf, source, outFolder, charts, pdf, previous
+        };
         command.SetAction(parsed => (int)Execute(
             parsed.GetRequiredValue(pipeline), parsed.GetValue(source), ReportMonth(parsed.GetValue(month)), parsed.GetValue(asOf),
             parsed.GetValue(outFolder), parsed.GetValue(charts) != "none", parsed.GetValue(pdf), parsed.GetValue(previous)));
         return command;
     }
 
-    public static Argument<string> PipelineArgument() => new("PIPELINE") { Description = "The pipeline file, such as pipelines/monthly.yaml." };
+    public static Argument<string> PipelineArgument() =>
+        new("PIPELINE") { Description = "The pipeline file, such as pipelines/monthly.yaml." };
 
-    public static Option<string> MonthOption() => new("--month") { Description = "Report month, such as 2026-03; without it the last month that has ended by as_of.", HelpName = "YYYY-MM" };
+    public static Option<string> MonthOption() => new("--month")
+    {
+        Description = "Report month, such as 2026-03; without it the last month that has ended by as_of.",
+        HelpName = "YYYY-MM"
+    };
 
-    public static Option<string> AsOfOption() => new("--as-of") { Description = "The date on which the data are looked at; without it the pipeline's, else today.", HelpName = "YYYY-MM-DD" };
+    public static Option<string> AsOfOption() => new("--as-of")
+    {
+        Description = "The date on which the data are looked at; without it the pipeline's, else today.",
+        HelpName = "YYYY-MM-DD"
+    };
 
-    public static Option<string[]> SourceOption() => new("--source") { Description = "Reads a named source from another file.", HelpName = "NAME=FILE", Arity = ArgumentArity.OneOrMore };
+    public static Option<string[]> SourceOption() => new("--source")
+    {
+        Description = "Reads a named source from another file.",
+        HelpName = "NAME=FILE",
+        Arity = ArgumentArity.OneOrMore
+    };
 
     /// <summary>Where a run writes that is not told where.</summary>
     public static string DefaultFolder(Pipeline pipeline, Month month) => Path.Combine("outcomes-out", pipeline.Name, month.ToString());
 
     /// <summary>Runs a pipeline and says where to look.</summary>
-    public static ExitCode Execute(string path, string[]? sources, Month? month, string? asOf, string? outFolder, bool charts, bool pdf = false, string[]? previous = null)
+    public static ExitCode Execute(string path, string[]? sources, Month? month, string? asOf, string? outFolder, bool charts,
+        bool pdf = false, string[]? previous = null)
     {
         var pipeline = PipelineFile.Read(path, Replaced(sources));
         var looked = AsOf(asOf, pipeline);
         var progress = new Progress(Console.Error, !Console.IsErrorRedirected);
         var shown = outFolder ?? DefaultFolder(pipeline, month ?? PipelineRun.LastEnded(looked));
-        var (code, unchanged) = PipelineRun.Execute(pipeline, new RunRequest(month, looked, charts) { Pdf = pdf, Previous = [.. previous ?? []] }, shown, progress);
+        var (code, unchanged) = PipelineRun.Execute(pipeline,
+            new RunRequest(month, looked, charts) { Pdf = pdf, Previous = [.. previous ?? []] }, shown, progress);
         progress.Done();
         if (unchanged) Console.Error.WriteLine($"{Tool.Name}: nothing has changed since this report was made; it is left as it is");
         if (code == ExitCode.Done)
             Console.Out.WriteLine(Path.Combine(shown, "report.html"));
         else
-            Console.Error.WriteLine($"{Tool.Name}: more rows are quarantined than the pipeline tolerates ({pipeline.Tolerance.ToString("P0", CultureInfo.InvariantCulture)}), so no figures were written; {Path.Combine(shown, "tables")} says why, row by row");
+            Console.Error.WriteLine($"{Tool.Name}: more rows are quarantined than the pipeline tolerates "
+                + $"({pipeline.Tolerance.ToString("P0", CultureInfo.InvariantCulture)}), "
+                + $"so no figures were written; {Path.Combine(shown, "tables")} says why, row by row");
         return code;
     }
 
@@ -76,5 +115,7 @@ internal static class RunCommand
         : throw new Failure(ExitCode.Usage, "--as-of is a date such as 2026-03-31");
 
     public static Month? ReportMonth(string? text) =>
-        text is null ? null : Month.TryParse(text, out var month) ? month : throw new Failure(ExitCode.Usage, "--month is a month such as 2026-03");
+        text is null ? null
+        : Month.TryParse(text, out var month) ? month
+        : throw new Failure(ExitCode.Usage, "--month is a month such as 2026-03");
 }

@@ -11,10 +11,28 @@ internal static class SynthesiseCommand
 {
     public static Command Create()
     {
-        var procedures = new Option<int?>("--procedures") { Description = "How many procedures over 36 months; without it the demonstration's own volume.", HelpName = "N" };
-        var seed = new Option<int>("--seed") { Description = "Sets every draw: the same seed writes the same bytes.", DefaultValueFactory = _ => Demo.Options.Seed, HelpName = "S" };
-        var outFolder = new Option<string>("--out") { Description = "Folder to write to; it must not exist, or be empty.", Required = true, HelpName = "DIR" };
-        var command = new Command("synthesise", "Writes synthetic source files of an invented department, with mappings, a pipeline and the truth.") { procedures, seed, outFolder };
+        var procedures = new Option<int?>("--procedures")
+        {
+            Description = "How many procedures over 36 months; without it the demonstration's own volume.",
+            HelpName = "N"
+        };
+        var seed = new Option<int>("--seed")
+        {
+            Description = "Sets every draw: the same seed writes the same bytes.",
+            DefaultValueFactory = _ => Demo.Options.Seed,
+            HelpName = "S"
+        };
+        var outFolder = new Option<string>("--out")
+        {
+            Description = "Folder to write to; it must not exist, or be empty.",
+            Required = true,
+            HelpName = "DIR"
+        };
+        var command = new Command("synthesise",
+            "Writes synthetic source files of an invented department, with mappings, a pipeline and the truth.")
+        {
+            procedures, seed, outFolder
+        };
         command.SetAction(parsed =>
         {
             var n = parsed.GetValue(procedures);
@@ -35,7 +53,10 @@ internal static class SynthesiseCommand
         {
             var path = Path.Combine(folder, relative);
             Directory.CreateDirectory(Path.GetDirectoryName(path)!);
-            return new StreamWriter(path, append: false, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false), 1 << 16) { NewLine = "\n" };
+            return new StreamWriter(path, append: false, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false), 1 << 16)
+            {
+                NewLine = "\n"
+            };
         });
     }
 }

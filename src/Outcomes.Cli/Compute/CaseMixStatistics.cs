@@ -10,12 +10,14 @@ namespace Outcomes.Cli.Compute;
 internal static class CaseMixStatistics
 {
     private static readonly ComputeInput Met = new("met", "list of integers", "the outcome of each record: 1 met, 0 not met");
-    private static readonly ComputeInput Expected = new("expected", "list of numbers", "the expected chance of each record, above 0 and below 1");
+    private static readonly ComputeInput Expected = new("expected", "list of numbers",
+        "the expected chance of each record, above 0 and below 1");
     private static readonly ComputeInput Level = new("level", "number", "two-sided confidence level, above 0 and below 1", "0.95");
 
     public static ImmutableArray<ComputeStatistic> All { get; } =
     [
-        new("logistic", "logistic regression: coefficients, standard errors, Wald and profile likelihood intervals; Firth's penalised ones where outcomes are separated",
+        new("logistic", "logistic regression: coefficients, standard errors, Wald and profile likelihood intervals; "
+            + "Firth's penalised ones where outcomes are separated",
             [
                 new("rows", "list of rows", "the covariates of each record, a list of numbers each, without an intercept"),
                 Met,
@@ -41,7 +43,8 @@ internal static class CaseMixStatistics
             StandardisedRatio.Source,
             """{"observed": 137, "expected": 24.19893}""",
             Standardise),
-        new("risk_adjusted_cusum", "CUSUM of log likelihood ratios over records in order, each weighed by its expected chance, with a simulated limit",
+        new("risk_adjusted_cusum",
+            "CUSUM of log likelihood ratios over records in order, each weighed by its expected chance, with a simulated limit",
             [
                 Expected, Met,
                 new("odds_ratio", "number", "the change of odds to look for, above 0 and not 1", "2"),
@@ -94,7 +97,8 @@ internal static class CaseMixStatistics
     private static JsonObject Calibrate(ComputeInputs inputs)
     {
         var expected = inputs.Numbers("expected", 1e-9, 1 - 1e-9);
-        var result = Calibration.Assess(expected, inputs.Outcomes("met", expected.Length), (int)inputs.Integer("groups", 2, 100, 10), inputs.Level());
+        var result = Calibration.Assess(expected, inputs.Outcomes("met", expected.Length),
+            (int)inputs.Integer("groups", 2, 100, 10), inputs.Level());
         return new()
         {
             ["intercept"] = Coefficient(result.Intercept),
@@ -115,9 +119,20 @@ internal static class CaseMixStatistics
 
     private static JsonObject Standardise(ComputeInputs inputs)
     {
-        var method = inputs.Choice("interval", "exact", "mid_p", "byar") switch { "exact" => RatioInterval.Exact, "mid_p" => RatioInterval.MidP, _ => RatioInterval.Byar };
-        var ratio = StandardisedRatio.Estimate(inputs.Integer("observed", 0, 100_000_000), inputs.Number("expected", 1e-9, 1e9, 1), method, inputs.Level());
-        return new() { ["value"] = Numbers.Of(ratio.Value), ["lower"] = Numbers.Of(ratio.Interval.Lower), ["upper"] = Numbers.Of(ratio.Interval.Upper) };
+        var method = inputs.Choice("interval", "exact", "mid_p", "byar") switch
+        {
+            "exact" => RatioInterval.Exact,
+            "mid_p" => RatioInterval.MidP,
+            _ => RatioInterval.Byar
+        };
+        var ratio = StandardisedRatio.Estimate(inputs.Integer("observed", 0, 100_000_000), inputs.Number("expected", 1e-9, 1e9, 1),
+            method, inputs.Level());
+        return new()
+        {
+            ["value"] = Numbers.Of(ratio.Value),
+            ["lower"] = Numbers.Of(ratio.Interval.Lower),
+            ["upper"] = Numbers.Of(ratio.Interval.Upper)
+        };
     }
 
     private static JsonObject Cusum(ComputeInputs inputs)
@@ -129,8 +144,8 @@ internal static class CaseMixStatistics
             throw inputs.Wrong("odds_ratio", "must not be 1: there would be no change to look for");
         var limit = inputs.Has("limit")
             ? inputs.Number("limit", 1e-6, 1e6, 1)
-            : RiskAdjustedCusum.Limit(expected, oddsRatio, inputs.Number("false_alarm", 0.001, 0.5, 0.05), (int)inputs.Integer("run", 1, 100_000, expected.Length),
-                SplitMix64.Uniform((ulong)inputs.Integer("seed", 0, long.MaxValue, 1)), 2_000);
+            : RiskAdjustedCusum.Limit(expected, oddsRatio, inputs.Number("false_alarm", 0.001, 0.5, 0.05), (int)inputs.Integer("run", 1,
+                100_000, expected.Length), SplitMix64.Uniform((ulong)inputs.Integer("seed", 0, long.MaxValue, 1)), 2_000);
         var chart = RiskAdjustedCusum.Accumulate(expected, met, oddsRatio, limit);
         return new()
         {

@@ -11,8 +11,8 @@ public static class ComputeCatalogue
     public static ImmutableArray<ComputeStatistic> All { get; } =
     [
         .. ProportionStatistics.All, .. IntervalStatistics.All, .. TwoGroupStatistics.All, .. PooledStatistics.All,
-        .. RunChartStatistics.All, .. SignalStatistics.All, .. ControlChartStatistics.All, .. SequenceStatistics.All, .. GroupStatistics.All, .. ExactStatistics.All,
-        .. TraceStatistics.All, .. CaseMixStatistics.All,
+        .. RunChartStatistics.All, .. SignalStatistics.All, .. ControlChartStatistics.All, .. SequenceStatistics.All,
+        .. GroupStatistics.All, .. ExactStatistics.All, .. TraceStatistics.All, .. CaseMixStatistics.All,
     ];
 
     /// <summary>The statistic on inputs written as JSON text; no text is an empty object.</summary>
@@ -29,7 +29,8 @@ public static class ComputeCatalogue
         {
             throw new Failure(
                 ExitCode.Usage,
-                $"compute {name}: the inputs are not valid JSON, or name a key twice, near character {(error.BytePositionInLine ?? 0) + 1} of line {(error.LineNumber ?? 0) + 1}; "
+                $"compute {name}: the inputs are not valid JSON, or name a key twice, near character {(error.BytePositionInLine ?? 0) + 1} "
+                + $"of line {(error.LineNumber ?? 0) + 1}; "
                 + $"give an object such as {Find(name).Example}");
         }
         return node is JsonObject inputs
@@ -51,5 +52,6 @@ public static class ComputeCatalogue
 
     private static ComputeStatistic Find(string name) =>
         All.FirstOrDefault(statistic => statistic.Name == name)
-        ?? throw new Failure(ExitCode.Usage, $"compute: there is no statistic {name}; there are {string.Join(", ", All.Select(statistic => statistic.Name))}");
+        ?? throw new Failure(ExitCode.Usage,
+            $"compute: there is no statistic {name}; there are {string.Join(", ", All.Select(statistic => statistic.Name))}");
 }

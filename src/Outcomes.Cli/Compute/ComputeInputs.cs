@@ -53,7 +53,9 @@ public sealed partial class ComputeInputs
     {
         if (_json[name] is not { } node)
             return otherwise ?? throw Wrong(name, "is missing");
-        return Number(node) is { } value && value >= least && value <= most ? value : throw Wrong(name, $"must be a number from {least} to {most}");
+        return Number(node) is { } value && value >= least && value <= most
+            ? value
+            : throw Wrong(name, $"must be a number from {least} to {most}");
     }
 
     public bool Flag(string name) => _json[name] switch
@@ -129,7 +131,8 @@ public sealed partial class ComputeInputs
 
     /// <summary>A list of texts, or null when left out.</summary>
     public ImmutableArray<string>? Texts(string name, int longest) =>
-        Has(name) ? [.. Items(name, longest).Select((node, i) => (node is null ? null : Text(node)) ?? throw Wrong($"{name}[{i}]", "must be a text"))] : null;
+        Has(name) ? [.. Items(name, longest)
+            .Select((node, i) => (node is null ? null : Text(node)) ?? throw Wrong($"{name}[{i}]", "must be a text"))] : null;
 
     /// <summary>Samples from a list of pairs of seconds and value, in any order; none when left out.</summary>
     public Sample[] Samples(string name)
@@ -139,9 +142,11 @@ public sealed partial class ComputeInputs
         if (node is not JsonArray list || list.Count > MostSamples)
             throw Wrong(name, $"must be a list of at most {MostSamples} pairs such as [[0, 97], [10, 96]]");
         return [.. list.Select((pair, i) =>
-            pair is JsonArray { Count: 2 } both && both[0] is { } at && Number(at) is >= -3600 and <= 86_400 and var seconds && (both[1] is null || Number(both[1]!) is not null)
+            pair is JsonArray { Count: 2 } both && both[0] is { } at && Number(at) is >= -3600 and <= 86_400 and var seconds
+                && (both[1] is null || Number(both[1]!) is not null)
                 ? new Sample((int)Math.Round(seconds * 1000), both[1] is null ? double.NaN : Number(both[1]!)!.Value)
-                : throw Wrong($"{name}[{i}]", "must be a pair of seconds from -3600 to 86400 and a number or null")).OrderBy(sample => sample.Ms)];
+                : throw Wrong($"{name}[{i}]", "must be a pair of seconds from -3600 to 86400 and a number or null"))
+            .OrderBy(sample => sample.Ms)];
     }
 
     /// <summary>A list of numbers within the range, at least one.</summary>
@@ -149,7 +154,9 @@ public sealed partial class ComputeInputs
     {
         if (_json[name] is not JsonArray { Count: > 0 and <= MostRows } list)
             throw Wrong(name, $"must be a list of 1 to {MostRows} numbers");
-        return [.. list.Select((node, i) => node is not null && Number(node) is { } value && value >= least && value <= most ? value : throw Wrong($"{name}[{i}]", $"must be a number from {least} to {most}"))];
+        return [.. list.Select((node, i) => node is not null && Number(node) is { } value && value >= least && value <= most
+            ? value
+            : throw Wrong($"{name}[{i}]", $"must be a number from {least} to {most}"))];
     }
 
     /// <summary>Outcomes, 1 for met and 0 for not, as many as <paramref name="records"/>.</summary>
@@ -167,7 +174,8 @@ public sealed partial class ComputeInputs
         if (_json[name] is not JsonArray { Count: > 0 and <= MostRows } list)
             throw Wrong(name, $"must be a list of 1 to {MostRows} rows, each a list of numbers such as [[54, 1], [61, 0]]");
         double[][] rows = [.. list.Select((node, i) => node is JsonArray row
-            ? row.Select(cell => cell is not null && Number(cell) is { } value ? value : throw Wrong($"{name}[{i}]", "must hold numbers only")).ToArray()
+            ? row.Select(cell => cell is not null && Number(cell) is { } value ? value : throw Wrong($"{name}[{i}]",
+                "must hold numbers only")).ToArray()
             : throw Wrong($"{name}[{i}]", "must be a list of numbers"))];
         if (Array.FindIndex(rows, row => row.Length != rows[0].Length) is var odd and >= 0)
             throw Wrong($"{name}[{odd}]", $"has {rows[odd].Length} numbers and {name}[0] has {rows[0].Length}: they must have as many");
@@ -184,7 +192,9 @@ public sealed partial class ComputeInputs
     }
 
     private double NumberIn(string name, JsonNode? node, double least, double most) =>
-        node is not null && Number(node) is { } value && value >= least && value <= most ? value : throw Wrong(name, $"must be a number from {least} to {most}");
+        node is not null && Number(node) is { } value && value >= least && value <= most
+            ? value
+            : throw Wrong(name, $"must be a number from {least} to {most}");
 
     private JsonArray List(string name) => _json[name] as JsonArray ?? throw Wrong(name, "must be a list of whole numbers, one a month");
 
@@ -194,7 +204,8 @@ public sealed partial class ComputeInputs
             : throw Wrong(name, $"must be a whole number from {least} to {most}");
 
     private static double? Number(JsonNode node) =>
-        node is JsonValue value && value.GetValueKind() == JsonValueKind.Number && value.TryGetValue<double>(out var number) && double.IsFinite(number) ? number : null;
+        node is JsonValue value && value.GetValueKind() == JsonValueKind.Number && value.TryGetValue<double>(out var number)
+            && double.IsFinite(number) ? number : null;
 
     private static string? Text(JsonNode node) => node is JsonValue value && value.TryGetValue<string>(out var text) ? text : null;
 }

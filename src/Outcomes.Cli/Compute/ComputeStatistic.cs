@@ -23,4 +23,5 @@ public sealed record ComputeInput(string Name, string Type, string Meaning, stri
 /// <param name="Compute">The pure function behind it. <see cref="ComputeCatalogue.Run(string, JsonObject)"/> calls it, with the keys
 /// checked.</param>
 public sealed record ComputeStatistic(
-    string Name, string Summary, ImmutableArray<ComputeInput> Inputs, string Source, string Example, Func<ComputeInputs, JsonObject> Compute);
+    string Name, string Summary, ImmutableArray<ComputeInput> Inputs, string Source, string Example,
+    Func<ComputeInputs, JsonObject> Compute);

@@ -11,9 +11,11 @@ internal static class ControlChartStatistics
     private const double Huge = 1e12;
     private const long MostEvents = 100_000_000;
 
-    private static readonly ComputeInput BaselinePoints = new("baseline_points", "integer", "points that the limits come from, gaps included");
+    private static readonly ComputeInput BaselinePoints =
+        new("baseline_points", "integer", "points that the limits come from, gaps included");
     private static readonly ComputeInput BaselineFrom = new("baseline_from", "integer", "the first of them, counted from 1", "1");
-    private static readonly ComputeInput Multiple = new("multiple", "number", "limits at as many standard errors, or at their normal tail; above 0, at most 6", "3");
+    private static readonly ComputeInput Multiple = new("multiple", "number",
+        "limits at as many standard errors, or at their normal tail; above 0, at most 6", "3");
     private static readonly ComputeInput Limits = new("limits", "text", "exact, normal, or laney (as wide as neighbours vary)", "exact");
 
     public static ImmutableArray<ComputeStatistic> All { get; } =
@@ -26,7 +28,8 @@ internal static class ControlChartStatistics
             ],
             $"{AttributeCharts.ProportionSource}; {AttributeCharts.LaneySource}",
             """{"met": [3, 1, 2, 4, 2, 3, 2, 9], "eligible": [20, 18, 22, 25, 19, 21, 20, 20], "baseline_points": 6}""",
-            inputs => Chart(AttributeCharts.Proportions(inputs.Counts(MostPoints, "points"), Baseline(inputs), Method(inputs), MultipleOf(inputs)))),
+            inputs => Chart(AttributeCharts.Proportions(inputs.Counts(MostPoints, "points"), Baseline(inputs),
+                Method(inputs), MultipleOf(inputs)))),
         new("u_chart", "control chart of a rate, events per unit of exposure, with exact, normal or u' limits",
             [
                 new("events", "list of integers", "events, one number a point in order"),
@@ -37,9 +40,11 @@ internal static class ControlChartStatistics
             """{"events": [14, 12, 20, 11, 7, 10, 21, 16, 19, 23], "exposures": [10, 8, 13, 10, 10, 10, 12, 11, 12, 13], "baseline_points": 10, "limits": "normal"}""",
             inputs =>
             {
-                var (events, exposures) = (inputs.WholeNumbers("events", 0, ComputeInputs.MostRecords, MostPoints), inputs.Numbers("exposures", 0, Huge, MostPoints));
+                var (events, exposures) = (inputs.WholeNumbers("events", 0, ComputeInputs.MostRecords, MostPoints),
+                    inputs.Numbers("exposures", 0, Huge, MostPoints));
                 if (events.Length != exposures.Length)
-                    throw inputs.Wrong("exposures", $"has {exposures.Length} points and events has {events.Length}: they must have as many");
+                    throw inputs.Wrong("exposures",
+                        $"has {exposures.Length} points and events has {events.Length}: they must have as many");
                 for (var i = 0; i < events.Length; i++)
                     if (exposures[i] == 0 && events[i] > 0)
                         throw inputs.Wrong($"exposures[{i}]", "is 0, and there are events at that point");
@@ -56,7 +61,8 @@ internal static class ControlChartStatistics
             """{"values": [49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1], "baseline_points": 10}""",
             inputs =>
             {
-                var (values, ranges) = IndividualsCharts.Analyse(inputs.NumbersAndGaps("values", -Huge, Huge, MostPoints), Baseline(inputs));
+                var (values, ranges) =
+                    IndividualsCharts.Analyse(inputs.NumbersAndGaps("values", -Huge, Huge, MostPoints), Baseline(inputs));
                 return new() { ["values"] = Chart(values), ["ranges"] = Chart(ranges) };
             }),
         new("g_chart", "chart of cases between rare events",
@@ -107,7 +113,12 @@ internal static class ControlChartStatistics
     private static double MultipleOf(ComputeInputs inputs) => inputs.Number("multiple", 1e-6, 6, 3);
 
     private static LimitMethod Method(ComputeInputs inputs) =>
-        inputs.Choice("limits", "exact", "normal", "laney") switch { "exact" => LimitMethod.Exact, "normal" => LimitMethod.Normal, _ => LimitMethod.Laney };
+        inputs.Choice("limits", "exact", "normal", "laney") switch
+        {
+            "exact" => LimitMethod.Exact,
+            "normal" => LimitMethod.Normal,
+            _ => LimitMethod.Laney
+        };
 
     internal static JsonObject Chart(ControlChart chart) => new()
     {
@@ -134,7 +145,8 @@ internal static class ControlChartStatistics
 
     private static JsonObject Cumulative(ComputeInputs inputs)
     {
-        var (observed, expected) = (inputs.WholeNumbers("observed", 0, 1_000_000, MostPoints), inputs.Numbers("expected", 0, 1e6, MostPoints));
+        var (observed, expected) =
+            (inputs.WholeNumbers("observed", 0, 1_000_000, MostPoints), inputs.Numbers("expected", 0, 1e6, MostPoints));
         if (observed.Length != expected.Length)
             throw inputs.Wrong("expected", $"has {expected.Length} points and observed has {observed.Length}: they must have as many");
         if (observed.Sum() > MostEvents)

@@ -18,7 +18,9 @@ internal static class ExactStatistics
                 new("second", "list of counts", "the second group in each stratum, in the same order"),
                 new("level", "number", "two-sided confidence level, above 0 and below 1", "0.95"),
             ],
-            PetoOdds.Source, """{"first": [{"met": 3, "eligible": 120}, {"met": 1, "eligible": 80}], "second": [{"met": 7, "eligible": 118}, {"met": 4, "eligible": 83}]}""", Peto),
+            PetoOdds.Source,
+            """{"first": [{"met": 3, "eligible": 120}, {"met": 1, "eligible": 80}], "second": [{"met": 7, "eligible": 118}, {"met": 4, "eligible": 83}]}""",
+            Peto),
         new("number_of_runs", "how unusual a number of runs is, given how many points lie on each side",
             [
                 new("first", "integer", "points above, at least 1"),
@@ -38,7 +40,8 @@ internal static class ExactStatistics
         }
         catch (ArgumentOutOfRangeException)
         {
-            throw inputs.Wrong("table", "has too many tables with its margins to count: join categories, or use a chi-square test where cells are large");
+            throw inputs.Wrong("table",
+                "has too many tables with its margins to count: join categories, or use a chi-square test where cells are large");
         }
         return test is null
             ? throw inputs.Wrong("table", "must hold records in at least two rows and two columns")

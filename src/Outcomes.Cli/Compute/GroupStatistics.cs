@@ -16,7 +16,8 @@ internal static class GroupStatistics
     private static readonly ComputeInput Eligible = new("eligible", "list of integers", "records judged, one number a group");
     private static readonly ComputeInput Groups = new("groups", "list of texts", "names of the groups", "their places in the list");
     private static readonly ComputeInput Level = new("level", "number", "two-sided confidence level, above 0 and below 1", "0.95");
-    private static readonly ComputeInput Between = new("between", "text", "variance between groups by reml, paule_mandel, dersimonian_laird, or none (one true value for all)", "reml");
+    private static readonly ComputeInput Between = new("between", "text",
+        "variance between groups by reml, paule_mandel, dersimonian_laird, or none (one true value for all)", "reml");
 
     public static ImmutableArray<ComputeStatistic> All { get; } =
     [
@@ -31,11 +32,11 @@ internal static class GroupStatistics
             Funnels.Source,
             """{"met": [3, 8, 5, 20, 9, 31], "eligible": [40, 60, 55, 90, 100, 210], "target": 0.12}""",
             FunnelOf),
-        new("shrinkage", "each group's proportion pulled towards the mean of all (empirical Bayes, beta-binomial)", [Met, Eligible, Groups, Level], BetaBinomial.Source,
-            """{"met": [3, 8, 5, 20, 9, 31], "eligible": [40, 60, 55, 90, 100, 210]}""",
-            Shrunken),
+        new("shrinkage", "each group's proportion pulled towards the mean of all (empirical Bayes, beta-binomial)", [Met, Eligible, Groups,
+            Level], BetaBinomial.Source, """{"met": [3, 8, 5, 20, 9, 31], "eligible": [40, 60, 55, 90, 100, 210]}""", Shrunken),
         new("james_stein", "values of one known variance pulled towards their mean, for teaching",
-            [new("values", "list of numbers", "at least four, of groups of equal size"), new("variance", "number", "of each, above 0 and known")],
+            [new("values", "list of numbers", "at least four, of groups of equal size"),
+                new("variance", "number", "of each, above 0 and known")],
             JamesStein.Source,
             """{"values": [0.4, 0.31, 0.27, 0.22, 0.16], "variance": 0.0043}""",
             inputs =>
@@ -44,22 +45,31 @@ internal static class GroupStatistics
                 if (values.Length < 4)
                     throw inputs.Wrong("values", "must have at least four numbers");
                 var shrunk = JamesStein.Shrink(values, inputs.Number("variance", 1e-12, 1e12, 1));
-                return new() { ["mean"] = Numbers.Of(shrunk.Mean), ["factor"] = Numbers.Of(shrunk.Factor), ["values"] = List(shrunk.Values) };
+                return new()
+                {
+                    ["mean"] = Numbers.Of(shrunk.Mean),
+                    ["factor"] = Numbers.Of(shrunk.Factor),
+                    ["values"] = List(shrunk.Values)
+                };
             }),
         new("pooled_proportion", "one proportion from several sites, with how much they differ", [Met, Eligible, Between, Level],
             $"{RandomEffects.Source}; logit scale",
             """{"met": [3, 8, 5, 20, 9, 31], "eligible": [40, 60, 55, 90, 100, 210]}""",
             PooledProportion),
         new("pooled_effect", "one value from several, each with its sampling variance",
-            [new("values", "list of numbers", "one value a group, such as a log odds ratio"), new("variances", "list of numbers", "its sampling variance, above 0"), Between, Level],
+            [new("values", "list of numbers", "one value a group, such as a log odds ratio"),
+                new("variances", "list of numbers", "its sampling variance, above 0"), Between, Level],
             RandomEffects.Source,
             """{"values": [-0.9, -1.6, -0.2, -0.8, 0.1], "variances": [0.33, 0.19, 0.05, 0.07, 0.04]}""",
             inputs =>
             {
-                var (values, variances) = (inputs.Numbers("values", -1e9, 1e9, MostGroups), inputs.Numbers("variances", 1e-12, 1e12, MostGroups));
+                var (values, variances) =
+                    (inputs.Numbers("values", -1e9, 1e9, MostGroups), inputs.Numbers("variances", 1e-12, 1e12, MostGroups));
                 if (values.Length == 0 || values.Length != variances.Length)
-                    throw inputs.Wrong("variances", $"has {variances.Length} groups and values has {values.Length}: they must have as many, and at least one");
-                return Pooled(RandomEffects.Pool([.. values.Zip(variances, (value, variance) => new Effect(value, variance))], BetweenOf(inputs), inputs.Level()), value => value);
+                    throw inputs.Wrong("variances",
+                        $"has {variances.Length} groups and values has {values.Length}: they must have as many, and at least one");
+                return Pooled(RandomEffects.Pool([.. values.Zip(variances, (value, variance) => new Effect(value, variance))],
+                    BetweenOf(inputs), inputs.Level()), value => value);
             }),
     ];
 
@@ -72,13 +82,14 @@ internal static class GroupStatistics
             : [.. counts.Select((count, i) => new GroupCount(names?[i] ?? $"{i + 1}", count))];
     }
 
-    private static BetweenVariance BetweenOf(ComputeInputs inputs) => inputs.Choice("between", "reml", "paule_mandel", "dersimonian_laird", "none") switch
-    {
-        "reml" => BetweenVariance.Reml,
-        "paule_mandel" => BetweenVariance.PauleMandel,
-        "dersimonian_laird" => BetweenVariance.DerSimonianLaird,
-        _ => BetweenVariance.None,
-    };
+    private static BetweenVariance BetweenOf(ComputeInputs inputs) =>
+        inputs.Choice("between", "reml", "paule_mandel", "dersimonian_laird", "none") switch
+        {
+            "reml" => BetweenVariance.Reml,
+            "paule_mandel" => BetweenVariance.PauleMandel,
+            "dersimonian_laird" => BetweenVariance.DerSimonianLaird,
+            _ => BetweenVariance.None,
+        };
 
     private static JsonArray List(IEnumerable<double> numbers) => [.. numbers.Select(number => Numbers.Of(number))];
 
@@ -89,8 +100,18 @@ internal static class GroupStatistics
         var funnel = Funnels.Analyse(
             GroupsOf(inputs),
             inputs.Has("target") ? inputs.Number("target", 1e-9, 1 - 1e-9, 0) : null,
-            inputs.Choice("limits", "exact", "interpolated", "normal") switch { "exact" => FunnelLimits.Exact, "interpolated" => FunnelLimits.Interpolated, _ => FunnelLimits.Normal },
-            inputs.Choice("widening", "none", "multiplicative", "additive") switch { "none" => Widening.None, "multiplicative" => Widening.Multiplicative, _ => Widening.Additive },
+            inputs.Choice("limits", "exact", "interpolated", "normal") switch
+            {
+                "exact" => FunnelLimits.Exact,
+                "interpolated" => FunnelLimits.Interpolated,
+                _ => FunnelLimits.Normal
+            },
+            inputs.Choice("widening", "none", "multiplicative", "additive") switch
+            {
+                "none" => Widening.None,
+                "multiplicative" => Widening.Multiplicative,
+                _ => Widening.Additive
+            },
             inputs.Number("winsorise", 0, 0.49, 0.1));
         return new()
         {
@@ -104,7 +125,12 @@ internal static class GroupStatistics
                 ["z"] = Numbers.Of(point.Z),
                 ["within_95"] = Pair(point.Limits?.Within95),
                 ["within_998"] = Pair(point.Limits?.Within998),
-                ["place"] = point.Place switch { FunnelPlace.Inside => "inside", FunnelPlace.Outside95 => "outside_95", _ => "outside_99.8" },
+                ["place"] = point.Place switch
+                {
+                    FunnelPlace.Inside => "inside",
+                    FunnelPlace.Outside95 => "outside_95",
+                    _ => "outside_99.8"
+                },
             })]),
             ["doubts"] = ControlChartStatistics.Doubts(funnel.Doubts.Select(ChartCautions.Name), funnel.Doubts.Select(ChartCautions.Say)),
             ["caution"] = ChartCautions.Funnel,
@@ -116,14 +142,16 @@ internal static class GroupStatistics
         var groups = GroupsOf(inputs);
         if (groups.Sum(group => group.Count.Eligible) > MostShrunk)
             throw inputs.Wrong("eligible", $"adds up to more than {MostShrunk}, where shrinkage no longer matters");
-        if (groups.Count(group => group.Count.Eligible > 0) < 2 || groups.All(group => group.Count.Met == 0 || group.Count.Met == group.Count.Eligible))
+        if (groups.Count(group => group.Count.Eligible > 0) < 2
+            || groups.All(group => group.Count.Met == 0 || group.Count.Met == group.Count.Eligible))
             throw inputs.Wrong("met", "needs two groups with records, and one in which some met and some did not");
         var shrunk = BetaBinomial.Shrink(groups, inputs.Level());
         return new()
         {
             ["mean"] = Numbers.Of(shrunk.Prior.Mean),
             ["spread"] = Numbers.Of(shrunk.Prior.Spread),
-            ["groups"] = new JsonArray([.. shrunk.Groups.Select(group => new JsonObject { ["group"] = group.Group, ["value"] = Numbers.Of(group.Value), ["within"] = Pair(group.Within) })]),
+            ["groups"] = new JsonArray([.. shrunk.Groups.Select(group =>
+                new JsonObject { ["group"] = group.Group, ["value"] = Numbers.Of(group.Value), ["within"] = Pair(group.Within) })]),
             ["level"] = Numbers.Of(shrunk.Level),
         };
     }
@@ -133,7 +161,8 @@ internal static class GroupStatistics
         var counts = inputs.Counts(MostGroups, "groups");
         if (counts.Length == 0 || counts.Any(count => count.Eligible == 0))
             throw inputs.Wrong("eligible", "must have at least one group, each with at least one record");
-        return Pooled(RandomEffects.Pool([.. counts.Select(ProportionScale.Logit)], BetweenOf(inputs), inputs.Level()), ProportionScale.FromLogit);
+        return Pooled(RandomEffects.Pool([.. counts.Select(ProportionScale.Logit)], BetweenOf(inputs), inputs.Level()),
+            ProportionScale.FromLogit);
     }
 
     private static JsonObject Pooled(PooledEffect pooled, Func<double, double> back)

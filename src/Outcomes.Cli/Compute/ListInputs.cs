@@ -20,7 +20,9 @@ public sealed partial class ComputeInputs
     public double[] NumberList(string name)
     {
         var list = Items(name, 1, MostValues, "numbers");
-        return [.. list.Select((node, i) => node is not null && Number(node) is { } value && Math.Abs(value) <= 1e15 ? value : throw Wrong($"{name}[{i}]", "must be a number from -1e15 to 1e15"))];
+        return [.. list.Select((node, i) => node is not null && Number(node) is { } value && Math.Abs(value) <= 1e15
+            ? value
+            : throw Wrong($"{name}[{i}]", "must be a number from -1e15 to 1e15"))];
     }
 
     /// <summary>Counts, objects of met and eligible; eligible may be 0 in a list.</summary>
@@ -63,7 +65,9 @@ public sealed partial class ComputeInputs
 
     /// <summary>A proportion above 0 and below 1.</summary>
     public double Share(string name) =>
-        _json[name] is { } node && Number(node) is { } value && value is > 0 and < 1 ? value : throw Wrong(name, "must be a number above 0 and below 1");
+        _json[name] is { } node && Number(node) is { } value && value is > 0 and < 1
+            ? value
+            : throw Wrong(name, "must be a number above 0 and below 1");
 
     private Count Pair(string name, JsonNode? node)
     {
@@ -83,5 +87,7 @@ public sealed partial class ComputeInputs
     }
 
     private JsonArray Items(string name, int least, int most, string what) =>
-        _json[name] is JsonArray list && list.Count >= least && list.Count <= most ? list : throw Wrong(name, $"must be a list of {least} to {most} {what}");
+        _json[name] is JsonArray list && list.Count >= least && list.Count <= most
+            ? list
+            : throw Wrong(name, $"must be a list of {least} to {most} {what}");
 }

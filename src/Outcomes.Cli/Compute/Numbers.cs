@@ -7,7 +7,8 @@ namespace Outcomes.Cli.Compute;
 internal static class Numbers
 {
     /// <summary>Rounded to 12 significant digits, so that the last bits of a processor never show.</summary>
-    public static JsonNode Of(double value) => double.Parse(value.ToString("G12", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
+    public static JsonNode Of(double value) =>
+        double.Parse(value.ToString("G12", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
 
     /// <summary>The same, with null for no number.</summary>
     public static JsonNode? Of(double? value) => value is { } number ? Of(number) : null;

@@ -12,7 +12,8 @@ internal static class PooledStatistics
 
     public static ImmutableArray<ComputeStatistic> All { get; } =
     [
-        new("mantel_haenszel", "two groups compared within strata and pooled: odds ratio, risk ratio, difference, test, and whether the strata agree",
+        new("mantel_haenszel",
+            "two groups compared within strata and pooled: odds ratio, risk ratio, difference, test, and whether the strata agree",
             [
                 new("first", "list of counts", "the first group in each stratum, objects of met and eligible"),
                 new("second", "list of counts", "the second group in each stratum, in the same order"),
@@ -22,7 +23,8 @@ internal static class PooledStatistics
             """{"first": [{"met": 11, "eligible": 36}, {"met": 16, "eligible": 20}], "second": [{"met": 10, "eligible": 37}, {"met": 22, "eligible": 32}]}""",
             Strata),
         new("trend", "trend of a proportion over ordered groups, and whether the groups differ at all",
-            [new("groups", "list of counts", "groups in order, objects of met and eligible"), new("scores", "list of numbers", "one a group", "1, 2, 3 ...")],
+            [new("groups", "list of counts", "groups in order, objects of met and eligible"),
+                new("scores", "list of numbers", "one a group", "1, 2, 3 ...")],
             $"{Trend.Source}; {ChiSquare.HomogeneitySource}",
             """{"groups": [{"met": 83, "eligible": 86}, {"met": 90, "eligible": 93}, {"met": 129, "eligible": 136}, {"met": 70, "eligible": 82}]}""",
             Ordered),
@@ -47,14 +49,20 @@ internal static class PooledStatistics
         new("two_proportion_power", "how surely two groups of a size show a difference of proportions",
             [
                 Proportions, Proportions with { Name = "second", Meaning = "proportion in the second group, another one" },
-                new("per_group", "integer", "records in each group"), new("level", "number", "1 less the significance level of the two-sided test", "0.95"),
+                new("per_group", "integer", "records in each group"),
+                new("level", "number", "1 less the significance level of the two-sided test", "0.95"),
             ],
             TwoProportionPower.Source, """{"first": 0.5, "second": 0.75, "per_group": 50}""",
-            inputs => new() { ["power"] = Numbers.Of(TwoProportionPower.Power(inputs.Share("first"), Other(inputs), inputs.Integer("per_group", 1, ComputeInputs.MostRecords), inputs.Level())) }),
+            inputs => new()
+            {
+                ["power"] = Numbers.Of(TwoProportionPower.Power(inputs.Share("first"), Other(inputs),
+                    inputs.Integer("per_group", 1, ComputeInputs.MostRecords), inputs.Level()))
+            }),
         new("two_proportion_size", "how many records in each of two groups show a difference of proportions with a given power",
             [
                 Proportions, Proportions with { Name = "second", Meaning = "proportion in the second group, another one" },
-                new("power", "number", "chance of showing the difference, above 0 and below 1", "0.9"), new("level", "number", "1 less the significance level of the two-sided test", "0.95"),
+                new("power", "number", "chance of showing the difference, above 0 and below 1", "0.9"),
+                new("level", "number", "1 less the significance level of the two-sided test", "0.95"),
             ],
             TwoProportionPower.Source, """{"first": 0.5, "second": 0.75}""", Size),
     ];
@@ -100,7 +108,9 @@ internal static class PooledStatistics
     private static JsonObject Quantile(ComputeInputs inputs)
     {
         var values = inputs.NumberList("values");
-        var n = inputs.Has("n") ? inputs.Integers("n", 1, ComputeInputs.MostValues, ComputeInputs.MostRecords / ComputeInputs.MostValues) : [.. values.Select(_ => 1L)];
+        var n = inputs.Has("n")
+            ? inputs.Integers("n", 1, ComputeInputs.MostValues, ComputeInputs.MostRecords / ComputeInputs.MostValues)
+            : [.. values.Select(_ => 1L)];
         if (n.Length != values.Length)
             throw inputs.Wrong("n", $"has {n.Length} numbers and there are {values.Length} values: they must have as many");
         var p = inputs.Number("p", 1e-6, 1 - 1e-6, 0.5);
@@ -152,7 +162,8 @@ internal static class PooledStatistics
 
     private static JsonObject Size(ComputeInputs inputs)
     {
-        var (first, second, power, level) = (inputs.Share("first"), Other(inputs), inputs.Number("power", 0.01, 0.9999, 0.9), inputs.Level());
+        var (first, second, power, level) =
+            (inputs.Share("first"), Other(inputs), inputs.Number("power", 0.01, 0.9999, 0.9), inputs.Level());
         return new()
         {
             ["per_group"] = Numbers.Of(TwoProportionPower.PerGroup(first, second, power, level)),

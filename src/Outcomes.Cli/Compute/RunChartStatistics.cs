@@ -29,12 +29,14 @@ internal static class RunChartStatistics
             RunCharts.Source,
             """{"start": "2025-01", "met": [8, 9, 7, 10, 9, 8, 11, 12, 11, 12, 12, 11], "eligible": [12, 13, 11, 14, 12, 12, 13, 14, 12, 13, 13, 12]}""",
             RunChart),
-        new("longest_run_and_crossings", "limits for the longest run and the crossings of n useful points, with the exact chances that fair coins pass them",
+        new("longest_run_and_crossings",
+            "limits for the longest run and the crossings of n useful points, with the exact chances that fair coins pass them",
             [
                 new("useful", "integer", "points off the median, 1 to 1000"),
                 new("run_limit", "integer", "a longer run is a signal", "round(log2 n + 3)"),
                 new("crossings_limit", "integer", "fewer crossings are a signal", "5 % quantile of Binomial(n - 1, 1/2)"),
-                new("joint", "true or false", "adds the joint distribution: a row for each number of crossings from 0, a column for each longest run from 1; at most 100 points", "false"),
+                new("joint", "true or false", "adds the joint distribution: a row for each number of crossings from 0, "
+                    + "a column for each longest run from 1; at most 100 points", "false"),
             ],
             $"{LongestRunAndCrossings.LimitsSource}; {LongestRunAndCrossings.Source}",
             """{"useful": 24}""",
@@ -53,7 +55,12 @@ internal static class RunChartStatistics
             BaselineFrom = from,
             BaselineMonths = (int)inputs.Integer("baseline_months", 1, MostMonths, 12),
             MinimumEligible = inputs.Number("minimum_eligible", 0, ComputeInputs.MostRecords, 10),
-            Span = inputs.Choice("span", "auto", "month", "quarter") switch { "month" => PointSpan.Month, "quarter" => PointSpan.Quarter, _ => null },
+            Span = inputs.Choice("span", "auto", "month", "quarter") switch
+            {
+                "month" => PointSpan.Month,
+                "quarter" => PointSpan.Quarter,
+                _ => null
+            },
             Uniform = inputs.Has("seed") ? SplitMix64.Uniform((ulong)inputs.Integer("seed", 0, long.MaxValue)) : null,
             Replicates = (int)inputs.Integer("replicates", 1, 1_000_000, 2_000),
         });
@@ -61,7 +68,11 @@ internal static class RunChartStatistics
         {
             ["span"] = chart.Span == PointSpan.Month ? "month" : "quarter",
             ["points"] = new JsonArray([.. chart.Points.Select(point => Point(point, start))]),
-            ["baseline"] = new JsonObject { ["from"] = start.AddMonths(chart.Baseline.From).ToString(), ["months"] = chart.Baseline.Months },
+            ["baseline"] = new JsonObject
+            {
+                ["from"] = start.AddMonths(chart.Baseline.From).ToString(),
+                ["months"] = chart.Baseline.Months
+            },
             ["median"] = Numbers.Of(chart.Median),
             ["useful"] = chart.Useful,
             ["longest_run"] = chart.LongestRun,

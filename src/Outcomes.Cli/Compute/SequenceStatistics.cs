@@ -22,19 +22,27 @@ internal static class SequenceStatistics
             """{"values": [9.8, 10.4, 10.9, 11.6, 11.2, 12.1, 11.9], "target": 10, "allowance": 0.5, "limit": 4}""",
             inputs =>
             {
-                var sums = MeanCharts.Cusum(inputs.Numbers("values", -Huge, Huge, ControlChartStatistics.MostPoints).AsSpan(), Needed(inputs, "target", -Huge), Needed(inputs, "allowance", 0), Needed(inputs, "limit", 1e-9));
-                return new() { ["high"] = List(sums.High), ["low"] = List(sums.Low), ["signal_at"] = sums.SignalAt + 1, ["caution"] = ChartCautions.ControlChart };
+                var sums = MeanCharts.Cusum(inputs.Numbers("values", -Huge, Huge, ControlChartStatistics.MostPoints).AsSpan(),
+                    Needed(inputs, "target", -Huge), Needed(inputs, "allowance", 0), Needed(inputs, "limit", 1e-9));
+                return new()
+                {
+                    ["high"] = List(sums.High),
+                    ["low"] = List(sums.Low),
+                    ["signal_at"] = sums.SignalAt + 1,
+                    ["caution"] = ChartCautions.ControlChart
+                };
             }),
         new("ewma", "exponentially weighted moving average of a measurement about a target, for teaching",
             [
-                Values, Target, new("deviation", "number", "standard deviation of single values, above 0"), new("weight", "number", "of the newest value, above 0, at most 1"),
-                new("multiple", "number", "limits at as many standard deviations of the average, above 0", "3"),
+                Values, Target, new("deviation", "number", "standard deviation of single values, above 0"),
+                new("weight", "number", "of the newest value, above 0, at most 1"), new("multiple", "number",
+                    "limits at as many standard deviations of the average, above 0", "3"),
             ],
             MeanCharts.EwmaSource,
             """{"values": [9.8, 10.4, 10.9, 11.6, 11.2, 12.1, 11.9], "target": 10, "deviation": 1, "weight": 0.3}""",
             inputs => ControlChartStatistics.Chart(MeanCharts.Ewma(
-                inputs.Numbers("values", -Huge, Huge, ControlChartStatistics.MostPoints).AsSpan(), Needed(inputs, "target", -Huge), Needed(inputs, "deviation", 1e-9),
-                inputs.Number("weight", 1e-6, 1, 0.2), inputs.Number("multiple", 1e-6, 100, 3)))),
+                inputs.Numbers("values", -Huge, Huge, ControlChartStatistics.MostPoints).AsSpan(), Needed(inputs, "target", -Huge),
+                Needed(inputs, "deviation", 1e-9), inputs.Number("weight", 1e-6, 1, 0.2), inputs.Number("multiple", 1e-6, 100, 3)))),
         new("learning_curve", "cumulative sums of a learner's own successes and failures",
             [
                 new("failures", "list of integers", "1 for a failure and 0 for a success, in the order of the cases"),
@@ -70,7 +78,8 @@ internal static class SequenceStatistics
         var unacceptable = inputs.Number("unacceptable", 1e-6, 1 - 1e-6, 0);
         if (unacceptable <= acceptable)
             throw inputs.Wrong("unacceptable", "must be above acceptable");
-        var sums = LearningCurve.Follow(failures, acceptable, unacceptable, inputs.Number("alpha", 1e-6, 0.499, 0.1), inputs.Number("beta", 1e-6, 0.499, 0.1));
+        var sums = LearningCurve.Follow(failures, acceptable, unacceptable, inputs.Number("alpha", 1e-6, 0.499, 0.1),
+            inputs.Number("beta", 1e-6, 0.499, 0.1));
         return new()
         {
             ["failure"] = Numbers.Of(sums.Failure),
@@ -97,7 +106,12 @@ internal static class SequenceStatistics
         return new()
         {
             ["difference"] = result.Difference is { } difference
-                ? new JsonObject { ["value"] = Numbers.Of(difference.Value), ["lower"] = Numbers.Of(difference.Lower), ["upper"] = Numbers.Of(difference.Upper) }
+                ? new JsonObject
+                {
+                    ["value"] = Numbers.Of(difference.Value),
+                    ["lower"] = Numbers.Of(difference.Lower),
+                    ["upper"] = Numbers.Of(difference.Upper)
+                }
                 : null,
             ["trend_before"] = Ratio(result.TrendBefore),
             ["level_change"] = Ratio(result.Level),

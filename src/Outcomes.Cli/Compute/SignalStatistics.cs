@@ -10,7 +10,8 @@ internal static class SignalStatistics
 {
     private const int MostHistory = 600;
 
-    private static readonly ComputeInput Pace = new("pace", "text", "default, strict, faster or proof: the false alarms allowed, 10, 5, 20 or (proved) 10 %", "default");
+    private static readonly ComputeInput Pace = new("pace", "text",
+        "default, strict, faster or proof: the false alarms allowed, 10, 5, 20 or (proved) 10 %", "default");
     private static readonly ComputeInput Measures = new("measures", "integer", "measures that share the budget, 1 to 100", "6");
 
     public static ImmutableArray<ComputeStatistic> All { get; } =
@@ -22,7 +23,8 @@ internal static class SignalStatistics
                 new("better", "text", "up or down: which way the measure gets better"),
                 new("history", "integer", "months of history, at least 1; the rest, at most 36, are reports", "12"),
                 new("start", "text", "the first month, such as 2023-04", "2000-01"),
-                new("expected", "list of numbers", "to follow the case mix: the chance of the unwelcome answer of every eligible case, 0.000001 to 0.999999, month after month", "counts alone"),
+                new("expected", "list of numbers", "to follow the case mix: the chance of the unwelcome answer of every eligible case, "
+                    + "0.000001 to 0.999999, month after month", "counts alone"),
                 Pace, Measures,
             ],
             ChangeOdds.Source,
@@ -79,7 +81,8 @@ internal static class SignalStatistics
             return null;
         var all = inputs.Numbers("expected", 1e-6, 1 - 1e-6);
         if (all.Length != counts.Sum(count => count.Eligible))
-            throw inputs.Wrong("expected", $"has {all.Length} chances for {counts.Sum(count => count.Eligible)} eligible cases: each case needs one");
+            throw inputs.Wrong("expected",
+                $"has {all.Length} chances for {counts.Sum(count => count.Eligible)} eligible cases: each case needs one");
         var from = 0;
         return [.. counts.Select(count => all.AsSpan()[from..(from += (int)count.Eligible)].ToImmutableArray())];
     }

@@ -10,19 +10,22 @@ internal static class TraceStatistics
 {
     private static readonly ImmutableArray<(string Name, Signal Signal, string Unit)> Signals =
     [
-        ("spo2", Signal.SpO2, "%"), ("etco2", Signal.EtCO2, "kPa"), ("rr", Signal.RespiratoryRate, "breaths a minute"), ("sbp", Signal.Systolic, "mmHg"), ("map", Signal.Mean, "mmHg"),
+        ("spo2", Signal.SpO2, "%"), ("etco2", Signal.EtCO2, "kPa"), ("rr", Signal.RespiratoryRate, "breaths a minute"),
+        ("sbp", Signal.Systolic, "mmHg"), ("map", Signal.Mean, "mmHg"),
     ];
 
     public static ImmutableArray<ComputeStatistic> All { get; } =
     [
         new("trace_summary", "what the monitor's samples of one record show, in the window from induction on",
             [
-                .. Signals.Select(signal => new ComputeInput(signal.Name, "list of samples", $"pairs of seconds from induction and value ({signal.Unit}); null is a row without a value", "[]")),
+                .. Signals.Select(signal => new ComputeInput(signal.Name, "list of samples",
+                    $"pairs of seconds from induction and value ({signal.Unit}); null is a row without a value", "[]")),
                 new("apnoea_s", "integer", "seconds from induction to the start of apnoea", "unknown"),
                 new("tube_s", "integer", "seconds from induction to the confirmation of the airway", "unknown"),
                 new("observation_window", "text", "to_2min, to_30min, to_60min or other", "unknown"),
             ],
-            "Rules of docs/statistics/traces.md, proposals of this project; carbon dioxide over seven breaths: Chrimes 2022, Anaesthesia 77.",
+            "Rules of docs/statistics/traces.md, proposals of this project; carbon dioxide over seven breaths: "
+                + "Chrimes 2022, Anaesthesia 77.",
             """{"tube_s": 20, "spo2": [[0, 97], [10, 92], [20, 88], [30, 86], [40, 95], [50, 96]]}""",
             Summarise),
     ];

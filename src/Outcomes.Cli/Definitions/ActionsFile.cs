@@ -13,7 +13,8 @@ internal static class ActionsFile
     public static readonly YamlKeys Keys = new("action", "id", "what", "owner", "due", "measure", "opened", "closed", "effect");
 
     /// <summary>The actions in the order of the file.</summary>
-    /// <exception cref="Failure">A key is wrong or unknown, an id stands twice, an owner is a person, or the file is missing (exit 3, file and line).</exception>
+    /// <exception cref="Failure">A key is wrong or unknown, an id stands twice, an owner is a person, or the file is missing (exit 3, file
+    /// and line).</exception>
     public static ImmutableArray<ActionEntry> Read(string path, string shown)
     {
         ImmutableArray<ActionEntry> entries = [.. YamlFile.ReadPath(path, shown).Items().Select(Entry)];
@@ -29,13 +30,16 @@ internal static class ActionsFile
         var map = node.Map(Keys);
         foreach (var key in (string[])["what", "owner", "effect"])
             if (map.Optional(key) is { } text && Detect.In(text.Text(), key == "owner" ? IdentifierSets.OfUnread : IdentifierSets.All) != 0)
-                throw text.Wrong(key == "owner" ? "`owner` looks like a person or an address; name a role, such as `airway lead`" : $"`{key}` seems to hold something that identifies a person; say it without");
+                throw text.Wrong(key == "owner"
+                    ? "`owner` looks like a person or an address; name a role, such as `airway lead`"
+                    : $"`{key}` seems to hold something that identifies a person; say it without");
         var (opened, due) = (Date(map.Required("opened")), Date(map.Required("due")));
         var closed = map.Optional("closed") is { } end ? Date(end) : (DateOnly?)null;
         if (closed < opened)
             throw map.Required("closed").Wrong("`closed` lies before `opened`");
         return new ActionEntry(
-            new DepartmentAction(map.Text("id"), map.Text("what"), map.Text("owner"), due, map.OptionalText("measure"), opened, closed, map.OptionalText("effect")),
+            new DepartmentAction(map.Text("id"), map.Text("what"), map.Text("owner"), due, map.OptionalText("measure"), opened, closed,
+                map.OptionalText("effect")),
             node.File, node.Line, map.Optional("measure")?.Line ?? node.Line);
     }
 

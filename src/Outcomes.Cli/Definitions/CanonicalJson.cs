@@ -10,8 +10,8 @@ namespace Outcomes.Cli.Definitions;
 
 /// <summary>
 /// Writes definitions as JSON in one form only, so that equal definitions give equal bytes and different ones never do. All that a record
-/// holds is written, in ordinal order of the names, unless it is among what to leave out: a property that is added later cannot be forgotten.
-/// A type that it does not know is an error, for its text might not be the same everywhere.
+/// holds is written, in ordinal order of the names, unless it is among what to leave out: a property that is added later cannot be
+/// forgotten. A type that it does not know is an error, for its text might not be the same everywhere.
 /// </summary>
 /// <param name="leftOut">By type, the names of the properties that are not written.</param>
 internal sealed class CanonicalJson(IReadOnlyDictionary<Type, HashSet<string>> leftOut)
@@ -98,7 +98,8 @@ internal sealed class CanonicalJson(IReadOnlyDictionary<Type, HashSet<string>> l
     // compiling anything at every start, which properties are not.
     private Member[] Members(Type type)
     {
-        if (type.Namespace?.StartsWith("Outcomes.", StringComparison.Ordinal) is not true || !(type.IsValueType || type.BaseType == typeof(object)))
+        if (type.Namespace?.StartsWith("Outcomes.", StringComparison.Ordinal) is not true
+            || !(type.IsValueType || type.BaseType == typeof(object)))
             throw new InvalidOperationException($"{type} has no canonical form; give it one in {nameof(CanonicalJson)}.");
         var without = leftOut.GetValueOrDefault(type);
         var members = new List<Member>();

@@ -6,15 +6,19 @@ namespace Outcomes.Cli.Definitions;
 /// <summary>What the pipeline asks of the case mix.</summary>
 /// <param name="Measures">The measures to judge against their case mix.</param>
 /// <param name="Given">The fields to adjust for, the most important first.</param>
-/// <param name="Shipped">True when the fields are the tool's own: then they are taken as far as events allow. A list of one's own is taken whole or not at all.</param>
+/// <param name="Shipped">True when the fields are the tool's own: then they are taken as far as events allow. A list of one's own is taken
+/// whole or not at all.</param>
 public sealed record CaseMixRequest(ImmutableArray<PipelineWord> Measures, ImmutableArray<PipelineWord> Given, bool Shipped)
 {
     /// <summary>
-    /// Physiology, difficulty, urgency, infection, place: what was known before induction, in the order in which few events are spent. Nothing
-    /// that the team chose (device, drugs, operator) and nothing that came after.
+    /// Physiology, difficulty, urgency, infection, place: what was known before induction, in the order in which few events are spent.
+    /// Nothing that the team chose (device, drugs, operator) and nothing that came after.
     /// </summary>
     private static readonly ImmutableArray<string> Fields =
-        ["spo2_pre", "anatomical_difficulty", "urgency", "infection_status", "location_type", "sbp_pre", "age_years", "cardiac_arrest_before"];
+        [
+            "spo2_pre", "anatomical_difficulty", "urgency", "infection_status", "location_type", "sbp_pre", "age_years",
+            "cardiac_arrest_before"
+        ];
 
     public static readonly YamlKeys Keys = new("pipeline case_mix", "measure", "given");
 

@@ -22,7 +22,8 @@ internal static class CaseSalt
         var text = File.ReadAllText(path).Trim();
         return text.Length >= Fewest
             ? System.Text.Encoding.UTF8.GetBytes(text)
-            : throw Failure.Definition(FileName, 1, "the salt is shorter than 32 characters; put the old file back, or delete it for a new one (case ids then change)");
+            : throw Failure.Definition(FileName, 1,
+                "the salt is shorter than 32 characters; put the old file back, or delete it for a new one (case ids then change)");
     }
 
     public static string PathOf(Pipeline pipeline) => Path.Combine(pipeline.Folder, FileName);
@@ -42,7 +43,8 @@ internal static class CaseSalt
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new Failure(ExitCode.Output, $"`{FileName}` cannot be written beside the pipeline; case ids need it, so make the folder writable or put the file there");
+            throw new Failure(ExitCode.Output,
+                $"`{FileName}` cannot be written beside the pipeline; case ids need it, so make the folder writable or put the file there");
         }
     }
 }

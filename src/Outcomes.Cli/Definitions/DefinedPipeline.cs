@@ -65,9 +65,11 @@ public sealed class DefinedPipeline : IDisposable
     {
         foreach (var word in pipeline.CaseMix?.Measures ?? [])
             if (definitions.Measures.FirstOrDefault(measure => measure.Id == word.Word) is not { } found)
-                throw Failure.Definition(pipeline.File, word.Line, $"case_mix: there is no measure `{word.Word}`{Nearest.Suggest(word.Word, definitions.Measures.Select(measure => measure.Id))}");
+                throw Failure.Definition(pipeline.File, word.Line, "case_mix: there is no measure "
+                    + $"`{word.Word}`{Nearest.Suggest(word.Word, definitions.Measures.Select(measure => measure.Id))}");
             else if (found.Kind != MeasureKind.Proportion)
-                throw Failure.Definition(pipeline.File, word.Line, $"case_mix: `{word.Word}` is a quantity; name measures that are met or not met");
+                throw Failure.Definition(pipeline.File, word.Line,
+                    $"case_mix: `{word.Word}` is a quantity; name measures that are met or not met");
     }
 
     // The engine does not know the pipeline file: what it says of a word of that file gets the word's line here.

@@ -19,17 +19,24 @@ public static class DefinitionFiles
         var rules = RuleFile.Load(pipeline.Consistency.Any(path => path.IsShipped), Files(pipeline, pipeline.Consistency));
         var flags = FlagFile.Load(pipeline.Flags.Any(path => path.IsShipped), Files(pipeline, pipeline.Flags));
         var headline = pipeline.Headline.Select(word => measures.FirstOrDefault(measure => measure.Id == word.Word)
-            ?? throw Failure.Definition(pipeline.File, word.Line, $"headline: there is no measure `{word.Word}`{Nearest.Suggest(word.Word, measures.Select(measure => measure.Id))}")).ToArray();
+            ?? throw Failure.Definition(pipeline.File, word.Line, "headline: there is no measure "
+                + $"`{word.Word}`{Nearest.Suggest(word.Word, measures.Select(measure => measure.Id))}")).ToArray();
         foreach (var (file, word) in pipeline.Changes.SelectMany(entry => entry.Measures.Select(word => (entry.File, word))))
             if (measures.FirstOrDefault(measure => measure.Id == word.Word) is not { Kind: MeasureKind.Proportion })
-                throw Failure.Definition(file, word.Line, $"there is no proportion `{word.Word}` among the measures{Nearest.Suggest(word.Word, measures.Select(measure => measure.Id))}");
-        foreach (var entry in pipeline.Actions.Where(entry => entry.Action.Measure is not null && measures.All(measure => measure.Id != entry.Action.Measure)))
-            throw Failure.Definition(entry.File, entry.MeasureLine, $"there is no measure `{entry.Action.Measure}`{Nearest.Suggest(entry.Action.Measure!, measures.Select(measure => measure.Id))}");
+                throw Failure.Definition(file, word.Line, $"there is no proportion `{word.Word}` among the "
+                    + $"measures{Nearest.Suggest(word.Word, measures.Select(measure => measure.Id))}");
+        foreach (var entry in pipeline.Actions.Where(entry => entry.Action.Measure is not null
+            && measures.All(measure => measure.Id != entry.Action.Measure)))
+            throw Failure.Definition(entry.File, entry.MeasureLine, "there is no measure "
+                + $"`{entry.Action.Measure}`{Nearest.Suggest(entry.Action.Measure!, measures.Select(measure => measure.Id))}");
         // A shipped flag may name a shipped measure that this pipeline leaves out.
         foreach (var flag in flags)
-            if (flag.Standards.FirstOrDefault(id => measures.Concat(MeasureCatalogue.Shipped).All(measure => measure.Id != id)) is { } unknown)
-                throw Failure.Definition(flag.File, flag.Line, $"flag {flag.Id}, standards: there is no measure `{unknown}`{Nearest.Suggest(unknown, measures.Select(measure => measure.Id))}");
-        return new DefinitionSet(dictionary, [.. headline, .. measures.Except(headline)], rules, flags, DefinitionsHash.Of(pipeline, dictionary, measures, rules, flags));
+            if (flag.Standards.FirstOrDefault(id => measures.Concat(MeasureCatalogue.Shipped)
+                .All(measure => measure.Id != id)) is { } unknown)
+                throw Failure.Definition(flag.File, flag.Line, $"flag {flag.Id}, standards: "
+                    + $"there is no measure `{unknown}`{Nearest.Suggest(unknown, measures.Select(measure => measure.Id))}");
+        return new DefinitionSet(dictionary, [.. headline, .. measures.Except(headline)], rules, flags,
+            DefinitionsHash.Of(pipeline, dictionary, measures, rules, flags));
     }
 
     private static IEnumerable<(string Path, string Shown)> Files(Pipeline pipeline, ImmutableArray<DefinitionPath> paths)

@@ -51,7 +51,8 @@ public static class DefinitionsHash
 
     /// <summary>The hash of a pipeline's definitions.</summary>
     public static string Of(
-        Pipeline pipeline, FieldDictionary dictionary, ImmutableArray<Measure> measures, ImmutableArray<ConsistencyRule> rules, ImmutableArray<Flag> flags)
+        Pipeline pipeline, FieldDictionary dictionary, ImmutableArray<Measure> measures, ImmutableArray<ConsistencyRule> rules,
+        ImmutableArray<Flag> flags)
     {
         ArgumentNullException.ThrowIfNull(pipeline);
         ArgumentNullException.ThrowIfNull(dictionary);

@@ -39,9 +39,11 @@ public sealed record FormRequest(string File, ImmutableArray<PipelineWord>? Fiel
         return words?.Select(word => word.Word).ToHashSet(StringComparer.Ordinal);
     }
 
-    private static string Why(string name, string table, ImmutableArray<Field> asked, FormPlan whole) => whole.LeftOut.TryGetValue(name, out var why)
-        ? $"`{name}` is never asked for: {why}; remove it"
-        : $"the form has no field `{name}` of {(table == FieldDictionary.Attempt ? "an attempt" : "a procedure")}{Nearest.Suggest(name, asked.Select(field => field.Name))}";
+    private static string Why(string name, string table, ImmutableArray<Field> asked, FormPlan whole) =>
+        whole.LeftOut.TryGetValue(name, out var why)
+            ? $"`{name}` is never asked for: {why}; remove it"
+            : $"the form has no field `{name}` of {(table == FieldDictionary.Attempt ? "an attempt" : "a procedure")}"
+                + $"{Nearest.Suggest(name, asked.Select(field => field.Name))}";
 
     private static ImmutableArray<PipelineWord>? Words(YamlNode? node) =>
         node is null ? null : [.. node.Items().Select(item => new PipelineWord(item.Text(), item.Line))];

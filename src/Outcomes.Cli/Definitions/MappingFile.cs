@@ -11,7 +11,8 @@ namespace Outcomes.Cli.Definitions;
 /// <summary>Reads a mapping file.</summary>
 public static partial class MappingFile
 {
-    public static readonly YamlKeys Keys = new("mapping", "table", "columns", "derive", "constants", "attempts", "status", "columns_checked");
+    public static readonly YamlKeys Keys = new("mapping", "table", "columns", "derive", "constants", "attempts",
+        "status", "columns_checked");
 
     public static readonly YamlKeys TableKeys = new("mapping table", "separator", "encoding", "rows", "sheet", "header_row", "decimal");
 
@@ -42,13 +43,16 @@ public static partial class MappingFile
         var root = YamlFile.ReadPath(path, shown);
         var map = root.Map(Keys);
         var derived = map.Optional("derive") is { } derive ? derive.Pairs().Select(pair => Derived(pair.Key, pair.Value)) : [];
-        return new SourceMapping(shown, File.ReadAllText(path), Layout(map.Optional("table")), [.. Columns(map.Required("columns")), .. derived])
+        return new SourceMapping(shown, File.ReadAllText(path), Layout(map.Optional("table")),
+            [.. Columns(map.Required("columns")), .. derived])
         {
             Constants = map.Optional("constants") is { } constants
                 ? [.. constants.Pairs().Select(pair => new ConstantMapping(pair.Key, pair.Value.Text(), pair.Value.Line))]
                 : [],
             Attempts = map.Optional("attempts") is { } attempts ? Wide(attempts) : null,
-            Checked = map.Optional("columns_checked") is { } looked ? [.. looked.Pairs().Select(pair => Checked(pair.Key, pair.Value))] : [],
+            Checked = map.Optional("columns_checked") is { } looked
+                ? [.. looked.Pairs().Select(pair => Checked(pair.Key, pair.Value))]
+                : [],
             Status = map.Optional("status") is { } status ? Status(status) : null,
         };
     }
@@ -81,9 +85,12 @@ public static partial class MappingFile
         var split = map.OptionalText("split") ?? ";";
         if (map.Optional("date") is not null && map.Optional("time") is { } both)
             throw both.Wrong("a field is a date or a time of day, not both; keep one pattern");
-        var columns = map.Required("column") is { IsList: true } list ? [.. list.Items().Select(item => item.Text().Trim())] : ImmutableArray.Create(map.Text("column").Trim());
+        var columns = map.Required("column") is { IsList: true } list
+            ? [.. list.Items().Select(item => item.Text().Trim())]
+            : ImmutableArray.Create(map.Text("column").Trim());
         if (columns.Length == 0 || columns.Contains("") || columns.Distinct().Count() < columns.Length)
-            throw map.Required("column").Wrong("`column` is one heading, or a list of different ones of which the first that is not blank counts");
+            throw map.Required("column")
+                .Wrong("`column` is one heading, or a list of different ones of which the first that is not blank counts");
         return new ColumnMapping(field, columns[0], node.Line)
         {
             Others = columns[1..],
@@ -93,11 +100,14 @@ public static partial class MappingFile
             Unit = map.OptionalText("unit"),
             Pattern = map.OptionalText("date") ?? map.OptionalText("time"),
             Missing = map.Optional("missing") is { } missing ? Missing(missing) : ImmutableDictionary<string, MissingReason>.Empty,
-            Split = split.Length == 1 && char.IsAscii(split[0]) ? split[0] : throw map.Required("split").Wrong("`split` is one character, such as \";\""),
+            Split = split.Length == 1 && char.IsAscii(split[0])
+                ? split[0]
+                : throw map.Required("split").Wrong("`split` is one character, such as \";\""),
         };
     }
 
-    // derive: {hour_band: {from_time: "Time", time: HH:mm}, age_band: {from_age: "Age"}, day_type: {from_date: "Date", date: dd/MM/yyyy, holidays: []}}
+    // derive: {hour_band: {from_time: "Time", time: HH:mm}, age_band: {from_age: "Age"}, day_type: {from_date: "Date", date:
+    // dd/MM/yyyy, holidays: []}}
     private static ColumnMapping Derived(string field, YamlNode node)
     {
         var (from, keys) = field switch
@@ -133,7 +143,8 @@ public static partial class MappingFile
         var pattern = map.Text("wide");
         var number = pattern.IndexOf("{n}", StringComparison.Ordinal);
         if (number < 0 || pattern.IndexOf('*', StringComparison.Ordinal) < number)
-            throw map.Required("wide").Wrong("`wide` needs {n} for the attempt's number and, after it, * for the field, such as attempt{n}_*");
+            throw map.Required("wide")
+                .Wrong("`wide` needs {n} for the attempt's number and, after it, * for the field, such as attempt{n}_*");
         return new WideAttempts(pattern, map.Optional("columns") is { } columns ? Columns(columns) : [], node.Line);
     }
 
@@ -153,7 +164,8 @@ public static partial class MappingFile
 
     private static string Reason(YamlNode node) => Dated().IsMatch(node.Text())
         ? node.Text()
-        : throw node.Wrong("say why the column identifies nobody, the role of who checked it, and the date, such as \"codes of monitors, checked by the audit lead, 2026-03-31\"");
+        : throw node.Wrong("say why the column identifies nobody, the role of who checked it, and the date, such as \"codes of monitors, "
+            + "checked by the audit lead, 2026-03-31\"");
 
     [GeneratedRegex(@"\w{3,}.*\d{4}-\d{2}-\d{2}")]
     private static partial Regex Dated();

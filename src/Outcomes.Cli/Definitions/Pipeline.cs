@@ -50,7 +50,9 @@ public sealed record Pipeline
 
     public ImmutableArray<PipelineWord> Headline { get; init; } = [];
 
-    /// <summary>First month and length of the run charts' baseline; null is the first 12 months, <see cref="WholeBaseline"/> the whole period.</summary>
+    /// <summary>
+    /// First month and length of the run charts' baseline; null is the first 12 months, <see cref="WholeBaseline"/> the whole period.
+    /// </summary>
     public (Month From, int Months)? Baseline { get; init; }
 
     public bool WholeBaseline { get; init; }

@@ -12,8 +12,9 @@ namespace Outcomes.Cli.Definitions;
 public static class PipelineFile
 {
     public static readonly YamlKeys Keys = new(
-        "pipeline", "name", "as_of", "sources", "capture", "fields", "form", "measures", "consistency", "flags", "strata", "headline", "baseline", "changes", "actions",
-        "signals", "runchart", "case_mix", "unusual_records", "assume", "duplicates", "strict", "tolerance", "audience", "data", "invented", "store");
+        "pipeline", "name", "as_of", "sources", "capture", "fields", "form", "measures", "consistency", "flags", "strata", "headline",
+        "baseline", "changes", "actions", "signals", "runchart", "case_mix", "unusual_records", "assume", "duplicates", "strict",
+        "tolerance", "audience", "data", "invented", "store");
 
     public static readonly YamlKeys SourceKeys = new("pipeline sources", "file", "mapping", "exported", "mended");
 
@@ -46,7 +47,9 @@ public static class PipelineFile
             Name = name,
             AsOf = map.Optional("as_of") is { } asOf ? Date(asOf) : null,
             Sources = withSources ? Sources(map.Required("sources"), folder, replaced) : [],
-            Capture = map.Optional("capture")?.Map(CaptureKeys).Text("file") is { } counts ? new CountsSource(Path.GetFullPath(Path.Combine(folder, counts)), counts) : null,
+            Capture = map.Optional("capture")?.Map(CaptureKeys).Text("file") is { } counts
+                ? new CountsSource(Path.GetFullPath(Path.Combine(folder, counts)), counts)
+                : null,
             LocalFields = map.OptionalText("fields"),
             Form = map.Optional("form") is { } form ? FormRequest.Of(form) : null,
             Measures = Paths(map.Optional("measures"), folder),
@@ -56,15 +59,18 @@ public static class PipelineFile
             Headline = Words(map.Optional("headline")),
             Baseline = baseline is { IsMap: true } ? Baseline(baseline) : null,
             WholeBaseline = baseline is { IsMap: false } && baseline.Choice(("all", true)),
-            Pace = map.Optional("signals")?.Map(SignalsKeys).Optional("pace")?.Choice(("default", Pace.Default), ("strict", Pace.Strict), ("faster", Pace.Faster), ("proof", Pace.Proof)) ?? Pace.Default,
+            Pace = map.Optional("signals")?.Map(SignalsKeys).Optional("pace")?.Choice(("default", Pace.Default), ("strict", Pace.Strict),
+                ("faster", Pace.Faster), ("proof", Pace.Proof)) ?? Pace.Default,
             Changes = map.OptionalText("changes") is { } changes ? ChangesFile.Read(Path.Combine(folder, changes), changes) : [],
             Actions = map.OptionalText("actions") is { } actions ? ActionsFile.Read(Path.Combine(folder, actions), actions) : [],
-            Span = map.Optional("runchart")?.Map(RunChartKeys).Optional("span")?.Choice(("month", PointSpan.Month), ("quarter", PointSpan.Quarter)),
+            Span = map.Optional("runchart")?.Map(RunChartKeys).Optional("span")?.Choice(("month", PointSpan.Month),
+                ("quarter", PointSpan.Quarter)),
             CaseMix = map.Optional("case_mix") is { } caseMix ? CaseMixRequest.Of(caseMix) : null,
             UnusualRecords = map.Optional("unusual_records")?.Choice(("on", true), ("off", false)) ?? false,
             Assume = Assume(map.Optional("assume")),
             AssumeLine = map.Optional("assume")?.Line ?? 0,
-            Duplicates = map.Optional("duplicates")?.Choice(("last", DuplicatePolicy.Last), ("first", DuplicatePolicy.First)) ?? DuplicatePolicy.Last,
+            Duplicates = map.Optional("duplicates")?.Choice(("last", DuplicatePolicy.Last), ("first", DuplicatePolicy.First))
+                ?? DuplicatePolicy.Last,
             Strict = map.Optional("strict")?.YesNo() ?? false,
             Tolerance = Tolerance(map.Optional("tolerance")),
             Audience = Audience(map.Optional("audience")),
@@ -86,7 +92,8 @@ public static class PipelineFile
             var read = MappingFile.Read(Path.Combine(folder, mapping), mapping);
             if (read.Table.RowsAreSamples && map.Optional("mended") is { } mend)
                 throw mend.Wrong("samples are not mended row by row; correct the export of the traces");
-            MendedRows[] mended = [.. Several(map.Optional("mended")).Select(item => new MendedRows(Path.GetFullPath(Path.Combine(folder, item.Text())), item.Text()))];
+            MendedRows[] mended = [.. Several(map.Optional("mended"))
+                .Select(item => new MendedRows(Path.GetFullPath(Path.Combine(folder, item.Text())), item.Text()))];
             sources.AddRange(SourceFiles.Of(name, replaced.ContainsKey(name) ? Directory.GetCurrentDirectory() : folder, shown)
                 .Select(file => new PipelineSource(file.Name, file.Path, file.Shown, exported, read) { Mended = [.. mended] }));
         }
@@ -94,7 +101,8 @@ public static class PipelineFile
         if (sources.Count == 0)
             throw node.Wrong("the pipeline has no source; name at least one under `sources`");
         foreach (var unknown in replaced.Keys.Where(name => node.Pairs().All(pair => pair.Key != name)))
-            throw new Failure(ExitCode.Usage, $"--source {unknown}: the pipeline has no source of that name{Nearest.Suggest(unknown, node.Pairs().Select(pair => pair.Key))}");
+            throw new Failure(ExitCode.Usage, $"--source {unknown}: the pipeline has no source of that "
+                + $"name{Nearest.Suggest(unknown, node.Pairs().Select(pair => pair.Key))}");
         if (sources.TrueForAll(source => source.Mapping.Table.RowsAreAttempts || source.Mapping.Table.RowsAreSamples))
             throw node.Wrong("no source holds records; a source of records is needed");
 
@@ -121,7 +129,9 @@ public static class PipelineFile
     private static (Month From, int Months) Baseline(YamlNode node)
     {
         var map = node.Map(BaselineKeys);
-        var from = Month.TryParse(map.Text("from"), out var month) ? month : throw map.Required("from").Wrong("expected a month such as 2023-04 here");
+        var from = Month.TryParse(map.Text("from"), out var month)
+            ? month
+            : throw map.Required("from").Wrong("expected a month such as 2023-04 here");
         var months = map.Required("months").Integer();
         return months >= 1 ? (from, months) : throw map.Required("months").Wrong("a baseline has at least one month");
     }
@@ -140,7 +150,8 @@ public static class PipelineFile
     private static Audience Audience(YamlNode? node)
     {
         if (node is null) return Analysis.Audience.Department;
-        return node.Choice(("department", Analysis.Audience.Department), ("network", Analysis.Audience.Network), ("public", Analysis.Audience.Public));
+        return node.Choice(("department", Analysis.Audience.Department), ("network", Analysis.Audience.Network),
+            ("public", Analysis.Audience.Public));
     }
 
     private static DateOnly Date(YamlNode node) =>

@@ -20,13 +20,15 @@ internal static class SourceFiles
         if (pattern.AsSpan().IndexOfAny('*', '?') < 0 || File.Exists(full)) return [(source, full, file)];
         var within = Path.GetDirectoryName(full)!;
         var names = Directory.Exists(within)
-            ? Directory.EnumerateFiles(within).Select(path => Path.GetFileName(path)).Where(name => IsExport(name) && FileSystemName.MatchesSimpleExpression(pattern, name, ignoreCase: false)).Order(StringComparer.Ordinal).ToArray()
+            ? Directory.EnumerateFiles(within).Select(path => Path.GetFileName(path)).Where(name => IsExport(name)
+                && FileSystemName.MatchesSimpleExpression(pattern, name, ignoreCase: false)).Order(StringComparer.Ordinal).ToArray()
             : [];
         if (names.Length == 0)
             throw new Failure(ExitCode.Input, $"source `{source}`: no file matches; check the path and the pattern in the pipeline", file);
         var shown = file[..^pattern.Length];
         // The place among the files stands for a name that identifies a person, in the source's name as in its file's.
-        return [.. names.Select((name, i) => (Name: name, Safe: ShownName.Of(name, string.Create(CultureInfo.InvariantCulture, $"file {i + 1}"))))
+        return [.. names.Select(
+            (name, i) => (Name: name, Safe: ShownName.Of(name, string.Create(CultureInfo.InvariantCulture, $"file {i + 1}"))))
             .Select(file => ($"{source}/{file.Safe}", Path.Combine(within, file.Name), shown + file.Safe))];
     }
 

@@ -28,10 +28,12 @@ public sealed record CodeTable(char? Separator, ImmutableArray<CodeWord> Words, 
         if (parts.Length > MostWords) return new CodeTable(separator, [], 0);
         var legend = Headings.Legend(column.Heading);
         var zeroOrOne = parts.All(part => !part.Word.All(char.IsAsciiDigit) || part.Word is "0" or "1");
-        var words = parts.Select(part => new CodeWord(part, legend.TryGetValue(part.Word, out var meaning) ? vocabulary.Value(meaning, field)
-            : field.Type == FieldType.YesNo && !zeroOrOne && part.Word.All(char.IsAsciiDigit) ? null
-            : vocabulary.Value(part.Word, field))).ToImmutableArray();
+        var words =
+            parts.Select(part => new CodeWord(part, legend.TryGetValue(part.Word, out var meaning) ? vocabulary.Value(meaning, field)
+                : field.Type == FieldType.YesNo && !zeroOrOne && part.Word.All(char.IsAsciiDigit) ? null
+                : vocabulary.Value(part.Word, field))).ToImmutableArray();
         var rows = words.Sum(word => word.Word.Rows);
-        return new CodeTable(separator, words, rows == 0 ? 0 : (double)words.Where(word => word.Value is not null).Sum(word => word.Word.Rows) / rows);
+        return new CodeTable(separator, words,
+            rows == 0 ? 0 : (double)words.Where(word => word.Value is not null).Sum(word => word.Word.Rows) / rows);
     }
 }

@@ -52,10 +52,15 @@ public sealed class ColumnProfile
             words[cell] = words.TryGetValue(cell, out var seen) ? seen with { Rows = seen.Rows + 1 } : new WordCount(cell, 1, line);
         }
 
-        Missing = [.. words.Values.Where(word => Usual.ContainsKey(word.Word)).Select(word => (word.Word, Usual[word.Word])).OrderBy(pair => pair.Word, StringComparer.Ordinal)];
-        Words = [.. words.Values.Where(word => !Usual.ContainsKey(word.Word)).OrderByDescending(word => word.Rows).ThenBy(word => word.Word, StringComparer.Ordinal)];
+        Missing = [.. words.Values.Where(word => Usual.ContainsKey(word.Word)).Select(word => (word.Word, Usual[word.Word]))
+            .OrderBy(pair => pair.Word, StringComparer.Ordinal)];
+        Words = [.. words.Values.Where(word => !Usual.ContainsKey(word.Word)).OrderByDescending(word => word.Rows)
+            .ThenBy(word => word.Word, StringComparer.Ordinal)];
         Filled = Words.Sum(word => word.Rows);
-        Numbers = [.. Words.Select(word => (Read: decimalComma ? Strict.TryCommaNumber(Encoding.UTF8.GetBytes(word.Word), out var value) : Strict.TryNumber(Encoding.UTF8.GetBytes(word.Word), out value), value, word.Rows)).Where(number => number.Read).Select(number => (number.value, number.Rows))];
+        Numbers = [.. Words.Select(word => (Read: decimalComma
+            ? Strict.TryCommaNumber(Encoding.UTF8.GetBytes(word.Word), out var value)
+            : Strict.TryNumber(Encoding.UTF8.GetBytes(word.Word), out value), value, word.Rows)).Where(number => number.Read)
+            .Select(number => (number.value, number.Rows))];
     }
 
     public string Heading { get; }
@@ -89,7 +94,8 @@ public sealed class ColumnProfile
         new(heading, columns, sample.Rows.SelectMany(row => columns.Select(column => (row.Cells[column], row.Line))), sample.DecimalComma);
 
     /// <summary>The share of filled rows whose word passes, 0 to 1.</summary>
-    public double Share(Func<string, bool> test) => Filled == 0 ? 0 : (double)Words.Where(word => test(word.Word)).Sum(word => word.Rows) / Filled;
+    public double Share(Func<string, bool> test) =>
+        Filled == 0 ? 0 : (double)Words.Where(word => test(word.Word)).Sum(word => word.Rows) / Filled;
 
     /// <summary>The words after cutting each cell at a separator; the separator is null where cells hold one value.</summary>
     public (char? Separator, ImmutableArray<WordCount> Parts) Split()
@@ -97,8 +103,10 @@ public sealed class ColumnProfile
         foreach (var separator in (char[])[';', '|', ',', '+', '/'])
         {
             if (!Words.Any(word => word.Word.Contains(separator, StringComparison.Ordinal))) continue;
-            var parts = Words.SelectMany(word => word.Word.Split(separator, StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries).Select(part => word with { Word = part }))
-                .GroupBy(part => part.Word).Select(group => new WordCount(group.Key, group.Sum(part => part.Rows), group.Min(part => part.Line)))
+            var parts = Words.SelectMany(word => word.Word.Split(separator,
+                StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries).Select(part => word with { Word = part }))
+                .GroupBy(part => part.Word)
+                .Select(group => new WordCount(group.Key, group.Sum(part => part.Rows), group.Min(part => part.Line)))
                 .OrderByDescending(part => part.Rows).ThenBy(part => part.Word, StringComparer.Ordinal).ToImmutableArray();
             if (parts.Length <= Math.Max(12, Words.Length)) return (separator, parts);
         }

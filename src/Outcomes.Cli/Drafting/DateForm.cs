@@ -12,7 +12,10 @@ public sealed record DateForm(string? Pattern, ImmutableArray<string> Either, bo
 {
     private const double Enough = 0.95;
 
-    private static readonly string[] Plain = ["yyyy-MM-dd", "yyyy/MM/dd", "yyyyMMdd", "dd-MMM-yyyy", "d-MMM-yyyy", "dd MMM yyyy", "d MMM yyyy"];
+    private static readonly string[] Plain =
+    [
+        "yyyy-MM-dd", "yyyy/MM/dd", "yyyyMMdd", "dd-MMM-yyyy", "d-MMM-yyyy", "dd MMM yyyy", "d MMM yyyy"
+    ];
     private static readonly string[] Clocks = ["", " HH:mm", " HH:mm:ss", "THH:mm", "THH:mm:ss"];
     private static readonly string[] Times = ["HH:mm", "H:mm", "HH:mm:ss", "H:mm:ss", "HH.mm"];
 
@@ -27,7 +30,8 @@ public sealed record DateForm(string? Pattern, ImmutableArray<string> Either, bo
             foreach (var separator in (string[])["/", "-", "."])
                 foreach (var (day, month) in (ReadOnlySpan<(string, string)>)[("dd", "MM"), ("d", "M")])
                 {
-                    var (dayFirst, monthFirst) = ($"{day}{separator}{month}{separator}yyyy{clock}", $"{month}{separator}{day}{separator}yyyy{clock}");
+                    var (dayFirst, monthFirst) =
+                        ($"{day}{separator}{month}{separator}yyyy{clock}", $"{month}{separator}{day}{separator}yyyy{clock}");
                     var (isDayFirst, isMonthFirst) = (Reads(dayFirst), Reads(monthFirst));
                     if (column.Share(cell => isDayFirst(cell) || isMonthFirst(cell)) < Enough) continue;
                     var onlyDayFirst = column.Words.Any(word => isDayFirst(word.Word) && !isMonthFirst(word.Word));
@@ -46,7 +50,8 @@ public sealed record DateForm(string? Pattern, ImmutableArray<string> Either, bo
 
     /// <summary>The pattern of times of day; null when the column holds none.</summary>
     public static string? OfTimes(ColumnProfile column) =>
-        column.Filled == 0 ? null : Times.FirstOrDefault(pattern => column.Share(cell => DatePattern.ForTimes(pattern)!.TryMinutes(Encoding.UTF8.GetBytes(cell), out _)) >= Enough);
+        column.Filled == 0 ? null : Times.FirstOrDefault(
+            pattern => column.Share(cell => DatePattern.ForTimes(pattern)!.TryMinutes(Encoding.UTF8.GetBytes(cell), out _)) >= Enough);
 
     private static Func<string, bool> Reads(string pattern)
     {

@@ -59,8 +59,10 @@ public static partial class Headings
     /// <summary>The heading without legend and unit.</summary>
     public static string WithoutUnit(string heading)
     {
-        var bare = Bracketed().Replace(WithoutLegend(heading), match => Units.ContainsKey(match.Groups[1].Value.Trim()) ? " " : match.Value);
-        return Last().Match(bare) is { Success: true } last && !OnlyInBrackets.Contains(last.Groups[1].Value.ToLowerInvariant()) && Units.ContainsKey(last.Groups[1].Value)
+        var bare = Bracketed()
+            .Replace(WithoutLegend(heading), match => Units.ContainsKey(match.Groups[1].Value.Trim()) ? " " : match.Value);
+        return Last().Match(bare) is { Success: true } last && !OnlyInBrackets.Contains(last.Groups[1].Value.ToLowerInvariant())
+            && Units.ContainsKey(last.Groups[1].Value)
             ? bare[..last.Index] : bare;
     }
 
@@ -73,7 +75,8 @@ public static partial class Headings
 
     private static List<(string Code, string Text, int At)> Entries(string heading)
     {
-        var found = LegendEntry().Matches(heading).Select(match => (match.Groups[1].Value, match.Groups[2].Value.Trim(), match.Index)).ToList();
+        var found = LegendEntry().Matches(heading)
+            .Select(match => (match.Groups[1].Value, match.Groups[2].Value.Trim(), match.Index)).ToList();
         return found.Count >= 2 ? found : [];
     }
 

@@ -51,6 +51,7 @@ public static class Launchers
         File.WriteAllText(shell, Shell.ReplaceLineEndings("\n"));
         File.WriteAllText(Path.Combine(folder, "report.cmd"), Cmd.ReplaceLineEndings("\r\n"));
         if (!OperatingSystem.IsWindows())
-            File.SetUnixFileMode(shell, File.GetUnixFileMode(shell) | UnixFileMode.UserExecute | UnixFileMode.GroupExecute | UnixFileMode.OtherExecute);
+            File.SetUnixFileMode(shell,
+                File.GetUnixFileMode(shell) | UnixFileMode.UserExecute | UnixFileMode.GroupExecute | UnixFileMode.OtherExecute);
     }
 }

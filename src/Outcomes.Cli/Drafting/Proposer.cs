@@ -42,9 +42,12 @@ public static class Proposer
         var taken = new Dictionary<Field, int>();
         var given = new Field?[columns.Count];
         foreach (var (column, candidate) in candidates.SelectMany((list, column) => list.Select(candidate => (column, candidate)))
-                     .OrderByDescending(pair => IsOwnName(columns[pair.column], pair.candidate.Field)).ThenByDescending(pair => pair.candidate.Score).ThenBy(pair => pair.column).ThenBy(pair => pair.candidate.Field.Name, StringComparer.Ordinal))
+                     .OrderByDescending(pair => IsOwnName(columns[pair.column], pair.candidate.Field))
+                     .ThenByDescending(pair => pair.candidate.Score).ThenBy(pair => pair.column).ThenBy(pair => pair.candidate.Field.Name,
+                         StringComparer.Ordinal))
         {
-            if (given[column] is not null || taken.ContainsKey(candidate.Field) || !IsClear(columns[column], candidate, vocabulary)) continue;
+            if (given[column] is not null || taken.ContainsKey(candidate.Field) || !IsClear(columns[column], candidate, vocabulary))
+                continue;
             if (candidate.Fit >= AllCells && IsOwnName(columns[column], candidate.Field))
             {
                 taken.Add(candidate.Field, column);
@@ -54,14 +57,17 @@ public static class Proposer
 
             // Its best field may have gone to another column: a second best is no answer, but a question.
             if (candidates[column][0].Score - candidate.Score >= Margin) continue;
-            var rival = candidates[column].Where(other => other.Field != candidate.Field && !taken.ContainsKey(other.Field)).Select(other => other.Score).DefaultIfEmpty(0).Max();
-            var claims = candidates.Where((list, other) => other != column && given[other] is null).SelectMany(list => list).Where(other => other.Field == candidate.Field).Select(other => other.Score).DefaultIfEmpty(0).Max();
+            var rival = candidates[column].Where(other => other.Field != candidate.Field && !taken.ContainsKey(other.Field))
+                .Select(other => other.Score).DefaultIfEmpty(0).Max();
+            var claims = candidates.Where((list, other) => other != column && given[other] is null).SelectMany(list => list)
+                .Where(other => other.Field == candidate.Field).Select(other => other.Score).DefaultIfEmpty(0).Max();
             if (candidate.Score - Math.Max(rival, claims) < Margin) continue;
             taken.Add(candidate.Field, column);
             given[column] = candidate.Field;
         }
 
-        return [.. columns.Select((column, i) => new Proposal(column, given[i], [.. candidates[i].Where(candidate => candidate.Field == given[i] || !taken.ContainsKey(candidate.Field)).Take(3)]))];
+        return [.. columns.Select((column, i) => new Proposal(column, given[i],
+            [.. candidates[i].Where(candidate => candidate.Field == given[i] || !taken.ContainsKey(candidate.Field)).Take(3)]))];
     }
 
     /// <summary>The share of a column's cells that can be read as a field, 0 to 1; half where the column is empty.</summary>
@@ -78,10 +84,12 @@ public static class Proposer
             case FieldType.Integer or FieldType.Number when column.Words.Length == 2 && column.Words.All(word => word.Word is "0" or "1"):
                 return 0.3;
             case FieldType.Integer or FieldType.Number:
-                return (double)column.Numbers.Sum(number => number.Rows) / column.Filled is var share and >= 0.8 && InRange(column, field) >= 0.6 ? share : 0;
+                return (double)column.Numbers.Sum(number => number.Rows) / column.Filled is var share and >= 0.8
+                    && InRange(column, field) >= 0.6 ? share : 0;
             case FieldType.Code or FieldType.YesNo or FieldType.Set:
                 var table = CodeTable.Of(column, field, vocabulary);
-                return table is { IsNumbered: true, Fit: < 0.6 } && field.Type != FieldType.Set && table.Words.Length <= Math.Max(3, field.Allowed.Length + 1) ? 0.6 : table.Fit;
+                return table is { IsNumbered: true, Fit: < 0.6 } && field.Type != FieldType.Set
+                    && table.Words.Length <= Math.Max(3, field.Allowed.Length + 1) ? 0.6 : table.Fit;
             default:
                 return field.Name == "record_id" || column.Words.Length <= CodeTable.MostWords ? 1 : 0;
         }
@@ -93,8 +101,10 @@ public static class Proposer
         if (field.Hard is not var (low, high)) return 1;
         var units = field.Unit is { } own ? (string[])[own, "s", "min", "1", "kPa", "m", "cm", "mm", "h"] : [];
         var rows = Math.Max(1, column.Numbers.Sum(number => number.Rows));
-        return units.Select(unit => Units.Between(unit, field.Unit!)).OfType<(double Multiply, double Divide)>().DefaultIfEmpty((1, 1)).Max(factor => (double)column.Numbers
-            .Where(number => number.Value * factor.Multiply / factor.Divide is var value && (low is null || value >= (double)low) && (high is null || value <= (double)high)).Sum(number => number.Rows) / rows);
+        return units.Select(unit => Units.Between(unit, field.Unit!)).OfType<(double Multiply, double Divide)>().DefaultIfEmpty((1, 1))
+            .Max(factor => (double)column.Numbers
+                .Where(number => number.Value * factor.Multiply / factor.Divide is var value && (low is null || value >= (double)low)
+                    && (high is null || value <= (double)high)).Sum(number => number.Rows) / rows);
     }
 
     private static Candidate[] Candidates(ColumnProfile column, Field[] fields, Vocabulary vocabulary) =>
@@ -114,10 +124,13 @@ public static class Proposer
     }
 
     // The dictionary's own word for a field, over cells that are its values, has no rivals.
-    private static bool IsOwnName(ColumnProfile column, Field field) => string.Equals(column.Heading, field.Name, StringComparison.OrdinalIgnoreCase);
+    private static bool IsOwnName(ColumnProfile column, Field field) =>
+        string.Equals(column.Heading, field.Name, StringComparison.OrdinalIgnoreCase);
 
-    private static bool IsNamedCode(ColumnProfile column, Candidate candidate) => candidate.Name >= Exact && candidate.Field.Type is FieldType.Code or FieldType.Set
-        && column.Words.Length is > 0 and <= FewWords && column.Words.All(word => word.Rows >= CodeTable.FewestRows && !double.TryParse(word.Word, out _));
+    private static bool IsNamedCode(ColumnProfile column, Candidate candidate) =>
+        candidate.Name >= Exact && candidate.Field.Type is FieldType.Code or FieldType.Set
+            && column.Words.Length is > 0 and <= FewWords
+            && column.Words.All(word => word.Rows >= CodeTable.FewestRows && !double.TryParse(word.Word, out _));
 
     // A name alone must be nearly the field's own; codes that are all the field's speak for a looser one.
     private static bool IsClear(ColumnProfile column, Candidate candidate, Vocabulary vocabulary)

@@ -37,7 +37,8 @@ public sealed record UnitForm(string? Unit, string? Doubt, string From)
         {
             var (multiply, divide) = Units.Between(candidate, own)!.Value;
             var counted = column.Numbers.Where(number => number.Value != 0).ToArray();
-            return counted.Length == 0 ? 0 : (double)counted.Where(number => number.Value * multiply / divide >= low && number.Value * multiply / divide <= high).Sum(number => number.Rows) / counted.Sum(number => number.Rows);
+            return counted.Length == 0 ? 0 : (double)counted.Where(number => number.Value * multiply / divide >= low
+                && number.Value * multiply / divide <= high).Sum(number => number.Rows) / counted.Sum(number => number.Rows);
         }
 
         var (asOwn, asOther) = (Share(own), Share(other));
@@ -49,7 +50,8 @@ public sealed record UnitForm(string? Unit, string? Doubt, string From)
         if (seen is not null) return new UnitForm(seen == own ? null : seen, null, "distribution");
         if (column.Numbers.Length == 0) return new UnitForm(null, null, "dictionary");
         return asOwn > Few && asOther > Few && asOwn < Most && asOther < Most && asOwn + asOther >= Most
-            ? new UnitForm(null, $"some values look like {own} and others like {other}; write one unit in the export, and say which it is", "distribution")
+            ? new UnitForm(null,
+                $"some values look like {own} and others like {other}; write one unit in the export, and say which it is", "distribution")
             : new UnitForm(null, $"is it in {own} or in {other}? Neither the heading nor the values tell", "distribution");
     }
 }

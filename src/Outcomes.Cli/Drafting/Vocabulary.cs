@@ -27,19 +27,25 @@ public sealed partial class Vocabulary
         foreach (var (word, phrases) in map.Required("phrases").Pairs())
             foreach (var phrase in phrases.Items())
                 _phrases.Add((Spaced(phrase.Text()), word));
-        _phrases.Sort((left, right) => right.From.Length != left.From.Length ? right.From.Length - left.From.Length : string.CompareOrdinal(left.From, right.From));
+        _phrases.Sort((left, right) => right.From.Length != left.From.Length
+            ? right.From.Length - left.From.Length
+            : string.CompareOrdinal(left.From, right.From));
         foreach (var field in dictionary.Fields)
             _names[(field.Table, field.Name)] = [Tokens(field.Name), Tokens(field.Title)];
         foreach (var (field, phrases) in Keyed(map.Required("fields"), dictionary))
             _names[field].AddRange(phrases.Items().Select(phrase => Tokens(phrase.Text())));
         foreach (var (field, values) in Keyed(map.Required("values"), dictionary))
-            _values[field] = values.Pairs().ToDictionary(pair => pair.Key, pair => pair.Value.Items().Select(item => item.Text()).ToArray(), StringComparer.Ordinal);
+            _values[field] = values.Pairs()
+                .ToDictionary(pair => pair.Key, pair => pair.Value.Items().Select(item => item.Text()).ToArray(), StringComparer.Ordinal);
         foreach (var (field, range) in Keyed(map.Required("typical"), dictionary))
-            _typical[field] = range.Items().Select(item => (double)item.Number()).ToArray() is [var low, var high] ? (low, high) : throw range.Wrong("expected two numbers");
-        var used = _names.Values.SelectMany(names => names.Select(name => string.Join(' ', name)).Distinct()).SelectMany(name => name.Split(' ')).ToList();
+            _typical[field] = range.Items().Select(item => (double)item.Number()).ToArray() is [var low, var high]
+                ? (low, high)
+                : throw range.Wrong("expected two numbers");
+        var used = _names.Values.SelectMany(names => names.Select(name => string.Join(' ', name)).Distinct())
+            .SelectMany(name => name.Split(' ')).ToList();
         foreach (var group in used.GroupBy(token => token)) _weights[group.Key] = 1 / Math.Log2(2 + group.Count());
-        _known = [.. used, .. _phrases.SelectMany(phrase => phrase.From.Split(' ')), .. _values.Values.SelectMany(value => value).SelectMany(pair => pair.Value.SelectMany(Tokens)),
-            .. dictionary.Fields.SelectMany(field => field.Allowed).SelectMany(Tokens)];
+        _known = [.. used, .. _phrases.SelectMany(phrase => phrase.From.Split(' ')), .. _values.Values.SelectMany(value => value)
+            .SelectMany(pair => pair.Value.SelectMany(Tokens)), .. dictionary.Fields.SelectMany(field => field.Allowed).SelectMany(Tokens)];
     }
 
     public static Vocabulary Shipped => ShippedOnce.Value;
@@ -79,7 +85,9 @@ public sealed partial class Vocabulary
                 bare.Length > 0 && bare.Length < tokens.Length && SameSense(tokens, phrase) ? Alike(bare, phrase) : 0)));
         }).OrderByDescending(pair => pair.Score).ThenBy(pair => pair.Value, StringComparer.Ordinal).ToArray();
         if (scores is not [var best, ..] || best.Score < 0.75) return null;
-        return scores.Length == 1 || best.Score - scores[1].Score >= 0.15 || (best.Score > 0.999 && scores[1].Score < 0.95) ? best.Value : null;
+        return scores.Length == 1 || best.Score - scores[1].Score >= 0.15 || (best.Score > 0.999 && scores[1].Score < 0.95)
+            ? best.Value
+            : null;
     }
 
     /// <summary>The words of a text, lower case, groups of words replaced by the word they are read as.</summary>
@@ -96,7 +104,8 @@ public sealed partial class Vocabulary
     private static string Spaced(string text) =>
         NotWord().Replace(Camel().Replace(text, " "), " ").Trim().ToLowerInvariant();
 
-    private static string Singular(string token) => token.Length > 4 && token.EndsWith('s') && !token.EndsWith("ss", StringComparison.Ordinal) && !token.EndsWith("us", StringComparison.Ordinal) ? token[..^1] : token;
+    private static string Singular(string token) => token.Length > 4 && token.EndsWith('s')
+        && !token.EndsWith("ss", StringComparison.Ordinal) && !token.EndsWith("us", StringComparison.Ordinal) ? token[..^1] : token;
 
     // The share of the weight of both sides that the other side has too; a rare word weighs more than a common one.
     private double Alike(string[] left, string[] right)
@@ -122,7 +131,9 @@ public sealed partial class Vocabulary
     {
         foreach (var (key, value) in node.Pairs())
         {
-            var (table, name) = key.StartsWith("attempt.", StringComparison.Ordinal) ? (FieldDictionary.Attempt, key["attempt.".Length..]) : (FieldDictionary.Procedure, key);
+            var (table, name) = key.StartsWith("attempt.", StringComparison.Ordinal)
+                ? (FieldDictionary.Attempt, key["attempt.".Length..])
+                : (FieldDictionary.Procedure, key);
             yield return key == "yes_no" ? (("", key), value)
                 : dictionary.Find(table, name) is not null ? ((table, name), value) : throw value.Wrong($"`{key}` is no field");
         }

@@ -10,14 +10,24 @@ namespace Outcomes.Cli.Output;
 public static class Browser
 {
     private static readonly string[] OnPath =
-        ["chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "microsoft-edge", "microsoft-edge-stable", "msedge", "brave-browser"];
+        [
+            "chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "microsoft-edge", "microsoft-edge-stable",
+            "msedge", "brave-browser"
+        ];
 
     private static readonly string[] Elsewhere =
     [
         "/Applications/Google Chrome.app/Contents/MacOS/Google Chrome", "/Applications/Chromium.app/Contents/MacOS/Chromium",
         "/Applications/Microsoft Edge.app/Contents/MacOS/Microsoft Edge",
-        .. from folder in new[] { Environment.SpecialFolder.ProgramFiles, Environment.SpecialFolder.ProgramFilesX86, Environment.SpecialFolder.LocalApplicationData }
-           from program in new[] { "Google/Chrome/Application/chrome.exe", "Microsoft/Edge/Application/msedge.exe", "Chromium/Application/chrome.exe" }
+        .. from folder in new[]
+        {
+            Environment.SpecialFolder.ProgramFiles, Environment.SpecialFolder.ProgramFilesX86,
+            Environment.SpecialFolder.LocalApplicationData
+        }
+           from program in new[]
+           {
+               "Google/Chrome/Application/chrome.exe", "Microsoft/Edge/Application/msedge.exe", "Chromium/Application/chrome.exe"
+           }
            where Environment.GetFolderPath(folder).Length > 0
            select Path.Combine(Environment.GetFolderPath(folder), program),
     ];
@@ -28,7 +38,8 @@ public static class Browser
     /// <summary>The program's path.</summary>
     /// <exception cref="Failure">There is none (exit 5).</exception>
     public static string Find() => Candidates().FirstOrDefault(File.Exists)
-        ?? throw new Failure(ExitCode.Output, "--pdf needs a browser of the Chromium family on this machine, and none was found; leave --pdf out and print report.html from any browser");
+        ?? throw new Failure(ExitCode.Output, "--pdf needs a browser of the Chromium family on this machine, and none was found; "
+            + "leave --pdf out and print report.html from any browser");
 
     /// <summary>Prints a page of ours.</summary>
     /// <param name="browser">As <see cref="Find"/> gives it.</param>
@@ -41,7 +52,8 @@ public static class Browser
         var profile = Directory.CreateTempSubdirectory("outcomes-print-");
         try
         {
-            var start = new ProcessStartInfo(browser) { RedirectStandardError = true, RedirectStandardOutput = true, UseShellExecute = false };
+            var start =
+                new ProcessStartInfo(browser) { RedirectStandardError = true, RedirectStandardOutput = true, UseShellExecute = false };
             foreach (var argument in Arguments(profile.FullName, page, pdf))
                 start.ArgumentList.Add(argument);
             using var process = Process.Start(start)!;
@@ -65,11 +77,13 @@ public static class Browser
     }
 
     private static Failure Refused(string browser) =>
-        new(ExitCode.Output, $"`{Path.GetFileName(browser)}` could not print the report, so nothing was written; leave --pdf out and print report.html from any browser");
+        new(ExitCode.Output, $"`{Path.GetFileName(browser)}` could not print the report, so nothing was written; "
+            + $"leave --pdf out and print report.html from any browser");
 
     private static IEnumerable<string> Candidates()
     {
-        foreach (var folder in (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator, StringSplitOptions.RemoveEmptyEntries))
+        foreach (var folder in (Environment.GetEnvironmentVariable("PATH") ?? "")
+            .Split(Path.PathSeparator, StringSplitOptions.RemoveEmptyEntries))
             foreach (var name in OnPath)
                 yield return Path.Combine(folder, OperatingSystem.IsWindows() ? name + ".exe" : name);
         foreach (var path in Elsewhere)

@@ -7,7 +7,9 @@ using Outcomes.Reporting.Tables;
 
 namespace Outcomes.Cli.Output;
 
-/// <summary><c>datapackage.json</c>: every table of the set with its columns, size and hash, in the Data Package standard (version 2).</summary>
+/// <summary>
+/// <c>datapackage.json</c>: every table of the set with its columns, size and hash, in the Data Package standard (version 2).
+/// </summary>
 public static class DataPackage
 {
     private static readonly HashSet<string> Integers = new(StringComparer.Ordinal)
@@ -17,12 +19,18 @@ public static class DataPackage
         "numerator", "denominator", "agree",
     };
 
-    private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal) { "lower", "upper", "level_pct", "median", "false_alarm", "expected", "cumulative", "quantile", "coverage_pct", "cusum", "cusum_limit", "statistic", "p_value", "log_odds", "limit", "log_odds_given_case_mix", "centre", "variation", "agreement", "by_chance" };
+    private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal)
+    {
+        "lower", "upper", "level_pct", "median", "false_alarm", "expected", "cumulative", "quantile", "coverage_pct", "cusum",
+        "cusum_limit", "statistic", "p_value", "log_odds", "limit", "log_odds_given_case_mix", "centre", "variation", "agreement",
+        "by_chance"
+    };
 
     public static void Write(OutputFolder output, string name, Audience audience)
     {
         using var file = File.Create(output.PathOf("datapackage.json"));
-        using var json = new Utf8JsonWriter(file, new JsonWriterOptions { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping });
+        using var json = new Utf8JsonWriter(file,
+            new JsonWriterOptions { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping });
         json.WriteStartObject();
         json.WriteString("$schema", "https://datapackage.org/profiles/2.0/datapackage.json");
         json.WriteString("name", name.ToLowerInvariant());

@@ -26,10 +26,12 @@ public sealed class FormerRun
     /// <param name="sources">Its sources as read, which have been compared byte by byte on the way.</param>
     /// <param name="packs">The case packs of earlier months.</param>
     /// <param name="outFolder">The output folder.</param>
-    public static FormerRun Of(Pipeline pipeline, RunRequest request, IReadOnlyList<IngestedSource> sources, EarlierPacks packs, string outFolder)
+    public static FormerRun Of(
+        Pipeline pipeline, RunRequest request, IReadOnlyList<IngestedSource> sources, EarlierPacks packs, string outFolder)
     {
         var folder = Path.TrimEndingDirectorySeparator(Path.GetFullPath(outFolder));
-        return new FormerRun(Path.Combine(pipeline.Store, Hash(folder)[..32] + Ending), folder, MadeFrom(pipeline, request, sources, packs));
+        return new FormerRun(Path.Combine(pipeline.Store, Hash(folder)[..32] + Ending), folder,
+            MadeFrom(pipeline, request, sources, packs));
     }
 
     /// <summary>True when the folder holds the whole set of a run that was made from the same, and nothing else.</summary>
@@ -45,7 +47,9 @@ public sealed class FormerRun
         }
     }
 
-    /// <summary>Keeps what was written, once it is in its place. A record that cannot be kept costs the next run its time, nothing else.</summary>
+    /// <summary>
+    /// Keeps what was written, once it is in its place. A record that cannot be kept costs the next run its time, nothing else.
+    /// </summary>
     public void Remember()
     {
         try
@@ -81,14 +85,17 @@ public sealed class FormerRun
         var own = typeof(FormerRun).Assembly;
         text.Append(own.ManifestModule.ModuleVersionId).Append('\n');
         foreach (var name in own.GetReferencedAssemblies())
-            text.Append(name.FullName).Append('|').Append(name.Name!.StartsWith("Outcomes.", StringComparison.Ordinal) ? Assembly.Load(name).ManifestModule.ModuleVersionId : default).Append('\n');
+            text.Append(name.FullName).Append('|').Append(name.Name!.StartsWith("Outcomes.", StringComparison.Ordinal)
+                ? Assembly.Load(name).ManifestModule.ModuleVersionId
+                : default).Append('\n');
         text.Append(request).Append('\n');
         foreach (var counts in request.Previous.Select(SharedFiles.CountsOf))
             text.Append("previous|").Append(HashOfFile(counts)).Append('\n');
         foreach (var (month, key) in packs.Keys)
             text.Append("pack|").Append(month).Append('|').Append(HashOfFile(key)).Append('\n');
         foreach (var source in sources)
-            text.Append(source.Request.Name).Append('|').Append(source.Request.File).Append('|').Append(Path.GetFileName(source.Stored.Folder)).Append('|').Append(source.Manifest.Sha256).Append('\n');
+            text.Append(source.Request.Name).Append('|').Append(source.Request.File).Append('|')
+                .Append(Path.GetFileName(source.Stored.Folder)).Append('|').Append(source.Manifest.Sha256).Append('\n');
         var read = sources.Select(source => source.Request.Path).ToHashSet(StringComparer.Ordinal);
         foreach (var file in Named(pipeline).Where(file => !read.Contains(file)).Distinct().Order(StringComparer.Ordinal))
             text.Append(Path.GetRelativePath(pipeline.Folder, file)).Append('|').Append(HashOfFile(file)).Append('\n');

@@ -34,9 +34,11 @@ public sealed record NewFile(string Option, string Path, byte[] Bytes)
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
         {
             if (File.Exists(part)) File.Delete(part);
-            throw System.IO.Path.Exists(Path) ? Taken() : new Failure(ExitCode.Output, $"{Option}: `{Path}` cannot be written; name a file in a folder that exists and that can be written");
+            throw System.IO.Path.Exists(Path) ? Taken() : new Failure(ExitCode.Output,
+                $"{Option}: `{Path}` cannot be written; name a file in a folder that exists and that can be written");
         }
     }
 
-    private Failure Taken() => new(ExitCode.Output, $"{Option}: `{Path}` is there already, and no file is ever overwritten; name another, or move that one away");
+    private Failure Taken() =>
+        new(ExitCode.Output, $"{Option}: `{Path}` is there already, and no file is ever overwritten; name another, or move that one away");
 }

@@ -18,8 +18,8 @@ public sealed class OutputFolder : IDisposable
     // Stands in a set that is being built, so that a folder of the same name with a person's files is never taken for one.
     private const string BuildingName = ".outcomes-building";
 
-    // Stands beside it from before the first file until the old set is gone: a set without the other mark is then still known as ours, for it
-    // was stopped in the moments about the swap.
+    // Stands beside it from before the first file until the old set is gone: a set without the other mark is then still known as ours, for
+    // it was stopped in the moments about the swap.
     private readonly string _flag;
 
     private readonly string _final;
@@ -47,9 +47,11 @@ public sealed class OutputFolder : IDisposable
         {
             output.CompleteInterruptedSwap();
             if (File.Exists(final) || (Directory.Exists(final) && !IsOurs(final)))
-                throw new Failure(ExitCode.Output, $"`{folder}` holds files that are not an earlier report of ours; name another folder with --out, or empty it");
+                throw new Failure(ExitCode.Output,
+                    $"`{folder}` holds files that are not an earlier report of ours; name another folder with --out, or empty it");
             if (Directory.Exists(output.Path) && !output.IsBeingBuilt())
-                throw new Failure(ExitCode.Output, $"`{folder}.new` is where the set is built, and it holds files that are not ours; move them, or name another folder with --out");
+                throw new Failure(ExitCode.Output, $"`{folder}.new` is where the set is built, and it holds files that are not ours; "
+                    + "move them, or name another folder with --out");
             if (System.IO.Path.GetDirectoryName(final) is { Length: > 0 } parent) Directory.CreateDirectory(parent);
             File.Create(output._flag).Dispose();
             if (Directory.Exists(output.Path)) Remove(output.Path);
@@ -73,7 +75,8 @@ public sealed class OutputFolder : IDisposable
         foreach (var source in pipeline.Sources)
             foreach (var (path, file) in source.Mended.Select(mended => (mended.Path, mended.File)).Prepend((source.Path, source.File)))
                 if (path.StartsWith(replaced, StringComparison.Ordinal))
-                    throw new Failure(ExitCode.Usage, $"source `{source.Name}` lies in the output folder, which this run would replace; copy `{System.IO.Path.GetFileName(file)}` beside the pipeline and name that copy");
+                    throw new Failure(ExitCode.Usage, $"source `{source.Name}` lies in the output folder, which this run would replace; "
+                        + $"copy `{System.IO.Path.GetFileName(file)}` beside the pipeline and name that copy");
     }
 
     /// <summary>A file of the set; its folder is made.</summary>
@@ -164,5 +167,6 @@ public sealed class OutputFolder : IDisposable
 
     [DllImport("libc", EntryPoint = "renameat2", SetLastError = true)]
     [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
-    private static extern int Rename(int fromFolder, [MarshalAs(UnmanagedType.LPUTF8Str)] string from, int toFolder, [MarshalAs(UnmanagedType.LPUTF8Str)] string to, uint flags);
+    private static extern int Rename(int fromFolder, [MarshalAs(UnmanagedType.LPUTF8Str)] string from, int toFolder,
+        [MarshalAs(UnmanagedType.LPUTF8Str)] string to, uint flags);
 }

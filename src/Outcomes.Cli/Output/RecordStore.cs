@@ -30,7 +30,8 @@ public sealed class RecordStore : IDisposable
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new Failure(ExitCode.Output, $"the record store `{store}` cannot be written; set `store:` in the pipeline to a folder that can");
+            throw new Failure(ExitCode.Output,
+                $"the record store `{store}` cannot be written; set `store:` in the pipeline to a folder that can");
         }
     }
 
@@ -41,9 +42,11 @@ public sealed class RecordStore : IDisposable
         if (Alone(_store) is not { } alone) return;
         using (alone)
         {
-            var needed = sources.Concat(traces?.Traces ?? []).Select(source => source.Stored.Folder).Concat(traces is null ? [] : [traces.Folder])
+            var needed = sources.Concat(traces?.Traces ?? []).Select(source => source.Stored.Folder)
+                .Concat(traces is null ? [] : [traces.Folder])
                 .Select(Path.GetFullPath).ToHashSet(StringComparer.Ordinal);
-            foreach (var folder in Directory.EnumerateDirectories(_store).Where(IsOurs).Where(folder => !needed.Contains(Path.GetFullPath(folder))))
+            foreach (var folder in Directory.EnumerateDirectories(_store).Where(IsOurs)
+                .Where(folder => !needed.Contains(Path.GetFullPath(folder))))
                 Directory.Delete(folder, recursive: true);
         }
     }

@@ -20,7 +20,8 @@ public static class RecordTables
         WriteQuarantine(output.PathOf("tables/quarantine.csv"), sources, ledger, Reasons(findings));
     }
 
-    private static void WriteLedger(TableWriter table, IReadOnlyList<IngestedSource> sources, IReadOnlyList<IngestedSource> traces, Ledger ledger)
+    private static void WriteLedger(
+        TableWriter table, IReadOnlyList<IngestedSource> sources, IReadOnlyList<IngestedSource> traces, Ledger ledger)
     {
         for (var s = 0; s < sources.Count; s++)
         {
@@ -29,21 +30,25 @@ public static class RecordTables
                 for (var i = 0; i < block.Count; i++, row++)
                 {
                     var fate = ledger.Of(s, row);
-                    OutputTables.LedgerRow(table, sources[s].Request.File, block.Line[i], block.Key(i), fate, fate == Fate.Accepted ? "" : ledger.RuleOf(s, row));
+                    OutputTables.LedgerRow(table, sources[s].Request.File, block.Line[i], block.Key(i), fate,
+                        fate == Fate.Accepted ? "" : ledger.RuleOf(s, row));
                 }
         }
 
         foreach (var fate in ledger.Traces)
-            OutputTables.LedgerRow(table, traces[fate.Trace].Request.File, fate.Line, Encoding.UTF8.GetBytes(fate.Key), fate.Fate, fate.Rule, fate.Rows);
+            OutputTables.LedgerRow(table, traces[fate.Trace].Request.File, fate.Line, Encoding.UTF8.GetBytes(fate.Key),
+                fate.Fate, fate.Rule, fate.Rows);
     }
 
     // Every rule that refuses the row, in the order of findings: mending one of three is of no use.
     private static ILookup<(string File, int Line), string> Reasons(IEnumerable<Finding> findings) =>
-        findings.Where(finding => finding.Severity == Severity.Refuse).Select(finding => (Place: (finding.File, finding.Line), finding.Rule)).Distinct()
+        findings.Where(finding => finding.Severity == Severity.Refuse)
+            .Select(finding => (Place: (finding.File, finding.Line), finding.Rule)).Distinct()
             .ToLookup(pair => pair.Place, pair => pair.Rule);
 
     // Origin, line and reasons first, then the row's own columns as they were; files with other headings share the heading row.
-    private static void WriteQuarantine(string path, IReadOnlyList<IngestedSource> sources, Ledger ledger, ILookup<(string File, int Line), string> reasons)
+    private static void WriteQuarantine(
+        string path, IReadOnlyList<IngestedSource> sources, Ledger ledger, ILookup<(string File, int Line), string> reasons)
     {
         var held = Enumerable.Range(0, sources.Count).Where(s => ledger.Files[s].Quarantined > 0).ToArray();
         var headings = held.SelectMany(s => Own(sources[s])).Distinct(StringComparer.Ordinal).ToArray();
@@ -55,7 +60,8 @@ public static class RecordTables
             var from = sources[s].Manifest.Headings.Length - Own(sources[s]).Length;
             var places = headings.Select(heading => sources[s].Manifest.Headings.IndexOf(heading, from)).ToArray();
             return Quarantine.Rows(sources[s], s, ledger).Select(row => new QuarantineRow(
-                mends?.File ?? sources[s].Request.File, mends is null ? row.Line : lines[row.Row], string.Join(' ', reasons[(sources[s].Request.File, row.Line)].DefaultIfEmpty(ledger.RuleOf(s, row.Row))),
+                mends?.File ?? sources[s].Request.File, mends is null ? row.Line : lines[row.Row], string.Join(' ',
+                    reasons[(sources[s].Request.File, row.Line)].DefaultIfEmpty(ledger.RuleOf(s, row.Row))),
                 [.. places.Select(place => place >= 0 && place < row.Cells.Length ? row.Cells[place] : "")]));
         }));
     }

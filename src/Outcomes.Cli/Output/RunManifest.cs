@@ -8,7 +8,9 @@ using Outcomes.Records;
 
 namespace Outcomes.Cli.Output;
 
-/// <summary><c>run.json</c>: what went in, by which definitions, and how it reconciles. Only its timings differ between equal runs.</summary>
+/// <summary>
+/// <c>run.json</c>: what went in, by which definitions, and how it reconciles. Only its timings differ between equal runs.
+/// </summary>
 public static class RunManifest
 {
     private const string Kind = "outcomes run manifest";
@@ -37,7 +39,8 @@ public static class RunManifest
             json.WriteString("sha256", source.Manifest.Sha256);
             json.WriteNumber("rows", source.Manifest.Rows);
             json.WriteNumber("blank_rows", source.Manifest.BlankRows);
-            if (source.Manifest.OutsideRows > 0 || source.Request.Mends is not null) json.WriteNumber("outside_rows", source.Manifest.OutsideRows);
+            if (source.Manifest.OutsideRows > 0 || source.Request.Mends is not null)
+                json.WriteNumber("outside_rows", source.Manifest.OutsideRows);
             json.WriteStartArray("columns_checked");
             foreach (var column in source.Manifest.Checked) json.WriteNumberValue(column + 1);
             json.WriteEndArray();
@@ -135,7 +138,8 @@ public static class RunManifest
     {
         if (!File.Exists(path) || AudienceOf(path) != "department") return null;
         using var json = JsonDocument.Parse(File.ReadAllBytes(path));
-        return json.RootElement.TryGetProperty("pipeline", out var name) && name.GetString() == pipeline && json.RootElement.TryGetProperty("month", out var month) ? month.GetString() : null;
+        return json.RootElement.TryGetProperty("pipeline", out var name) && name.GetString() == pipeline
+            && json.RootElement.TryGetProperty("month", out var month) ? month.GetString() : null;
     }
 
     /// <summary>The manifest of a run that refused a whole file.</summary>
@@ -160,7 +164,8 @@ public static class RunManifest
         try
         {
             using var json = JsonDocument.Parse(File.ReadAllBytes(path));
-            return json.RootElement.ValueKind == JsonValueKind.Object && json.RootElement.TryGetProperty("kind", out var kind) && kind.GetString() == Kind;
+            return json.RootElement.ValueKind == JsonValueKind.Object && json.RootElement.TryGetProperty("kind", out var kind)
+                && kind.GetString() == Kind;
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException or InvalidOperationException)
         {
@@ -187,4 +192,5 @@ public sealed record RunFacts(
 
 /// <summary>What the manifest of a set for others states.</summary>
 public sealed record SharedFacts(
-    string Pipeline, DateOnly AsOf, Month Month, string Audience, int Threshold, int RoundTo, int Compared, string DefinitionsHash, IEnumerable<string> Inputs);
+    string Pipeline, DateOnly AsOf, Month Month, string Audience, int Threshold, int RoundTo, int Compared, string DefinitionsHash,
+    IEnumerable<string> Inputs);

@@ -12,5 +12,6 @@ public static class Tool
         (typeof(Tool).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion ?? "0").Split('+')[0];
 
     /// <summary>The cautions that the tool shows wherever its figures are read.</summary>
-    public const string Caution = "For audit, teaching and improvement only: not a medical device, not for bedside decisions, not for judging an individual.";
+    public const string Caution =
+        "For audit, teaching and improvement only: not a medical device, not for bedside decisions, not for judging an individual.";
 }

@@ -54,16 +54,19 @@ internal sealed class CellText(char decimalPoint, int serialShift = 0)
     // A number under a date field is the calendar's count of days, unless it can be none: 20240131 is a date written in digits.
     private string Of(double number, CellReader? reader) => reader?.Field.Type switch
     {
-        FieldType.Date when number + serialShift is >= FirstSerial and <= LastSerial => reader.Pattern!.Format(DateTime.FromOADate(number + serialShift)),
+        FieldType.Date when number + serialShift is >= FirstSerial and <= LastSerial =>
+            reader.Pattern!.Format(DateTime.FromOADate(number + serialShift)),
         FieldType.Time when number is >= 0 and < 1 => reader.Pattern!.Format(DateTime.UnixEpoch.AddSeconds(Math.Round(number * 86_400))),
-        FieldType.Time when number + serialShift is >= FirstSerial and <= LastSerial && number != Math.Floor(number) => reader.Pattern!.Format(DateTime.FromOADate(number + serialShift)),
+        FieldType.Time when number + serialShift is >= FirstSerial and <= LastSerial && number != Math.Floor(number) =>
+            reader.Pattern!.Format(DateTime.FromOADate(number + serialShift)),
         _ when Math.Abs(number) < 1e15 && number == Math.Floor(number) => ((long)number).ToString(CultureInfo.InvariantCulture),
         // Fifteen significant digits, as spreadsheets show and compare numbers: 0.1 + 0.2 is 0.3.
         _ => Decimal(number.ToString("G15", CultureInfo.InvariantCulture)),
     };
 
     private string Decimal(string text) =>
-        Pointed(text.Contains('E', StringComparison.Ordinal) && decimal.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var plain)
+        Pointed(text.Contains('E', StringComparison.Ordinal)
+            && decimal.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var plain)
             ? plain.ToString(CultureInfo.InvariantCulture) : text);
 
     private string Pointed(string text) => decimalPoint == '.' ? text : text.Replace('.', decimalPoint);

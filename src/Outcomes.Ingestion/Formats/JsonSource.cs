@@ -34,7 +34,8 @@ internal static class JsonSource
     public static Conversion Convert(Stream file, StreamWriter target, TableRequest request)
     {
         if (file.Length > Largest)
-            throw new Failure(ExitCode.Input, "JSON of more than 512 MiB is not read; split it, or export it as CSV UTF-8", request.File, rule: "json_limit");
+            throw new Failure(ExitCode.Input, "JSON of more than 512 MiB is not read; split it, or export it as CSV UTF-8",
+                request.File, rule: "json_limit");
         var bytes = new byte[file.Length];
         file.ReadExactly(bytes);
         try
@@ -45,7 +46,8 @@ internal static class JsonSource
         {
             // The library's own message can quote the text, and counts lines from 0.
             var line = e is JsonException { LineNumber: { } at } ? checked((int)at + 1) : 0;
-            throw new Failure(ExitCode.Input, "the JSON is damaged from here on; save it anew, or export it as CSV UTF-8", request.File, line, "not_readable");
+            throw new Failure(ExitCode.Input, "the JSON is damaged from here on; save it anew, or export it as CSV UTF-8",
+                request.File, line, "not_readable");
         }
     }
 
@@ -56,7 +58,8 @@ internal static class JsonSource
         {
             foreach (var (name, _) in row) columns.TryAdd(name, columns.Count);
             if (columns.Count > MaximumColumns)
-                throw new Failure(ExitCode.Input, "the rows have more than 16,384 different keys; a row is one object with the same keys in each", request.File, rule: "json_limit");
+                throw new Failure(ExitCode.Input, "the rows have more than 16,384 different keys; "
+                    + "a row is one object with the same keys in each", request.File, rule: "json_limit");
         });
         var table = new TextTable(target, [.. columns.Keys], 0, request);
         Rows(bytes, request, (row, place) =>
@@ -75,7 +78,8 @@ internal static class JsonSource
         var place = 0;
         while (place < request.MostRows && reader.Read())
         {
-            if (reader.TokenType == JsonTokenType.EndArray || (reader.TokenType == JsonTokenType.StartArray && reader.CurrentDepth == 0)) continue;
+            if (reader.TokenType == JsonTokenType.EndArray || (reader.TokenType == JsonTokenType.StartArray && reader.CurrentDepth == 0))
+                continue;
             place++;
             if (reader.TokenType != JsonTokenType.StartObject) throw Wrong("is no object", place, request);
             row.Clear();
@@ -101,7 +105,9 @@ internal static class JsonSource
     };
 
     private static Failure Wrong(string what, int place, TableRequest request) =>
-        new(ExitCode.Input, FormattableString.Invariant($"row {place} {what}; a row is one object whose values are texts, numbers, true, false or null"), request.File, rule: "json_rows");
+        new(ExitCode.Input, FormattableString.Invariant(
+            $"row {place} {what}; a row is one object whose values are texts, numbers, true, false or null"),
+            request.File, rule: "json_rows");
 
     private static ReadOnlySpan<byte> AfterSpace(ReadOnlySpan<byte> text) => text.TrimStart(" \t\r\n"u8);
 }

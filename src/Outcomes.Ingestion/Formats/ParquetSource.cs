@@ -46,7 +46,8 @@ internal static class ParquetSource
         catch (Exception e) when (e is not (Failure or OutOfMemoryException) && (e is not IOException || e is EndOfStreamException))
         {
             // The library throws whatever a broken page leads it to; for a person it is one and the same thing.
-            throw new Failure(ExitCode.Input, "the Parquet file is damaged or of a kind that is not read; write it anew, or export it as CSV UTF-8", request.File, rule: "not_readable");
+            throw new Failure(ExitCode.Input, "the Parquet file is damaged or of a kind that is not read; write it anew, "
+                + "or export it as CSV UTF-8", request.File, rule: "not_readable");
         }
     }
 
@@ -55,14 +56,16 @@ internal static class ParquetSource
         var reader = Open(file);
         try
         {
-            var fields = reader.Schema.Fields.OfType<DataField>().Where(field => !field.IsArray && Readers.ContainsKey(field.ClrType)).ToImmutableArray();
+            var fields = reader.Schema.Fields.OfType<DataField>()
+                .Where(field => !field.IsArray && Readers.ContainsKey(field.ClrType)).ToImmutableArray();
             var table = new TextTable(target, [.. fields.Select(field => field.Name.Trim())], 0, request);
             var place = 1;
             for (var i = 0; i < reader.RowGroupCount && place <= request.MostRows; i++)
             {
                 using var group = reader.OpenRowGroupReader(i);
                 if (fields.Sum(field => group.GetMetadata(field)?.MetaData?.TotalUncompressedSize ?? 0) > MaximumRowGroup)
-                    throw new Failure(ExitCode.Input, "a row group of the file unpacks to more than 2 GiB; write it with smaller row groups", request.File, rule: "parquet_limit");
+                    throw new Failure(ExitCode.Input, "a row group of the file unpacks to more than 2 GiB; "
+                        + "write it with smaller row groups", request.File, rule: "parquet_limit");
                 var rows = checked((int)group.RowCount);
                 var columns = fields.Select(field => Cells(group, field, rows)).ToArray();
                 for (var row = 0; row < rows && place <= request.MostRows; row++, place++)
@@ -93,7 +96,9 @@ internal static class ParquetSource
     private static Func<int, object?> Cells(ParquetRowGroupReader group, DataField field, int rows)
     {
         var cells = Readers[field.ClrType](group, field, rows);
-        return field is TimeDataField time ? row => cells(row) is { } count ? Time(System.Convert.ToInt64(count, CultureInfo.InvariantCulture), time.Precision) : null : cells;
+        return field is TimeDataField time
+            ? row => cells(row) is { } count ? Time(System.Convert.ToInt64(count, CultureInfo.InvariantCulture), time.Precision) : null
+            : cells;
     }
 
     // A time of day is a count since midnight; the library gives the count.

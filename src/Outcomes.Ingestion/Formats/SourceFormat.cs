@@ -48,9 +48,11 @@ public static class SourceFormats
         if (!isText && (table.Separator is not null || table.Windows1252))
             throw Failure.Definition(mapping.File, table.Line, $"`separator` and `encoding` are for text, and {name} is none; remove them");
         if (format is SourceFormat.Parquet or SourceFormat.Json && table.HeaderRow > 0)
-            throw Failure.Definition(mapping.File, table.Line, $"{name} is a {(format == SourceFormat.Json ? "JSON" : "Parquet")} file, which names its columns itself; remove `header_row`");
+            throw Failure.Definition(mapping.File, table.Line, $"{name} is a {(format == SourceFormat.Json ? "JSON" : "Parquet")} file, "
+                + "which names its columns itself; remove `header_row`");
         if (table.Windows1252 && (format != SourceFormat.Windows1252 || head.StartsWith("\uFEFF"u8)))
-            throw Failure.Definition(mapping.File, table.Line, $"{name} says itself, by a byte order mark, that it is Unicode; remove `encoding: windows-1252`");
+            throw Failure.Definition(mapping.File, table.Line,
+                $"{name} says itself, by a byte order mark, that it is Unicode; remove `encoding: windows-1252`");
         return format;
     }
 
@@ -98,7 +100,8 @@ public static class SourceFormats
         [(byte)'P', (byte)'A', (byte)'R', (byte)'1', ..] => SourceFormat.Parquet,
         // The container of encrypted workbooks and of workbooks from before 2007 ([MS-CFB] 2.2).
         [0xD0, 0xCF, 0x11, 0xE0, 0xA1, 0xB1, 0x1A, 0xE1, ..] => throw new Failure(ExitCode.Input,
-            "the workbook is encrypted, or in the old .xls format; save it as .xlsx without a password, or as CSV UTF-8", name, rule: "encrypted_or_old_workbook"),
+            "the workbook is encrypted, or in the old .xls format; save it as .xlsx without a password, or as CSV UTF-8", name,
+            rule: "encrypted_or_old_workbook"),
         _ => JsonSource.Begins(head) ? SourceFormat.Json : null,
     };
 }

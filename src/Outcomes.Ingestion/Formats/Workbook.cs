@@ -23,14 +23,15 @@ internal static class Workbook
     /// <param name="First">Its first rows.</param>
     public sealed record SheetView(string Name, bool Hidden, ImmutableArray<ImmutableArray<string>> First);
 
-    public static Conversion Convert(FileStream file, StreamWriter target, TableRequest request) => Read(file, request.File, (reader, from1904) =>
-    {
-        GoToSheet(reader, request);
-        using var parts = new WorkbookParts(file.Name);
-        var notes = parts.Sheets.Select((sheet, i) => (sheet.Name, Place: i + 1)).Where(named => ShownName.Trips(named.Name))
-            .Select(named => new CellFinding(-1, 0, -1, "", CellRule.SheetName, named.Place));
-        return Sheet(reader, parts.Errors(reader.Name), from1904, target, request, [.. notes]);
-    });
+    public static Conversion Convert(FileStream file, StreamWriter target, TableRequest request) =>
+        Read(file, request.File, (reader, from1904) =>
+        {
+            GoToSheet(reader, request);
+            using var parts = new WorkbookParts(file.Name);
+            var notes = parts.Sheets.Select((sheet, i) => (sheet.Name, Place: i + 1)).Where(named => ShownName.Trips(named.Name))
+                .Select(named => new CellFinding(-1, 0, -1, "", CellRule.SheetName, named.Place));
+            return Sheet(reader, parts.Errors(reader.Name), from1904, target, request, [.. notes]);
+        });
 
     /// <summary>The sheets with their first rows, in the workbook's order.</summary>
     /// <exception cref="Failure">The workbook is refused or cannot be read (exit 4).</exception>
@@ -56,13 +57,15 @@ internal static class Workbook
             file.Position = 0;
             var from1904 = WorkbookScreen.Check(file, name);
             file.Position = 0;
-            using var reader = ExcelReaderFactory.CreateOpenXmlReader(new BufferedStream(file, 1 << 16), new ExcelReaderConfiguration { LeaveOpen = true });
+            using var reader = ExcelReaderFactory.CreateOpenXmlReader(new BufferedStream(file, 1 << 16),
+                new ExcelReaderConfiguration { LeaveOpen = true });
             return read(reader, from1904);
         }
         catch (Exception e) when (e is not (Failure or OutOfMemoryException) && (e is not IOException || e is EndOfStreamException))
         {
             // The library throws whatever a broken part leads it to; for a person it is one and the same thing.
-            throw new Failure(ExitCode.Input, "the workbook is damaged and cannot be read; open it, save it again as .xlsx, or export it as CSV UTF-8", name, rule: "not_readable");
+            throw new Failure(ExitCode.Input, "the workbook is damaged and cannot be read; open it, save it again as .xlsx, "
+                + "or export it as CSV UTF-8", name, rule: "not_readable");
         }
     }
 
@@ -76,11 +79,13 @@ internal static class Workbook
         }
         while (reader.NextResult());
         throw Failure.Definition(request.Mapping.File, request.Mapping.Table.Line,
-            $"{request.File} has no sheet {ShownName.Of($"`{sheet}`", "of the name given here")}; correct `sheet`, or remove it to read the first");
+            $"{request.File} has no sheet {ShownName.Of($"`{sheet}`", "of the name given here")}; correct `sheet`, "
+                + "or remove it to read the first");
     }
 
     private static Conversion Sheet(
-        IExcelDataReader reader, Dictionary<(int Row, int Column), string> errors, bool from1904, StreamWriter target, TableRequest request, List<CellFinding> notes)
+        IExcelDataReader reader, Dictionary<(int Row, int Column), string> errors, bool from1904, StreamWriter target, TableRequest request,
+        List<CellFinding> notes)
     {
         if (reader.FieldCount > MaximumColumns) throw Limit(request.File);
         var row = ToHeading(reader, request);
@@ -103,7 +108,8 @@ internal static class Workbook
             }
 
             for (; blanks > 0; blanks--) table.WriteBlank(row - blanks);
-            table.Write(reader, Math.Max(width, table.Columns), row, (cells, i) => Value(cells, i) ?? (errors.Count > 0 ? errors.GetValueOrDefault((row - 1, i)) : null));
+            table.Write(reader, Math.Max(width, table.Columns), row,
+                (cells, i) => Value(cells, i) ?? (errors.Count > 0 ? errors.GetValueOrDefault((row - 1, i)) : null));
         }
 
         return new Conversion(TextTable.Separator, 1, request.Mapping.Table.HeaderRow > 0 ? above : 0, table.Lines, notes);
@@ -143,8 +149,10 @@ internal static class Workbook
     }
 
     private static IEnumerable<int> Merged(IExcelDataReader reader, int row) =>
-        (reader.MergeCells ?? []).Where(range => range.FromRow <= row - 1 && range.ToRow >= row - 1).Select(range => range.FromColumn).Order();
+        (reader.MergeCells ?? []).Where(range => range.FromRow <= row - 1 && range.ToRow >= row - 1)
+            .Select(range => range.FromColumn).Order();
 
     private static Failure Limit(string file) =>
-        new(ExitCode.Input, "the sheet has more rows or columns than the format allows; export it as CSV UTF-8", file, rule: "workbook_limit");
+        new(ExitCode.Input, "the sheet has more rows or columns than the format allows; export it as CSV UTF-8", file,
+            rule: "workbook_limit");
 }

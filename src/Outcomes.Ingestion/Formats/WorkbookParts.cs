@@ -7,8 +7,9 @@ using Outcomes.Ingestion.Reading;
 namespace Outcomes.Ingestion.Formats;
 
 /// <summary>
-/// What the workbook reader does not tell: the names of all sheets, and where a sheet holds error values such as <c>#N/A</c>, which it gives
-/// as blank cells. Nearly every sheet has none, and a search of its bytes says so at the cost of unpacking it; only one that has some is parsed.
+/// What the workbook reader does not tell: the names of all sheets, and where a sheet holds error values such as <c>#N/A</c>, which
+/// it gives as blank cells. Nearly every sheet has none, and a search of its bytes says so at the cost of unpacking it; only one that
+/// has some is parsed.
 /// </summary>
 internal sealed class WorkbookParts : IDisposable
 {
@@ -25,7 +26,8 @@ internal sealed class WorkbookParts : IDisposable
         {
             using var xml = Open(workbook);
             while (xml.Read())
-                if (xml is { NodeType: XmlNodeType.Element, LocalName: "sheet" }) names.Add((xml.GetAttribute("name") ?? "", xml.GetAttribute("id", Relations)));
+                if (xml is { NodeType: XmlNodeType.Element, LocalName: "sheet" })
+                    names.Add((xml.GetAttribute("name") ?? "", xml.GetAttribute("id", Relations)));
         }
 
         Sheets = names.ToImmutable();
@@ -48,7 +50,8 @@ internal sealed class WorkbookParts : IDisposable
             if (xml.NodeType != XmlNodeType.Element) continue;
             if (xml.LocalName == "row")
             {
-                row = xml.GetAttribute("r") is { } number && int.TryParse(number, NumberStyles.None, CultureInfo.InvariantCulture, out var given) ? given - 1 : row + 1;
+                row = xml.GetAttribute("r") is { } number
+                    && int.TryParse(number, NumberStyles.None, CultureInfo.InvariantCulture, out var given) ? given - 1 : row + 1;
                 column = -1;
             }
             else if (xml.LocalName == "c")
@@ -65,7 +68,8 @@ internal sealed class WorkbookParts : IDisposable
     {
         using var inside = cell.ReadSubtree();
         while (inside.Read())
-            if (inside is { NodeType: XmlNodeType.Element, LocalName: "v" } && inside.ReadElementContentAsString().Trim() is { Length: > 0 } text)
+            if (inside is { NodeType: XmlNodeType.Element, LocalName: "v" }
+                && inside.ReadElementContentAsString().Trim() is { Length: > 0 } text)
                 return ErrorValues.Is(text) ? text : ErrorValues.Unknown;
         return ErrorValues.Unknown;
     }
@@ -91,15 +95,18 @@ internal sealed class WorkbookParts : IDisposable
         if (id is null || Find("xl/_rels/workbook.xml.rels") is not { } relations) return null;
         using var xml = Open(relations);
         while (xml.Read())
-            if (xml is { NodeType: XmlNodeType.Element, LocalName: "Relationship" } && xml.GetAttribute("Id") == id && xml.GetAttribute("Target") is { } target)
+            if (xml is { NodeType: XmlNodeType.Element, LocalName: "Relationship" } && xml.GetAttribute("Id") == id
+                && xml.GetAttribute("Target") is { } target)
                 return Find(target.StartsWith('/') ? target[1..] : "xl/" + target);
         return null;
     }
 
-    private ZipArchiveEntry? Find(string name) => _zip.Entries.FirstOrDefault(part => string.Equals(part.FullName, name, StringComparison.OrdinalIgnoreCase));
+    private ZipArchiveEntry? Find(string name) =>
+        _zip.Entries.FirstOrDefault(part => string.Equals(part.FullName, name, StringComparison.OrdinalIgnoreCase));
 
     private static XmlReader Open(ZipArchiveEntry part) =>
-        XmlReader.Create(part.Open(), new XmlReaderSettings { DtdProcessing = DtdProcessing.Prohibit, XmlResolver = null, CloseInput = true });
+        XmlReader.Create(part.Open(),
+            new XmlReaderSettings { DtdProcessing = DtdProcessing.Prohibit, XmlResolver = null, CloseInput = true });
 
     private static int ColumnOf(string reference)
     {

@@ -23,24 +23,28 @@ internal static class WorkbookScreen
     {
         Failure Refuse(string words, string rule) => new(ExitCode.Input, words, name, rule: rule);
         using var zip = new ZipArchive(file, ZipArchiveMode.Read, leaveOpen: true);
-        if (zip.Entries.Count > MaximumParts) throw Refuse("the workbook has more than 5,000 parts; export the one sheet alone", "workbook_limit");
+        if (zip.Entries.Count > MaximumParts)
+            throw Refuse("the workbook has more than 5,000 parts; export the one sheet alone", "workbook_limit");
         long total = 0;
         foreach (var part in zip.Entries)
         {
             // The library that inflates a part stops at the length that is declared here, so a false one gains nothing.
             total += part.Length;
             if (part.Length > RatioFrom && part.CompressedLength < part.Length * MinimumRatio)
-                throw Refuse("a part of the workbook unpacks to more than a hundred times its size, as no table does; export it as CSV UTF-8", "workbook_limit");
+                throw Refuse("a part of the workbook unpacks to more than a hundred times its size, as no table does; "
+                    + "export it as CSV UTF-8", "workbook_limit");
             if (part.Length > MaximumSharedStrings && Is(part, "xl/sharedStrings.xml"))
                 throw Refuse("the workbook holds more than 256 MiB of text; export it as CSV UTF-8", "workbook_limit");
             if (part.IsEncrypted) throw Refuse("the workbook is encrypted; save it without a password", "encrypted_or_old_workbook");
         }
 
         if (total > MaximumBytes) throw Refuse("the workbook unpacks to more than 2 GiB; export it as CSV UTF-8", "workbook_limit");
-        if (zip.Entries.Any(part => part.FullName.EndsWith("vbaProject.bin", StringComparison.OrdinalIgnoreCase) || part.FullName.StartsWith("xl/macrosheets/", StringComparison.OrdinalIgnoreCase)))
+        if (zip.Entries.Any(part => part.FullName.EndsWith("vbaProject.bin", StringComparison.OrdinalIgnoreCase)
+            || part.FullName.StartsWith("xl/macrosheets/", StringComparison.OrdinalIgnoreCase)))
             throw Refuse("the workbook holds macros; save it as .xlsx, which has none", "workbook_macros");
         if (zip.Entries.Any(part => part.FullName.StartsWith("xl/externalLinks/", StringComparison.OrdinalIgnoreCase)))
-            throw Refuse("the workbook has links to other files, so its values are not its own; break the links and save it again", "workbook_links");
+            throw Refuse("the workbook has links to other files, so its values are not its own; break the links and save it again",
+                "workbook_links");
         var workbook = zip.Entries.FirstOrDefault(part => Is(part, "xl/workbook.xml"))
             ?? throw Refuse("the file is an archive and no .xlsx workbook; save the table as .xlsx or CSV UTF-8", "not_readable");
         return CountsFrom1904(workbook);
@@ -51,7 +55,8 @@ internal static class WorkbookScreen
     // Only cells that are formatted as dates come as dates from the reader: the rest need to know the calendar.
     private static bool CountsFrom1904(ZipArchiveEntry workbook)
     {
-        using var xml = XmlReader.Create(workbook.Open(), new XmlReaderSettings { DtdProcessing = DtdProcessing.Prohibit, XmlResolver = null, CloseInput = true });
+        using var xml = XmlReader.Create(workbook.Open(),
+            new XmlReaderSettings { DtdProcessing = DtdProcessing.Prohibit, XmlResolver = null, CloseInput = true });
         while (xml.Read())
             if (xml is { NodeType: XmlNodeType.Element, LocalName: "workbookPr" })
                 return xml.GetAttribute("date1904") is "1" or "true" or "on";

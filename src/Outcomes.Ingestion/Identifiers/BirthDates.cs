@@ -17,7 +17,8 @@ public static partial class BirthDates
         foreach (var match in Shape().EnumerateMatches(text))
         {
             any = true;
-            if (Year(text.Slice(match.Index, match.Length)) is var year and >= 1900 and < 2100 && (year < 2000 || Words().IsMatch(text[..match.Index])))
+            if (Year(text.Slice(match.Index, match.Length)) is var year and >= 1900 and < 2100
+                && (year < 2000 || Words().IsMatch(text[..match.Index])))
                 return true;
         }
 
@@ -28,7 +29,9 @@ public static partial class BirthDates
         return (!any && YearOf(text) is >= 1900 and < 2000) || (text.ContainsAny('b', 'B') && Announced().IsMatch(text));
     }
 
-    /// <summary>The year of a cell that is a calendar date, with or without a time of day, in any common form; 0 for anything else.</summary>
+    /// <summary>
+    /// The year of a cell that is a calendar date, with or without a time of day, in any common form; 0 for anything else.
+    /// </summary>
     public static int YearOf(ReadOnlySpan<char> cell)
     {
         if (cell.Length is < 6 or > 40) return 0;
@@ -72,18 +75,26 @@ public static partial class BirthDates
 
     private const string Month = "(?:Jan|Feb|Mar|Apr|May|June?|July?|Aug|Sept?|Oct|Nov|Dec)[a-z]{0,6}";
 
-    [GeneratedRegex(@"(?<![\w.])(?:(?:0?[1-9]|[12]\d|3[01])(?:st|nd|rd|th)?(?: of)?[ /.-](?:(?:0?[1-9]|1[0-2])[ /.-]\d{4}|(?:0[1-9]|1[0-2])[/.-]\d{2}|" + Month + @"\.?[ /.,-]{1,2}(?:\d{4}|\d{2}))|(?:0?[1-9]|1[0-2])/(?:1[3-9]|2\d|3[01])/\d{4}|(?:0?[1-9]|[12]\d|3[01])" + Month + @"\d{4}|" + Month + @"[ -]\d{1,2}(?:st|nd|rd|th)?[, -]{1,2}\d{4}|(?:19|20)\d\d[ /.-](?:0[1-9]|1[0-2]|" + Month + @")[ /.-](?:0[1-9]|[12]\d|3[01])|(?:19|20)\d\d[/.-](?:[1-9]|1[0-2])[/.-](?:[1-9]|[12]\d|3[01]))(?![\d]|[/.-]\d)", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    [GeneratedRegex(@"(?<![\w.])(?:(?:0?[1-9]|[12]\d|3[01])(?:st|nd|rd|th)?(?: "
+        + @"of)?[ /.-](?:(?:0?[1-9]|1[0-2])[ /.-]\d{4}|(?:0[1-9]|1[0-2])[/.-]\d{2}|" + Month
+        + @"\.?[ /.,-]{1,2}(?:\d{4}|\d{2}))|(?:0?[1-9]|1[0-2])/(?:1[3-9]|2\d|3[01])/\d{4}|(?:0?[1-9]|[12]\d|3[01])" + Month
+        + @"\d{4}|" + Month + @"[ -]\d{1,2}(?:st|nd|rd|th)?[, -]{1,2}\d{4}|(?:19|20)\d\d[ /.-](?:0[1-9]|1[0-2]|" + Month
+        + @")[ /.-](?:0[1-9]|[12]\d|3[01])|(?:19|20)\d\d[/.-](?:[1-9]|1[0-2])[/.-](?:[1-9]|[12]\d|3[01]))(?![\d]|[/.-]\d)",
+        RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex Shape();
 
     // One digit for the month beside two for the year, blanks between two-digit numbers, no separator before the month's name.
-    [GeneratedRegex("^(?:(?:0?[1-9]|[12]\\d|3[01])[/.-](?:0?[1-9]|1[0-2])[/.-]\\d{2}|(?:0?[1-9]|1[0-2])/(?:1[3-9]|2\\d|3[01])/\\d{2}|(?:0?[1-9]|[12]\\d|3[01])" + Month + "(?:\\d{4}|\\d{2}))$", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    [GeneratedRegex("^(?:(?:0?[1-9]|[12]\\d|3[01])[/.-](?:0?[1-9]|1[0-2])[/.-]\\d{2}|(?:0?[1-9]|1[0-2])/(?:1[3-9]|2\\d|3[01])/\\d{2}|"
+        + "(?:0?[1-9]|[12]\\d|3[01])" + Month + "(?:\\d{4}|\\d{2}))$", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex Loose();
 
     [GeneratedRegex(@"(?<![\w.-])\d{8}(?![\w-]|\.\d)")]
     private static partial Regex Eight();
 
     // "DOB 3.4.12", "dob:03042012", "born 3Apr2012", "b. 3 April 2012"
-    [GeneratedRegex(@"(?:\b(?:d\.?o\.?b\b\.?|born|birth(?:day|date)?)(?: on| is)?|(?-i:(?<!\w)(?<![Pp]lan )b\.))\W{0,3}(?:" + Weekday + @")?(?:\d{8}(?!\d)|\d{1,2}[ /.-](?:\d{1,2}|" + Month + @")[ /.-]\d{2}|\d{1,2}" + Month + @"\d{2}|\d{4}[/.-]\d{1,2}[/.-]\d{1,2}|" + Month + @" \d{1,2},? \d{4})", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    [GeneratedRegex(@"(?:\b(?:d\.?o\.?b\b\.?|born|birth(?:day|date)?)(?: on| is)?|(?-i:(?<!\w)(?<![Pp]lan )b\.))\W{0,3}(?:" + Weekday
+        + @")?(?:\d{8}(?!\d)|\d{1,2}[ /.-](?:\d{1,2}|" + Month + @")[ /.-]\d{2}|\d{1,2}" + Month + @"\d{2}|\d{4}[/.-]\d{1,2}[/.-]\d{1,2}|"
+        + Month + @" \d{1,2},? \d{4})", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex Announced();
 
     [GeneratedRegex("^" + Weekday, RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
@@ -92,6 +103,7 @@ public static partial class BirthDates
     [GeneratedRegex(@"(?: |T)\d{1,2}:\d{2}(?::\d{2}(?:\.\d{1,7})?)?(?: ?[AaPp][Mm]|Z)?$")]
     private static partial Regex Clock();
 
-    [GeneratedRegex(@"\b(?:d\.?o\.?b|born|birth(?:day|date)?|date of birth)\b.{0,12}$", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    [GeneratedRegex(@"\b(?:d\.?o\.?b|born|birth(?:day|date)?|date of birth)\b.{0,12}$",
+        RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex Words();
 }

@@ -8,10 +8,13 @@ public static class BirthYears
 {
     private const int OldestAge = 115;
 
-    /// <summary>True when the years are those of births of people of all ages: <see cref="MayBe"/>, and the middle 80 in 100 span 15 years or more.</summary>
+    /// <summary>
+    /// True when the years are those of births of people of all ages: <see cref="MayBe"/>, and the middle 80 in 100 span 15 years or more.
+    /// </summary>
     /// <param name="years">How many dates of the column fall in each year.</param>
     /// <param name="events">The same of the day of the event; all zero where it is not known.</param>
-    public static bool Are(ReadOnlySpan<int> years, ReadOnlySpan<int> events) => MayBe(years, events) && At(years, 90) - At(years, 10) >= 15;
+    public static bool Are(ReadOnlySpan<int> years, ReadOnlySpan<int> events) =>
+        MayBe(years, events) && At(years, 90) - At(years, 10) >= 15;
 
     /// <summary>
     /// True when the years may be those of births: six different ones or more; nine in ten at most 115 years before the last event and

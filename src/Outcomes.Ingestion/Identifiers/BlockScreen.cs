@@ -29,7 +29,8 @@ public sealed class BlockScreen(ScreenPlan plan, ColumnEvidence evidence)
     public Identifier Look(ReadOnlySpan<byte> cell, int column, int row, int line)
     {
         var place = Math.Min(column, plan.Asked.Length - 1);
-        if (place < plan.Whole.Length && plan.Whole[place] != WholeColumn.None && _values[place].Count < ColumnEvidence.Most && evidence.MayBe(place))
+        if (place < plan.Whole.Length && plan.Whole[place] != WholeColumn.None && _values[place].Count < ColumnEvidence.Most
+            && evidence.MayBe(place))
             _values[place].Add(ColumnValue.Of(cell));
         var asked = plan.Asked[place];
         if ((Detect.Possible(cell) & asked) == Identifier.None) return Identifier.None;

@@ -18,7 +18,10 @@ public static class ChanceOfNumbers
     // From here on a share of 30 % has a chance far below one in a million million.
     private const int Many = 200;
 
-    /// <summary>True when at least five different values are there, more than 30 % pass, and random digits would do as much less often than once in 1,000.</summary>
+    /// <summary>
+    /// True when at least five different values are there, more than 30 % pass, and random digits would do as much less often
+    /// than once in 1,000.
+    /// </summary>
     public static bool IsExceeded(int values, int passing) =>
         values >= Fewest && passing > Share * values && (values >= Many || AtLeast(passing, values) < Chance);
 

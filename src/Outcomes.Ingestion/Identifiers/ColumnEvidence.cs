@@ -86,11 +86,15 @@ public sealed class ColumnEvidence(int columns)
     public void AddEvents(ReadOnlySpan<int> days)
     {
         foreach (var day in days)
-            if (day > 0 && day <= DateOnly.MaxValue.DayNumber && DateOnly.FromDayNumber(day).Year is >= FirstYear and < LastYear and var year)
+            if (day > 0 && day <= DateOnly.MaxValue.DayNumber
+                && DateOnly.FromDayNumber(day).Year is >= FirstYear and < LastYear and var year)
                 _events[year - FirstYear]++;
     }
 
-    /// <summary>True when at least nine in ten values are of six bytes or more (shorter ones single nobody out), at least 20 are, and at least 95 in 100 of those differ.</summary>
+    /// <summary>
+    /// True when at least nine in ten values are of six bytes or more (shorter ones single nobody out), at least 20 are, and at least 95 in
+    /// 100 of those differ.
+    /// </summary>
     public bool IsUnique(int column) => _columns[column].IsUnique;
 
     /// <summary>
@@ -99,7 +103,10 @@ public sealed class ColumnEvidence(int columns)
     /// </summary>
     public bool HoldsNames(int column) => _columns[column].HoldsNames;
 
-    /// <summary>True for what may be one: half of the values are full names, five of them different; or six in ten are single words that nobody would list, 20 different ones.</summary>
+    /// <summary>
+    /// True for what may be one: half of the values are full names, five of them different; or six in ten are single words that nobody
+    /// would list, 20 different ones.
+    /// </summary>
     public bool MayHoldNames(int column) => _columns[column].MayHoldNames;
 
     /// <summary>True for dates of birth, ten or more and eight in ten of all values: see <see cref="BirthYears"/>.</summary>
@@ -127,7 +134,8 @@ public sealed class ColumnEvidence(int columns)
         public bool IsUnique => _long >= 20 && _long * 10L >= Values * 9L && _distinct.Count * 100L >= _long * 95L;
 
         public bool HoldsNames => _names.Count >= 10
-            && ((_fullNames * 10L >= Values * 6L && _names.Count * 2L >= _fullNames) || (_fullNames * 10L >= Values * 8L && _first.Count >= 6 && _last.Count >= 6));
+            && ((_fullNames * 10L >= Values * 6L && _names.Count * 2L >= _fullNames)
+                || (_fullNames * 10L >= Values * 8L && _first.Count >= 6 && _last.Count >= 6));
 
         public bool MayHoldNames => (_names.Count >= 5 && _fullNames * 2L >= Values)
             || (_single.Count >= 20 && _singleNames * 10L >= Values * 6L && _single.Count * 10L >= _singleNames * 4L);

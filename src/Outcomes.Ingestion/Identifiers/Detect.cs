@@ -89,7 +89,8 @@ public static class Detect
         if ((possible & Identifier.BirthDate) != 0 && BirthDates.Find(text)) found |= Identifier.BirthDate;
         if ((possible & Identifier.HospitalNumber) != 0 && Shapes.HospitalNumber().IsMatch(text)) found |= Identifier.HospitalNumber;
         if ((possible & Identifier.Registration) != 0 && Shapes.Registration().IsMatch(text)) found |= Identifier.Registration;
-        if ((possible & Identifier.BareName) != 0 && (found & Identifier.TitledName) == 0 && Names.Within(text)) found |= Identifier.BareName;
+        if ((possible & Identifier.BareName) != 0 && (found & Identifier.TitledName) == 0 && Names.Within(text))
+            found |= Identifier.BareName;
         return found;
     }
 }

@@ -9,7 +9,9 @@ public enum Identifier
     /// <summary>A ten-digit number written 3-3-4 whose check digit is right: the way NHS numbers are printed.</summary>
     NhsForm = 1 << 0,
 
-    /// <summary>A ten-digit number in any other form whose check digit is right. One in eleven random numbers does as much: a suspicion.</summary>
+    /// <summary>
+    /// A ten-digit number in any other form whose check digit is right. One in eleven random numbers does as much: a suspicion.
+    /// </summary>
     NhsNumber = 1 << 1,
 
     /// <summary>The same, starting with a day, month and year as Scottish CHI numbers do.</summary>
@@ -45,10 +47,14 @@ public enum Identifier
     /// <summary>A professional registration number, by its words or by its shape.</summary>
     Registration = 1 << 13,
 
-    /// <summary>Two adjacent capitalised words, none of them clinical: a name by its form alone, looked for only where nothing is read.</summary>
+    /// <summary>
+    /// Two adjacent capitalised words, none of them clinical: a name by its form alone, looked for only where nothing is read.
+    /// </summary>
     BareName = 1 << 14,
 
-    /// <summary>A ten-digit number whose check digit is right, in a range from which no number is issued: counted, and no finding by itself.</summary>
+    /// <summary>
+    /// A ten-digit number whose check digit is right, in a range from which no number is issued: counted, and no finding by itself.
+    /// </summary>
     Unissued = 1 << 15,
 }
 
@@ -68,8 +74,9 @@ public static class IdentifierSets
     public const Identifier Refusing = Identifier.NhsForm | Identifier.Email | Identifier.Postcode;
 
     /// <summary>All but names by their form alone, which a name of a place may have as well.</summary>
-    public const Identifier All = Numbers | Identifier.Email | Identifier.Postcode | Identifier.Phone | Identifier.Web | Identifier.TitledName
-        | Identifier.BirthDate | Identifier.HospitalNumber | Identifier.Registration;
+    public const Identifier All =
+        Numbers | Identifier.Email | Identifier.Postcode | Identifier.Phone | Identifier.Web | Identifier.TitledName
+            | Identifier.BirthDate | Identifier.HospitalNumber | Identifier.Registration;
 
     /// <summary>What is asked of a column that is not read.</summary>
     public const Identifier OfUnread = All | Identifier.BareName;

@@ -28,7 +28,8 @@ public static class IdentifierRules
     public const string IdentifyingHeading = "identifying_column";
 
     /// <summary>The rule of one kind; of several the lowest, which is the gravest.</summary>
-    public static CellRule Of(Identifier found) => CellRule.Identifier + (byte)BitOperations.TrailingZeroCount((uint)(found & ~IdentifierSets.Counted));
+    public static CellRule Of(Identifier found) =>
+        CellRule.Identifier + (byte)BitOperations.TrailingZeroCount((uint)(found & ~IdentifierSets.Counted));
 
     public static string Id(CellRule rule) => rule switch
     {
@@ -93,13 +94,20 @@ public static class IdentifierRules
     /// <param name="count">In how many cells.</param>
     public static string Explain(CellRule rule, bool read, int count) => rule switch
     {
-        UniqueText => "Hardly a value of this column repeats, as in a column of names or numbers of patients; it is not read. Leave it out of the export, or state under columns_checked that it identifies nobody.",
-        ColumnChecked => "The mapping states under columns_checked, with a reason, that a person has checked this column; it was not searched for identifiers at all. Name the `rules` to lift instead, so that it is searched for everything else.",
-        RulesLifted => "The mapping lifts rules for this column under columns_checked, with a reason, because a person has checked it; it was searched for everything else.",
-        BirthColumn => "The years of this column's dates lie before the events and spread as dates of birth may; it is not read. Leave it out of the export, or lift the rule for it under columns_checked once a person has looked.",
-        NameColumn => "The words of this column have the form of persons' names; it is not read. Leave it out of the export, or lift the rule for it under columns_checked once a person has looked.",
-        _ when read => $"It looks like {What(rule)} and was made missing; correct the cell at the source, or leave the column out of the export.",
-        _ => FormattableString.Invariant($"{count} cell{(count == 1 ? " looks" : "s look")} like {What(rule)}; the column is not read. Leave it out of the export."),
+        UniqueText => "Hardly a value of this column repeats, as in a column of names or numbers of patients; it is not read. "
+            + "Leave it out of the export, or state under columns_checked that it identifies nobody.",
+        ColumnChecked => "The mapping states under columns_checked, with a reason, that a person has checked this column; "
+            + "it was not searched for identifiers at all. Name the `rules` to lift instead, so that it is searched for everything else.",
+        RulesLifted => "The mapping lifts rules for this column under columns_checked, with a reason, because a person has checked it; "
+            + "it was searched for everything else.",
+        BirthColumn => "The years of this column's dates lie before the events and spread as dates of birth may; it is not read. "
+            + "Leave it out of the export, or lift the rule for it under columns_checked once a person has looked.",
+        NameColumn => "The words of this column have the form of persons' names; it is not read. Leave it out of the export, "
+            + "or lift the rule for it under columns_checked once a person has looked.",
+        _ when read =>
+            $"It looks like {What(rule)} and was made missing; correct the cell at the source, or leave the column out of the export.",
+        _ => FormattableString.Invariant(
+            $"{count} cell{(count == 1 ? " looks" : "s look")} like {What(rule)}; the column is not read. Leave it out of the export."),
     };
 
     private static Identifier KindOf(CellRule rule) => (Identifier)(1 << (rule - CellRule.Identifier));

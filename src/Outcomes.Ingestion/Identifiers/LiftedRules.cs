@@ -55,7 +55,10 @@ public readonly record struct LiftedRules(Identifier Cells, WholeColumn Columns,
             if (kind != Identifier.TenDigits)
                 rules[IdentifierRules.Id(IdentifierRules.Of(kind))] = None with { Cells = kind };
         // The share of ten-digit values that pass is judged under this rule, so all of them go with it.
-        rules[IdentifierRules.Id(IdentifierRules.Of(Identifier.NhsNumber))] = None with { Cells = IdentifierSets.Passing | IdentifierSets.Counted };
+        rules[IdentifierRules.Id(IdentifierRules.Of(Identifier.NhsNumber))] = None with
+        {
+            Cells = IdentifierSets.Passing | IdentifierSets.Counted
+        };
         return rules;
     }
 }

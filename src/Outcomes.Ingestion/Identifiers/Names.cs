@@ -34,7 +34,9 @@ public static class Names
         Lower,
     }
 
-    /// <summary>The form of a whole cell, with hashes of its first and last word, by which a column of names is told from a list of things.</summary>
+    /// <summary>
+    /// The form of a whole cell, with hashes of its first and last word, by which a column of names is told from a list of things.
+    /// </summary>
     public static CellForm Of(ReadOnlySpan<char> cell, out int first, out int last)
     {
         (first, last) = (0, 0);
@@ -71,7 +73,9 @@ public static class Names
         return words + initials > 1 || ideograms > 0 ? CellForm.FullName : commas == 0 && all == 1 ? CellForm.OneName : CellForm.Other;
     }
 
-    /// <summary>True when a text holds two capitalised words side by side or with a comma between, or an initial and one, none of them clinical.</summary>
+    /// <summary>
+    /// True when a text holds two capitalised words side by side or with a comma between, or an initial and one, none of them clinical.
+    /// </summary>
     public static bool Within(ReadOnlySpan<char> text)
     {
         var before = default(ReadOnlySpan<char>);
@@ -96,13 +100,15 @@ public static class Names
                 if (between is ". " or " " && KindOf(before) == Kind.Initial) return true;
             }
 
-            else if (word.Length > 3 && KindOf(word) == Kind.Capitals && !before.IsEmpty && KindOf(before) == Kind.Proper && text[end..i] is " " && IsWhole(text, i, after) && !IsClinical(word))
+            else if (word.Length > 3 && KindOf(word) == Kind.Capitals && !before.IsEmpty && KindOf(before) == Kind.Proper
+                && text[end..i] is " " && IsWhole(text, i, after) && !IsClinical(word))
             {
                 return true;
             }
 
             before = KindOf(word) == Kind.Initial && after < text.Length && text[after] == '.' ? word
-                : KindOf(word) is Kind.Proper or Kind.Capitals && IsWhole(text, i, after) && !IsClinical(word) && word.Length > 2 ? word : default;
+                : KindOf(word) is Kind.Proper or Kind.Capitals && IsWhole(text, i, after) && !IsClinical(word) && word.Length > 2 ? word
+                : default;
             end = after;
             i = after;
         }
@@ -122,13 +128,15 @@ public static class Names
         word.Length > 2 && KindOf(word) == Kind.Proper && IsWhole(text, start, end) && !IsClinical(word);
 
     private static bool IsWhole(ReadOnlySpan<char> text, int start, int end) =>
-        (start == 0 || text[start - 1] is ' ' or ',' or '(' or ';' or ':' or '-' or '/' or '"') && (end == text.Length || text[end] is ' ' or ',' or ')' or ';' or ':' or '.' or '-' or '/' or '"');
+        (start == 0 || text[start - 1] is ' ' or ',' or '(' or ';' or ':' or '-' or '/' or '"')
+            && (end == text.Length || text[end] is ' ' or ',' or ')' or ';' or ':' or '.' or '-' or '/' or '"');
 
     // Letters, with hyphens and apostrophes inside.
     private static ReadOnlySpan<char> Word(ReadOnlySpan<char> text)
     {
         var i = 1;
-        while (i < text.Length && (char.IsLetter(text[i]) || char.GetUnicodeCategory(text[i]) is UnicodeCategory.NonSpacingMark or UnicodeCategory.SpacingCombiningMark
+        while (i < text.Length && (char.IsLetter(text[i])
+            || char.GetUnicodeCategory(text[i]) is UnicodeCategory.NonSpacingMark or UnicodeCategory.SpacingCombiningMark
             || (text[i] is '-' or '\'' or '’' && i + 1 < text.Length && char.IsLetter(text[i + 1])))) i++;
         return text[..i];
     }
@@ -136,7 +144,9 @@ public static class Names
     private static Kind KindOf(ReadOnlySpan<char> word)
     {
         if (word.Length == 1) return char.IsUpper(word[0]) ? Kind.Initial : char.IsLower(word[0]) ? Kind.Lower : Kind.Proper;
-        if (char.IsLower(word[0])) return word is "van" or "de" or "der" or "den" or "di" or "da" or "la" or "le" or "bin" or "al" or "von" or "dos" or "del" or "ter" ? Kind.Particle : Kind.Lower;
+        if (char.IsLower(word[0]))
+            return word is "van" or "de" or "der" or "den" or "di" or "da" or "la" or "le" or "bin" or "al" or "von" or "dos" or "del"
+                or "ter" ? Kind.Particle : Kind.Lower;
         return word.ContainsAnyExcept(Capitals) ? Kind.Proper : Kind.Capitals;
     }
 

@@ -40,27 +40,32 @@ public sealed record ScreenPlan
         foreach (var column in columns) fields[column.FileColumn] = column.Reader.Field;
         foreach (var entry in mapping.Checked)
             if (!headings.Contains(entry.Column))
-                throw Failure.Definition(mapping.File, entry.Line, "columns_checked: the file has no such column; write the heading as it stands in the file, or remove the entry");
+                throw Failure.Definition(mapping.File, entry.Line,
+                    "columns_checked: the file has no such column; write the heading as it stands in the file, or remove the entry");
         return Of(fields, headings, mapping.Checked);
     }
 
     /// <summary>Plans the screen of columns with their fields, or null where none is known.</summary>
     public static ScreenPlan Of(IReadOnlyList<Field?> fields, ImmutableArray<string> headings, ImmutableArray<CheckedColumn> declared)
     {
-        ImmutableArray<LiftedRules> lifted = [.. headings.Select(heading => LiftedRules.Of(declared.Where(entry => entry.Column == heading)))];
+        ImmutableArray<LiftedRules> lifted =
+            [.. headings.Select(heading => LiftedRules.Of(declared.Where(entry => entry.Column == heading)))];
         return new ScreenPlan
         {
             Asked = [.. fields.Select((field, i) => AskedOf(field) & ~lifted[i].Cells), IdentifierSets.OfUnread],
             Whole = [.. fields.Select((field, i) => WholeOf(field) & ~lifted[i].Columns)],
             Unread = [.. Enumerable.Range(0, headings.Length).Where(i => fields[i] is null && !lifted[i].Everything)],
             Lifted = lifted,
-            CheckedRules = [.. headings.Where((_, i) => lifted[i] != LiftedRules.None).Select((heading, _) => RulesOf([.. declared.Where(entry => entry.Column == heading)]))],
+            CheckedRules = [.. headings.Where((_, i) => lifted[i] != LiftedRules.None)
+                .Select((heading, _) => RulesOf([.. declared.Where(entry => entry.Column == heading)]))],
             Fields = [.. fields],
         };
     }
 
     private static ImmutableArray<string> RulesOf(ImmutableArray<CheckedColumn> statements) =>
-        statements.Any(statement => statement.Rules.IsEmpty) ? [] : [.. statements.SelectMany(statement => statement.Rules).Distinct().Order(StringComparer.Ordinal)];
+        statements.Any(statement => statement.Rules.IsEmpty)
+            ? []
+            : [.. statements.SelectMany(statement => statement.Rules).Distinct().Order(StringComparer.Ordinal)];
 
     /// <summary>The kinds looked for in a column of a field; null is a column that is not read.</summary>
     public static Identifier AskedOf(Field? field) => field?.Type switch

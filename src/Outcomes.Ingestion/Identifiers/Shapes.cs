@@ -2,7 +2,9 @@ using System.Text.RegularExpressions;
 
 namespace Outcomes.Ingestion.Identifiers;
 
-/// <summary>The shapes of the remaining identifiers, each a word or words of its own. All repetitions are bounded, so no text is slow.</summary>
+/// <summary>
+/// The shapes of the remaining identifiers, each a word or words of its own. All repetitions are bounded, so no text is slow.
+/// </summary>
 public static partial class Shapes
 {
     /// <summary>True when an @ has a local part before it and a domain with a point after it.</summary>
@@ -11,10 +13,12 @@ public static partial class Shapes
         for (var i = text.IndexOf('@'); i >= 0;)
         {
             var domain = 0;
-            while (i + 1 + domain < text.Length && (char.IsLetterOrDigit(text[i + 1 + domain]) || text[i + 1 + domain] is '-' or '.')) domain++;
+            while (i + 1 + domain < text.Length && (char.IsLetterOrDigit(text[i + 1 + domain]) || text[i + 1 + domain] is '-' or '.'))
+                domain++;
             var host = text.Slice(i + 1, domain).TrimEnd('.');
             var point = host.LastIndexOf('.');
-            if (i > 0 && (char.IsLetterOrDigit(text[i - 1]) || text[i - 1] is '_' or '-' or '.' or '+' or '"') && point > 0 && host.Length - point > 2 && char.IsLetter(host[^1]))
+            if (i > 0 && (char.IsLetterOrDigit(text[i - 1]) || text[i - 1] is '_' or '-' or '.' or '+' or '"') && point > 0
+                && host.Length - point > 2 && char.IsLetter(host[^1]))
                 return true;
             var next = text[(i + 1)..].IndexOf('@');
             i = next < 0 ? -1 : i + 1 + next;
@@ -23,12 +27,24 @@ public static partial class Shapes
         return false;
     }
 
-    /// <summary>Common practice: +44, other international numbers (E.164), and United Kingdom numbers from 01, 02, 03 and 07 of eleven digits, or of ten where they are grouped; extensions and pagers by their words.</summary>
-    [GeneratedRegex(@"(?<![\w.])(?:(?:\+|00)[1-9](?:[ ().-]{0,2}\d){8,13}|\(?0[1237](?:[ ().-]{0,2}\d){9}|\(?0[1-35789](?=\d{0,5}[ ().-])(?:[ ().-]{0,2}\d){8,9}|44[127]\d{9})(?!\w|\.\d)|\b(?:ext(?:n|ension)?|bleep|pager)\.?:? ?(?:no\.? ?)?\d{3,6}(?!\w|\.\d)", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    /// <summary>
+    /// Common practice: +44, other international numbers (E.164), and United Kingdom numbers from 01, 02, 03 and 07 of eleven digits, or of
+    /// ten where they are grouped; extensions and pagers by their words.
+    /// </summary>
+    [GeneratedRegex(@"(?<![\w.])(?:(?:\+|00)[1-9](?:[ ().-]{0,2}\d){8,13}|\(?0[1237](?:[ ().-]{0,2}\d){9}|\(?0[1-35789](?=\d{0,5}[ "
+        + @"().-])(?:[ ().-]{0,2}\d){8,9}|44[127]\d{9})(?!\w|\.\d)|\b(?:ext(?:n|ension)?|bleep|pager)\.?:? ?(?:no\.? ?)?\d{3,6}(?!\w|\.\d)",
+        RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     public static partial Regex Phone();
 
-    /// <summary>An address with a scheme or www, or four octets, or groups of hexadecimal digits, or an e-mail address with its "at" spelled out.</summary>
-    [GeneratedRegex(@"\b(?:https?://|ftp://|www\.)\S|(?<![\w.]|\b(?:version|ver|rev|release)\.? ?)(?:(?:25[0-5]|2[0-4]\d|1?\d?\d)\.){3}(?:25[0-5]|2[0-4]\d|1?\d?\d)(?![\w.])|(?<![\w:])(?:[0-9a-f]{1,4}:){7}[0-9a-f]{1,4}(?![\w:])|(?<![\w:])[0-9a-f]{1,4}(?::[0-9a-f]{1,4}){1,5}::(?:[0-9a-f]{1,4}(?::[0-9a-f]{1,4}){0,4})?(?![\w:])|\w[\])]? ?[\[(]?\bat\b[\])]? ?(?:[\w-]{1,40}(?:\.| ?[\[(]?\bdot\b[\])]? ?)){1,4}(?:com|org|net|uk|scot|wales|ie|eu|info|biz|name)\b|\b[a-z0-9-]{2,63}\.(?:com|org|net|info|biz|name|(?:co|org|ac|nhs|gov)\.uk)\b", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    /// <summary>
+    /// An address with a scheme or www, or four octets, or groups of hexadecimal digits, or an e-mail address with its "at" spelled out.
+    /// </summary>
+    [GeneratedRegex(@"\b(?:https?://|ftp://|www\.)\S|(?<![\w.]|\b(?:version|ver|rev|release)\.? "
+        + @"?)(?:(?:25[0-5]|2[0-4]\d|1?\d?\d)\.){3}(?:25[0-5]|2[0-4]\d|1?\d?\d)(?![\w.])|(?<![\w:])(?:[0-9a-f]{1,4}:){7}[0-9a-f]{1,4}(?![\w:])|(?<![\w:])[0-9a-f]{1,4}(?::[0-9a-f]{1,4}){1,5}::(?:[0-9a-f]{1,4}(?::[0-9a-f]{1,4}){0,4})?(?![\w:])|\w[\])]? "
+        + @"?[\[(]?\bat\b[\])]? ?(?:[\w-]{1,40}(?:\.| ?[\[(]?\bdot\b[\])]? "
+        + @"?)){1,4}(?:com|org|net|uk|scot|wales|ie|eu|info|biz|name)\b|\b[a-z0-9-]{2,63}\.(?:com|org|net|info|biz|name|(?:co|org|"
+        + @"ac|nhs|gov)\.uk)\b",
+        RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     public static partial Regex Web();
 
     /// <summary>True when a title or the word patient stands before a word that has the form of a name and is no clinical one.</summary>
@@ -58,18 +74,32 @@ public static partial class Shapes
 
     // MR in capitals is magnetic resonance, MS an illness: in capitals only titles that mean nothing else. In small letters "dr" and
     // "mrs" are titles before a capital letter, and "mr" and "miss" may be anything.
-    [GeneratedRegex(@"\b(?:(?:Mr|Mrs|Ms|Miss|Mx|Dr|Prof|Professor|Doctor|Sister|Nurse|Rev|Sir|Dame|MRS|MISS|DR|PROF|dr|mrs|prof|professor|doctor)\.? {1,2}(?:[A-Z](?:\. ?| {1,2})){0,3}(?:\p{Lu}[\p{L}'’-]+ {1,2})?\p{Lu}[\p{L}'’-]+|(?:mr|ms|miss|sister|MR|MS) \p{Lu}\p{Ll}[\p{L}'’-]+)")]
+    [GeneratedRegex(
+        @"\b(?:(?:Mr|Mrs|Ms|Miss|Mx|Dr|Prof|Professor|Doctor|Sister|Nurse|Rev|Sir|Dame|MRS|MISS|DR|PROF|dr|mrs|prof|professor|doctor)\.? "
+            + @"{1,2}(?:[A-Z](?:\. ?| {1,2})){0,3}(?:\p{Lu}[\p{L}'’-]+ {1,2})?\p{Lu}[\p{L}'’-]+|(?:mr|ms|miss|sister|MR|MS) "
+            + @"\p{Lu}\p{Ll}[\p{L}'’-]+)")]
     internal static partial Regex Titled();
 
     // "patient Ann Example", "Name: Ann Example", "pt Ann Example"
-    [GeneratedRegex(@"\b(?:[Nn]ame|NAME|[Pp]atient|PATIENT|[Pp]t|PT)(?: is| called|'s name)?[:=]? {1,2}\p{Lu}\p{Ll}[\p{L}'’-]* {1,2}\p{Lu}\p{Ll}[\p{L}'’-]*\b")]
+    [GeneratedRegex(@"\b(?:[Nn]ame|NAME|[Pp]atient|PATIENT|[Pp]t|PT)(?: is| called|'s name)?[:=]? {1,2}\p{Lu}\p{Ll}[\p{L}'’-]* "
+        + @"{1,2}\p{Lu}\p{Ll}[\p{L}'’-]*\b")]
     internal static partial Regex Announced();
 
-    /// <summary>One to three letters and six to eight digits, but for the marks of batches and devices; or five to ten digits with the words of a hospital number before them.</summary>
-    [GeneratedRegex(@"(?<![\w-])(?!LOT|REF|SN|SER|BN|PO|VER|ID|TX|EQ|CAL)(?:[A-Z]-?|[A-Z]{2,3})\d{6,8}(?![\w-])|\b(?:MRN|hosp(?:ital)?\.? ?(?:no|num(?:ber)?|id)|hosp\.|case ?note(?:s)?(?: no| number)?|unit (?:no|number)|patient (?:no|number|id))\W{0,3}[A-Z]{0,3}\d{5,10}(?!\w)", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    /// <summary>
+    /// One to three letters and six to eight digits, but for the marks of batches and devices; or five to ten digits with the words of a
+    /// hospital number before them.
+    /// </summary>
+    [GeneratedRegex(@"(?<![\w-])(?!LOT|REF|SN|SER|BN|PO|VER|ID|TX|EQ|CAL)(?:[A-Z]-?|[A-Z]{2,3})\d{6,8}(?![\w-])|\b(?:MRN|hosp(?:ital)?\.? "
+        + @"?(?:no|num(?:ber)?|id)|hosp\.|case ?note(?:s)?(?: "
+        + @"no| number)?|unit (?:no|number)|patient (?:no|number|id))\W{0,3}[A-Z]{0,3}\d{5,10}(?!\w)",
+        RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     public static partial Regex HospitalNumber();
 
-    /// <summary>Seven digits announced as a doctor's number, or a nurse's number: two digits, a letter, four digits, a letter (from memory).</summary>
-    [GeneratedRegex(@"\bGMC\W{0,3}(?:no|num(?:ber)?|ref)?\W{0,3}\d{7}(?!\d)|\bHCPC\W{0,3}(?:no|num(?:ber)?|ref)?\W{0,3}[A-Z]{2,3}\d{5,6}(?!\d)|(?<![\w-])\d{2}[A-Z]\d{4}[A-Z](?![\w-])", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    /// <summary>
+    /// Seven digits announced as a doctor's number, or a nurse's number: two digits, a letter, four digits, a letter (from memory).
+    /// </summary>
+    [GeneratedRegex(@"\bGMC\W{0,3}(?:no|num(?:ber)?|ref)?\W{0,3}\d{7}(?!\d)|\bHCPC\W{0,3}(?:no|num(?:ber)?|"
+        + @"ref)?\W{0,3}[A-Z]{2,3}\d{5,6}(?!\d)|(?<![\w-])\d{2}[A-Z]\d{4}[A-Z](?![\w-])",
+        RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     public static partial Regex Registration();
 }

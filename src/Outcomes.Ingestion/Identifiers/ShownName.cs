@@ -4,7 +4,9 @@ using Outcomes.Ingestion.Reading;
 
 namespace Outcomes.Ingestion.Identifiers;
 
-/// <summary>Names of files, sheets and columns as messages and tables may print them: one that identifies a person is replaced by its place.</summary>
+/// <summary>
+/// Names of files, sheets and columns as messages and tables may print them: one that identifies a person is replaced by its place.
+/// </summary>
 public static class ShownName
 {
     /// <summary>The name, or <paramref name="place"/> where a detector finds anything in it.</summary>
@@ -26,7 +28,9 @@ public static class ShownName
 
     /// <summary>Headings as messages and tables may print them.</summary>
     public static ImmutableArray<string> OfHeadings(ImmutableArray<string> headings) =>
-        [.. headings.Select((heading, i) => HeaderScreen.IsAnIdentifier(heading) || Trips(heading) ? string.Create(CultureInfo.InvariantCulture, $"column {i + 1}") : heading)];
+        [.. headings.Select((heading, i) => HeaderScreen.IsAnIdentifier(heading) || Trips(heading)
+            ? string.Create(CultureInfo.InvariantCulture, $"column {i + 1}")
+            : heading)];
 
     private static bool Found(string text) => (Detect.In(text) & ~IdentifierSets.Counted) != Identifier.None;
 }

@@ -2,7 +2,9 @@ using System.Numerics;
 
 namespace Outcomes.Ingestion.Identifiers;
 
-/// <summary>How often each kind was found in each column, and where first; and how many different ten-digit values a column holds.</summary>
+/// <summary>
+/// How often each kind was found in each column, and where first; and how many different ten-digit values a column holds.
+/// </summary>
 public sealed class Sightings(int columns)
 {
     /// <summary>Different ten-digit values kept a column: the first in file order. More say nothing new.</summary>
@@ -20,8 +22,11 @@ public sealed class Sightings(int columns)
     /// <summary>Row and line of the first; meaningless where the count is 0.</summary>
     public (int Row, int Line) First(int column, Identifier kind) => _first[At(column, kind)];
 
-    /// <summary>Different ten-digit values of a column, and how many of them pass the check. A code that stands in a hundred rows is one.</summary>
-    public (int All, int Passing) Numbers(int column) => _numbers[column] is { } numbers ? (numbers.Count, numbers.Values.Count(passes => passes)) : (0, 0);
+    /// <summary>
+    /// Different ten-digit values of a column, and how many of them pass the check. A code that stands in a hundred rows is one.
+    /// </summary>
+    public (int All, int Passing) Numbers(int column) =>
+        _numbers[column] is { } numbers ? (numbers.Count, numbers.Values.Count(passes => passes)) : (0, 0);
 
     public void Clear()
     {
@@ -42,7 +47,8 @@ public sealed class Sightings(int columns)
     }
 
     /// <summary>Adds a cell with a ten-digit value.</summary>
-    public void AddNumber(int column, ulong hash, Identifier found) => AddNumber(column, hash, (found & (IdentifierSets.Passing | Identifier.Unissued | Identifier.NhsForm)) != 0);
+    public void AddNumber(int column, ulong hash, Identifier found) =>
+        AddNumber(column, hash, (found & (IdentifierSets.Passing | Identifier.Unissued | Identifier.NhsForm)) != 0);
 
     /// <summary>Adds the sightings of a later block, whose rows are numbered from <paramref name="firstRow"/>.</summary>
     public void Add(Sightings later, int firstRow)

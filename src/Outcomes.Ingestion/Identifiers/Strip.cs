@@ -22,7 +22,9 @@ public sealed record StrippedColumn(string Name, string Reason);
 /// <param name="CutRows">Rows with more cells than headings: the cells beyond were left out.</param>
 public sealed record StripResult(ImmutableArray<StrippedColumn> Columns, ImmutableArray<string> Unique, int Rows, int CutRows)
 {
-    /// <summary>Keys of a mapping's <c>table</c> that the original needed and the copy does not: it is UTF-8, with its headings in the first line.</summary>
+    /// <summary>
+    /// Keys of a mapping's <c>table</c> that the original needed and the copy does not: it is UTF-8, with its headings in the first line.
+    /// </summary>
     public ImmutableArray<string> Changed { get; init; } = [];
 }
 
@@ -40,13 +42,15 @@ public static class Strip
     /// <param name="path">The file.</param>
     /// <param name="file">Its name in messages.</param>
     /// <param name="copy">Where the copy goes; nothing may be there.</param>
-    /// <param name="mapping">The mapping, for its separator, checked columns and what is read of the file; null where there is none yet.</param>
+    /// <param name="mapping">The mapping, for its separator, checked columns and what is read of the file; null where there is
+    /// none yet.</param>
     /// <param name="dictionary">The dictionary that the mapping is written for.</param>
     /// <exception cref="Failure">The file cannot be read (exit 4); the copy's place is taken or cannot be written (exit 5).</exception>
     public static StripResult Write(string path, string file, string copy, SourceMapping? mapping, FieldDictionary dictionary)
     {
         file = ShownName.Of(file, "the file");
-        if (Path.Exists(copy)) throw new Failure(ExitCode.Output, "the copy's place is taken, and no file is ever overwritten; name another with --out");
+        if (Path.Exists(copy))
+            throw new Failure(ExitCode.Output, "the copy's place is taken, and no file is ever overwritten; name another with --out");
         using var original = Open(path, file);
         using var text = StripText.Of(original, file, copy, mapping, dictionary);
         var (source, header) = (text.Text, text.Header);
@@ -120,7 +124,8 @@ public static class Strip
             rows++;
             if (reader.FieldCount > header.Headings.Length) cut++;
             foreach (var column in keep)
-                if (column < reader.FieldCount) Cell(line, guard ? StripText.Guarded(reader.GetSpan(column)) : reader.GetSpan(column), separator, column == keep[0]);
+                if (column < reader.FieldCount)
+                    Cell(line, guard ? StripText.Guarded(reader.GetSpan(column)) : reader.GetSpan(column), separator, column == keep[0]);
             End(line, target);
         }, () => { });
         return (rows, cut);
@@ -197,7 +202,8 @@ public static class Strip
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new Failure(ExitCode.Output, "the copy cannot be written; name a place with --out where nothing stands and that can be written");
+            throw new Failure(ExitCode.Output,
+                "the copy cannot be written; name a place with --out where nothing stands and that can be written");
         }
         finally
         {

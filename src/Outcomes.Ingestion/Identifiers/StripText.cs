@@ -22,7 +22,9 @@ internal sealed class StripText : IDisposable
 
     public ImmutableArray<string> Changed { get; }
 
-    /// <summary>Opens the text. A heading that is an identifier refuses the file when it is read; here its column is simply left out.</summary>
+    /// <summary>
+    /// Opens the text. A heading that is an identifier refuses the file when it is read; here its column is simply left out.
+    /// </summary>
     /// <param name="file">The original, open.</param>
     /// <param name="name">Its name in messages.</param>
     /// <param name="copy">The copy's place: a conversion lies beside it for as long as the copy is made, for it is as confidential.</param>
@@ -32,11 +34,13 @@ internal sealed class StripText : IDisposable
     {
         var format = mapping is null ? SourceFormats.Unmapped(file, name) : SourceFormats.Of(file, mapping, name);
         var table = mapping?.Table ?? new TableLayout(null, false);
-        if (mapping is null && format == SourceFormat.Workbook) table = table with { HeaderRow = ExportSample.HeaderRowOf(file, name, null) };
+        if (mapping is null && format == SourceFormat.Workbook)
+            table = table with { HeaderRow = ExportSample.HeaderRowOf(file, name, null) };
         if (format == SourceFormat.Utf8)
         {
             var row = mapping is null ? ExportSample.HeaderRowOf(file, name) : table.HeaderRow;
-            return new StripText(format, file, SourceHeader.Read(file, name, table.Separator, row, refuse: false), own: false, row > 0 ? ["header_row"] : []);
+            return new StripText(format, file, SourceHeader.Read(file, name, table.Separator, row, refuse: false), own: false,
+                row > 0 ? ["header_row"] : []);
         }
 
         file.Position = 0;
@@ -45,7 +49,9 @@ internal sealed class StripText : IDisposable
         {
             var conversion = SourceFormats.Convert(format, file, text, Request(name, mapping, table, dictionary));
             text.Position = 0;
-            var headerRow = mapping is null && !SourceFormats.HasTypedCells(format) ? ExportSample.HeaderRowOf(text, name) : conversion.HeaderRow;
+            var headerRow = mapping is null && !SourceFormats.HasTypedCells(format)
+                ? ExportSample.HeaderRowOf(text, name)
+                : conversion.HeaderRow;
             text.Position = 0;
             return new StripText(format, text, SourceHeader.Read(text, name, conversion.Separator, headerRow, refuse: false), own: true,
             [
@@ -62,12 +68,14 @@ internal sealed class StripText : IDisposable
     }
 
     /// <summary>
-    /// A text cell that was harmless in its typed file and that a spreadsheet would run as a formula in a CSV file, behind the apostrophe of
-    /// <see cref="FormulaGuard"/>. Numbers, and words such as "-" and "+ve", stay as they are: they run nothing, and a mapping may name them.
+    /// A text cell that was harmless in its typed file and that a spreadsheet would run as a formula in a CSV file, behind the
+    /// apostrophe of <see cref="FormulaGuard"/>. Numbers, and words such as "-" and "+ve", stay as they are: they run nothing, and a
+    /// mapping may name them.
     /// </summary>
     public static ReadOnlySpan<byte> Guarded(ReadOnlySpan<byte> cell)
     {
-        var runs = cell.Length > 1 && cell[0] is (byte)'=' or (byte)'@' || (cell.Length > 1 && cell[0] is (byte)'+' or (byte)'-' && cell.IndexOfAny("(!|"u8) >= 0);
+        var runs = cell.Length > 1 && cell[0] is (byte)'=' or (byte)'@'
+            || (cell.Length > 1 && cell[0] is (byte)'+' or (byte)'-' && cell.IndexOfAny("(!|"u8) >= 0);
         return runs ? (byte[])[(byte)'\'', .. cell] : cell;
     }
 
@@ -76,7 +84,8 @@ internal sealed class StripText : IDisposable
         if (_own) Text.Dispose();
     }
 
-    // Typed cells are written as the mapping reads them, so that the copy is read by it too. Where it does not fit the file, a run will say so.
+    // Typed cells are written as the mapping reads them, so that the copy is read by it too. Where it does not fit the file, a
+    // run will say so.
     private static TableRequest Request(string name, SourceMapping? mapping, TableLayout table, FieldDictionary dictionary)
     {
         if (mapping is null) return TableRequest.Unmapped(name, table) with { Refuse = false };
@@ -112,7 +121,8 @@ internal sealed class StripText : IDisposable
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new Failure(ExitCode.Output, "the copy cannot be written; name a place with --out where nothing stands and that can be written");
+            throw new Failure(ExitCode.Output,
+                "the copy cannot be written; name a place with --out where nothing stands and that can be written");
         }
     }
 }

@@ -76,7 +76,8 @@ public static class TenDigits
     }
 
     private static bool Announced(ReadOnlySpan<byte> before) =>
-        before.Length >= 3 && ((before[^3] | 0x20, before[^2] | 0x20, before[^1] | 0x20) is ('n', 'h', 's') or ('c', 'h', 'i') or ('h', 'c', 'n')) && (before.Length == 3 || !IsWord(before[^4]));
+        before.Length >= 3 && ((before[^3] | 0x20, before[^2] | 0x20, before[^1] | 0x20) is ('n', 'h', 's') or ('c', 'h', 'i')
+            or ('h', 'c', 'n')) && (before.Length == 3 || !IsWord(before[^4]));
 
     private static Identifier At(ReadOnlySpan<byte> text)
     {
@@ -132,7 +133,8 @@ public static class TenDigits
         rest = rest[1..];
         if (rest.StartsWith("+"u8)) rest = rest[1..];
         rest = rest.TrimStart((byte)'0');
-        if (rest.IsEmpty || rest[0] != (byte)'9' || (rest.Length > 1 && (IsWord(rest[1]) || rest[1] == (byte)'-')) || decimals > Length - 1) return Identifier.None;
+        if (rest.IsEmpty || rest[0] != (byte)'9' || (rest.Length > 1 && (IsWord(rest[1]) || rest[1] == (byte)'-')) || decimals > Length - 1)
+            return Identifier.None;
         if (decimals < Length - 1) return Identifier.Rounded;
         Span<byte> digits = stackalloc byte[Length];
         digits[0] = text[0];
@@ -146,7 +148,10 @@ public static class TenDigits
         if (!digits.ContainsAnyExcept(digits[0])) return Identifier.None;
         if (!Pass(digits)) return Identifier.TenDigits;
         if (form != Identifier.None) return Identifier.TenDigits | form;
-        return Identifier.TenDigits | (InHealthAndCareRange(digits) ? Identifier.HealthAndCare : StartsWithADate(digits) ? Identifier.Chi : IsIssued(digits) ? Identifier.NhsNumber : Identifier.Unissued);
+        return Identifier.TenDigits | (InHealthAndCareRange(digits) ? Identifier.HealthAndCare
+            : StartsWithADate(digits) ? Identifier.Chi
+            : IsIssued(digits) ? Identifier.NhsNumber
+            : Identifier.Unissued);
     }
 
     // Ranges as third-party documents give them: 320 000 001x to 399 999 999x.
@@ -171,7 +176,11 @@ public static class TenDigits
     }
 
     private static int Separator(ReadOnlySpan<byte> text) =>
-        text.IsEmpty ? 0 : text[0] is (byte)' ' or (byte)'-' or (byte)'.' ? 1 : text.StartsWith("\u00A0"u8) ? 2 : text.StartsWith("\u2013"u8) || text.StartsWith("\u2011"u8) ? 3 : 0;
+        text.IsEmpty ? 0
+        : text[0] is (byte)' ' or (byte)'-' or (byte)'.' ? 1
+        : text.StartsWith("\u00A0"u8) ? 2
+        : text.StartsWith("\u2013"u8) || text.StartsWith("\u2011"u8) ? 3
+        : 0;
 
     private static bool IsDigit(byte b) => b - (uint)'0' <= 9;
 

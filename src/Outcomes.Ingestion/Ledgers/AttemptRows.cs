@@ -10,7 +10,8 @@ namespace Outcomes.Ingestion.Ledgers;
 internal static class AttemptRows
 {
     public static ImmutableArray<SetAside> Settle(
-        ImmutableArray<IngestedSource> sources, ulong[][] hashes, RowMarks[][] marks, byte[][] fates, Dictionary<(int, int), string> rules, ImmutableArray<int> home)
+        ImmutableArray<IngestedSource> sources, ulong[][] hashes, RowMarks[][] marks, byte[][] fates, Dictionary<(int, int), string> rules,
+        ImmutableArray<int> home)
     {
         var seen = sources.Select(_ => new HashSet<(ulong Key, int Number)>()).ToArray();
         var records = BestRecords(sources, hashes, fates);
@@ -25,7 +26,8 @@ internal static class AttemptRows
             }
 
             for (var row = 0; row < fates[s].Length; row++)
-                if (fates[s][row] == (byte)Fate.Accepted && (marks[s][row] & RowMarks.HasAttempts) != 0 && newest.GetValueOrDefault(hashes[s][row], home[s]) != home[s])
+                if (fates[s][row] == (byte)Fate.Accepted && (marks[s][row] & RowMarks.HasAttempts) != 0
+                    && newest.GetValueOrDefault(hashes[s][row], home[s]) != home[s])
                     replaced.Add(new SetAside(sources[s].Request.Order, Attempts: true, row));
         }
 
@@ -53,7 +55,8 @@ internal static class AttemptRows
     private static int Rank(Fate fate) => fate switch { Fate.Accepted => 0, Fate.Withdrawn => 1, _ => 2 };
 
     private static Dictionary<ulong, int> NewestSourceOfAttempts(
-        ImmutableArray<IngestedSource> sources, ulong[][] hashes, RowMarks[][] marks, byte[][] fates, Dictionary<ulong, Fate> records, ImmutableArray<int> home)
+        ImmutableArray<IngestedSource> sources, ulong[][] hashes, RowMarks[][] marks, byte[][] fates, Dictionary<ulong, Fate> records,
+        ImmutableArray<int> home)
     {
         var newest = new Dictionary<ulong, int>();
         for (var s = 0; s < sources.Length; s++)
@@ -77,7 +80,9 @@ internal static class AttemptRows
                     : record == Fate.Withdrawn ? (Fate.Withdrawn, LedgerKeeper.Deleted)
                     : record != Fate.Accepted ? (Fate.Quarantined, LedgerKeeper.NoRecord)
                     : newest[hashes[s][row]] != home ? (Fate.Superseded, LedgerKeeper.Corrected)
-                    : !seen.Add((hashes[s][row], block.Attempt[i])) ? home == s ? (Fate.Quarantined, LedgerKeeper.AttemptRepeated) : (Fate.Superseded, LedgerKeeper.Corrected)
+                    : !seen.Add((hashes[s][row], block.Attempt[i])) ? home == s
+                        ? (Fate.Quarantined, LedgerKeeper.AttemptRepeated)
+                        : (Fate.Superseded, LedgerKeeper.Corrected)
                     : (Fate.Accepted, "");
                 if (fate == Fate.Accepted) continue;
                 fates[s][row] = (byte)fate;

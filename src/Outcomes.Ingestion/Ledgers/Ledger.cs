@@ -22,7 +22,8 @@ public sealed class Ledger
     private readonly Dictionary<(int Source, int Row), string> _rules;
 
     internal Ledger(
-        ImmutableArray<IngestedSource> sources, byte[][] fates, Dictionary<(int, int), string> rules, ImmutableArray<(int, int)> repeats, ImmutableArray<SetAside> replacedAttempts)
+        ImmutableArray<IngestedSource> sources, byte[][] fates, Dictionary<(int, int), string> rules, ImmutableArray<(int, int)> repeats,
+        ImmutableArray<SetAside> replacedAttempts)
     {
         (_sources, _fates, _rules, Repeats, ReplacedAttempts) = (sources, fates, rules, repeats, replacedAttempts);
         Files = [.. sources.Select((source, i) => Count(source.Request.File, fates[i]))];
@@ -43,7 +44,8 @@ public sealed class Ledger
     public Ledger With(IReadOnlyList<IngestedSource> traces, bool strict)
     {
         var fates = TraceLedger.Settle(traces, _sources, Of, strict);
-        ImmutableArray<Reconciliation> files = [.. traces.Select((trace, t) => Count(trace.Request.File, fates.Where(fate => fate.Trace == t)))];
+        ImmutableArray<Reconciliation> files =
+            [.. traces.Select((trace, t) => Count(trace.Request.File, fates.Where(fate => fate.Trace == t)))];
         for (var t = 0; t < traces.Count; t++)
             if (!files[t].Balances || files[t].RowsIn != traces[t].Manifest.Rows)
                 throw new InvalidOperationException($"The ledger of {files[t].File} does not reconcile: {files[t]}.");
@@ -53,7 +55,9 @@ public sealed class Ledger
     /// <summary>Rows quarantined because an earlier row has their key; a bad cell may have quarantined them as well.</summary>
     public ImmutableArray<(int Source, int Row)> Repeats { get; }
 
-    /// <summary>Attempts in columns that a newer source's attempts of the same record replace: set aside, but no rows of their own.</summary>
+    /// <summary>
+    /// Attempts in columns that a newer source's attempts of the same record replace: set aside, but no rows of their own.
+    /// </summary>
     public ImmutableArray<SetAside> ReplacedAttempts { get; }
 
     /// <summary>Mended rows whose origin is no longer held.</summary>
@@ -82,7 +86,8 @@ public sealed class Ledger
     public double QuarantinedShare => Math.Max(Share(Files.Take(_sources.Length)), Share(Files.Skip(_sources.Length)));
 
     private Ledger(Ledger other) =>
-        (_sources, _fates, _rules, Files, Repeats, ReplacedAttempts, Strays) = (other._sources, other._fates, other._rules, other.Files, other.Repeats, other.ReplacedAttempts, other.Strays);
+        (_sources, _fates, _rules, Files, Repeats, ReplacedAttempts, Strays) =
+        (other._sources, other._fates, other._rules, other.Files, other.Repeats, other.ReplacedAttempts, other.Strays);
 
     private static double Share(IEnumerable<Reconciliation> files) =>
         Reconciliation.Total(files) is { RowsIn: > 0 } total ? (double)total.Quarantined / total.RowsIn : 0;
@@ -97,13 +102,15 @@ public sealed class Ledger
             rows += fate.Rows;
         }
 
-        return new Reconciliation(file, rows, sums[(int)Fate.Accepted], sums[(int)Fate.Superseded], sums[(int)Fate.Withdrawn], sums[(int)Fate.Quarantined]);
+        return new Reconciliation(file, rows, sums[(int)Fate.Accepted], sums[(int)Fate.Superseded], sums[(int)Fate.Withdrawn],
+            sums[(int)Fate.Quarantined]);
     }
 
     private static Reconciliation Count(string file, byte[] fates)
     {
         Span<long> sums = stackalloc long[5];
         foreach (var fate in fates) sums[fate]++;
-        return new Reconciliation(file, fates.Length, sums[(int)Fate.Accepted], sums[(int)Fate.Superseded], sums[(int)Fate.Withdrawn], sums[(int)Fate.Quarantined]);
+        return new Reconciliation(file, fates.Length, sums[(int)Fate.Accepted], sums[(int)Fate.Superseded], sums[(int)Fate.Withdrawn],
+            sums[(int)Fate.Quarantined]);
     }
 }

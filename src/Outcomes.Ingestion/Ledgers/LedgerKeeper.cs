@@ -31,7 +31,8 @@ public static class LedgerKeeper
     /// <param name="policy">Which of several rows with one key counts.</param>
     /// <param name="strict">True when any bad cell quarantines its row.</param>
     public static Ledger Keep(
-        IReadOnlyList<IngestedSource> sources, IReadOnlyDictionary<(int Source, int Row), string> refused, DuplicatePolicy policy, bool strict)
+        IReadOnlyList<IngestedSource> sources, IReadOnlyDictionary<(int Source, int Row), string> refused,
+        DuplicatePolicy policy, bool strict)
     {
         var ordered = sources.ToImmutableArray();
         var fates = ordered.Select(source => new byte[source.Manifest.Rows]).ToArray();
@@ -55,13 +56,15 @@ public static class LedgerKeeper
 
     // What is held can be known only once every row has met the others, and only what is held can have been mended.
     private static Func<int, int, bool> WithoutMended(
-        ImmutableArray<IngestedSource> sources, IReadOnlyDictionary<(int Source, int Row), string> refused, DuplicatePolicy policy, bool strict)
+        ImmutableArray<IngestedSource> sources, IReadOnlyDictionary<(int Source, int Row), string> refused,
+        DuplicatePolicy policy, bool strict)
     {
         var exports = Enumerable.Range(0, sources.Length).Where(s => sources[s].Request.Mends is null).ToList();
         if (exports.Count == sources.Length) return (_, _) => false;
         var ledger = Keep(
             [.. exports.Select(s => sources[s])],
-            refused.Where(pair => exports.Contains(pair.Key.Source)).ToDictionary(pair => (exports.IndexOf(pair.Key.Source), pair.Key.Row), pair => pair.Value),
+            refused.Where(pair => exports.Contains(pair.Key.Source))
+                .ToDictionary(pair => (exports.IndexOf(pair.Key.Source), pair.Key.Row), pair => pair.Value),
             policy, strict);
         return (s, row) => ledger.Of(exports.IndexOf(s), row) == Fate.Quarantined;
     }
@@ -82,7 +85,8 @@ public static class LedgerKeeper
     }
 
     private static void Alone(
-        IngestedSource source, int s, RowMarks[] marks, byte[] fates, IReadOnlyDictionary<(int, int), string> refused, Dictionary<(int, int), string> rules, bool strict)
+        IngestedSource source, int s, RowMarks[] marks, byte[] fates, IReadOnlyDictionary<(int, int), string> refused,
+        Dictionary<(int, int), string> rules, bool strict)
     {
         var any = false;
         for (var row = 0; row < fates.Length; row++)
@@ -105,10 +109,13 @@ public static class LedgerKeeper
     }
 
     private static bool Refuses(CellFinding finding, bool strict) =>
-        finding.Rule is not (CellRule.Implausible or CellRule.BrokenQuotes) && (strict || finding.Field.Length == 0 || Keys.IsKey(finding.Field));
+        finding.Rule is not (CellRule.Implausible or CellRule.BrokenQuotes)
+            && (strict || finding.Field.Length == 0 || Keys.IsKey(finding.Field));
 
-    // A hash of 0 stands for a row without a key, or one that stands beside no other. Hashes find the few keys that repeat; the keys themselves then decide, so that no accident of hashing joins two patients.
-    private static List<List<(int Source, int Row)>> Groups(ImmutableArray<IngestedSource> sources, ulong[][] hashes, int[] among, Mending mending)
+    // A hash of 0 stands for a row without a key, or one that stands beside no other. Hashes find the few keys that repeat; the keys
+    // themselves then decide, so that no accident of hashing joins two patients.
+    private static List<List<(int Source, int Row)>> Groups(
+        ImmutableArray<IngestedSource> sources, ulong[][] hashes, int[] among, Mending mending)
     {
         var repeated = RepeatedHashes.Find(among.Select(s => hashes[s]));
         if (repeated.Count == 0) return [];
@@ -167,7 +174,8 @@ public static class LedgerKeeper
     }
 
     private static ImmutableArray<SetAside> Attempts(
-        ImmutableArray<IngestedSource> sources, ulong[][] hashes, RowMarks[][] marks, byte[][] fates, Dictionary<(int, int), string> rules, Mending mending)
+        ImmutableArray<IngestedSource> sources, ulong[][] hashes, RowMarks[][] marks, byte[][] fates,
+        Dictionary<(int, int), string> rules, Mending mending)
     {
         // A key that stands alone and says deleted never met another row above.
         for (var s = 0; s < sources.Length; s++)

@@ -34,8 +34,11 @@ internal sealed class Mending
         : _origin.TryGetValue(row, out var origin) ? (origin.Source, origin.Row, 1)
         : (Home[row.Source], -1, row.Row);
 
-    /// <summary>Lets each mended row take its origin's place. A superseded row loses its key's hash: it stands beside no other row.</summary>
-    public static Mending Settle(ImmutableArray<IngestedSource> sources, Func<int, int, bool> held, ulong[][] hashes, byte[][] fates, Dictionary<(int, int), string> rules)
+    /// <summary>
+    /// Lets each mended row take its origin's place. A superseded row loses its key's hash: it stands beside no other row.
+    /// </summary>
+    public static Mending Settle(ImmutableArray<IngestedSource> sources, Func<int, int, bool> held, ulong[][] hashes, byte[][] fates,
+        Dictionary<(int, int), string> rules)
     {
         var mending = new Mending(sources);
         for (var s = 0; s < sources.Length; s++)
@@ -62,7 +65,8 @@ internal sealed class Mending
             }
 
             // The cells of a ragged row say nothing of their own: filled up with blanks it would fit its heading and mean something else.
-            var ragged = before[origin].Length != _sources[home].Manifest.Headings.Length && Same(home, before[origin], s, after[row], keysToo: true);
+            var ragged = before[origin].Length != _sources[home].Manifest.Headings.Length
+                && Same(home, before[origin], s, after[row], keysToo: true);
             if (ragged)
             {
                 // Nor does its key: like its origin it stands beside no other row.
@@ -92,7 +96,8 @@ internal sealed class Mending
     // An export may have been written anew since: the held row at that line is the origin only if it has the same key (or never
     // had a sure one), or if all but its key is as it was.
     private bool Stands(int home, string[] before, int s, string[] after) =>
-        before.Length != _sources[home].Manifest.Headings.Length || KeyOf(home, before) is "" || KeyOf(home, before) == KeyOf(s, after) || Same(home, before, s, after, keysToo: false);
+        before.Length != _sources[home].Manifest.Headings.Length || KeyOf(home, before) is "" || KeyOf(home, before) == KeyOf(s, after)
+            || Same(home, before, s, after, keysToo: false);
 
     private string KeyOf(int s, string[] cells)
     {
@@ -104,7 +109,8 @@ internal sealed class Mending
     private bool Same(int home, string[] before, int s, string[] after, bool keysToo)
     {
         var headings = _sources[home].Manifest.Headings;
-        var keys = _sources[home].Request.Mapping.Columns.Where(column => column.Field is Keys.RecordId or Keys.AttemptNo).Select(column => column.Column).ToHashSet(StringComparer.Ordinal);
+        var keys = _sources[home].Request.Mapping.Columns.Where(column => column.Field is Keys.RecordId or Keys.AttemptNo)
+            .Select(column => column.Column).ToHashSet(StringComparer.Ordinal);
         for (var i = 0; i < headings.Length; i++)
         {
             if (!keysToo && keys.Contains(headings[i])) continue;
@@ -128,5 +134,6 @@ internal sealed class Mending
     private Dictionary<int, string[]> Cells(int s, HashSet<int> rows) =>
         Quarantine.Rows(_sources[s], s, rows.Contains).ToDictionary(row => row.Row, row => row.Cells.Select(cell => cell.Trim()).ToArray());
 
-    private static int IndexOf(ImmutableArray<IngestedSource> sources, int order) => sources.TakeWhile(source => source.Request.Order != order).Count();
+    private static int IndexOf(ImmutableArray<IngestedSource> sources, int order) =>
+        sources.TakeWhile(source => source.Request.Order != order).Count();
 }

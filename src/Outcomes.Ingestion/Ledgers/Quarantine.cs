@@ -35,12 +35,14 @@ public static class Quarantine
             using var reader = CsvReader.Create(bytes.AsMemory(), SourceHeader.Options(source.Manifest.Separator));
             if (reader.Read())
                 yield return new QuarantinedRow(index, row, line, key, [.. Enumerable.Range(0, reader.FieldCount).Select(i =>
-                    Kept(guarded ? FormulaGuard.Off(reader.GetString(i)) : reader.GetString(i), source.Manifest.Asked[Math.Min(i, source.Manifest.Asked.Length - 1)]))]);
+                    Kept(guarded ? FormulaGuard.Off(reader.GetString(i)) : reader.GetString(i),
+                        source.Manifest.Asked[Math.Min(i, source.Manifest.Asked.Length - 1)]))]);
         }
     }
 
     // What looks like an identifier does not travel on with the row.
-    private static string Kept(string cell, Identifier asked) => (Detect.In(cell, asked) & ~IdentifierSets.Counted) == Identifier.None ? cell : "";
+    private static string Kept(string cell, Identifier asked) =>
+        (Detect.In(cell, asked) & ~IdentifierSets.Counted) == Identifier.None ? cell : "";
 
     private static IEnumerable<(int Row, int Line, long Offset, long End, string Key)> Places(IngestedSource source, Func<int, bool> wanted)
     {

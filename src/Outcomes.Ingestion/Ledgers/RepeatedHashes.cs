@@ -6,7 +6,8 @@ internal static class RepeatedHashes
     public static HashSet<ulong> Find(IEnumerable<ulong[]> sources)
     {
         var all = sources.ToArray();
-        var table = new ulong[System.Numerics.BitOperations.RoundUpToPowerOf2((ulong)Math.Max(16, all.Sum(hashes => (long)hashes.Length) * 3 / 2))];
+        var table = new ulong[System.Numerics.BitOperations.RoundUpToPowerOf2((ulong)Math.Max(16,
+            all.Sum(hashes => (long)hashes.Length) * 3 / 2))];
         var mask = (ulong)table.Length - 1;
         var repeated = new HashSet<ulong>();
         foreach (var hashes in all)

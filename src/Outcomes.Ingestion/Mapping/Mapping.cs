@@ -23,7 +23,8 @@ public sealed record SourceMapping(string File, string Text, TableLayout Table, 
     public ImmutableArray<CheckedColumn> Checked { get; init; } = [];
 
     /// <summary>The table that the file's rows belong to.</summary>
-    public string RowsTable => Table.RowsAreSamples ? FieldDictionary.Trace : Table.RowsAreAttempts ? FieldDictionary.Attempt : FieldDictionary.Procedure;
+    public string RowsTable =>
+        Table.RowsAreSamples ? FieldDictionary.Trace : Table.RowsAreAttempts ? FieldDictionary.Attempt : FieldDictionary.Procedure;
 }
 
 /// <summary>Where the table lies in the file, and how its text is written.</summary>
@@ -96,7 +97,8 @@ public sealed record ConstantMapping(string Field, string Value, int Line);
 
 /// <summary>Attempts in columns: <c>attempt{n}_*</c>, n from 1, * the attempt field's name.</summary>
 /// <param name="Pattern">The headings' pattern, with one <c>{n}</c> and one <c>*</c>.</param>
-/// <param name="Columns">How single attempt fields are written, by field; <see cref="ColumnMapping.Column"/> is the word in place of *.</param>
+/// <param name="Columns">How single attempt fields are written, by field; <see cref="ColumnMapping.Column"/> is the word in
+/// place of *.</param>
 /// <param name="Line">Line of the mapping file, for messages.</param>
 public sealed record WideAttempts(string Pattern, ImmutableArray<ColumnMapping> Columns, int Line);
 

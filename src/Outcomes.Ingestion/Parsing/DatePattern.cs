@@ -46,7 +46,9 @@ public sealed class DatePattern
 
     private bool Has(params string[] any) => _parts.Count(any.Contains) == 1;
 
-    /// <summary>The date as a day number (<see cref="DateOnly.DayNumber"/>); false when the cell is not written so or no such day exists.</summary>
+    /// <summary>
+    /// The date as a day number (<see cref="DateOnly.DayNumber"/>); false when the cell is not written so or no such day exists.
+    /// </summary>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public bool TryDate(ReadOnlySpan<byte> cell, out int day)
     {

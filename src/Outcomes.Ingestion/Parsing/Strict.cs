@@ -50,7 +50,9 @@ public static class Strict
         return true;
     }
 
-    /// <summary>An optional minus, digits, and optionally a point with digits after it; at most 15 digits, so it is exactly rounded.</summary>
+    /// <summary>
+    /// An optional minus, digits, and optionally a point with digits after it; at most 15 digits, so it is exactly rounded.
+    /// </summary>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static bool TryNumber(ReadOnlySpan<byte> cell, out double value)
     {
@@ -81,7 +83,9 @@ public static class Strict
         return true;
     }
 
-    /// <summary>As <see cref="TryNumber"/>, with a comma for the point; a point is then no number, since it might group thousands.</summary>
+    /// <summary>
+    /// As <see cref="TryNumber"/>, with a comma for the point; a point is then no number, since it might group thousands.
+    /// </summary>
     public static bool TryCommaNumber(ReadOnlySpan<byte> cell, out double value)
     {
         value = 0;
@@ -94,7 +98,8 @@ public static class Strict
     /// <summary>Two digits at <paramref name="at"/>; -1 when they are not digits.</summary>
     internal static int Digits(ReadOnlySpan<byte> cell, int at, int count)
     {
-        if (at + count > cell.Length || !Utf8Parser.TryParse(cell.Slice(at, count), out int value, out var used, 'D') || used != count || !char.IsAsciiDigit((char)cell[at]))
+        if (at + count > cell.Length || !Utf8Parser.TryParse(cell.Slice(at, count), out int value, out var used, 'D') || used != count
+            || !char.IsAsciiDigit((char)cell[at]))
             return -1;
         return value;
     }

@@ -38,7 +38,9 @@ public static class Units
         ["days"] = "d",
     };
 
-    /// <summary>The UCUM code of a unit that may be written as people say it (mmHg, percent, fraction, seconds, minutes, hours, days).</summary>
+    /// <summary>
+    /// The UCUM code of a unit that may be written as people say it (mmHg, percent, fraction, seconds, minutes, hours, days).
+    /// </summary>
     public static string Code(string unit) => Spoken.GetValueOrDefault(unit, unit);
 
     /// <summary>The conversion, or null when there is none between the two units.</summary>

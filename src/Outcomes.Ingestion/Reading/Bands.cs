@@ -33,12 +33,16 @@ public sealed class Bands
         switch (derive.From)
         {
             case DeriveFrom.Time:
-                var pattern = DatePattern.ForTimes(column.Pattern ?? "HH:mm") ?? throw Wrong($"`{column.Pattern}` is no time pattern; use HH and mm, such as HH:mm");
-                return new Bands(derive.From, pattern, Table(field, MinutesOfDay, Hours) ?? throw Wrong($"the allowed values of `{field.Name}` are no hours such as 08-18 that cover the day once"));
+                var pattern = DatePattern.ForTimes(column.Pattern ?? "HH:mm")
+                    ?? throw Wrong($"`{column.Pattern}` is no time pattern; use HH and mm, such as HH:mm");
+                return new Bands(derive.From, pattern, Table(field, MinutesOfDay, Hours)
+                    ?? throw Wrong($"the allowed values of `{field.Name}` are no hours such as 08-18 that cover the day once"));
             case DeriveFrom.Age:
-                return new Bands(derive.From, null, Table(field, HighestAge + 1, Ages) ?? throw Wrong($"the allowed values of `{field.Name}` are no ages such as 16-29 or 90+ that cover every age once"));
+                return new Bands(derive.From, null, Table(field, HighestAge + 1, Ages)
+                    ?? throw Wrong($"the allowed values of `{field.Name}` are no ages such as 16-29 or 90+ that cover every age once"));
             default:
-                var date = DatePattern.ForDates(column.Pattern ?? "yyyy-MM-dd") ?? throw Wrong($"`{column.Pattern}` is no date pattern; use yyyy, MM (or M, MMM) and dd (or d), such as dd/MM/yyyy");
+                var date = DatePattern.ForDates(column.Pattern ?? "yyyy-MM-dd")
+                    ?? throw Wrong($"`{column.Pattern}` is no date pattern; use yyyy, MM (or M, MMM) and dd (or d), such as dd/MM/yyyy");
                 var day = (field.Allowed.IndexOf("weekday"), field.Allowed.IndexOf("weekend_holiday"));
                 return day is ( >= 0, >= 0)
                     ? new Bands(date, derive.Holidays.Select(holiday => holiday.DayNumber).ToFrozenSet(), day)
@@ -63,7 +67,9 @@ public sealed class Bands
                 return CellRule.None;
             default:
                 if (!_pattern!.TryDate(cell, out var day)) return CellRule.NotDate;
-                band = DateOnly.FromDayNumber(day).DayOfWeek is DayOfWeek.Saturday or DayOfWeek.Sunday || _holidays.Contains(day) ? _day.Weekend : _day.Weekday;
+                band = DateOnly.FromDayNumber(day).DayOfWeek is DayOfWeek.Saturday or DayOfWeek.Sunday || _holidays.Contains(day)
+                    ? _day.Weekend
+                    : _day.Weekday;
                 return CellRule.None;
         }
     }

@@ -49,7 +49,10 @@ public sealed class BlockReader : IDisposable
     /// <summary>SHA-256 of all bytes read; call once, after the last block.</summary>
     public byte[] Hash() => _hash.GetHashAndReset();
 
-    /// <summary>Passes over what stands before the records, such as title rows and the heading: part of the file's hash and lines, not of its records.</summary>
+    /// <summary>
+    /// Passes over what stands before the records, such as title rows and the heading: part of the file's hash and lines,
+    /// not of its records.
+    /// </summary>
     public void Skip(int bytes)
     {
         var head = new byte[bytes];
@@ -118,5 +121,6 @@ public sealed class BlockReader : IDisposable
     private Failure Unclosed(ReadOnlySpan<byte> before) => Unclosed(_name, _lines + RecordEnd.LineBreaks(before) + 1);
 
     internal static Failure Unclosed(string name, int line) => new(ExitCode.Input,
-        "a quotation mark opens a cell here and is never closed, so the rows after it cannot be told apart; close it or remove it", name, line, "unclosed_quote");
+        "a quotation mark opens a cell here and is never closed, so the rows after it cannot be told apart; close it or remove it", name,
+        line, "unclosed_quote");
 }

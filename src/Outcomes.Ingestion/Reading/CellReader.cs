@@ -39,7 +39,8 @@ public sealed class CellReader
         if (column?.Unit is { } unit)
             _unit = field.Unit is null
                 ? throw Failure.Definition(mappingFile, line, $"field `{field.Name}` has no unit in the dictionary; remove `unit`")
-                : Units.Between(unit, field.Unit) ?? throw Failure.Definition(mappingFile, line, $"no conversion from `{unit}` to `{field.Unit}` (field `{field.Name}`)");
+                : Units.Between(unit, field.Unit)
+                    ?? throw Failure.Definition(mappingFile, line, $"no conversion from `{unit}` to `{field.Unit}` (field `{field.Name}`)");
         (_hardLow, _hardHigh) = Ends(field.Hard);
         (_plausibleLow, _plausibleHigh) = Ends(field.Plausible);
         // Exports write -9 or 99 for a missing value: such a word comes before any reading as a number or date.
@@ -55,7 +56,10 @@ public sealed class CellReader
     /// <summary>True when the word is a value or a missing word of the field.</summary>
     public bool Knows(ReadOnlySpan<byte> word) => _words.TryFind(word, out _);
 
-    /// <summary>Reads one trimmed, non-empty cell. The buffer's row is set in every case; the rule says what was wrong, the reason why a value is missing.</summary>
+    /// <summary>
+    /// Reads one trimmed, non-empty cell. The buffer's row is set in every case; the rule says what was wrong, the reason why a
+    /// value is missing.
+    /// </summary>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public CellRule Read(ReadOnlySpan<byte> cell, ColumnBuffer buffer, int row, out MissingReason reason)
     {
@@ -97,7 +101,8 @@ public sealed class CellReader
                 else { buffer.Ints[row] = code; return CellRule.None; }
                 break;
             case FieldType.Integer:
-                if (_unit is (1, 1) ? Strict.TryInteger(cell, out var whole) : TryConverted(cell, out whole)) return Whole(whole, buffer, row, out reason);
+                if (_unit is (1, 1) ? Strict.TryInteger(cell, out var whole) : TryConverted(cell, out whole))
+                    return Whole(whole, buffer, row, out reason);
                 rule = Unread(cell, CellRule.NotInteger, out reason);
                 break;
             case FieldType.Number:
@@ -125,7 +130,8 @@ public sealed class CellReader
         return rule;
     }
 
-    private bool TryNumber(ReadOnlySpan<byte> cell, out double value) => _decimalComma ? Strict.TryCommaNumber(cell, out value) : Strict.TryNumber(cell, out value);
+    private bool TryNumber(ReadOnlySpan<byte> cell, out double value) =>
+        _decimalComma ? Strict.TryCommaNumber(cell, out value) : Strict.TryNumber(cell, out value);
 
     private CellRule Unread(ReadOnlySpan<byte> cell, CellRule rule, out MissingReason reason)
     {
@@ -203,7 +209,8 @@ public sealed class CellReader
     private static MissingReason Reason(int word) => (MissingReason)(-1 - word);
 
     private static (double Low, double High) Ends(Interval? range) =>
-        (range?.Minimum is { } low ? (double)low : double.NegativeInfinity, range?.Maximum is { } high ? (double)high : double.PositiveInfinity);
+        (range?.Minimum is { } low ? (double)low : double.NegativeInfinity,
+            range?.Maximum is { } high ? (double)high : double.PositiveInfinity);
 
     private static DatePattern? PatternOf(Field field, Mapping.ColumnMapping? column, string file)
     {
@@ -211,7 +218,8 @@ public sealed class CellReader
         return field.Type switch
         {
             FieldType.Date => DatePattern.ForDates(column?.Pattern ?? "yyyy-MM-dd")
-                ?? throw Failure.Definition(file, line, $"`{column!.Pattern}` is no date pattern; use yyyy, MM (or M, MMM) and dd (or d), such as dd/MM/yyyy"),
+                ?? throw Failure.Definition(file, line,
+                    $"`{column!.Pattern}` is no date pattern; use yyyy, MM (or M, MMM) and dd (or d), such as dd/MM/yyyy"),
             FieldType.Time => DatePattern.ForTimes(column?.Pattern ?? "HH:mm")
                 ?? throw Failure.Definition(file, line, $"`{column!.Pattern}` is no time pattern; use HH and mm, such as HH:mm"),
             _ when column?.Pattern is not null => throw Failure.Definition(file, line, $"field `{field.Name}` is no date; remove `date`"),
@@ -220,7 +228,8 @@ public sealed class CellReader
     }
 
     private static IEnumerable<string> Missing(Field field, Mapping.ColumnMapping? column) =>
-        field.Missing.Select(token => token.Word).Concat(column is null ? [] : column.Missing.Keys.Concat(column.Codes.Keys)).Where(word => word.Length > 0);
+        field.Missing.Select(token => token.Word).Concat(column is null ? [] : column.Missing.Keys.Concat(column.Codes.Keys))
+            .Where(word => word.Length > 0);
 
     private static WordTable Words(Field field, Mapping.ColumnMapping? column, string file)
     {
@@ -235,7 +244,8 @@ public sealed class CellReader
             _ => System.Collections.Immutable.ImmutableArray<string>.Empty,
         };
         if (field.Type == FieldType.Set && values.Length > 31)
-            throw Failure.Definition(file, column?.Line ?? 0, string.Create(CultureInfo.InvariantCulture, $"set field `{field.Name}` has {values.Length} values; 31 is the most"));
+            throw Failure.Definition(file, column?.Line ?? 0,
+                string.Create(CultureInfo.InvariantCulture, $"set field `{field.Name}` has {values.Length} values; 31 is the most"));
         for (var i = 0; i < values.Length; i++)
             words[values[i]] = i;
         if (column is null) return new WordTable(words);
@@ -244,7 +254,8 @@ public sealed class CellReader
             var reason = field.Missing.FirstOrDefault(token => token.Word == value && value.Length > 0);
             words[word] = values.IndexOf(value) is var at and >= 0 ? at
                 : reason.Word is not null ? -1 - (int)reason.Reason
-                : throw Failure.Definition(file, column.Line, $"`{value}` is no value of field `{field.Name}`; allowed: {string.Join(", ", values)}");
+                : throw Failure.Definition(file, column.Line,
+                    $"`{value}` is no value of field `{field.Name}`; allowed: {string.Join(", ", values)}");
         }
 
         foreach (var (word, reason) in column.Missing)

@@ -54,19 +54,25 @@ public static class CellRules
     public static string Explain(CellRule rule, Field? field, int count = 1) => rule switch
     {
         CellRule.Missing => "A value is required here; fill it in at the source.",
-        CellRule.NotDate => "Not a date written as the mapping declares; correct the cell, or the mapping's date pattern if the whole column is so.",
+        CellRule.NotDate =>
+            "Not a date written as the mapping declares; correct the cell, or the mapping's date pattern if the whole column is so.",
         CellRule.NotTime => "Not a time of day written as the mapping declares.",
         CellRule.NotInteger => $"Not a whole number{Unit(field)}; remove units and other text from the cell.",
         CellRule.NotNumber => $"Not a number{Unit(field)}; remove units and other text from the cell.",
-        CellRule.NotAllowed => "Not one of the allowed values, nor a code that the mapping translates; add the code to the mapping or correct the cell.",
+        CellRule.NotAllowed =>
+            "Not one of the allowed values, nor a code that the mapping translates; add the code to the mapping or correct the cell.",
         CellRule.OutOfRange => $"Outside the possible range{Range(field, field?.Hard)}{Unit(field)}; treated as missing.",
         CellRule.Implausible => $"Outside the usual range{Range(field, field?.Plausible)}{Unit(field)}; kept, please check it.",
         CellRule.RaggedRow => "The row has more or fewer cells than the heading; a stray separator or line break is likely.",
         CellRule.KeyTooLong => "The key is longer than 200 bytes.",
-        CellRule.BrokenQuotes => "A quotation mark stands where the format does not allow one; the cell was read as it stands, please check the row.",
-        CellRule.MergedHeading => "A merged cell spans several columns or rows of the heading, so that only its first column has this name; undo the merge and name each column.",
-        CellRule.ErrorValue => "The spreadsheet's formula here has no value (such as #N/A or #REF!); mend it at the source. It was made missing.",
-        CellRule.SheetName => string.Create(CultureInfo.InvariantCulture, $"The name of sheet {count} looks like an identifier of a person; rename the sheet."),
+        CellRule.BrokenQuotes =>
+            "A quotation mark stands where the format does not allow one; the cell was read as it stands, please check the row.",
+        CellRule.MergedHeading => "A merged cell spans several columns or rows of the heading, "
+            + "so that only its first column has this name; undo the merge and name each column.",
+        CellRule.ErrorValue =>
+            "The spreadsheet's formula here has no value (such as #N/A or #REF!); mend it at the source. It was made missing.",
+        CellRule.SheetName => string.Create(CultureInfo.InvariantCulture,
+            $"The name of sheet {count} looks like an identifier of a person; rename the sheet."),
         >= CellRule.Identifier => IdentifierRules.Explain(rule, field is not null, count),
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "no such rule"),
     };
@@ -74,7 +80,8 @@ public static class CellRules
     /// <summary>The effect on a row: where the pipeline is strict, a bad cell refuses it.</summary>
     public static Severity SeverityOf(CellRule rule, Field? field, bool strict = false) => rule switch
     {
-        CellRule.Implausible or CellRule.BrokenQuotes or CellRule.MergedHeading or CellRule.SheetName or IdentifierRules.UniqueText or IdentifierRules.ColumnChecked
+        CellRule.Implausible or CellRule.BrokenQuotes or CellRule.MergedHeading or CellRule.SheetName or IdentifierRules.UniqueText
+            or IdentifierRules.ColumnChecked
             or IdentifierRules.NameColumn or IdentifierRules.BirthColumn or IdentifierRules.RulesLifted => Severity.Warn,
         >= CellRule.Identifier when field is null => Severity.Blank,
         CellRule.RaggedRow or CellRule.KeyTooLong => Severity.Refuse,

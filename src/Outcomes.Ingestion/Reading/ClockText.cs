@@ -3,7 +3,9 @@ using System.Text.RegularExpressions;
 
 namespace Outcomes.Ingestion.Reading;
 
-/// <summary>Tells a date or a clock time in a cell of a trace: with one, anyone who knows when a patient was treated finds the trace.</summary>
+/// <summary>
+/// Tells a date or a clock time in a cell of a trace: with one, anyone who knows when a patient was treated finds the trace.
+/// </summary>
 internal static partial class ClockText
 {
     public const string Rule = "trace_clock_time";
@@ -12,7 +14,8 @@ internal static partial class ClockText
     public static bool Is(ReadOnlySpan<byte> cell)
     {
         // Nearly every cell is a plain number: one look at its bytes settles it.
-        if (cell.Length is < 4 or > 40 || !char.IsAsciiDigit((char)cell[0]) || cell.IndexOfAny(":/"u8) < 0 && cell[1..].Count((byte)'-') < 2 && cell.Count((byte)'.') < 2) return false;
+        if (cell.Length is < 4 or > 40 || !char.IsAsciiDigit((char)cell[0])
+            || cell.IndexOfAny(":/"u8) < 0 && cell[1..].Count((byte)'-') < 2 && cell.Count((byte)'.') < 2) return false;
         Span<char> text = stackalloc char[cell.Length];
         return Pattern().IsMatch(text[..Encoding.UTF8.GetChars(cell, text)]);
     }

@@ -10,7 +10,10 @@ public static class ErrorValues
     public const string Unknown = "#N/A";
 
     private static readonly string[] Words =
-        [Unknown, "#REF!", "#VALUE!", "#DIV/0!", "#NAME?", "#NUM!", "#NULL!", "#GETTING_DATA", "#SPILL!", "#CALC!", "#FIELD!", "#BLOCKED!", "#UNKNOWN!", "#CONNECT!", "#BUSY!"];
+        [
+            Unknown, "#REF!", "#VALUE!", "#DIV/0!", "#NAME?", "#NUM!", "#NULL!", "#GETTING_DATA", "#SPILL!", "#CALC!", "#FIELD!",
+            "#BLOCKED!", "#UNKNOWN!", "#CONNECT!", "#BUSY!"
+        ];
 
     /// <summary>True when the text is such a value.</summary>
     public static bool Is(string text) => Words.Contains(text);

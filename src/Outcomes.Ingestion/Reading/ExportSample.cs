@@ -22,7 +22,8 @@ public sealed record SheetTable(int Place, string Name, ImmutableArray<string> H
 /// <param name="Rows">Rows that are not blank and have as many cells as there are headings.</param>
 /// <param name="Ragged">Rows left out because they have more or fewer.</param>
 /// <param name="Truncated">True when the file goes on.</param>
-public sealed record ExportSample(ImmutableArray<string> Headings, char? Separator, ImmutableArray<SampleRow> Rows, int Ragged, bool Truncated)
+public sealed record ExportSample(
+    ImmutableArray<string> Headings, char? Separator, ImmutableArray<SampleRow> Rows, int Ragged, bool Truncated)
 {
     private const int BlockSize = 1024 * 1024;
 
@@ -41,11 +42,14 @@ public sealed record ExportSample(ImmutableArray<string> Headings, char? Separat
     /// <summary>The workbook's sheet; null where there is none to choose.</summary>
     public string? Sheet { get; init; }
 
-    /// <summary>The file's tables, if it is a workbook: visible sheets with headings and something below them. Empty for other files.</summary>
+    /// <summary>
+    /// The file's tables, if it is a workbook: visible sheets with headings and something below them. Empty for other files.
+    /// </summary>
     /// <exception cref="Failure">The file is missing or refused (exit 4).</exception>
     public static ImmutableArray<SheetTable> Sheets(string path, string shown) => Open<ImmutableArray<SheetTable>>(path, shown, file =>
         SourceFormats.Unmapped(file, shown) != SourceFormat.Workbook ? []
-            : [.. Workbook.Sheets(file, shown, HeadingRow.Looked).Select((sheet, i) => (sheet, Place: i + 1, Row: HeadingRow.Find(sheet.First)))
+            : [.. Workbook.Sheets(file, shown, HeadingRow.Looked)
+                .Select((sheet, i) => (sheet, Place: i + 1, Row: HeadingRow.Find(sheet.First)))
                 .Where(table => !table.sheet.Hidden && table.Row >= 0 && table.sheet.First.Skip(table.Row + 1).Any(row => row.Length > 0))
                 .Select(table => new SheetTable(table.Place, table.sheet.Name, table.sheet.First[table.Row]))]);
 
@@ -88,7 +92,8 @@ public sealed record ExportSample(ImmutableArray<string> Headings, char? Separat
             var found = HeadingRow.Find([.. rows.Select(row => row.Cells)]);
             if (found < 0 || !AreAsWide(rows, found)) continue;
             if (separator == first.Separator && rows[found].Cells.SequenceEqual(first.Headings)) return 0;
-            if (rows[found].Cells.Count(cell => cell.Length > 0) is var filled && filled > widest) (line, widest) = (rows[found].Line, filled);
+            if (rows[found].Cells.Count(cell => cell.Length > 0) is var filled && filled > widest)
+                (line, widest) = (rows[found].Line, filled);
         }
 
         return line;
@@ -112,8 +117,14 @@ public sealed record ExportSample(ImmutableArray<string> Headings, char? Separat
     private static ExportSample Converted(SourceFormat format, FileStream file, string shown, int most, string? sheet)
     {
         if (file.Length > LargestInMemory && !SourceFormats.HasTypedCells(format))
-            throw new Failure(ExitCode.Input, "text of more than 512 MiB is drafted from only as UTF-8; export it as CSV UTF-8, or draft from its first rows", shown);
-        var layout = new TableLayout(null, false) { Sheet = sheet, Windows1252 = format == SourceFormat.Windows1252, HeaderRow = format == SourceFormat.Workbook ? HeaderRowOf(file, shown, sheet) : 0 };
+            throw new Failure(ExitCode.Input,
+                "text of more than 512 MiB is drafted from only as UTF-8; export it as CSV UTF-8, or draft from its first rows", shown);
+        var layout = new TableLayout(null, false)
+        {
+            Sheet = sheet,
+            Windows1252 = format == SourceFormat.Windows1252,
+            HeaderRow = format == SourceFormat.Workbook ? HeaderRowOf(file, shown, sheet) : 0
+        };
         file.Position = 0;
         using var text = new MemoryStream();
         var conversion = SourceFormats.Convert(format, file, text, TableRequest.Unmapped(shown, layout) with { MostRows = most + 1 });
@@ -121,7 +132,14 @@ public sealed record ExportSample(ImmutableArray<string> Headings, char? Separat
         var headerRow = SourceFormats.HasTypedCells(format) ? 1 : HeaderRowOf(text, shown);
         var sample = ReadText(text, shown, most, conversion.Separator, headerRow);
         return SourceFormats.HasTypedCells(format)
-            ? sample with { Format = format, Separator = null, Sheet = sheet, HeaderRow = layout.HeaderRow, Rows = [.. sample.Rows.Select(row => row with { Line = conversion.Lines!.Of(row.Line) })] }
+            ? sample with
+            {
+                Format = format,
+                Separator = null,
+                Sheet = sheet,
+                HeaderRow = layout.HeaderRow,
+                Rows = [.. sample.Rows.Select(row => row with { Line = conversion.Lines!.Of(row.Line) })]
+            }
             : sample with { Format = format };
     }
 
@@ -132,7 +150,8 @@ public sealed record ExportSample(ImmutableArray<string> Headings, char? Separat
         var ragged = 0;
         using var blocks = new BlockReader(file, shown, header.Separator, BlockSize);
         byte[] buffer = [];
-        ExportSample Sample(bool truncated) => new(header.Headings, header.Separator, rows.DrainToImmutable(), ragged, truncated) { HeaderRow = headerRow };
+        ExportSample Sample(bool truncated) =>
+            new(header.Headings, header.Separator, rows.DrainToImmutable(), ragged, truncated) { HeaderRow = headerRow };
         blocks.Skip(header.DataOffset);
         while (blocks.Next(ref buffer) is { } block)
         {
@@ -140,7 +159,8 @@ public sealed record ExportSample(ImmutableArray<string> Headings, char? Separat
             while (reader.Read())
             {
                 if (rows.Count == most) return Sample(truncated: true);
-                ImmutableArray<string> cells = [.. Enumerable.Range(0, reader.FieldCount).Select(i => reader.GetString(i).Trim().Trim('\u00A0'))];
+                ImmutableArray<string> cells =
+                    [.. Enumerable.Range(0, reader.FieldCount).Select(i => reader.GetString(i).Trim().Trim('\u00A0'))];
                 if (cells.All(cell => cell.Length == 0)) continue;
                 if (cells.Length != header.Headings.Length) ragged++;
                 else rows.Add(new SampleRow(Convert.ToInt32(reader.LineNumber, CultureInfo.InvariantCulture) + block.LinesBefore, cells));

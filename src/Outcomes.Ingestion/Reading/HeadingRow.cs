@@ -20,7 +20,8 @@ public static class HeadingRow
     {
         var widest = rows.Select(Filled).DefaultIfEmpty(0).Max();
         for (var i = 0; i < rows.Count; i++)
-            if (Filled(rows[i]) is var filled && filled >= Math.Max(2, Width * widest) && rows[i].Count(cell => cell.Any(char.IsLetter)) >= Words * filled)
+            if (Filled(rows[i]) is var filled && filled >= Math.Max(2, Width * widest)
+                && rows[i].Count(cell => cell.Any(char.IsLetter)) >= Words * filled)
                 return i;
         return -1;
     }

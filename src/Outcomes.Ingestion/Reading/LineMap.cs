@@ -9,7 +9,9 @@ public sealed class LineMap
     private readonly List<int> _from = [];
     private readonly List<int> _shift = [];
 
-    /// <summary>From <paramref name="line"/> of the text on, the place is <paramref name="place"/> and counts up line by line. Lines come in order.</summary>
+    /// <summary>
+    /// From <paramref name="line"/> of the text on, the place is <paramref name="place"/> and counts up line by line. Lines come in order.
+    /// </summary>
     public void Add(int line, int place)
     {
         if (_shift.Count > 0 && _shift[^1] == place - line) return;

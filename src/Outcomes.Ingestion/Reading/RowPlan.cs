@@ -57,19 +57,23 @@ public sealed record RowPlan
     /// <summary>Which buffers hold what, where rows are samples; null elsewhere.</summary>
     public SamplePlan? Samples { get; init; }
 
-    public string RowsTable => Samples is not null ? FieldDictionary.Trace : RowsAreAttempts ? FieldDictionary.Attempt : FieldDictionary.Procedure;
+    public string RowsTable =>
+        Samples is not null ? FieldDictionary.Trace : RowsAreAttempts ? FieldDictionary.Attempt : FieldDictionary.Procedure;
 
     /// <summary>Which buffer holds <c>record_id</c>, and which <c>attempt_no</c> (-1 where rows are records).</summary>
     public required (int RecordId, int AttemptNo) Keys { get; init; }
 
     /// <summary>Meets a mapping with a file's headings.</summary>
-    /// <exception cref="Failure">A mapped column is not there or not unique, or a field is unknown (exit 3, the mapping's line).</exception>
+    /// <exception cref="Failure">A mapped column is not there or not unique, or a field is unknown (exit 3, the mapping's
+    /// line).</exception>
     public static RowPlan Make(SourceMapping mapping, FieldDictionary dictionary, ImmutableArray<string> headings, string file)
     {
         if (mapping.Table.RowsAreSamples && (mapping.Status?.Line ?? mapping.Attempts?.Line) is { } foreign)
-            throw Failure.Definition(mapping.File, foreign, "`status` and `attempts` are for files of records; remove them from the mapping of traces");
+            throw Failure.Definition(mapping.File, foreign,
+                "`status` and `attempts` are for files of records; remove them from the mapping of traces");
         if (mapping.Table.RowsAreAttempts && mapping.Status is { } misplaced)
-            throw Failure.Definition(mapping.File, misplaced.Line, "`status` is for files of records, whose deletion takes their attempts with it; remove it");
+            throw Failure.Definition(mapping.File, misplaced.Line,
+                "`status` is for files of records, whose deletion takes their attempts with it; remove it");
         var fields = new List<Field>();
         var columns = new List<PlannedColumn>();
         foreach (var column in mapping.Columns)
@@ -77,7 +81,8 @@ public sealed record RowPlan
             var field = Known(mapping, dictionary, mapping.RowsTable, column.Field, column.Line);
             if (fields.Contains(field))
                 throw Failure.Definition(mapping.File, column.Line, $"field `{field.Name}` is mapped twice");
-            columns.Add(new PlannedColumn(Find(mapping, headings, column.Column, column.Line, file), new CellReader(field, column, mapping.File, mapping.Table.DecimalComma), fields.Count)
+            columns.Add(new PlannedColumn(Find(mapping, headings, column.Column, column.Line, file),
+                new CellReader(field, column, mapping.File, mapping.Table.DecimalComma), fields.Count)
             {
                 Others = [.. column.Others.Select(other => Find(mapping, headings, other, column.Line, file))],
             });
@@ -91,7 +96,8 @@ public sealed record RowPlan
             if (fields.Contains(field))
                 throw Failure.Definition(mapping.File, constant.Line, $"field `{field.Name}` has both a column and a constant");
             if (field.Name == Reading.Keys.RecordId)
-                throw Failure.Definition(mapping.File, constant.Line, $"`{field.Name}` is the key of a row and cannot be a constant; give its column");
+                throw Failure.Definition(mapping.File, constant.Line,
+                    $"`{field.Name}` is the key of a row and cannot be a constant; give its column");
             constants.Add(Constant(mapping, field, constant, fields.Count));
             fields.Add(field);
         }
@@ -101,7 +107,9 @@ public sealed record RowPlan
         var recordId = fields.FindIndex(field => field.Name == Reading.Keys.RecordId);
         var attemptNo = mapping.Table.RowsAreAttempts ? fields.FindIndex(field => field.Name == Reading.Keys.AttemptNo) : -1;
         Need(mapping, recordId >= 0, Reading.Keys.RecordId);
-        var second = mapping.Table.RowsAreSamples ? Reading.Keys.Offset : mapping.Table.RowsAreAttempts ? Reading.Keys.AttemptNo : Reading.Keys.EventDate;
+        var second = mapping.Table.RowsAreSamples ? Reading.Keys.Offset
+            : mapping.Table.RowsAreAttempts ? Reading.Keys.AttemptNo
+            : Reading.Keys.EventDate;
         Need(mapping, fields.Exists(field => field.Name == second), second);
         var screen = ScreenPlan.Make(mapping, headings, columns.Concat(attempts.SelectMany(attempt => attempt.Columns)));
         return new RowPlan
@@ -114,7 +122,8 @@ public sealed record RowPlan
             Attempts = attempts,
             Fields = [.. fields],
             AttemptFields = attemptFields,
-            Watched = [.. Enumerable.Range(0, headings.Length).Where(i => HeaderScreen.NamesAnIdentifier(headings[i]) && !screen.Lifted[i].Heading)],
+            Watched = [.. Enumerable.Range(0, headings.Length)
+                .Where(i => HeaderScreen.NamesAnIdentifier(headings[i]) && !screen.Lifted[i].Heading)],
             StatusColumn = mapping.Status is { } status ? Find(mapping, headings, status.Column, status.Line, file) : -1,
             DeletedWords = mapping.Status is { } s ? [.. s.Deleted.Select(Encoding.UTF8.GetBytes)] : [],
             RowsAreAttempts = mapping.Table.RowsAreAttempts,
@@ -130,7 +139,8 @@ public sealed record RowPlan
         {
             var exact = derived.Derive!.From switch { DeriveFrom.Time => "event_time", DeriveFrom.Age => "age_years", _ => null };
             if (mapping.Columns.FirstOrDefault(column => column.Derive is null && column.Field == exact) is { } kept)
-                throw Failure.Definition(mapping.File, kept.Line, $"`{exact}` would be stored although `{derived.Field}` is derived so that it need not be; remove one of the two");
+                throw Failure.Definition(mapping.File, kept.Line,
+                    $"`{exact}` would be stored although `{derived.Field}` is derived so that it need not be; remove one of the two");
         }
     }
 
@@ -143,11 +153,14 @@ public sealed record RowPlan
     private static Field Known(SourceMapping mapping, FieldDictionary dictionary, string table, string name, int line)
     {
         var field = dictionary.Find(table, name) ?? throw Failure.Definition(mapping.File, line,
-            $"`{name}` is no {table} field{Nearest.Suggest(name, dictionary.Of(table).Select(field => field.Name))}; `outcomes describe` lists them");
+            $"`{name}` is no {table} field{Nearest.Suggest(name, dictionary.Of(table).Select(field => field.Name))}; "
+                + "`outcomes describe` lists them");
         return field.Identifying == Identifying.DirectRisk
-            ? throw Failure.Definition(mapping.File, line, $"`{name}` is free text and may identify a person; it is not read, remove it from the mapping")
+            ? throw Failure.Definition(mapping.File, line,
+                $"`{name}` is free text and may identify a person; it is not read, remove it from the mapping")
             : FieldDictionary.IsFromTraces(field)
-            ? throw Failure.Definition(mapping.File, line, $"`{name}` is worked out from samples and not read from an export; name a source of traces, or map the recorded field")
+            ? throw Failure.Definition(mapping.File, line,
+                $"`{name}` is worked out from samples and not read from an export; name a source of traces, or map the recorded field")
             : field;
     }
 
@@ -157,9 +170,11 @@ public sealed record RowPlan
         return found.Length switch
         {
             1 => found[0],
-            0 => throw Failure.Definition(mapping.File, line, $"{file} has no column `{heading}`{Nearest.Suggest(heading, headings.Where(other => !ShownName.Trips(other)))}"),
+            0 => throw Failure.Definition(mapping.File, line,
+                $"{file} has no column `{heading}`{Nearest.Suggest(heading, headings.Where(other => !ShownName.Trips(other)))}"),
             _ => throw Failure.Definition(mapping.File, line, string.Create(CultureInfo.InvariantCulture,
-                $"{file} has {found.Length} columns `{heading}` (columns {string.Join(", ", found.Select(i => i + 1))}); rename all but one in the export")),
+                $"{file} has {found.Length} columns `{heading}` (columns {string.Join(", ", found.Select(i => i + 1))}); "
+                    + $"rename all but one in the export")),
         };
     }
 
@@ -185,11 +200,13 @@ public sealed record RowPlan
         {
             Known(mapping, dictionary, FieldDictionary.Attempt, column.Field, column.Line);
             if (column.Others.Length > 0)
-                throw Failure.Definition(mapping.File, column.Line, "an attempt's field has one column; several are for fields of the record");
+                throw Failure.Definition(mapping.File, column.Line,
+                    "an attempt's field has one column; several are for fields of the record");
             if (!written.TryAdd(column.Column, column))
                 throw Failure.Definition(mapping.File, column.Line, $"two attempt fields have the column `{column.Column}`");
             if (!headings.Any(heading => WideHeading.Match(wide.Pattern, heading)?.Word == column.Column))
-                throw Failure.Definition(mapping.File, column.Line, $"no heading matches `{wide.Pattern}` with `{column.Column}` in place of *");
+                throw Failure.Definition(mapping.File, column.Line,
+                    $"no heading matches `{wide.Pattern}` with `{column.Column}` in place of *");
         }
 
         var fields = new List<Field>();

@@ -7,7 +7,9 @@ using Outcomes.Records;
 
 namespace Outcomes.Ingestion.Reading;
 
-/// <summary>Reads blocks of records into batches, an index of rows and findings. One for each worker; it is refilled block by block.</summary>
+/// <summary>
+/// Reads blocks of records into batches, an index of rows and findings. One for each worker; it is refilled block by block.
+/// </summary>
 public sealed class RowReader(RowPlan plan, char separator, string file, ColumnEvidence evidence, LineMap? lines = null)
 {
     private readonly List<CellFinding> _findings = [];
@@ -38,7 +40,8 @@ public sealed class RowReader(RowPlan plan, char separator, string file, ColumnE
     public List<int> Origins { get; } = [];
 
     /// <summary>
-    /// Reads a block. Rows are numbered from 0 within it and lines from its first; <see cref="Rebase"/> shifts rows once the rows before are known.
+    /// Reads a block. Rows are numbered from 0 within it and lines from its first; <see cref="Rebase"/> shifts rows once the rows
+    /// before are known.
     /// </summary>
     /// <exception cref="Failure">A value stands under a heading that names a direct identifier (exit 4).</exception>
     public void Read(Block block)
@@ -53,7 +56,8 @@ public sealed class RowReader(RowPlan plan, char separator, string file, ColumnE
         Origins.Clear();
         Screen.Reset();
         _malformedLine = 0;
-        using var reader = CsvReader.Create(block.Bytes, SourceHeader.Options(separator, malformed => _malformedLine = (int)malformed.LineNumber));
+        using var reader =
+            CsvReader.Create(block.Bytes, SourceHeader.Options(separator, malformed => _malformedLine = (int)malformed.LineNumber));
         while (reader.Read())
         {
             if (IsBlank(reader))
@@ -87,7 +91,10 @@ public sealed class RowReader(RowPlan plan, char separator, string file, ColumnE
         foreach (var watched in plan.Watched)
             if (watched < reader.FieldCount && !Cell(reader, watched).IsEmpty)
                 throw new Failure(ExitCode.Input,
-                    $"column {watched + 1} `{plan.Shown[watched]}` names a direct identifier and holds values; remove the column from the export (`outcomes strip` writes a copy without it), or, if a person has looked and it identifies nobody, lift `{IdentifierRules.IdentifyingHeading}` for it under columns_checked in the mapping", file, line, IdentifierRules.IdentifyingHeading);
+                    $"column {watched + 1} `{plan.Shown[watched]}` names a direct identifier and holds values; remove the column from the "
+                        + "export (`outcomes strip` writes a copy without it), or, if a person has looked and it identifies nobody, "
+                        + $"lift `{IdentifierRules.IdentifyingHeading}` for it under columns_checked in the mapping", file, line,
+                    IdentifierRules.IdentifyingHeading);
         if (plan.Mends is { } mends)
         {
             var (mine, origin) = MendedFile.Origin(reader, mends, file, line);
@@ -145,7 +152,8 @@ public sealed class RowReader(RowPlan plan, char separator, string file, ColumnE
     {
         if (ClockText.Is(Cell(reader, column)))
             throw new Failure(ExitCode.Input, string.Create(System.Globalization.CultureInfo.InvariantCulture,
-                $"column {column + 1} `{plan.Shown[column]}` holds a date or a clock time, and a trace has offsets from induction only; remove the column, or export seconds from induction"), file, line, ClockText.Rule);
+                $"column {column + 1} `{plan.Shown[column]}` holds a date or a clock time, and a trace has offsets from induction only; "
+                    + $"remove the column, or export seconds from induction"), file, line, ClockText.Rule);
     }
 
     // A finding names the column that the value stood in; where all are blank, the first.

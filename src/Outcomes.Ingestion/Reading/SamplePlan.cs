@@ -12,9 +12,11 @@ namespace Outcomes.Ingestion.Reading;
 /// <param name="Unit">The unit of that value.</param>
 /// <param name="Quality">The quality of the row.</param>
 /// <param name="Wide">Signals that have a column of their own.</param>
-/// <param name="Fields">The dictionary's field of every signal, in the order of <see cref="Traces.Signal"/>: unit and possible range.</param>
+/// <param name="Fields">The dictionary's field of every signal, in the order of <see cref="Traces.Signal"/>: unit and
+/// possible range.</param>
 public sealed record SamplePlan(
-    int Offset, int Signal, int Value, int Unit, int Quality, ImmutableArray<(int Buffer, Signal Signal)> Wide, ImmutableArray<Field> Fields)
+    int Offset, int Signal, int Value, int Unit, int Quality, ImmutableArray<(int Buffer, Signal Signal)> Wide,
+    ImmutableArray<Field> Fields)
 {
     /// <summary>The dictionary's names of the signals, in the order of <see cref="Traces.Signal"/>.</summary>
     public static ImmutableArray<string> Names { get; } = ["spo2", "pleth_hr", "etco2", "sbp", "map", "rr", "hr"];
@@ -23,12 +25,15 @@ public sealed record SamplePlan(
     internal static SamplePlan Make(SourceMapping mapping, FieldDictionary dictionary, List<Field> fields)
     {
         int Place(string name) => fields.FindIndex(field => field.Name == name);
-        var wide = fields.Select((field, i) => (i, At: Names.IndexOf(field.Name))).Where(pair => pair.At >= 0).Select(pair => (pair.i, (Signal)pair.At)).ToImmutableArray();
+        var wide = fields.Select((field, i) => (i, At: Names.IndexOf(field.Name))).Where(pair => pair.At >= 0)
+            .Select(pair => (pair.i, (Signal)pair.At)).ToImmutableArray();
         var (signal, value) = (Place(Keys.Signal), Place("value"));
         if (wide.IsEmpty == (signal < 0) || signal < 0 != value < 0)
             throw Failure.Definition(mapping.File, mapping.Table.Line,
-                $"a trace has either `signal` and `value` (a row a sample) or a column a signal ({string.Join(", ", Names)}), and not both");
+                "a trace has either `signal` and `value` (a row a sample) or a column a signal "
+                    + $"({string.Join(", ", Names)}), and not both");
         return new SamplePlan(Place(Keys.Offset), signal, value, Place("unit"), Place("quality"), wide,
-            [.. Names.Select(name => dictionary.Find(FieldDictionary.Trace, name) ?? throw new InvalidOperationException($"The dictionary has no signal {name}."))]);
+            [.. Names.Select(name => dictionary.Find(FieldDictionary.Trace, name)
+                ?? throw new InvalidOperationException($"The dictionary has no signal {name}."))]);
     }
 }

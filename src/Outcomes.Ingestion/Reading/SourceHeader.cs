@@ -34,7 +34,8 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
     /// <summary>Reads the heading at the start of <paramref name="file"/> and leaves the stream at its start.</summary>
     /// <param name="file">UTF-8 text.</param>
     /// <param name="name">Its name in messages.</param>
-    /// <param name="separator">The separator; null takes that of a first line <c>sep=;</c>, else the one that the heading uses most.</param>
+    /// <param name="separator">The separator; null takes that of a first line <c>sep=;</c>, else the one that the heading
+    /// uses most.</param>
     /// <param name="headerRow">Physical line of the heading, 1-based; 0 takes the first that is not blank.</param>
     /// <param name="refuse">False lets a heading pass that is an identifier: for the command that takes its column out.</param>
     /// <exception cref="Failure">Empty, not text, or a heading that is an identifier (exit 4).</exception>
@@ -87,12 +88,14 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
         using var reader = CsvReader.Create(head.AsMemory(start + named, length - start - named), Options(separator));
         var rows = ImmutableArray.CreateBuilder<SampleRow>();
         while (rows.Count < most && reader.Read())
-            rows.Add(new SampleRow((int)reader.LineNumber + before, [.. Enumerable.Range(0, reader.FieldCount).Select(i => reader.GetString(i).Trim().Trim('\u00A0'))]));
+            rows.Add(new SampleRow((int)reader.LineNumber + before,
+                [.. Enumerable.Range(0, reader.FieldCount).Select(i => reader.GetString(i).Trim().Trim('\u00A0'))]));
         return rows.ToImmutable();
     }
 
     internal static Failure NoHeading(string name, int headerRow) => new(ExitCode.Input,
-        headerRow > 0 ? "the line that the mapping's `header_row` names is blank or not there" : "the file has no heading row", name, headerRow, "no_heading");
+        headerRow > 0 ? "the line that the mapping's `header_row` names is blank or not there" : "the file has no heading row", name,
+        headerRow, "no_heading");
 
     // A heading that is itself somebody's number is named by its position, never by its text.
     internal static void RefuseIdentifiers(ImmutableArray<string> headings, string name, int line)
@@ -100,7 +103,8 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
         for (var i = 0; i < headings.Length; i++)
             if (HeaderScreen.IsAnIdentifier(headings[i]))
                 throw new Failure(ExitCode.Input, string.Create(CultureInfo.InvariantCulture,
-                    $"the heading of column {i + 1} looks like an identifier of a person (a number that passes the NHS number check, an e-mail address or a postcode); remove it from the export"), name, line, "identifying_heading");
+                    $"the heading of column {i + 1} looks like an identifier of a person (a number that passes the NHS number check, "
+                        + $"an e-mail address or a postcode); remove it from the export"), name, line, "identifying_heading");
     }
 
     // The heading alone decides: commas in data are common, commas in a semicolon file's headings are not.

@@ -47,7 +47,8 @@ public sealed class TableBatch
         return Rows++;
     }
 
-    public void AddReason(int row, int attempt, Field field, MissingReason reason) => _reasons.Add(new SparseReason(row, attempt, field, reason));
+    public void AddReason(int row, int attempt, Field field, MissingReason reason) =>
+        _reasons.Add(new SparseReason(row, attempt, field, reason));
 }
 
 /// <summary>Why one cell is missing.</summary>

@@ -34,7 +34,8 @@ public static class FindingLog
         using var reader = new BinaryReader(new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read, 1 << 16));
         var findings = new CellFinding[reader.ReadInt32()];
         for (var i = 0; i < findings.Length; i++)
-            findings[i] = new CellFinding(reader.ReadInt32(), reader.ReadInt32(), reader.ReadInt32(), string.Intern(reader.ReadString()), (CellRule)reader.ReadByte(), reader.ReadInt32());
+            findings[i] = new CellFinding(reader.ReadInt32(), reader.ReadInt32(), reader.ReadInt32(), string.Intern(reader.ReadString()),
+                (CellRule)reader.ReadByte(), reader.ReadInt32());
         return findings;
     }
 }

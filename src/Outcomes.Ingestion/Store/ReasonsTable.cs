@@ -23,7 +23,8 @@ public sealed class ReasonsTable : IDisposable
         foreach (var text in (DataField[])[_table, _field, _reason])
             options.ColumnEncodingHints[text.Name] = EncodingHint.Dictionary;
         _file = new FileStream(path, FileMode.CreateNew, FileAccess.ReadWrite, FileShare.None, 1 << 16);
-        _writer = ParquetWriter.CreateAsync(new ParquetSchema(_table, _row, _attempt, _field, _reason), _file, options).GetAwaiter().GetResult();
+        _writer = ParquetWriter.CreateAsync(new ParquetSchema(_table, _row, _attempt, _field, _reason), _file, options)
+            .GetAwaiter().GetResult();
     }
 
     public static string Word(MissingReason reason) => reason switch
@@ -43,7 +44,8 @@ public sealed class ReasonsTable : IDisposable
         using var group = _writer.CreateRowGroup();
         group.WriteAsync(_table, [.. reasons.Select(_ => table)]).GetAwaiter().GetResult();
         group.WriteAsync<int>(_row, reasons.Select(reason => batch.Row[reason.Row]).ToArray()).GetAwaiter().GetResult();
-        group.WriteAsync<int>(_attempt, reasons.Select(reason => numbers is null ? reason.Attempt : Math.Max(0, numbers[reason.Row])).ToArray()).GetAwaiter().GetResult();
+        group.WriteAsync<int>(_attempt, reasons.Select(reason => numbers is null ? reason.Attempt : Math.Max(0, numbers[reason.Row]))
+            .ToArray()).GetAwaiter().GetResult();
         group.WriteAsync(_field, [.. reasons.Select(reason => reason.Field.Name)]).GetAwaiter().GetResult();
         group.WriteAsync(_reason, [.. reasons.Select(reason => Word(reason.Reason))]).GetAwaiter().GetResult();
         group.CompleteValidate();

@@ -71,7 +71,8 @@ public sealed class RowIndexBlock
 
         key.CopyTo(Keys.AsSpan(KeyBytes));
         KeyBytes += key.Length;
-        (Hash[Count], Offset[Count], Line[Count], Marks[Count], Attempt[Count], KeyEnd[Count]) = (KeyHash.Of(key), offset, line, marks, attempt, KeyBytes);
+        (Hash[Count], Offset[Count], Line[Count], Marks[Count], Attempt[Count], KeyEnd[Count]) =
+            (KeyHash.Of(key), offset, line, marks, attempt, KeyBytes);
         Count++;
     }
 

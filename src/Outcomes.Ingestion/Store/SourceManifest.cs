@@ -4,7 +4,9 @@ using Outcomes.Ingestion.Identifiers;
 
 namespace Outcomes.Ingestion.Store;
 
-/// <summary>What the store knows of one read source, kept as <c>source.json</c> in its folder; written last, so a folder with it is whole.</summary>
+/// <summary>
+/// What the store knows of one read source, kept as <c>source.json</c> in its folder; written last, so a folder with it is whole.
+/// </summary>
 public sealed record SourceManifest
 {
     public const string FileName = "source.json";
@@ -21,7 +23,9 @@ public sealed record SourceManifest
     /// <summary>Lines above a declared heading, or rows of a mended file whose origin is another source's.</summary>
     public int OutsideRows { get; init; }
 
-    /// <summary>True when the folder holds the source as UTF-8 text, because its file is not: places of rows are places in that text.</summary>
+    /// <summary>
+    /// True when the folder holds the source as UTF-8 text, because its file is not: places of rows are places in that text.
+    /// </summary>
     public bool Converted { get; init; }
 
     /// <summary>Hash of the mapping's text.</summary>
@@ -78,7 +82,9 @@ public sealed record SourceManifest
         json.WriteEndObject();
     }
 
-    /// <summary>The manifest of a folder, or null when it has none or it cannot be read (a run was interrupted: read the source anew).</summary>
+    /// <summary>
+    /// The manifest of a folder, or null when it has none or it cannot be read (a run was interrupted: read the source anew).
+    /// </summary>
     public static SourceManifest? TryRead(string folder)
     {
         try
@@ -106,7 +112,8 @@ public sealed record SourceManifest
                 CheckedRules = Array(root, "checked_rules"),
             };
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException or KeyNotFoundException or InvalidOperationException or FormatException)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException or KeyNotFoundException
+            or InvalidOperationException or FormatException)
         {
             return null;
         }
@@ -126,7 +133,8 @@ public sealed record SourceManifest
         json.WriteEndArray();
     }
 
-    private static IEnumerable<int> Numbers(JsonElement root, string name) => root.GetProperty(name).EnumerateArray().Select(value => value.GetInt32());
+    private static IEnumerable<int> Numbers(JsonElement root, string name) =>
+        root.GetProperty(name).EnumerateArray().Select(value => value.GetInt32());
 
     private static ImmutableArray<string> Array(JsonElement root, string name) =>
         [.. root.GetProperty(name).EnumerateArray().Select(value => value.GetString()!)];

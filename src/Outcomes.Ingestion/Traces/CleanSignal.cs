@@ -22,7 +22,10 @@ public sealed class CleanSignal
 
     public int Count => _ms.Length;
 
-    /// <summary>Median of the differences between successive moments with a row, with or without a value (the lower of two); null with fewer than two moments.</summary>
+    /// <summary>
+    /// Median of the differences between successive moments with a row, with or without a value (the lower of two); null with fewer
+    /// than two moments.
+    /// </summary>
     public int? IntervalMs { get; }
 
     public int Ms(int i) => _ms[i];
@@ -38,7 +41,8 @@ public sealed class CleanSignal
         : TraceRules.SustainedSamples;
 
     /// <summary>True when sample i is followed by another without a gap.</summary>
-    public bool Joined(int i) => i + 1 < _ms.Length && IntervalMs is { } interval && _ms[i + 1] - _ms[i] <= TraceRules.GapIntervals * interval;
+    public bool Joined(int i) =>
+        i + 1 < _ms.Length && IntervalMs is { } interval && _ms[i + 1] - _ms[i] <= TraceRules.GapIntervals * interval;
 
     /// <summary>How much of the time that sample i stands for lies in [from, to), ms.</summary>
     public int Within(int i, int from, int to) => Math.Max(0, Math.Min(_ms[i] + _hold[i], to) - Math.Max(_ms[i], from));

@@ -2,7 +2,9 @@ using System.Runtime.InteropServices;
 
 namespace Outcomes.Ingestion.Traces;
 
-/// <summary>The samples of one part in memory. It is filled again for the next part, so that a file of many parts takes no more room than one.</summary>
+/// <summary>
+/// The samples of one part in memory. It is filled again for the next part, so that a file of many parts takes no more room than one.
+/// </summary>
 internal sealed class SamplePart
 {
     private readonly StoredSample[] _some = new StoredSample[4096];

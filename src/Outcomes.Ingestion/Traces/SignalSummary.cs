@@ -45,7 +45,9 @@ public sealed record SignalSummary(TraceStatus Status, double? Coverage, double?
         return new SignalSummary(status, coverage, lowest, first, Math.Max(first, last));
     }
 
-    /// <summary>Milliseconds of the window below a limit, and points below it times milliseconds; null where they cannot be given.</summary>
+    /// <summary>
+    /// Milliseconds of the window below a limit, and points below it times milliseconds; null where they cannot be given.
+    /// </summary>
     public (long Ms, double Area)? Below(CleanSignal signal, double limit, int endMs)
     {
         if (Status != TraceStatus.Sufficient) return null;

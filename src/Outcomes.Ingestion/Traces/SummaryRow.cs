@@ -60,7 +60,8 @@ public static class SummaryRow
     private static double? Percent(SignalSummary signal) => Rounded(signal.Coverage * 100);
 
     // To one decimal: what lies beyond is finer than any monitor.
-    private static double? Rounded(double? value) => value is { } known ? (double)Math.Round((decimal)known, 1, MidpointRounding.ToEven) : null;
+    private static double? Rounded(double? value) =>
+        value is { } known ? (double)Math.Round((decimal)known, 1, MidpointRounding.ToEven) : null;
 
     private static double? Floor(double? value) => value is { } known ? Math.Floor(known + 1e-9) : null;
 }

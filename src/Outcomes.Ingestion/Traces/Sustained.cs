@@ -35,7 +35,10 @@ public static class Sustained
         return lowest;
     }
 
-    /// <summary>The first of the first k consecutive samples from <paramref name="from"/> ms on that all satisfy a condition; null where there are none.</summary>
+    /// <summary>
+    /// The first of the first k consecutive samples from <paramref name="from"/> ms on that all satisfy a condition; null
+    /// where there are none.
+    /// </summary>
     public static int? Start(CleanSignal signal, int from, int to, Func<double, bool> satisfies)
     {
         var count = signal.SustainedCount;

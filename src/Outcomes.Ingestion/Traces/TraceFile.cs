@@ -53,7 +53,8 @@ public static class TraceFile
 
     internal static void Write(string folder, IReadOnlyCollection<TraceRows> records)
     {
-        using var writer = new BinaryWriter(new FileStream(Path.Combine(folder, RowsFile), FileMode.Create, FileAccess.Write, FileShare.None, 1 << 16), Encoding.UTF8);
+        using var writer = new BinaryWriter(
+            new FileStream(Path.Combine(folder, RowsFile), FileMode.Create, FileAccess.Write, FileShare.None, 1 << 16), Encoding.UTF8);
         writer.Write(records.Count);
         foreach (var rows in records)
         {
@@ -68,13 +69,17 @@ public static class TraceFile
         }
     }
 
-    /// <summary>The sums of every record, in the order in which the file first names them; a record's place is its number in the samples.</summary>
+    /// <summary>
+    /// The sums of every record, in the order in which the file first names them; a record's place is its number in the samples.
+    /// </summary>
     public static TraceRows[] Read(string folder)
     {
-        using var reader = new BinaryReader(new FileStream(Path.Combine(folder, RowsFile), FileMode.Open, FileAccess.Read, FileShare.Read, 1 << 16), Encoding.UTF8);
+        using var reader = new BinaryReader(
+            new FileStream(Path.Combine(folder, RowsFile), FileMode.Open, FileAccess.Read, FileShare.Read, 1 << 16), Encoding.UTF8);
         var records = new TraceRows[reader.ReadInt32()];
         for (var i = 0; i < records.Length; i++)
-            records[i] = new TraceRows(reader.ReadString(), reader.ReadInt32(), reader.ReadInt64(), reader.ReadInt64(), reader.ReadInt32(), reader.ReadString(), reader.ReadInt64(), reader.ReadInt32());
+            records[i] = new TraceRows(reader.ReadString(), reader.ReadInt32(), reader.ReadInt64(), reader.ReadInt64(), reader.ReadInt32(),
+                reader.ReadString(), reader.ReadInt64(), reader.ReadInt32());
         return records;
     }
 

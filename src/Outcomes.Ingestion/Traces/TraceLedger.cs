@@ -60,7 +60,8 @@ public static class TraceLedger
     }
 
     // A record that is superseded is there in a later version; accepted is better than withdrawn, and withdrawn than quarantined.
-    private static Dictionary<string, Fate> Records(IReadOnlyList<IngestedSource> sources, Func<int, int, Fate> fateOf, Dictionary<string, int> wanted)
+    private static Dictionary<string, Fate> Records(
+        IReadOnlyList<IngestedSource> sources, Func<int, int, Fate> fateOf, Dictionary<string, int> wanted)
     {
         var records = new Dictionary<string, Fate>(StringComparer.Ordinal);
         for (var s = 0; s < sources.Count; s++)
@@ -73,7 +74,8 @@ public static class TraceLedger
                     var fate = fateOf(s, row);
                     if (fate == Fate.Superseded || block.Key(i).IsEmpty) continue;
                     var key = Encoding.UTF8.GetString(block.Key(i));
-                    if (wanted.ContainsKey(key) && (!records.TryGetValue(key, out var known) || Rank(fate) < Rank(known))) records[key] = fate;
+                    if (wanted.ContainsKey(key) && (!records.TryGetValue(key, out var known) || Rank(fate) < Rank(known)))
+                        records[key] = fate;
                 }
         }
 

@@ -1,8 +1,8 @@
 namespace Outcomes.Ingestion.Traces;
 
 /// <summary>
-/// The numbers that the rules of <c>docs/statistics/traces.md</c> turn on. Where no source is named they are proposals of this project, chosen so
-/// that a monitor's usual output (a sample every second to every minute; a cuff every few minutes) can be judged.
+/// The numbers that the rules of <c>docs/statistics/traces.md</c> turn on. Where no source is named they are proposals of this project,
+/// chosen so that a monitor's usual output (a sample every second to every minute; a cuff every few minutes) can be judged.
 /// </summary>
 public static class TraceRules
 {
@@ -26,7 +26,9 @@ public static class TraceRules
     /// <summary>The same for pressures, which a cuff measures every few minutes.</summary>
     public const int SparsestPressureMs = 300_000;
 
-    /// <summary>A lone sample that departs from both neighbours by more than this is an artefact, where they stand close together.</summary>
+    /// <summary>
+    /// A lone sample that departs from both neighbours by more than this is an artefact, where they stand close together.
+    /// </summary>
     public const double SpO2Jump = 10;
 
     public const double PressureJump = 50;

@@ -38,7 +38,10 @@ public sealed record TraceSummary
     /// <summary>From the first of k samples below 90 % to the first of k at 94 % or above, the rest of the trace through.</summary>
     public int? RecoveryMs { get; init; }
 
-    /// <summary>Breaths in the longest unbroken run with carbon dioxide after the tube; null when the tube's time, the carbon dioxide or the rate is unknown.</summary>
+    /// <summary>
+    /// Breaths in the longest unbroken run with carbon dioxide after the tube; null when the tube's time, the carbon dioxide or the
+    /// rate is unknown.
+    /// </summary>
     public double? Breaths { get; init; }
 
     public required PressureSummary Systolic { get; init; }
@@ -63,7 +66,8 @@ public sealed record TraceSummary
         var window = TraceWindow.Of(times, end);
         var spo2 = CleanSignal.Of(samples(Signal.SpO2), TraceRules.SpO2Jump);
         var seen = SignalSummary.Of(spo2, window.EndMs, TraceRules.SparsestMs);
-        var (below90, below80) = (seen.Below(spo2, TraceRules.Hypoxaemia, window.EndMs), seen.Below(spo2, TraceRules.SevereHypoxaemia, window.EndMs));
+        var (below90, below80) =
+            (seen.Below(spo2, TraceRules.Hypoxaemia, window.EndMs), seen.Below(spo2, TraceRules.SevereHypoxaemia, window.EndMs));
         var judged = seen.Status == TraceStatus.Sufficient;
         return new TraceSummary
         {
@@ -79,7 +83,8 @@ public sealed record TraceSummary
             DesaturationRate = judged ? Desaturation(spo2, times) : null,
             RecoveryMs = judged ? Recovery(spo2, window) : null,
             Breaths = times.TubeS is { } tube
-                ? CarbonDioxide.Breaths(CleanSignal.Of(samples(Signal.EtCO2)), CleanSignal.Of(samples(Signal.RespiratoryRate)), tube * 1000, window.EndMs)
+                ? CarbonDioxide.Breaths(CleanSignal.Of(samples(Signal.EtCO2)), CleanSignal.Of(samples(Signal.RespiratoryRate)),
+                    tube * 1000, window.EndMs)
                 : null,
             Systolic = Pressure(samples(Signal.Systolic), window.EndMs, TraceRules.LowSystolic),
             Mean = Pressure(samples(Signal.Mean), window.EndMs, TraceRules.LowMean),

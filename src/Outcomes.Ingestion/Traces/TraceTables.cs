@@ -30,7 +30,8 @@ public static class TraceTables
     /// <param name="traces">Sources of traces, as read, in their order.</param>
     /// <param name="dictionary">The dictionary: its fields that come from traces are made.</param>
     /// <param name="store">The store's folder.</param>
-    public static TraceSet Of(IReadOnlyList<IngestedSource> sources, IReadOnlyList<IngestedSource> traces, FieldDictionary dictionary, string store)
+    public static TraceSet Of(
+        IReadOnlyList<IngestedSource> sources, IReadOnlyList<IngestedSource> traces, FieldDictionary dictionary, string store)
     {
         ImmutableArray<Field> fields = [.. dictionary.FromTraces];
         var folder = Path.Combine(store, FolderPrefix + Definition(sources, traces, fields));
@@ -64,9 +65,11 @@ public static class TraceTables
         })], traces, folder);
     }
 
-    private static string PathOf(string folder, int source) => Path.Combine(folder, string.Create(CultureInfo.InvariantCulture, $"summaries-{source}.parquet"));
+    private static string PathOf(string folder, int source) =>
+        Path.Combine(folder, string.Create(CultureInfo.InvariantCulture, $"summaries-{source}.parquet"));
 
-    private static void Write(string folder, IReadOnlyList<IngestedSource> sources, IReadOnlyList<IngestedSource> traces, ImmutableArray<Field> fields)
+    private static void Write(
+        string folder, IReadOnlyList<IngestedSource> sources, IReadOnlyList<IngestedSource> traces, ImmutableArray<Field> fields)
     {
         var held = traces.Select(trace => TraceFile.Read(trace.Stored.Folder)).ToArray();
         var newest = new Dictionary<string, int>(StringComparer.Ordinal);
@@ -83,7 +86,8 @@ public static class TraceTables
             for (var t = 0; t < traces.Count; t++)
                 foreach (var (record, trace) in RecordTraces.In(traces[t].Stored.Folder, samples))
                 {
-                    if (newest.GetValueOrDefault(held[t][record].Key, -1) != t || !records.TryGetValue(held[t][record].Key, out var places)) continue;
+                    if (newest.GetValueOrDefault(held[t][record].Key, -1) != t || !records.TryGetValue(held[t][record].Key, out var places))
+                        continue;
                     foreach (var place in places)
                     {
                         var batch = batches[place.Source];
@@ -109,13 +113,15 @@ public static class TraceTables
     }
 
     // The store's folders are named by what made them, so their names stand for their content.
-    private static string Definition(IReadOnlyList<IngestedSource> sources, IReadOnlyList<IngestedSource> traces, ImmutableArray<Field> fields)
+    private static string Definition(
+        IReadOnlyList<IngestedSource> sources, IReadOnlyList<IngestedSource> traces, ImmutableArray<Field> fields)
     {
         var text = new StringBuilder().Append(TraceRules.Version).Append('\n');
         foreach (var source in sources) text.Append(Path.GetFileName(source.Stored.Folder)).Append('\n');
         text.Append('\n');
         foreach (var trace in traces) text.Append(Path.GetFileName(trace.Stored.Folder)).Append('\n');
-        foreach (var field in fields) text.Append(field.Name).Append('|').Append(field.Type).Append('|').AppendJoin(',', field.Allowed).Append('\n');
+        foreach (var field in fields)
+            text.Append(field.Name).Append('|').Append(field.Type).Append('|').AppendJoin(',', field.Allowed).Append('\n');
         return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())))[..32];
     }
 }

@@ -33,14 +33,17 @@ internal sealed class TraceWriter : IDisposable
     {
         (_folder, _file, _plan, _samples) = (folder, file, plan, plan.Samples!);
         _byText = _records.GetAlternateLookup<ReadOnlySpan<char>>();
-        _ranges = [.. _samples.Fields.Select(field => ((double)(field.Hard?.Minimum ?? decimal.MinValue), (double)(field.Hard?.Maximum ?? decimal.MaxValue)))];
+        _ranges = [.. _samples.Fields.Select(field => ((double)(field.Hard?.Minimum ?? decimal.MinValue),
+            (double)(field.Hard?.Maximum ?? decimal.MaxValue)))];
         _ok = _samples.Quality < 0 ? 0 : plan.Fields[_samples.Quality].Allowed.IndexOf("ok");
         var parts = (int)Math.Clamp((length + TraceFile.PartBytes - 1) / TraceFile.PartBytes, 1, TraceFile.MostParts);
-        _parts = [.. Enumerable.Range(0, parts).Select(part => new FileStream(TraceFile.Part(folder, part), FileMode.CreateNew, FileAccess.Write, FileShare.None, 1 << 16))];
+        _parts = [.. Enumerable.Range(0, parts)
+            .Select(part => new FileStream(TraceFile.Part(folder, part), FileMode.CreateNew, FileAccess.Write, FileShare.None, 1 << 16))];
     }
 
     /// <summary>What was wrong with cells: one finding a column and rule, with the first line and the number of rows.</summary>
-    public IEnumerable<CellFinding> Findings => _findings.Values.OrderBy(finding => finding.Line).ThenBy(finding => finding.FileColumn).ThenBy(finding => finding.Rule);
+    public IEnumerable<CellFinding> Findings =>
+        _findings.Values.OrderBy(finding => finding.Line).ThenBy(finding => finding.FileColumn).ThenBy(finding => finding.Rule);
 
     /// <summary>Adds the rows of a block; the blocks before it have been added.</summary>
     public void Add(RowReader rows)
@@ -85,7 +88,8 @@ internal sealed class TraceWriter : IDisposable
         var held = at < 0 || (index.Marks[i] & RowMarks.Held) != 0;
         if (held)
         {
-            if (sums.Held++ == 0) (sums.HeldLine, sums.HeldRule) = (index.Line[i], at < 0 ? CellRules.Id(CellRule.RaggedRow) : Refusing(batch, at));
+            if (sums.Held++ == 0)
+                (sums.HeldLine, sums.HeldRule) = (index.Line[i], at < 0 ? CellRules.Id(CellRule.RaggedRow) : Refusing(batch, at));
             return;
         }
 
@@ -98,12 +102,14 @@ internal sealed class TraceWriter : IDisposable
         else
             // A blank cell beside other signals is not a row of this one: a cuff measures now and then, and the oximeter all the time.
             foreach (var (buffer, signal) in _samples.Wide)
-                if (batch.Columns[buffer].Doubles[at] is var value && !double.IsNaN(value)) Store(record, signal, ms, good ? value : double.NaN);
+                if (batch.Columns[buffer].Doubles[at] is var value && !double.IsNaN(value))
+                    Store(record, signal, ms, good ? value : double.NaN);
         sums = ref CollectionsMarshal.AsSpan(_sums)[record];
         if (fault && sums.Faults++ == 0) sums.FaultLine = index.Line[i];
         if (sums.Samples > TraceFile.MostSamples)
             throw new Failure(ExitCode.Input, string.Create(CultureInfo.InvariantCulture,
-                $"one record has more than {TraceFile.MostSamples} samples here, more than a procedure can have; check that the column mapped to `record_id` names the procedure"), _file, index.Line[i], "trace_too_long");
+                $"one record has more than {TraceFile.MostSamples} samples here, more than a procedure can have; "
+                    + $"check that the column mapped to `record_id` names the procedure"), _file, index.Line[i], "trace_too_long");
     }
 
     private bool AddLong(TableBatch batch, int at, int line, int record, int ms, bool good)
@@ -121,7 +127,8 @@ internal sealed class TraceWriter : IDisposable
         if (rule != CellRule.None)
         {
             var buffer = rule == CellRule.NotAllowed ? _samples.Unit : _samples.Value;
-            Note(new CellFinding(-1, line, _plan.Columns.FirstOrDefault(column => column.Buffer == buffer).FileColumn, rule == CellRule.NotAllowed ? "unit" : SamplePlan.Names[(int)signal], rule));
+            Note(new CellFinding(-1, line, _plan.Columns.FirstOrDefault(column => column.Buffer == buffer).FileColumn,
+                rule == CellRule.NotAllowed ? "unit" : SamplePlan.Names[(int)signal], rule));
         }
 
         Store(record, signal, ms, good ? value : double.NaN);
@@ -175,7 +182,8 @@ internal sealed class TraceWriter : IDisposable
     private void Note(CellFinding finding)
     {
         if (finding.Rule == CellRule.Implausible) return;
-        ref var known = ref CollectionsMarshal.GetValueRefOrAddDefault(_findings, (finding.FileColumn, finding.Rule, finding.Field), out var exists);
+        ref var known =
+            ref CollectionsMarshal.GetValueRefOrAddDefault(_findings, (finding.FileColumn, finding.Rule, finding.Field), out var exists);
         known = exists ? known with { Count = known.Count + finding.Count } : finding with { Row = -1 };
     }
 

@@ -10,4 +10,5 @@ namespace Outcomes.Measures.Catalogue;
 /// <param name="Flags">The flags that bring a record to review.</param>
 /// <param name="Hash">SHA-256 over all of them: two runs with one hash asked the same questions.</param>
 public sealed record DefinitionSet(
-    FieldDictionary Dictionary, ImmutableArray<Measure> Measures, ImmutableArray<ConsistencyRule> Rules, ImmutableArray<Flag> Flags, string Hash);
+    FieldDictionary Dictionary, ImmutableArray<Measure> Measures, ImmutableArray<ConsistencyRule> Rules,
+    ImmutableArray<Flag> Flags, string Hash);

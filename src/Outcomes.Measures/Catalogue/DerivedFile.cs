@@ -8,7 +8,8 @@ public static class DerivedFile
 {
     public static readonly YamlKeys Keys = new("derived", "id", "type", "sql", "needs", "why");
 
-    private static readonly Lazy<ImmutableArray<DerivedColumn>> FromAssembly = new(() => Read(YamlFile.Read(Catalogue.Shipped.Read("derived.yaml"), "derived.yaml")));
+    private static readonly Lazy<ImmutableArray<DerivedColumn>> FromAssembly =
+        new(() => Read(YamlFile.Read(Catalogue.Shipped.Read("derived.yaml"), "derived.yaml")));
 
     /// <summary>The derived columns that travel with the tool.</summary>
     public static ImmutableArray<DerivedColumn> Shipped => FromAssembly.Value;
@@ -20,7 +21,9 @@ public static class DerivedFile
         var map = node.Map(Keys);
         return new DerivedColumn(map.Text("id"), Type(map.Required("type")), map.Text("sql"))
         {
-            Needs = map.Optional("needs") is { } needs ? [.. needs.Items().Select(group => group.Items().Select(name => name.Text()).ToImmutableArray())] : [],
+            Needs = map.Optional("needs") is { } needs
+                ? [.. needs.Items().Select(group => group.Items().Select(name => name.Text()).ToImmutableArray())]
+                : [],
             Why = map.OptionalText("why") ?? "",
             File = node.File,
             Line = node.Line,

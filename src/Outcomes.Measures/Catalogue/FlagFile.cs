@@ -9,7 +9,8 @@ public static class FlagFile
 {
     public static readonly YamlKeys Keys = new("flag", "id", "title", "tier", "when", "shows", "standards", "why", "source", "examples");
 
-    private static readonly Lazy<ImmutableArray<Flag>> FromAssembly = new(() => Read(YamlFile.Read(Catalogue.Shipped.Read("flags.yaml"), "flags.yaml")));
+    private static readonly Lazy<ImmutableArray<Flag>> FromAssembly =
+        new(() => Read(YamlFile.Read(Catalogue.Shipped.Read("flags.yaml"), "flags.yaml")));
 
     /// <summary>The flags that travel with the tool.</summary>
     public static ImmutableArray<Flag> Shipped => FromAssembly.Value;
@@ -23,17 +24,20 @@ public static class FlagFile
     public static ImmutableArray<Flag> Load(bool shipped, IEnumerable<(string Path, string Shown)> paths)
     {
         var seen = new Dictionary<string, Flag>(StringComparer.Ordinal);
-        ImmutableArray<Flag> all = [.. (shipped ? Shipped : []).Concat(paths.SelectMany(file => Read(YamlFile.ReadPath(file.Path, file.Shown))))];
+        ImmutableArray<Flag> all =
+            [.. (shipped ? Shipped : []).Concat(paths.SelectMany(file => Read(YamlFile.ReadPath(file.Path, file.Shown))))];
         foreach (var flag in all)
             if (!seen.TryAdd(flag.Id, flag))
-                throw Failure.Definition(flag.File, flag.Line, $"the flag `{flag.Id}` is also defined in {seen[flag.Id].File}:{seen[flag.Id].Line}; give one of them another id");
+                throw Failure.Definition(flag.File, flag.Line,
+                    $"the flag `{flag.Id}` is also defined in {seen[flag.Id].File}:{seen[flag.Id].Line}; give one of them another id");
         return all;
     }
 
     private static Flag Flag(YamlNode node)
     {
         var map = node.Map(Keys);
-        var tier = map.Required("tier").Choice(("1", Tier.One), ("2", Tier.Two), ("3", Tier.Three), ("learning", Tier.Learning), ("data", Tier.Data));
+        var tier = map.Required("tier")
+            .Choice(("1", Tier.One), ("2", Tier.Two), ("3", Tier.Three), ("learning", Tier.Learning), ("data", Tier.Data));
         return new Flag(map.Text("id"), tier, map.Text("when"))
         {
             Title = map.Text("title"),

@@ -25,7 +25,8 @@ public static class MeasureCatalogue
         var seen = new Dictionary<string, Measure>(StringComparer.Ordinal);
         foreach (var measure in measures)
             if (!seen.TryAdd(measure.Id, measure))
-                throw Failure.Definition(measure.File, measure.Line, $"the measure `{measure.Id}` is also defined in {seen[measure.Id].File}; give one of them another id");
+                throw Failure.Definition(measure.File, measure.Line,
+                    $"the measure `{measure.Id}` is also defined in {seen[measure.Id].File}; give one of them another id");
         return [.. seen.Values];
     }
 }

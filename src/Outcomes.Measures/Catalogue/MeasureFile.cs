@@ -7,7 +7,8 @@ namespace Outcomes.Measures.Catalogue;
 public static partial class MeasureFile
 {
     public static readonly YamlKeys Keys = new(
-        "measure", "id", "title", "kind", "eligible", "met", "value", "unit", "settled", "missing", "direction", "per", "why", "source", "published", "examples");
+        "measure", "id", "title", "kind", "eligible", "met", "value", "unit", "settled", "missing", "direction", "per", "why", "source",
+        "published", "examples");
 
     public static Measure Read(YamlNode root)
     {
@@ -18,7 +19,8 @@ public static partial class MeasureFile
         var name = Path.GetFileNameWithoutExtension(root.File);
         if (name != id)
             throw map.Required("id").Wrong($"the id `{id}` and the file's name `{name}` differ; make them the same");
-        var kind = map.Optional("kind")?.Choice(("proportion", MeasureKind.Proportion), ("quantity", MeasureKind.Quantity)) ?? MeasureKind.Proportion;
+        var kind = map.Optional("kind")?.Choice(("proportion", MeasureKind.Proportion), ("quantity", MeasureKind.Quantity))
+            ?? MeasureKind.Proportion;
         var (wanted, unwanted) = kind == MeasureKind.Proportion ? ("met", "value") : ("value", "met");
         if (map.Optional(unwanted) is { } extra)
             throw extra.Wrong($"a {(kind == MeasureKind.Proportion ? "proportion" : "quantity")} has `{wanted}`, not `{unwanted}`");
@@ -30,8 +32,10 @@ public static partial class MeasureFile
             Value = kind == MeasureKind.Quantity ? map.Text("value") : "",
             Unit = map.OptionalText("unit"),
             Settled = map.Optional("settled")?.Choice(("all", Settled.All), ("any", Settled.Any)) ?? Settled.All,
-            Missing = map.Optional("missing")?.Choice(("dropped", MissingRule.Dropped), ("not_done", MissingRule.NotDone)) ?? MissingRule.Dropped,
-            Direction = map.Optional("direction")?.Choice(("up", Direction.Up), ("down", Direction.Down), ("none", Direction.None)) ?? Direction.None,
+            Missing = map.Optional("missing")?.Choice(("dropped", MissingRule.Dropped), ("not_done", MissingRule.NotDone))
+                ?? MissingRule.Dropped,
+            Direction = map.Optional("direction")?.Choice(("up", Direction.Up), ("down", Direction.Down), ("none", Direction.None))
+                ?? Direction.None,
             Per = map.Optional("per") is { } per ? PositivePer(per) : 100,
             Why = map.OptionalText("why") ?? "",
             Source = map.OptionalText("source") ?? "",
@@ -44,7 +48,8 @@ public static partial class MeasureFile
         };
     }
 
-    private static int PositivePer(YamlNode node) => node.Integer() is > 0 and var per ? per : throw node.Wrong("`per` is a whole number above 0, such as 100 or 1000");
+    private static int PositivePer(YamlNode node) =>
+        node.Integer() is > 0 and var per ? per : throw node.Wrong("`per` is a whole number above 0, such as 100 or 1000");
 
     private static MeasureExample Example(YamlNode node, MeasureKind kind)
     {

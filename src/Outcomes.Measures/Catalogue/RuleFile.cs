@@ -9,12 +9,15 @@ public static class RuleFile
 {
     public static readonly YamlKeys Keys = new("rule", "id", "title", "expect", "severity", "blanks", "why", "source", "examples");
 
-    /// <summary>Fields that name an event. The worst cases must not vanish because a field beside them is doubtful: no rule blanks one.</summary>
+    /// <summary>
+    /// Fields that name an event. The worst cases must not vanish because a field beside them is doubtful: no rule blanks one.
+    /// </summary>
     private static readonly string[] Events = ["oesophageal", "cardiac_arrest_peri", "death_24h", "cico_declared"];
 
     private static readonly string[] EventPrefixes = ["fona_", "complication", "plan_", "final_"];
 
-    private static readonly Lazy<ImmutableArray<ConsistencyRule>> FromAssembly = new(() => Read(YamlFile.Read(Catalogue.Shipped.Read("consistency.yaml"), "consistency.yaml")));
+    private static readonly Lazy<ImmutableArray<ConsistencyRule>> FromAssembly =
+        new(() => Read(YamlFile.Read(Catalogue.Shipped.Read("consistency.yaml"), "consistency.yaml")));
 
     /// <summary>The rules that travel with the tool.</summary>
     public static ImmutableArray<ConsistencyRule> Shipped => FromAssembly.Value;
@@ -33,7 +36,8 @@ public static class RuleFile
         var seen = new Dictionary<string, ConsistencyRule>(StringComparer.Ordinal);
         foreach (var rule in rules)
             if (!seen.TryAdd(rule.Id, rule))
-                throw Failure.Definition(rule.File, rule.Line, $"the rule `{rule.Id}` is also defined in {seen[rule.Id].File}:{seen[rule.Id].Line}; give one of them another id");
+                throw Failure.Definition(rule.File, rule.Line,
+                    $"the rule `{rule.Id}` is also defined in {seen[rule.Id].File}:{seen[rule.Id].Line}; give one of them another id");
         return [.. seen.Values];
     }
 
@@ -73,6 +77,7 @@ public static class RuleFile
     private static RuleExample Example(YamlNode node)
     {
         var (given, expect) = Examples.Read(node);
-        return new RuleExample(given, expect.Choice(("holds", Verdict.Holds), ("broken", Verdict.Broken), ("unknown", Verdict.Unknown)), node.Line);
+        return new RuleExample(given,
+            expect.Choice(("holds", Verdict.Holds), ("broken", Verdict.Broken), ("unknown", Verdict.Unknown)), node.Line);
     }
 }

@@ -8,7 +8,9 @@ internal readonly record struct Source(string Text, bool Shipped);
 
 internal static class ConditionParser
 {
-    /// <summary>Parses all texts with one query, so that a catalogue costs a few milliseconds; a text that is wrong has its error in its place.</summary>
+    /// <summary>
+    /// Parses all texts with one query, so that a catalogue costs a few milliseconds; a text that is wrong has its error in its place.
+    /// </summary>
     public static IReadOnlyList<(Expression? Tree, ConditionError? Error)> Parse(DuckDBConnection connection, IReadOnlyList<Source> sources)
     {
         if (sources.Count == 0)

@@ -57,7 +57,8 @@ internal static class Expressions
         IsNull x => [x.Operand],
         Arithmetic x => [x.Left, x.Right],
         Negate x => [x.Operand],
-        Case x => [.. x.Branches.SelectMany(branch => new[] { branch.When, branch.Then }), .. x.Otherwise is null ? Enumerable.Empty<Expression>() : [x.Otherwise]],
+        Case x => [.. x.Branches.SelectMany(branch => new[] { branch.When, branch.Then }),
+            .. x.Otherwise is null ? Enumerable.Empty<Expression>() : [x.Otherwise]],
         Call x => x.Arguments,
         _ => [],
     };

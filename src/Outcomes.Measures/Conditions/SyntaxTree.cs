@@ -94,7 +94,8 @@ internal static class SyntaxTree
             "BOOLEAN" => new Literal(Kind.YesNo, content.GetBoolean() ? "true" : "false"),
             "DECIMAL" when content.ValueKind == JsonValueKind.Number =>
                 new Literal(Kind.Number, Shift(content.GetInt64(), type.GetProperty("type_info").GetProperty("scale").GetInt32())),
-            "INTEGER" or "BIGINT" or "DOUBLE" when content.ValueKind == JsonValueKind.Number => new Literal(Kind.Number, content.GetRawText()),
+            "INTEGER" or "BIGINT" or "DOUBLE" when content.ValueKind == JsonValueKind.Number =>
+                new Literal(Kind.Number, content.GetRawText()),
             _ => throw Outside("a value that is no text, number, true or false"),
         };
     }
@@ -150,7 +151,8 @@ internal static class SyntaxTree
     }
 
     private static Case CaseNode(JsonElement e) => new(
-        [.. e.GetProperty("case_checks").EnumerateArray().Select(check => (Part(check, "when_expr", true), Part(check, "then_expr", true)))],
+        [.. e.GetProperty("case_checks").EnumerateArray()
+            .Select(check => (Part(check, "when_expr", true), Part(check, "then_expr", true)))],
         Part(e, "else_expr", true));
 
     private static string Operator(string type) => type switch

@@ -59,7 +59,8 @@ internal static class TypeCheck
     public static ConditionError Unknown(string name, Scope scope)
     {
         var near = Nearest.Of(name, scope.Columns.Select(column => column.Name));
-        return new ConditionError($"no field or derived column is called `{name}`" + (near is null ? "; `outcomes describe` lists them" : $"; did you mean `{near}`?"));
+        return new ConditionError($"no field or derived column is called `{name}`"
+            + (near is null ? "; `outcomes describe` lists them" : $"; did you mean `{near}`?"));
     }
 
     private static Kind Comparison(Scope scope, bool equality, params Expression[] parts)
@@ -80,7 +81,8 @@ internal static class TypeCheck
             if (kinds[i] == Kind.Null)
                 throw new ConditionError("a comparison with null is never true; write `is null` or `is not null`");
             if (kinds[i] != kind)
-                throw new ConditionError($"it compares {Word(kind)} with {Word(kinds[i])}" + (kinds.Contains(Kind.YesNo) ? "; a yes/no field stands alone, or after `not`" : ""));
+                throw new ConditionError($"it compares {Word(kind)} with {Word(kinds[i])}"
+                    + (kinds.Contains(Kind.YesNo) ? "; a yes/no field stands alone, or after `not`" : ""));
         }
 
         if (kind == Kind.YesNo && !equality)
@@ -89,7 +91,9 @@ internal static class TypeCheck
         if (kind == Kind.Text && !allowed.IsDefaultOrEmpty)
             foreach (var literal in parts.OfType<Literal>().Where(literal => !allowed.Contains(literal.Text)))
                 throw new ConditionError($"'{literal.Text}' is no value of `{parts.OfType<Name>().First().Value}`"
-                    + (Nearest.Of(literal.Text, allowed) is { } near ? $"; did you mean '{near}'?" : $"; its values are {string.Join(", ", allowed)}"));
+                    + (Nearest.Of(literal.Text, allowed) is { } near
+                        ? $"; did you mean '{near}'?"
+                        : $"; its values are {string.Join(", ", allowed)}"));
         return Kind.YesNo;
     }
 
@@ -110,7 +114,8 @@ internal static class TypeCheck
     private static Kind CaseKind(Case x, Scope scope)
     {
         _ = All(scope, Kind.YesNo, "when", [.. x.Branches.Select(branch => branch.When)]);
-        return Same(scope, [.. x.Branches.Select(branch => branch.Then), .. x.Otherwise is null ? Enumerable.Empty<Expression>() : [x.Otherwise]]);
+        return Same(scope,
+            [.. x.Branches.Select(branch => branch.Then), .. x.Otherwise is null ? Enumerable.Empty<Expression>() : [x.Otherwise]]);
     }
 
     private static Kind Known(Kind _) => Kind.YesNo;

@@ -20,7 +20,8 @@ public static class CaseId
     public static byte[] Code(ReadOnlySpan<byte> salt, ReadOnlySpan<byte> text) => HMACSHA256.HashData(salt, text);
 
     /// <summary>The code of a record for an audience.</summary>
-    public static byte[] Code(ReadOnlySpan<byte> salt, string audience, string recordId) => Code(salt, Encoding.UTF8.GetBytes($"{audience}\n{recordId}"));
+    public static byte[] Code(ReadOnlySpan<byte> salt, string audience, string recordId) =>
+        Code(salt, Encoding.UTF8.GetBytes($"{audience}\n{recordId}"));
 
     /// <summary>The case id of a code.</summary>
     /// <param name="code">The record's code.</param>

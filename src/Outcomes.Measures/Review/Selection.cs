@@ -32,7 +32,8 @@ public static class CaseKinds
     };
 
     /// <summary>The kind of a word; null where it is none.</summary>
-    public static CaseKind? Of(string word) => Enum.GetValues<CaseKind>().Where(kind => Word(kind) == word).Select(kind => (CaseKind?)kind).FirstOrDefault();
+    public static CaseKind? Of(string word) =>
+        Enum.GetValues<CaseKind>().Where(kind => Word(kind) == word).Select(kind => (CaseKind?)kind).FirstOrDefault();
 
     /// <summary>True where a case of the kind gets a page: tier 3 is a trend and doubtful data a list.</summary>
     public static bool HasPage(CaseKind kind) => kind is CaseKind.One or CaseKind.Two or CaseKind.Learning or CaseKind.Drawn;
@@ -72,11 +73,13 @@ public static class Selection
     /// <param name="salt">The department's salt.</param>
     /// <param name="audience">Who reads the cases.</param>
     /// <param name="late">Records of earlier months that come as new; none of them is drawn.</param>
-    public static ImmutableArray<SelectedCase> Of(IReadOnlyList<JudgedRecord> records, IReadOnlyList<Flag> flags, ReadOnlySpan<byte> salt, string audience, IReadOnlyList<JudgedRecord>? late = null)
+    public static ImmutableArray<SelectedCase> Of(IReadOnlyList<JudgedRecord> records, IReadOnlyList<Flag> flags, ReadOnlySpan<byte> salt,
+        string audience, IReadOnlyList<JudgedRecord>? late = null)
     {
         var coded = new List<(JudgedRecord Record, byte[] Code, ImmutableArray<Flag> Fired)>();
         foreach (var record in records.Concat(late ?? []))
-            coded.Add((record, CaseId.Code(salt, audience, record.RecordId), [.. record.Fired.Select(i => flags[i]).OrderBy(flag => flag.Tier)]));
+            coded.Add((record, CaseId.Code(salt, audience, record.RecordId),
+                [.. record.Fired.Select(i => flags[i]).OrderBy(flag => flag.Tier)]));
         var unflagged = coded.Take(records.Count).Where(item => item.Fired.All(flag => flag.Tier == Tier.Data)).ToArray();
         var drawn = unflagged.OrderBy(item => CaseId.Draw(item.Code)).ThenBy(item => item.Record.RecordId, StringComparer.Ordinal)
             .Take(Drawn(unflagged.Length)).Select(item => item.Record).ToHashSet();

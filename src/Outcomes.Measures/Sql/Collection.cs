@@ -32,7 +32,8 @@ internal sealed class Collection
 
     /// <summary>The fields among and behind these columns that are assumed for a source.</summary>
     public ImmutableArray<string> AssumedIn(StoredSource source, IEnumerable<string> columns) =>
-        [.. Behind(columns).Where(column => column.Stored is { } stored && !source.ProcedureFields.Contains(stored.Field.Name) && _assumed.ContainsKey(stored.Field.Name))
+        [.. Behind(columns).Where(column => column.Stored is { } stored && !source.ProcedureFields.Contains(stored.Field.Name)
+            && _assumed.ContainsKey(stored.Field.Name))
             .Select(column => column.Stored!.Field.Name).Distinct().Order(StringComparer.Ordinal)];
 
     /// <summary>These columns and all that they are worked out from.</summary>
@@ -79,7 +80,8 @@ internal sealed class Collection
             return rollup.Columns.IsEmpty ? ["attempts"] : rollup.Columns.Select(column => $"attempts.{column.Field.Name}");
         return holders.Any(holder => rollup.Columns.All(column => holder.AttemptFields.Contains(column.Field.Name)))
             ? []
-            : rollup.Columns.Where(column => !holders.Any(holder => holder.AttemptFields.Contains(column.Field.Name))).Select(column => $"attempts.{column.Field.Name}");
+            : rollup.Columns.Where(column => !holders.Any(holder => holder.AttemptFields.Contains(column.Field.Name)))
+                .Select(column => $"attempts.{column.Field.Name}");
     }
 
     private string Assumed(string name, string value)
@@ -97,11 +99,16 @@ internal sealed class Collection
         FieldType.YesNo => value switch { "yes" or "true" => "true", "no" or "false" => "false", _ => null },
         FieldType.Code => field.Allowed.Contains(value) ? Quote.Text(value) : null,
         FieldType.Text => Quote.Text(value),
-        FieldType.Integer => int.TryParse(value, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var whole) ? whole.ToString(CultureInfo.InvariantCulture) : null,
-        FieldType.Number => decimal.TryParse(value, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var number)
+        FieldType.Integer => int.TryParse(value, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var whole)
+            ? whole.ToString(CultureInfo.InvariantCulture)
+            : null,
+        FieldType.Number => decimal.TryParse(value, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint,
+            CultureInfo.InvariantCulture, out var number)
             ? number.ToString(CultureInfo.InvariantCulture)
             : null,
-        FieldType.Date => DateOnly.TryParseExact(value, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out _) ? $"DATE {Quote.Text(value)}" : null,
+        FieldType.Date => DateOnly.TryParseExact(value, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out _)
+            ? $"DATE {Quote.Text(value)}"
+            : null,
         FieldType.Time => TimeOnly.TryParseExact(value, "HH:mm", CultureInfo.InvariantCulture, DateTimeStyles.None, out var time)
             ? ((time.Hour * 60) + time.Minute).ToString(CultureInfo.InvariantCulture)
             : null,

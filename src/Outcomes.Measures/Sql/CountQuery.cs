@@ -34,7 +34,8 @@ internal static class CountQuery
     {
         var plans = asked.Where(measure => measure.Kind == MeasureKind.Proportion).Select(measures.For).ToArray();
         var counted = plans.Where(plan => !plan.Variants.IsEmpty).ToArray();
-        var lines = counted.SelectMany(plan => plan.Measure.Missing == MissingRule.NotDone ? new Line[] { new(plan, false), new(plan, true) } : [new(plan, false)]).ToArray();
+        var lines = counted.SelectMany(plan =>
+            plan.Measure.Missing == MissingRule.NotDone ? new Line[] { new(plan, false), new(plan, true) } : [new(plan, false)]).ToArray();
         var cells = new Cells(strata.Count, lines.Length);
         if (lines.Length > 0)
         {
@@ -46,7 +47,8 @@ internal static class CountQuery
                 cells.Add(reader);
         }
 
-        return new CountResult(cells.Rows(lines, strata, scope), [.. plans.SelectMany(plan => plan.Lacking)], [.. plans.SelectMany(plan => plan.Assumptions)], []);
+        return new CountResult(cells.Rows(lines, strata, scope), [.. plans.SelectMany(plan => plan.Lacking)],
+            [.. plans.SelectMany(plan => plan.Assumptions)], []);
     }
 
     private static string Sql(RecordsSql records, MeasureSql measures, IReadOnlyList<MeasureSql.Plan> plans, Line[] lines,
@@ -56,12 +58,14 @@ internal static class CountQuery
         var from = records.Build(columns, Stage.Counted, notApplicable);
         var levels = string.Concat(strata.Select((stratum, i) => $", {Level(scope.Get(stratum))} AS g{i}"));
         var codes = string.Concat(lines.Select((line, i) =>
-            $", CAST({(line.Known ? measures.Known(line.Plan, notApplicable) : measures.Code(line.Plan, notApplicable))} AS {(line.Known ? "INTEGER" : "BIGINT")}) AS c{i}"));
+            $", CAST({(line.Known ? measures.Known(line.Plan, notApplicable) : measures.Code(line.Plan, notApplicable))} "
+                + $"AS {(line.Known ? "INTEGER" : "BIGINT")}) AS c{i}"));
         var part = parts ? $", source * 4096 + (\"row\" >> {PartBits}) AS part" : "";
         var key = parts ? "month, part" : "month";
         var sets = string.Join(", ", strata.Select((_, i) => $"({key}, g{i})").Prepend($"({key})"));
         var grouping = strata.Count == 0 ? "0" : $"grouping({string.Join(", ", strata.Select((_, i) => $"g{i}"))})";
-        return $"SELECT month, {grouping}{string.Concat(strata.Select((_, i) => $", g{i}"))}{string.Concat(lines.Select((_, i) => $", CAST(sum(c{i}) AS BIGINT)"))}"
+        return $"SELECT month, {grouping}{string.Concat(strata.Select((_, i) => $", g{i}"))}"
+            + $"{string.Concat(lines.Select((_, i) => $", CAST(sum(c{i}) AS BIGINT)"))}"
             + $" FROM (SELECT {Month} AS month{part}{levels}{codes} FROM ({from}) WHERE event_date IS NOT NULL)"
             + $" GROUP BY GROUPING SETS ({sets})";
     }

@@ -56,11 +56,15 @@ internal sealed class Definitions
         foreach (var rule in rules)
             foreach (var name in rule.Blanks)
                 if (RuleFile.NamesEvent(name))
-                    throw Failure.Definition(rule.File, rule.Line, $"rule {rule.Id}: `{name}` names an event, and no rule may blank one; use severity warn");
-                else if (Scope.Dictionary.Find(FieldDictionary.Attempt, name) is not null && Scope.Dictionary.Find(FieldDictionary.Procedure, name) is null || Scope.Find(name)?.Rollup is not null)
-                    throw Failure.Definition(rule.File, rule.Line, $"rule {rule.Id}: `{name}` belongs to attempts, and a rule blanks fields of the record only; use severity warn");
+                    throw Failure.Definition(rule.File, rule.Line,
+                        $"rule {rule.Id}: `{name}` names an event, and no rule may blank one; use severity warn");
+                else if (Scope.Dictionary.Find(FieldDictionary.Attempt, name) is not null
+                    && Scope.Dictionary.Find(FieldDictionary.Procedure, name) is null || Scope.Find(name)?.Rollup is not null)
+                    throw Failure.Definition(rule.File, rule.Line,
+                        $"rule {rule.Id}: `{name}` belongs to attempts, and a rule blanks fields of the record only; use severity warn");
                 else if (Blanked(name).Length == 0)
-                    throw Failure.Definition(rule.File, rule.Line, $"rule {rule.Id}: `{name}` in blanks is no field of the dictionary; derived columns cannot be blanked, blank what they come from");
+                    throw Failure.Definition(rule.File, rule.Line, $"rule {rule.Id}: `{name}` in blanks is no field of the dictionary; "
+                        + "derived columns cannot be blanked, blank what they come from");
     }
 
     public Expression Condition(string text) => _trees[(text, Kind.YesNo)];

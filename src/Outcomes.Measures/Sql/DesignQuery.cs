@@ -32,22 +32,30 @@ internal static class DesignQuery
             }
         }
 
-        return new(months.ToImmutable(), met.ToImmutable(), [.. fields.Select((name, i) => Field(scope.Get(name), values[i]))], notCollected) { Rows = places.ToImmutable() };
+        return new(months.ToImmutable(),
+            met.ToImmutable(), [.. fields.Select((name, i) => Field(scope.Get(name), values[i]))], notCollected)
+        {
+            Rows = places.ToImmutable()
+        };
     }
 
-    private static string Sql(RecordsSql records, MeasureSql measures, StoredBase rows, Scope scope, MeasureSql.Plan plan, IReadOnlyList<string> fields)
+    private static string Sql(
+        RecordsSql records, MeasureSql measures, StoredBase rows, Scope scope, MeasureSql.Plan plan, IReadOnlyList<string> fields)
     {
         var notApplicable = rows.NotApplicable(measures.Cells(plan));
         var from = records.Build(plan.Names.Concat(fields).Append("event_date").Distinct(), Stage.Counted, notApplicable);
         var columns = string.Concat(fields.Select((name, i) => $", {Value(scope.Get(name))} AS f{i}"));
         return $"SELECT month, code, CAST(source AS INTEGER), CAST(\"row\" AS INTEGER){string.Concat(fields.Select((_, i) => $", f{i}"))}"
-            + $" FROM (SELECT {CountQuery.Month} AS month, CAST({measures.Code(plan, notApplicable)} AS BIGINT) AS code, event_date, source, \"row\"{columns} FROM ({from}) WHERE event_date IS NOT NULL)"
+            + $" FROM (SELECT {CountQuery.Month} AS month, CAST({measures.Code(plan, notApplicable)} AS BIGINT) AS code, event_date, "
+            + $"source, \"row\"{columns} FROM ({from}) WHERE event_date IS NOT NULL)"
             + $" WHERE code IN ({MeasureSql.Judged}) ORDER BY event_date, source, \"row\"";
     }
 
-    private static string Value(ScopeColumn column) => column.Kind == Kind.Number ? $"CAST({Quote.Name(column.Name)} AS DOUBLE)" : CountQuery.Level(column);
+    private static string Value(ScopeColumn column) =>
+        column.Kind == Kind.Number ? $"CAST({Quote.Name(column.Name)} AS DOUBLE)" : CountQuery.Level(column);
 
     private static DesignField Field(ScopeColumn column, List<object?> values) => column.Kind == Kind.Number
-        ? new(column.Name, default, [.. values.Select(value => value is null ? (double?)null : Convert.ToDouble(value, CultureInfo.InvariantCulture))])
+        ? new(column.Name, default,
+            [.. values.Select(value => value is null ? (double?)null : Convert.ToDouble(value, CultureInfo.InvariantCulture))])
         : new(column.Name, [.. values.Select(value => (string?)value)], default);
 }

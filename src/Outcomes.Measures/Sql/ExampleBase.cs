@@ -18,12 +18,14 @@ internal sealed record ExampleRow(IReadOnlyDictionary<string, string> Cells, IRe
             if (set is null && column is null)
                 throw Failure.Definition(file, line, "example: " + TypeCheck.Unknown(name, scope).Message);
             if (value == "not_applicable" && !(column?.Allowed.Contains(value) ?? false))
-                notApplicable.Add(Key(name, set, column) ?? throw Failure.Definition(file, line, $"example: `{name}` comes from other columns and cannot be not_applicable itself"));
+                notApplicable.Add(Key(name, set, column) ?? throw Failure.Definition(file, line,
+                    $"example: `{name}` comes from other columns and cannot be not_applicable itself"));
             else if (set is not null)
                 foreach (var item in Column.Of(set))
                     cells[item.Name] = Items(set, value, file, line).Contains(item.Value!) ? "true" : "false";
             else
-                cells[name] = Literal(column!, value) ?? throw Failure.Definition(file, line, $"example: `{value}` is no value of `{name}`");
+                cells[name] = Literal(column!, value)
+                    ?? throw Failure.Definition(file, line, $"example: `{value}` is no value of `{name}`");
         }
 
         return new ExampleRow(cells, notApplicable);
@@ -32,8 +34,10 @@ internal sealed record ExampleRow(IReadOnlyDictionary<string, string> Cells, IRe
     private static CellKey? Key(string name, Field? set, ScopeColumn? column) =>
         set is not null ? new CellKey(0, set.Name)
         : column!.Stored is { } stored ? new CellKey(0, stored.Field.Name)
-        : column.Rollup is { Columns: [var only] } && name.StartsWith("attempt1_", StringComparison.Ordinal) ? new CellKey(1, only.Field.Name)
-        : column.Rollup is { Columns: [var second] } && name.StartsWith("attempt2_", StringComparison.Ordinal) ? new CellKey(2, second.Field.Name)
+        : column.Rollup is { Columns: [var only] }
+            && name.StartsWith("attempt1_", StringComparison.Ordinal) ? new CellKey(1, only.Field.Name)
+        : column.Rollup is { Columns: [var second] }
+            && name.StartsWith("attempt2_", StringComparison.Ordinal) ? new CellKey(2, second.Field.Name)
         : null;
 
     private static string[] Items(Field set, string value, string file, int line)
@@ -56,7 +60,8 @@ internal sealed record ExampleRow(IReadOnlyDictionary<string, string> Cells, IRe
             "DATE" => FieldType.Date,
             _ => column.Allowed.IsDefaultOrEmpty ? FieldType.Text : FieldType.Code,
         };
-        return Collection.Literal(new Field(column.Name, FieldDictionary.Procedure, type, "", "") { Allowed = column.Allowed.IsDefault ? [] : column.Allowed }, value);
+        return Collection.Literal(new Field(column.Name, FieldDictionary.Procedure, type, "", "")
+        { Allowed = column.Allowed.IsDefault ? [] : column.Allowed }, value);
     }
 }
 
@@ -79,8 +84,10 @@ internal sealed class ExampleBase(ImmutableArray<ExampleRow> rows) : IRecordBase
         // A row a given cell, turned into a row a record: a table of all columns would be nearly empty and slow to read.
         var cells = rows.SelectMany((row, i) => row.Cells.Select(cell => $"({i}, {Quote.Text(cell.Key)}, CAST({cell.Value} AS VARCHAR))")
             .Concat(masks.Select(mask => $"({i}, 'na{mask}', '{Mask(row, notApplicable, mask)}')")).Prepend($"({i}, '', NULL)"));
-        return $"SELECT 0 AS source, i AS \"row\", 0 AS line{string.Concat(columns.Select(column => $", {Pivot(column.Name, column.SqlType)} AS {RecordsSql.BaseName(column)}"))}"
-            + $"{string.Concat(masks.Select(mask => $", {Pivot($"na{mask}", "BIGINT")} AS na{mask}"))} FROM (VALUES {string.Join(", ", cells)}) v(i, k, c) GROUP BY i";
+        return "SELECT 0 AS source, i AS \"row\", 0 AS "
+            + $"line{string.Concat(columns.Select(column => $", {Pivot(column.Name, column.SqlType)} AS {RecordsSql.BaseName(column)}"))}"
+            + $"{string.Concat(masks.Select(mask => $", {Pivot($"na{mask}", "BIGINT")} AS na{mask}"))} FROM "
+            + $"(VALUES {string.Join(", ", cells)}) v(i, k, c) GROUP BY i";
     }
 
     public string? FieldWins(ScopeColumn column) =>

@@ -7,15 +7,18 @@ using Outcomes.Records;
 
 namespace Outcomes.Measures.Sql;
 
-/// <summary>The records of a month one by one: the flags that fire on them as recorded, values, and what the measures say of them.</summary>
+/// <summary>
+/// The records of a month one by one: the flags that fire on them as recorded, values, and what the measures say of them.
+/// </summary>
 internal static class FlagQuery
 {
     /// <summary>Records that count, in order of source and row, with flags and values as recorded, before any blanking.</summary>
-    public static List<JudgedRecord> Run(DuckDBConnection connection, RecordsSql records, Definitions definitions, IReadOnlyList<Flag> flags,
-        Func<Flag, IReadOnlyList<int>> skipped, IReadOnlyList<string> columns, Month month)
+    public static List<JudgedRecord> Run(DuckDBConnection connection, RecordsSql records, Definitions definitions,
+        IReadOnlyList<Flag> flags, Func<Flag, IReadOnlyList<int>> skipped, IReadOnlyList<string> columns, Month month)
     {
         var shown = columns.Concat(flags.SelectMany(flag => flag.Shows)).Distinct().ToArray();
-        var names = flags.SelectMany(flag => Expressions.Names(definitions.Condition(flag.When))).Concat(shown).Concat(["record_id", "event_date"]).Distinct();
+        var names = flags.SelectMany(flag => Expressions.Names(definitions.Condition(flag.When))).Concat(shown)
+            .Concat(["record_id", "event_date"]).Distinct();
         var select = string.Concat(flags.Select(flag => $", {Fires(definitions, flag, skipped(flag))}"))
             + string.Concat(shown.Select(name => $", {Quote.Name(name)}"));
         using var command = connection.CreateCommand();
@@ -28,7 +31,8 @@ internal static class FlagQuery
             var fired = Enumerable.Range(0, flags.Count).Where(i => !reader.IsDBNull(3 + i) && reader.GetBoolean(3 + i)).ToImmutableArray();
             var values = Enumerable.Range(0, shown.Length).Where(i => !reader.IsDBNull(3 + flags.Count + i))
                 .ToImmutableDictionary(i => shown[i], i => Text(reader.GetValue(3 + flags.Count + i)));
-            found.Add(new JudgedRecord(reader.GetInt32(0), reader.GetInt32(1), reader.IsDBNull(2) ? "" : reader.GetString(2), fired, values));
+            found.Add(new JudgedRecord(reader.GetInt32(0), reader.GetInt32(1),
+                reader.IsDBNull(2) ? "" : reader.GetString(2), fired, values));
         }
 
         return found;
@@ -42,28 +46,34 @@ internal static class FlagQuery
         var notApplicable = rows.NotApplicable(plans.SelectMany(measures.Cells));
         var from = records.Build(plans.SelectMany(plan => plan.Names).Append("event_date").Distinct(), Stage.Counted, notApplicable);
         using var command = connection.CreateCommand();
-        command.CommandText = $"SELECT source, \"row\"{string.Concat(plans.Select(plan => $", CAST({measures.Code(plan, notApplicable)} AS BIGINT)"))} FROM ({from})"
+        command.CommandText = $"SELECT source, "
+            + $"\"row\"{string.Concat(plans.Select(plan => $", CAST({measures.Code(plan, notApplicable)} AS BIGINT)"))} FROM ({from})"
             + $" WHERE event_date IS NOT NULL AND {CountQuery.Month} = {Index(month)}";
         var answers = new Dictionary<(int, int), ImmutableArray<Answer>>();
         using var reader = command.ExecuteReader();
         while (reader.Read())
-            answers[(reader.GetInt32(0), reader.GetInt32(1))] = [.. Enumerable.Range(0, plans.Length).Select(i => MeasureSql.Answer(reader.GetInt64(2 + i)))];
+            answers[(reader.GetInt32(0), reader.GetInt32(1))] =
+                [.. Enumerable.Range(0, plans.Length).Select(i => MeasureSql.Answer(reader.GetInt64(2 + i)))];
         return answers;
     }
 
     /// <summary>Attempt rows of records, by record id, in order of their numbers.</summary>
-    public static ILookup<string, ImmutableDictionary<string, string>> Attempts(DuckDBConnection connection, StoredBase rows, IReadOnlyList<Column> columns, IReadOnlyCollection<(int Source, int Row, string Id)> records)
+    public static ILookup<string, ImmutableDictionary<string, string>> Attempts(DuckDBConnection connection, StoredBase rows,
+        IReadOnlyList<Column> columns, IReadOnlyCollection<(int Source, int Row, string Id)> records)
     {
         if (records.Count == 0)
             return Array.Empty<string>().ToLookup(id => id, _ => ImmutableDictionary<string, string>.Empty);
         using var command = connection.CreateCommand();
-        command.CommandText = $"SELECT record_id, attempt_no{string.Concat(columns.Select(column => $", {Quote.Name(column.Name)}"))} FROM ({rows.AttemptRows(columns)})"
-            + $" WHERE record_id IN ({string.Join(", ", records.Select(record => Quote.Text(record.Id)))}) ORDER BY record_id, attempt_no, source, \"row\"";
+        command.CommandText = $"SELECT record_id, attempt_no{string.Concat(columns.Select(column => $", {Quote.Name(column.Name)}"))} FROM "
+            + $"({rows.AttemptRows(columns)})"
+            + $" WHERE record_id IN ({string.Join(", ", records.Select(record => Quote.Text(record.Id)))}) ORDER BY record_id, "
+            + $"attempt_no, source, \"row\"";
         var found = new List<(string Id, ImmutableDictionary<string, string> Cells)>();
         using var reader = command.ExecuteReader();
         while (reader.Read())
             found.Add((reader.GetString(0), Enumerable.Range(0, columns.Count).Where(i => !reader.IsDBNull(2 + i))
-                .Select(i => KeyValuePair.Create(columns[i].Name, Text(reader.GetValue(2 + i)))).Append(KeyValuePair.Create("attempt_no", Text(reader.GetValue(1)))).ToImmutableDictionary()));
+                .Select(i => KeyValuePair.Create(columns[i].Name, Text(reader.GetValue(2 + i))))
+                .Append(KeyValuePair.Create("attempt_no", Text(reader.GetValue(1)))).ToImmutableDictionary()));
         return found.ToLookup(row => row.Id, row => row.Cells);
     }
 

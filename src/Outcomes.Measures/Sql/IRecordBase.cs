@@ -21,7 +21,9 @@ internal readonly record struct CellKey(int Attempt, string Field);
 /// <summary>Where base columns come from: the record store, or the made-up records of examples.</summary>
 internal interface IRecordBase
 {
-    /// <summary>SQL giving <c>source, row, line</c>, the base columns asked for, and a bit mask <c>na0, na1, ...</c> for the cells asked for.</summary>
+    /// <summary>
+    /// SQL giving <c>source, row, line</c>, the base columns asked for, and a bit mask <c>na0, na1, ...</c> for the cells asked for.
+    /// </summary>
     public string Sql(IReadOnlyList<ScopeColumn> columns, Stage stage, IReadOnlyList<CellKey> notApplicable);
 
     /// <summary>Condition under which a field wins over the derived column of the same name; null for never.</summary>

@@ -26,9 +26,11 @@ internal sealed class MeasureSql(Definitions definitions, Collection collection)
     /// <param name="Lacking">What the other sources would have to collect.</param>
     /// <param name="Assumptions">What rests on an assumption.</param>
     public sealed record Plan(
-        Measure Measure, ImmutableArray<Variant> Variants, ImmutableArray<NotCollected> Lacking, ImmutableArray<RestsOnAssumption> Assumptions)
+        Measure Measure, ImmutableArray<Variant> Variants, ImmutableArray<NotCollected> Lacking,
+        ImmutableArray<RestsOnAssumption> Assumptions)
     {
-        public IEnumerable<string> Names => Variants.SelectMany(variant => Expressions.Names(variant.Eligible).Concat(Expressions.Names(variant.Asked)));
+        public IEnumerable<string> Names =>
+            Variants.SelectMany(variant => Expressions.Names(variant.Eligible).Concat(Expressions.Names(variant.Asked)));
     }
 
     /// <param name="Eligible">Who is asked.</param>
@@ -58,7 +60,8 @@ internal sealed class MeasureSql(Definitions definitions, Collection collection)
                 assumed.Add(new RestsOnAssumption(measure.Id, source.Name, fields));
         }
 
-        var variants = readable.GroupBy(item => SqlText.Of(item.Asked)).Select(group => new Variant(eligible, group.First().Asked, [.. group.Select(item => item.Source)]));
+        var variants = readable.GroupBy(item => SqlText.Of(item.Asked))
+            .Select(group => new Variant(eligible, group.First().Asked, [.. group.Select(item => item.Source)]));
         return new Plan(measure, [.. variants], lacking.ToImmutable(), assumed.ToImmutable());
     }
 
@@ -72,7 +75,8 @@ internal sealed class MeasureSql(Definitions definitions, Collection collection)
             return new Logic(true, [.. both.Parts.Select(part => Alternatives(part, source))]);
         if (met is not Logic { And: false } either)
             return met;
-        var kept = either.Parts.Select(part => Alternatives(part, source)).Where(part => collection.Lacking(source, Expressions.Names(part)).Length == 0).ToImmutableArray();
+        var kept = either.Parts.Select(part => Alternatives(part, source))
+            .Where(part => collection.Lacking(source, Expressions.Names(part)).Length == 0).ToImmutableArray();
         return kept.Length switch { 0 => met, 1 => kept[0], _ => new Logic(false, kept) };
     }
 
@@ -94,7 +98,8 @@ internal sealed class MeasureSql(Definitions definitions, Collection collection)
 
     /// <summary>1 where the record is eligible and met is known, for the known-only reading.</summary>
     public string Known(Plan plan, IReadOnlyList<CellKey> notApplicable) => BySource(plan, variant =>
-        $"CASE WHEN {Excluded(variant, notApplicable)}({SqlText.Of(variant.Eligible)}) AND {KnownCondition(plan.Measure, variant)} THEN 1 ELSE 0 END");
+        $"CASE WHEN {Excluded(variant, notApplicable)}({SqlText.Of(variant.Eligible)}) AND {KnownCondition(plan.Measure, variant)} "
+            + $"THEN 1 ELSE 0 END");
 
     /// <summary>Whether a record is asked for a quantity (2 yes, 1 unknown, 0 no), and its whole-unit value.</summary>
     public (string Eligible, string Value) Quantity(Plan plan, IReadOnlyList<CellKey> notApplicable) => (
@@ -106,7 +111,8 @@ internal sealed class MeasureSql(Definitions definitions, Collection collection)
     {
         [] => "0",
         [var only] when only.Sources.Length == collection.RecordSources.Length => sql(only),
-        _ => $"CASE {string.Join(" ", plan.Variants.Select(variant => $"WHEN source IN ({string.Join(", ", variant.Sources)}) THEN {sql(variant)}"))} ELSE 0 END",
+        _ =>
+            $"CASE {string.Join(" ", plan.Variants.Select(variant => $"WHEN source IN ({string.Join(", ", variant.Sources)}) THEN {sql(variant)}"))} ELSE 0 END",
     };
 
     private string Code(Measure measure, Variant variant, IReadOnlyList<CellKey> notApplicable)
@@ -116,7 +122,8 @@ internal sealed class MeasureSql(Definitions definitions, Collection collection)
         var unknown = measure.Missing == MissingRule.NotDone ? Eligible : Missing;
         var judged = $"CASE WHEN {met} THEN {Met} WHEN ({met}) IS NULL THEN {unknown} ELSE {Eligible} END";
         if (measure.Settled == Settled.All && Expressions.Names(variant.Asked) is { Length: > 0 } names)
-            judged = $"CASE WHEN {string.Join(" OR ", names.Select(name => $"{Quote.Name(name)} IS NULL"))} THEN {unknown} WHEN {met} THEN {Met} ELSE {Eligible} END";
+            judged = $"CASE WHEN {string.Join(" OR ", names.Select(name => $"{Quote.Name(name)} IS NULL"))} THEN {unknown} WHEN {met} "
+                + $"THEN {Met} ELSE {Eligible} END";
         var excluded = NotApplicable(variant, notApplicable) is { } condition ? $"WHEN {condition} THEN 0 " : "";
         return $"CASE {excluded}WHEN {eligible} THEN {judged} WHEN ({eligible}) IS NULL THEN {Missing} ELSE 0 END";
     }
@@ -135,9 +142,12 @@ internal sealed class MeasureSql(Definitions definitions, Collection collection)
         var conditions = new List<string>();
         foreach (var name in Expressions.Names(variant.Asked))
         {
-            var bits = Cells(name).Select(cell => notApplicable.ToList().IndexOf(cell)).Where(i => i >= 0).Distinct().Select(RecordsSql.IsNotApplicable).ToArray();
+            var bits = Cells(name).Select(cell => notApplicable.ToList().IndexOf(cell)).Where(i => i >= 0).Distinct()
+                .Select(RecordsSql.IsNotApplicable).ToArray();
             if (bits.Length > 0)
-                conditions.Add(definitions.Scope.Get(name).IsBase ? string.Join(" OR ", bits) : $"({Quote.Name(name)} IS NULL AND ({string.Join(" OR ", bits)}))");
+                conditions.Add(definitions.Scope.Get(name).IsBase
+                    ? string.Join(" OR ", bits)
+                    : $"({Quote.Name(name)} IS NULL AND ({string.Join(" OR ", bits)}))");
         }
 
         return conditions.Count == 0 ? null : string.Join(" OR ", conditions);
@@ -145,7 +155,9 @@ internal sealed class MeasureSql(Definitions definitions, Collection collection)
 
     private IEnumerable<CellKey> Cells(string name) => collection.Behind([name]).SelectMany(column =>
         column.Stored is { } stored ? [new CellKey(0, stored.Field.Name)]
-        : column.Rollup is { Columns: [var attempt] } rollup && rollup.Name.StartsWith("attempt1_", StringComparison.Ordinal) ? [new CellKey(1, attempt.Field.Name)]
-        : column.Rollup is { Columns: [var second] } other && other.Name.StartsWith("attempt2_", StringComparison.Ordinal) ? [new CellKey(2, second.Field.Name)]
+        : column.Rollup is { Columns: [var attempt] } rollup
+            && rollup.Name.StartsWith("attempt1_", StringComparison.Ordinal) ? [new CellKey(1, attempt.Field.Name)]
+        : column.Rollup is { Columns: [var second] } other
+            && other.Name.StartsWith("attempt2_", StringComparison.Ordinal) ? [new CellKey(2, second.Field.Name)]
         : Array.Empty<CellKey>());
 }

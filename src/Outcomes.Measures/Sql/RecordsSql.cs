@@ -65,9 +65,11 @@ internal sealed class RecordsSql(Definitions definitions, Collection collection,
     private string Derive(string sql, IReadOnlyList<ScopeColumn> bases, IReadOnlyList<ScopeColumn> wanted, string masks)
     {
         var carried = string.Concat(bases.Select(column => ", " + BaseName(column)));
-        foreach (var level in wanted.Where(column => !column.IsBase).GroupBy(column => definitions.Scope.Level(column.Name)).OrderBy(group => group.Key))
+        foreach (var level in wanted.Where(column => !column.IsBase).GroupBy(column => definitions.Scope.Level(column.Name))
+            .OrderBy(group => group.Key))
         {
-            sql = $"SELECT {Keys}{masks}{carried}{string.Concat(level.Select(column => $", {Worked(column)} AS {Quote.Name(column.Name)}"))} FROM ({sql})";
+            sql = $"SELECT {Keys}{masks}{carried}"
+                + $"{string.Concat(level.Select(column => $", {Worked(column)} AS {Quote.Name(column.Name)}"))} FROM ({sql})";
             carried += string.Concat(level.Select(column => ", " + Quote.Name(column.Name)));
         }
 

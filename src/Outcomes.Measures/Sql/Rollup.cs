@@ -12,7 +12,9 @@ internal sealed record Rollup(string Name, string SqlType, string Aggregate, Imm
 
 internal static class Rollups
 {
-    /// <summary>The device passes the teeth, whether or not a tube is tried; rescue rows are numbered in the same sequence but are none.</summary>
+    /// <summary>
+    /// The device passes the teeth, whether or not a tube is tried; rescue rows are numbered in the same sequence but are none.
+    /// </summary>
     private const string Intubation = "technique IN ('direct', 'video', 'flexible_scope', 'via_sga')";
 
     private const string Success = "outcome = 'success'";
@@ -39,7 +41,8 @@ internal static class Rollups
     {
         yield return ("attempt_rows", "INTEGER", "count(*)", []);
         yield return ("attempts_contiguous", "BOOLEAN", "min(attempt_no) = 1 AND max(attempt_no) = count(*)", []);
-        yield return ("intubation_attempts", "INTEGER", WhereAllKnown(["technique"], $"count(*) FILTER (WHERE {Intubation})"), ["technique"]);
+        yield return ("intubation_attempts", "INTEGER",
+            WhereAllKnown(["technique"], $"count(*) FILTER (WHERE {Intubation})"), ["technique"]);
         yield return ("attempt_successes", "INTEGER",
             WhereAllKnown(["technique", "outcome"], $"count(*) FILTER (WHERE {Intubation} AND {Success})"), ["technique", "outcome"]);
         foreach (var plan in "ABCD")
@@ -51,16 +54,20 @@ internal static class Rollups
         }
 
         yield return ("attempt_path", "VARCHAR",
-            "string_agg(coalesce(plan, '?') || CASE WHEN outcome = 'success' THEN '+' WHEN outcome IS NULL THEN '?' ELSE '-' END, '' ORDER BY attempt_no)", ["plan", "outcome"]);
+            "string_agg(coalesce(plan, '?') || CASE WHEN outcome = 'success' THEN '+' WHEN outcome IS NULL THEN '?' ELSE '-' END, "
+                + "'' ORDER BY attempt_no)", ["plan", "outcome"]);
         yield return ("attempts_duration_s", "INTEGER", WhereAllKnown(["duration_s"], "sum(duration_s)"), ["duration_s"]);
-        yield return ("other_plan_start_s", "INTEGER", $"first(t_blade_in_s ORDER BY attempt_no) FILTER (WHERE {OtherPlan})", ["plan", "t_blade_in_s"]);
+        yield return ("other_plan_start_s", "INTEGER", $"first(t_blade_in_s ORDER BY attempt_no) FILTER (WHERE {OtherPlan})",
+            ["plan", "t_blade_in_s"]);
         // A mask ventilates from its start; whatever is put in place does so once it is.
         yield return ("other_plan_airway_s", "INTEGER",
-            $"first(t_blade_in_s + CASE WHEN technique = 'facemask' THEN 0 ELSE duration_s END ORDER BY attempt_no) FILTER (WHERE {OtherPlan} AND {Success})",
+            $"first(t_blade_in_s + CASE WHEN technique = 'facemask' THEN 0 ELSE duration_s END ORDER BY attempt_no) FILTER "
+                + $"(WHERE {OtherPlan} AND {Success})",
             ["plan", "outcome", "technique", "t_blade_in_s", "duration_s"]);
         yield return ("attempt_spo2_min", "INTEGER", "min(spo2_min)", ["spo2_min"]);
         yield return ("attempt_oesophageal", "BOOLEAN",
-            $"CASE WHEN count(*) FILTER (WHERE outcome = 'oesophageal') > 0 THEN true WHEN {AllKnown("outcome")} THEN false END", ["outcome"]);
+            $"CASE WHEN count(*) FILTER (WHERE outcome = 'oesophageal') > 0 THEN true WHEN {AllKnown("outcome")} THEN false END",
+            ["outcome"]);
         yield return ("success_within_two", "BOOLEAN", WithinTwo, ["technique", "outcome"]);
     }
 
@@ -69,10 +76,12 @@ internal static class Rollups
     /// that settles it; otherwise an attempt of unknown technique or outcome leaves it unknown.
     /// </summary>
     private static string WithinTwo =>
-        $"CASE WHEN min(attempt_no) FILTER (WHERE {Intubation} AND {Success}) <= list_max(min(attempt_no, 2) FILTER (WHERE {Intubation})) THEN true "
+        $"CASE WHEN min(attempt_no) FILTER (WHERE {Intubation} AND {Success}) <= list_max(min(attempt_no, "
+        + $"2) FILTER (WHERE {Intubation})) THEN true "
         + $"WHEN {AllKnown("technique", "outcome")} THEN false END";
 
     private static string WhereAllKnown(string[] columns, string value) => $"CASE WHEN {AllKnown(columns)} THEN {value} END";
 
-    private static string AllKnown(params string[] columns) => string.Join(" AND ", columns.Select(column => $"count({column}) = count(*)"));
+    private static string AllKnown(params string[] columns) =>
+        string.Join(" AND ", columns.Select(column => $"count({column}) = count(*)"));
 }

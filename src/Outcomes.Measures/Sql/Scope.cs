@@ -5,7 +5,9 @@ using Outcomes.Records;
 
 namespace Outcomes.Measures.Sql;
 
-/// <summary>A name that conditions may use. A derived column and a local field may share one: the field wins where it is collected.</summary>
+/// <summary>
+/// A name that conditions may use. A derived column and a local field may share one: the field wins where it is collected.
+/// </summary>
 /// <param name="Name">The name.</param>
 /// <param name="SqlType">What it holds.</param>
 internal sealed record ScopeColumn(string Name, string SqlType)
@@ -58,7 +60,9 @@ internal sealed class Scope
             scope._columns[rollup.Name] = new ScopeColumn(rollup.Name, rollup.SqlType)
             {
                 Rollup = rollup,
-                Allowed = rollup.Columns is [{ Value: null, Field: { Type: FieldType.Code } field }] && rollup.SqlType == "VARCHAR" ? field.Allowed : [],
+                Allowed = rollup.Columns is [{ Value: null, Field: { Type: FieldType.Code } field }] && rollup.SqlType == "VARCHAR"
+                    ? field.Allowed
+                    : [],
             };
         foreach (var field in dictionary.Of(FieldDictionary.Procedure))
             foreach (var column in Column.Of(field))
@@ -108,7 +112,8 @@ internal sealed class Scope
     // in this pipeline, and a measure that needs it says so. With the shipped fields all there, it is an error of ours.
     private void Settle(IReadOnlyList<(DerivedColumn Column, Expression Tree)> derived)
     {
-        var replaced = FieldDictionary.Shipped.Of(FieldDictionary.Procedure).Any(field => Dictionary.Find(field.Table, field.Name) != field);
+        var replaced = FieldDictionary.Shipped.Of(FieldDictionary.Procedure)
+            .Any(field => Dictionary.Find(field.Table, field.Name) != field);
         var left = derived.Where(item => Get(item.Column.Id).Derived is not null).ToList();
         for (var settled = false; !settled;)
         {

@@ -13,7 +13,8 @@ internal sealed class StoredAttempts(ImmutableArray<StoredSource> wide, Immutabl
     {
         var joins = "";
         var columns = rollups.SelectMany(column => column.Rollup!.Columns).DistinctBy(column => column.Name).ToArray();
-        var aggregates = string.Concat(rollups.Select(column => $", CAST({column.Rollup!.Aggregate} AS {column.SqlType}) AS {Quote.Name(column.Name)}"));
+        var aggregates =
+            string.Concat(rollups.Select(column => $", CAST({column.Rollup!.Aggregate} AS {column.SqlType}) AS {Quote.Name(column.Name)}"));
         if (wide.Length > 0)
             joins += $" LEFT JOIN (SELECT source, \"row\"{aggregates} FROM ({Rows(wide, columns, stage, "")}) GROUP BY source, \"row\") w"
                 + " ON w.source = r.source AND w.\"row\" = r.\"row\"";
@@ -23,7 +24,8 @@ internal sealed class StoredAttempts(ImmutableArray<StoredSource> wide, Immutabl
             // Until the ledger has spoken, two files may hold attempts of one record: the newer one's stand.
             if (own.Length > 1)
                 rows = $"SELECT * FROM ({rows}) QUALIFY {Generation()} = max({Generation()}) OVER (PARTITION BY record_id)";
-            joins += $" LEFT JOIN (SELECT record_id, max({Generation()}) AS source{aggregates} FROM ({rows}) GROUP BY record_id) o ON o.record_id = r.\"@record_id\"";
+            joins += $" LEFT JOIN (SELECT record_id, max({Generation()}) AS source{aggregates} FROM ({rows}) GROUP BY record_id) o ON "
+                + $"o.record_id = r.\"@record_id\"";
         }
 
         return joins;
@@ -33,7 +35,9 @@ internal sealed class StoredAttempts(ImmutableArray<StoredSource> wide, Immutabl
     private string Generation()
     {
         var mended = own.Where(source => source.Mends is not null).ToArray();
-        return mended.Length == 0 ? "source" : $"CASE source{string.Concat(mended.Select(source => $" WHEN {source.Order} THEN {source.Mends}"))} ELSE source END";
+        return mended.Length == 0
+            ? "source"
+            : $"CASE source{string.Concat(mended.Select(source => $" WHEN {source.Order} THEN {source.Mends}"))} ELSE source END";
     }
 
     public string Cell(ScopeColumn column)

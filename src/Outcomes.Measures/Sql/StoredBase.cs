@@ -7,7 +7,8 @@ namespace Outcomes.Measures.Sql;
 /// <summary>Base columns from the record store.</summary>
 internal sealed class StoredBase(DuckDBConnection connection, Collection collection, DateOnly asOf) : IRecordBase
 {
-    private readonly ImmutableArray<StoredSource> _wide = [.. collection.Sources.Where(source => source is { RowsAreAttempts: false, Attempts.IsEmpty: false })];
+    private readonly ImmutableArray<StoredSource> _wide =
+        [.. collection.Sources.Where(source => source is { RowsAreAttempts: false, Attempts.IsEmpty: false })];
     private readonly ImmutableArray<StoredSource> _own = [.. collection.Sources.Where(source => source.RowsAreAttempts)];
     private HashSet<CellKey>? _notApplicable;
 
@@ -42,7 +43,8 @@ internal sealed class StoredBase(DuckDBConnection connection, Collection collect
     {
         if (column.Stored is not { } stored)
             return null;
-        var collecting = collection.RecordSources.Where(source => collection.Collects(source, stored.Field.Name)).Select(source => source.Order).ToArray();
+        var collecting = collection.RecordSources.Where(source => collection.Collects(source, stored.Field.Name))
+            .Select(source => source.Order).ToArray();
         return collecting.Length == 0 ? null
             : collecting.Length == collection.RecordSources.Length ? "true"
             : $"source IN ({string.Join(", ", collecting)})";
@@ -64,20 +66,25 @@ internal sealed class StoredBase(DuckDBConnection connection, Collection collect
     private string Read(StoredSource source, IReadOnlyList<ScopeColumn> columns, bool recordId)
     {
         var cells = columns.Select(column => $", {Cell(source, column.Stored!)} AS {RecordsSql.BaseName(column)}");
-        return $"SELECT {source.Order} AS source, \"row\", line{string.Concat(cells)}{(recordId ? ", record_id AS \"@record_id\"" : "")} FROM {Rows(source, columns)}";
+        return $"SELECT {source.Order} AS source, \"row\", line{string.Concat(cells)}{(recordId ? ", record_id AS \"@record_id\"" : "")} "
+            + $"FROM {Rows(source, columns)}";
     }
 
     // The join with what traces show is written only where some of it is asked for.
     private static string Rows(StoredSource source, IReadOnlyList<ScopeColumn> columns)
     {
-        var traced = columns.Where(column => source.TraceFields.Contains(column.Stored!.Field.Name)).Select(column => column.Stored!.Name).Distinct().ToArray();
+        var traced = columns.Where(column => source.TraceFields.Contains(column.Stored!.Field.Name))
+            .Select(column => column.Stored!.Name).Distinct().ToArray();
         return traced.Length == 0 || source.Summaries.IsEmpty
             ? Parquet(source.Records)
-            : $"{Parquet(source.Records)} LEFT JOIN (SELECT \"row\" AS \"@row\"{string.Concat(traced.Select(name => ", " + Quote.Name(name)))} FROM {Parquet(source.Summaries)}) ON \"@row\" = \"row\"";
+            : $"{Parquet(source.Records)} LEFT JOIN (SELECT \"row\" AS "
+                + $"\"@row\"{string.Concat(traced.Select(name => ", " + Quote.Name(name)))} FROM {Parquet(source.Summaries)}) ON "
+                + "\"@row\" = \"row\"";
     }
 
     private string Cell(StoredSource source, Column column) =>
-        $"CAST({(source.TraceFields.Contains(column.Field.Name) && source.Summaries.IsEmpty ? "NULL" : source.ProcedureFields.Contains(column.Field.Name) ? Quote.Name(column.Name) : collection.Assumption(column.Field.Name) ?? "NULL")} AS {column.SqlType})";
+        $"CAST({(source.TraceFields.Contains(column.Field.Name) && source.Summaries.IsEmpty ? "NULL" : source.ProcedureFields.Contains(column.Field.Name) ? Quote.Name(column.Name) : collection.Assumption(column.Field.Name) ?? "NULL")} "
+            + $"AS {column.SqlType})";
 
     private string Column(ScopeColumn column)
     {

@@ -15,7 +15,8 @@ internal sealed class StoredReasons(ImmutableArray<StoredSource> sources, Immuta
         if (Rows("") is not { } rows)
             return found;
         using var command = connection.CreateCommand();
-        command.CommandText = $"SELECT DISTINCT CASE WHEN tab = '{FieldDictionary.Attempt}' THEN attempt_no ELSE 0 END, field FROM ({rows})";
+        command.CommandText =
+            $"SELECT DISTINCT CASE WHEN tab = '{FieldDictionary.Attempt}' THEN attempt_no ELSE 0 END, field FROM ({rows})";
         using var reader = command.ExecuteReader();
         while (reader.Read())
             found.Add(new CellKey(Convert.ToInt32(reader.GetValue(0), CultureInfo.InvariantCulture), reader.GetString(1)));
@@ -28,10 +29,12 @@ internal sealed class StoredReasons(ImmutableArray<StoredSource> sources, Immuta
         var masks = Enumerable.Range(0, RecordsSql.MaskCount(cells.Count)).ToArray();
         var bits = string.Concat(masks.Select(mask => $", bit_or({Bit(cells, mask)}) AS na{mask}"));
         var byRow = Rows("");
-        var joins = $" LEFT JOIN (SELECT source, \"row\"{bits} FROM ({byRow}) GROUP BY source, \"row\") n ON n.source = r.source AND n.\"row\" = r.\"row\"";
+        var joins = $" LEFT JOIN (SELECT source, \"row\"{bits} FROM ({byRow}) GROUP BY source, "
+            + "\"row\") n ON n.source = r.source AND n.\"row\" = r.\"row\"";
         if (own.Length == 0 || cells.All(cell => cell.Attempt == 0))
             return (joins, string.Concat(masks.Select(mask => $", n.na{mask}")));
-        var attempts = string.Join(" UNION ALL ", own.Select(source => $"SELECT {source.Order} AS source, \"row\", record_id FROM {StoredBase.Parquet(source.Attempts)}"));
+        var attempts = string.Join(" UNION ALL ",
+            own.Select(source => $"SELECT {source.Order} AS source, \"row\", record_id FROM {StoredBase.Parquet(source.Attempts)}"));
         joins += $" LEFT JOIN (SELECT a.record_id{bits} FROM ({Rows($" AND tab = '{FieldDictionary.Attempt}'")}) x JOIN ({attempts}) a"
             + " ON a.source = x.source AND a.\"row\" = x.\"row\" GROUP BY a.record_id) m ON m.record_id = r.\"@record_id\"";
         return (joins, string.Concat(masks.Select(mask => $", coalesce(n.na{mask}, 0) | coalesce(m.na{mask}, 0) AS na{mask}")));
@@ -43,7 +46,8 @@ internal sealed class StoredReasons(ImmutableArray<StoredSource> sources, Immuta
     private string? Rows(string condition)
     {
         var parts = sources.Where(source => !source.Reasons.IsEmpty).Select(source =>
-            $"SELECT {source.Order} AS source, tab, \"row\", attempt_no, field FROM {StoredBase.Parquet(source.Reasons)} WHERE reason = 'not_applicable'{condition}").ToArray();
+            $"SELECT {source.Order} AS source, tab, \"row\", attempt_no, field FROM {StoredBase.Parquet(source.Reasons)} WHERE reason = "
+                + $"'not_applicable'{condition}").ToArray();
         return parts.Length == 0 ? null : string.Join(" UNION ALL ", parts);
     }
 
@@ -51,7 +55,9 @@ internal sealed class StoredReasons(ImmutableArray<StoredSource> sources, Immuta
     {
         var branches = cells.Skip(mask * 60).Take(60).Select((cell, i) =>
         {
-            var place = cell.Attempt == 0 ? $"tab <> '{FieldDictionary.Attempt}'" : $"tab = '{FieldDictionary.Attempt}' AND attempt_no = {cell.Attempt}";
+            var place = cell.Attempt == 0
+                ? $"tab <> '{FieldDictionary.Attempt}'"
+                : $"tab = '{FieldDictionary.Attempt}' AND attempt_no = {cell.Attempt}";
             return $" WHEN {place} AND field = {Quote.Text(cell.Field)} THEN {1L << i}";
         });
         return $"CAST(CASE{string.Concat(branches)} ELSE 0 END AS BIGINT)";

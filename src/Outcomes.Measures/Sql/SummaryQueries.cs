@@ -9,21 +9,27 @@ namespace Outcomes.Measures.Sql;
 internal static class SummaryQueries
 {
     public static IReadOnlyList<MonthRecords> ByMonth(DuckDBConnection connection, RecordsSql records) =>
-        Read(connection, $"SELECT {CountQuery.Month} AS m, count(*) FROM ({records.Build(["event_date"], Stage.Recorded, [])}) WHERE event_date IS NOT NULL GROUP BY m ORDER BY m",
+        Read(connection, $"SELECT {CountQuery.Month} AS m, "
+            + $"count(*) FROM ({records.Build(["event_date"], Stage.Recorded, [])}) WHERE event_date IS NOT NULL GROUP BY m ORDER BY m",
             reader => new MonthRecords(CountQuery.MonthOf(reader.GetInt32(0)), reader.GetInt64(1)));
 
     public static IReadOnlyList<LevelCount> Levels(DuckDBConnection connection, RecordsSql records, string column, string? site)
     {
         var rows = records.Build(new[] { column, "event_date", site }.OfType<string>().Distinct(), Stage.Counted, []);
         var place = site is null ? "CAST(NULL AS VARCHAR)" : $"CAST({Quote.Name(site)} AS VARCHAR)";
-        return Read(connection, $"SELECT {CountQuery.Month} AS m, CAST({Quote.Name(column)} AS VARCHAR) AS level, count(*), {place} AS place FROM ({rows}) WHERE event_date IS NOT NULL GROUP BY m, level, place ORDER BY m, level NULLS LAST, place NULLS LAST",
-            reader => new LevelCount(CountQuery.MonthOf(reader.GetInt32(0)), Text(reader, 1), reader.GetInt64(2)) { Site = Text(reader, 3) });
+        return Read(connection, $"SELECT {CountQuery.Month} AS m, CAST({Quote.Name(column)} AS VARCHAR) AS level, count(*), {place} AS "
+            + $"place FROM ({rows}) WHERE event_date IS NOT NULL GROUP BY m, level, place ORDER BY m, level NULLS LAST, place NULLS LAST",
+            reader => new LevelCount(CountQuery.MonthOf(reader.GetInt32(0)), Text(reader, 1), reader.GetInt64(2))
+            {
+                Site = Text(reader, 3)
+            });
     }
 
     public static IReadOnlyList<AlikeRecord> Alike(DuckDBConnection connection, RecordsSql records, IReadOnlyList<string> fields)
     {
         var rows = records.Build(fields.Append("record_id").Distinct(), Stage.Counted, []);
-        return Read(connection, $"SELECT source, line, record_id FROM ({rows}) WHERE {string.Join(" AND ", fields.Select(field => $"{Quote.Name(field)} IS NOT NULL"))}"
+        return Read(connection, $"SELECT source, line, "
+            + $"record_id FROM ({rows}) WHERE {string.Join(" AND ", fields.Select(field => $"{Quote.Name(field)} IS NOT NULL"))}"
             + $" QUALIFY count(*) OVER (PARTITION BY {Quote.Names(fields)}) > 1 ORDER BY source, line",
             reader => new AlikeRecord(reader.GetInt32(0), reader.GetInt32(1), reader.GetString(2)));
     }
@@ -32,8 +38,10 @@ internal static class SummaryQueries
     {
         var rows = records.Build(fields.Append("record_id").Distinct(), Stage.Counted, []);
         var values = string.Concat(fields.Select(field => $", CAST({Quote.Name(field)} AS DOUBLE)"));
-        return Read(connection, $"SELECT source, line, record_id{values} FROM ({rows}) ORDER BY source, \"row\"", reader => new RecordQuantities(
-            reader.GetInt32(0), reader.GetInt32(1), reader.GetString(2), [.. fields.Select((_, i) => reader.IsDBNull(3 + i) ? double.NaN : reader.GetDouble(3 + i))]));
+        return Read(connection, $"SELECT source, line, record_id{values} FROM ({rows}) ORDER BY source, \"row\"",
+            reader => new RecordQuantities(
+                reader.GetInt32(0), reader.GetInt32(1), reader.GetString(2),
+                [.. fields.Select((_, i) => reader.IsDBNull(3 + i) ? double.NaN : reader.GetDouble(3 + i))]));
     }
 
     public static IReadOnlyList<(ImmutableArray<string> Values, long Records)> AsRecorded(
@@ -55,8 +63,8 @@ internal static class SummaryQueries
             .Select(field => new Completeness(field, months[field].Sum(row => row.Known), months[field].Sum(row => row.Records)))];
     }
 
-    public static IReadOnlyList<MonthCompleteness> CompletenessByMonth(DuckDBConnection connection, RecordsSql records, Collection collection,
-        IReadOnlyList<string> fields, Definitions definitions, string period = "event_date IS NOT NULL")
+    public static IReadOnlyList<MonthCompleteness> CompletenessByMonth(DuckDBConnection connection, RecordsSql records,
+        Collection collection, IReadOnlyList<string> fields, Definitions definitions, string period = "event_date IS NOT NULL")
     {
         var collected = fields.Where(field => IsCollected(collection, definitions, field))
             .Select(field => (Field: field, Column: definitions.Blanked(field)[0], Sources: Collecting(collection, field))).ToArray();
@@ -65,10 +73,12 @@ internal static class SummaryQueries
         // One row a source and plain counts: a filter on each count would cost more than reading the columns.
         var counts = string.Concat(collected.Select(item => $", count({Quote.Name(item.Column)})"));
         var rows = records.Build(collected.Select(item => item.Column).Append("event_date").Distinct(), Stage.Counted, []);
-        var months = Read(connection, $"SELECT source, {CountQuery.Month} AS m, count(*){counts} FROM ({rows}) WHERE {period} GROUP BY source, m",
-            reader => (Source: reader.GetInt32(0), Month: CountQuery.MonthOf(reader.GetInt32(1)), Records: reader.GetInt64(2), Known: collected.Select((_, i) => reader.GetInt64(3 + i)).ToArray()));
+        var months = Read(connection, $"SELECT source, {CountQuery.Month} AS m, count(*){counts} FROM ({rows}) WHERE {period} "
+            + $"GROUP BY source, m", reader => (Source: reader.GetInt32(0), Month: CountQuery.MonthOf(reader.GetInt32(1)),
+                Records: reader.GetInt64(2), Known: collected.Select((_, i) => reader.GetInt64(3 + i)).ToArray()));
         var notAsked = NotApplicable(connection, records, collection, period);
-        return [.. collected.SelectMany((item, i) => months.Where(row => item.Sources.Contains(row.Source)).GroupBy(row => row.Month).OrderBy(group => group.Key)
+        return [.. collected.SelectMany((item, i) => months.Where(row => item.Sources.Contains(row.Source)).GroupBy(row => row.Month)
+            .OrderBy(group => group.Key)
             .Select(group => new MonthCompleteness(item.Field, group.Key, group.Sum(row => row.Known[i]),
                 group.Sum(row => row.Records - notAsked.GetValueOrDefault((row.Source, row.Month, item.Field)))))
             .Where(row => row.Records > 0))];
@@ -81,8 +91,10 @@ internal static class SummaryQueries
         if (new StoredReasons(collection.Sources, []).RecordCells() is not { } cells)
             return [];
         var rows = records.Build(["event_date"], Stage.Counted, []);
-        return Read(connection, $"SELECT n.source, {CountQuery.Month} AS m, n.field, count(*) FROM ({cells}) n JOIN ({rows}) r ON r.source = n.source AND r.\"row\" = n.\"row\" WHERE {period} GROUP BY n.source, m, n.field",
-            reader => (Key: (reader.GetInt32(0), CountQuery.MonthOf(reader.GetInt32(1)), reader.GetString(2)), N: reader.GetInt64(3))).ToDictionary(row => row.Key, row => row.N);
+        return Read(connection, $"SELECT n.source, {CountQuery.Month} AS m, n.field, count(*) FROM ({cells}) n JOIN "
+            + $"({rows}) r ON r.source = n.source AND r.\"row\" = n.\"row\" WHERE {period} GROUP BY n.source, m, n.field",
+            reader => (Key: (reader.GetInt32(0), CountQuery.MonthOf(reader.GetInt32(1)), reader.GetString(2)), N: reader.GetInt64(3)))
+            .ToDictionary(row => row.Key, row => row.N);
     }
 
     // An assumed value is no answer of the record's.
@@ -93,8 +105,9 @@ internal static class SummaryQueries
     {
         string[] columns = ["attempt_path", "plan_a", "plan_b", "plan_c", "plan_d", "final_plan"];
         var rows = records.Build([.. columns, "emergency", "event_date"], Stage.Counted, []);
-        return Read(connection, $"SELECT {Quote.Names(columns)}, count(*) FROM ({rows}) WHERE emergency AND {Period(from, to)} GROUP BY ALL ORDER BY ALL",
-            reader => new PlanPath(Text(reader, 0), Text(reader, 1), Text(reader, 2), Text(reader, 3), Text(reader, 4), Text(reader, 5), reader.GetInt64(6)));
+        return Read(connection, $"SELECT {Quote.Names(columns)}, count(*) FROM ({rows}) WHERE emergency AND {Period(from, to)} GROUP BY "
+            + $"ALL ORDER BY ALL", reader => new PlanPath(Text(reader, 0), Text(reader, 1), Text(reader, 2), Text(reader, 3),
+                Text(reader, 4), Text(reader, 5), reader.GetInt64(6)));
     }
 
     private static int[] Collecting(Collection collection, string field) =>
@@ -103,7 +116,8 @@ internal static class SummaryQueries
     private static string? Text(DuckDBDataReader reader, int column) => reader.IsDBNull(column) ? null : reader.GetString(column);
 
     private static string Period(Month from, Month to) =>
-        $"event_date BETWEEN DATE '{from.FirstDay.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)}' AND DATE '{to.LastDay.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)}'";
+        $"event_date BETWEEN DATE '{from.FirstDay.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)}' AND DATE "
+            + $"'{to.LastDay.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)}'";
 
     private static List<T> Read<T>(DuckDBConnection connection, string sql, Func<DuckDBDataReader, T> row)
     {

@@ -27,11 +27,14 @@ internal static class UserQuery
         }
     }
 
-    public static void Export(DuckDBConnection connection, RecordsSql records, StoredBase rows, Scope scope, string recordsFile, string attemptsFile)
+    public static void Export(
+        DuckDBConnection connection, RecordsSql records, StoredBase rows, Scope scope, string recordsFile, string attemptsFile)
     {
         MakeViews(connection, records, rows, scope);
-        Execute(connection, $"COPY (SELECT * EXCLUDE (source, \"row\", line) FROM records ORDER BY record_id) TO {Quote.Text(recordsFile)} (FORMAT parquet, COMPRESSION zstd)");
-        Execute(connection, $"COPY (SELECT * EXCLUDE (source, \"row\") FROM attempts ORDER BY record_id, attempt_no) TO {Quote.Text(attemptsFile)} (FORMAT parquet, COMPRESSION zstd)");
+        Execute(connection, $"COPY (SELECT * EXCLUDE (source, \"row\", line) FROM records ORDER BY record_id) TO {Quote.Text(recordsFile)} "
+            + $"(FORMAT parquet, COMPRESSION zstd)");
+        Execute(connection, $"COPY (SELECT * EXCLUDE (source, \"row\") FROM attempts ORDER BY record_id, "
+            + $"attempt_no) TO {Quote.Text(attemptsFile)} (FORMAT parquet, COMPRESSION zstd)");
     }
 
     private static void MakeViews(DuckDBConnection connection, RecordsSql records, StoredBase rows, Scope scope)
@@ -39,7 +42,8 @@ internal static class UserQuery
         var columns = scope.Columns.Select(column => column.Name).ToArray();
         Execute(connection, $"CREATE OR REPLACE VIEW records AS {records.Build(columns, Stage.Counted, [])}");
         Execute(connection, $"CREATE OR REPLACE VIEW records_as_recorded AS {records.Build(columns, Stage.Recorded, [])}");
-        Execute(connection, $"CREATE OR REPLACE VIEW attempts AS {rows.AttemptRows([.. scope.Dictionary.Of(FieldDictionary.Attempt).Where(field => field.Name is not ("record_id" or "attempt_no")).SelectMany(field => Column.Of(field))])}");
+        Execute(connection, $"CREATE OR REPLACE VIEW attempts "
+            + $"AS {rows.AttemptRows([.. scope.Dictionary.Of(FieldDictionary.Attempt).Where(field => field.Name is not ("record_id" or "attempt_no")).SelectMany(field => Column.Of(field))])}");
     }
 
     private static void RefuseAllButOneSelect(DuckDBConnection connection, string sql)
@@ -48,7 +52,8 @@ internal static class UserQuery
         command.CommandText = $"SELECT json_serialize_sql({Quote.Text(sql)})";
         using var tree = JsonDocument.Parse((string)command.ExecuteScalar()!, new JsonDocumentOptions { MaxDepth = 512 });
         if (tree.RootElement.GetProperty("error").GetBoolean())
-            throw new Failure(ExitCode.Usage, $"the query cannot run: {tree.RootElement.GetProperty("error_message").GetString()}; write one SELECT");
+            throw new Failure(ExitCode.Usage,
+                $"the query cannot run: {tree.RootElement.GetProperty("error_message").GetString()}; write one SELECT");
         if (tree.RootElement.GetProperty("statements").GetArrayLength() != 1)
             throw new Failure(ExitCode.Usage, "the query holds several statements; write one SELECT");
     }

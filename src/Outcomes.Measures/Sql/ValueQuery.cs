@@ -14,10 +14,12 @@ internal static class ValueQuery
         var found = ImmutableArray.CreateBuilder<ValueRow>();
         foreach (var plan in plans.Where(plan => !plan.Variants.IsEmpty))
             found.AddRange(Read(connection, Sql(records, measures, rows, scope, plan, strata), plan.Measure.Id, strata, scope));
-        return new ValueResult(found.ToImmutable(), [.. plans.SelectMany(plan => plan.Lacking)], [.. plans.SelectMany(plan => plan.Assumptions)], []);
+        return new ValueResult(found.ToImmutable(), [.. plans.SelectMany(plan => plan.Lacking)],
+            [.. plans.SelectMany(plan => plan.Assumptions)], []);
     }
 
-    private static string Sql(RecordsSql records, MeasureSql measures, StoredBase rows, Scope scope, MeasureSql.Plan plan, IReadOnlyList<string> strata)
+    private static string Sql(
+        RecordsSql records, MeasureSql measures, StoredBase rows, Scope scope, MeasureSql.Plan plan, IReadOnlyList<string> strata)
     {
         var notApplicable = rows.NotApplicable(measures.Cells(plan));
         var from = records.Build(plan.Names.Concat(strata).Append("event_date").Distinct(), Stage.Counted, notApplicable);
@@ -47,7 +49,8 @@ internal static class ValueQuery
 
         return rows.OrderBy(item => item.Stratum)
             .ThenBy(item => item.Stratum < 0 ? 0 : CountQuery.LevelOrder(item.Row.Level, scope.Get(strata[item.Stratum])))
-            .ThenBy(item => item.Row.Level, StringComparer.Ordinal).ThenBy(item => item.Row.Month).ThenBy(item => item.Row.Value ?? int.MaxValue).ThenBy(item => item.Row.Value is null)
+            .ThenBy(item => item.Row.Level, StringComparer.Ordinal).ThenBy(item => item.Row.Month)
+            .ThenBy(item => item.Row.Value ?? int.MaxValue).ThenBy(item => item.Row.Value is null)
             .Select(item => item.Row);
     }
 }

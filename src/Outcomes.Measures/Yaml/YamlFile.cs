@@ -28,7 +28,8 @@ public static class YamlFile
         }
         catch (YamlException e)
         {
-            throw Failure.Definition(file, (int)e.Start.Line, $"not valid YAML near column {e.Start.Column}; check indentation, quotes and repeated keys");
+            throw Failure.Definition(file, (int)e.Start.Line,
+                $"not valid YAML near column {e.Start.Column}; check indentation, quotes and repeated keys");
         }
     }
 

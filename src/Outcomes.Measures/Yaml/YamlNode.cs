@@ -27,7 +27,8 @@ public sealed class YamlNode
     public bool IsNull => _node is YamlScalarNode { Style: YamlDotNet.Core.ScalarStyle.Plain, Value: null or "" or "~" or "null" };
 
     /// <summary>True where the value was written in quotes.</summary>
-    public bool IsQuoted => _node is YamlScalarNode { Style: YamlDotNet.Core.ScalarStyle.SingleQuoted or YamlDotNet.Core.ScalarStyle.DoubleQuoted };
+    public bool IsQuoted =>
+        _node is YamlScalarNode { Style: YamlDotNet.Core.ScalarStyle.SingleQuoted or YamlDotNet.Core.ScalarStyle.DoubleQuoted };
 
     /// <summary>A complaint about this node.</summary>
     public Failure Wrong(string message) => Failure.Definition(File, Line, message);
@@ -79,10 +80,13 @@ public sealed class YamlNode
     public string Text() => _node is YamlScalarNode scalar ? scalar.Value ?? "" : throw Wrong("expected a single value here");
 
     public int Integer() =>
-        int.TryParse(Text(), NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var value) ? value : throw Wrong("expected a whole number here");
+        int.TryParse(Text(), NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var value)
+            ? value
+            : throw Wrong("expected a whole number here");
 
     public decimal Number() =>
-        decimal.TryParse(Text(), NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var value)
+        decimal.TryParse(Text(), NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint,
+            CultureInfo.InvariantCulture, out var value)
             ? value
             : throw Wrong("expected a number here");
 

@@ -12,11 +12,15 @@ internal static class CasePage
 
     private static readonly string[] Dispositions = ["Teach", "Change the system", "Pass on", "Nothing more"];
 
-    private static readonly TableColumn[] AttemptColumns = ["Attempt", "Plan", "With", "Operator", "Outcome", TableColumn.Num("Lowest SpO2"), TableColumn.Num("Duration")];
+    private static readonly TableColumn[] AttemptColumns =
+    [
+        "Attempt", "Plan", "With", "Operator", "Outcome", TableColumn.Num("Lowest SpO2"), TableColumn.Num("Duration")
+    ];
 
     public static void Write(Html html, CasePack pack, CaseView each)
     {
-        html.Add($"""<article class="case" id="case-{each.Id}" aria-labelledby="h-{each.Id}">{CasesPage.Stamp(pack)}<h2 id="h-{each.Id}">Case <span class="id">{each.Id}</span></h2>""");
+        html.Add(
+            $"""<article class="case" id="case-{each.Id}" aria-labelledby="h-{each.Id}">{CasesPage.Stamp(pack)}<h2 id="h-{each.Id}">Case <span class="id">{each.Id}</span></h2>""");
         html.Add($"<p class=\"lead\">{CaseWording.Name(each.Kind)}: {CaseWording.Handling(each.Kind)}</p>");
         if (each.Late is { } late)
             html.Add($"<p class=\"note\">{CaseWording.Late(late)}</p>");
@@ -86,7 +90,8 @@ internal static class CasePage
         Table.Write(html, $"t-attempts-{each.Id}", "Attempts, by role and grade", AttemptColumns, () =>
         {
             foreach (var attempt in each.Attempts)
-                Table.Row(html, AttemptColumns, attempt.Number, attempt.Plan, attempt.Means, attempt.Operator, attempt.Outcome, attempt.Lowest, attempt.Duration);
+                Table.Row(html, AttemptColumns, attempt.Number, attempt.Plan, attempt.Means, attempt.Operator, attempt.Outcome,
+                    attempt.Lowest, attempt.Duration);
         });
     }
 
@@ -95,7 +100,9 @@ internal static class CasePage
         html.Add($"<div class=\"two\"><div><h3>What went well</h3>");
         Measures(html, each.Standards.WentWell, CaseWording.MoreMet(each.Standards).ToArray(), why: false);
         html.Add($"</div><div><h3>What the agreed standard expected</h3>");
-        Measures(html, each.Standards.Expected, each.Standards.AlsoNotMet.IsEmpty ? [] : [$"Beside these: {string.Join("; ", each.Standards.AlsoNotMet.Select(CaseWording.Title))}"], why: true);
+        Measures(html, each.Standards.Expected, each.Standards.AlsoNotMet.IsEmpty
+            ? []
+            : [$"Beside these: {string.Join("; ", each.Standards.AlsoNotMet.Select(CaseWording.Title))}"], why: true);
         html.Add($"</div></div><p class=\"sub\">{CaseWording.StandardsRule}</p>\n");
     }
 
@@ -124,11 +131,13 @@ internal static class CasePage
     private static void ToFillIn(Html html, string id)
     {
         html.Add($"<div class=\"meeting\"><h3>Case <span class=\"id\">{id}</span>, for the meeting to fill in</h3>");
-        html.Add($"""<table class="fill"><caption id="t-why-{id}">What contributed</caption><thead><tr><th scope="col">Head</th><th scope="col">Helped</th><th scope="col">Hindered</th></tr></thead><tbody>""");
+        html.Add(
+            $"""<table class="fill"><caption id="t-why-{id}">What contributed</caption><thead><tr><th scope="col">Head</th><th scope="col">Helped</th><th scope="col">Hindered</th></tr></thead><tbody>""");
         foreach (var head in Heads)
             html.Add($"<tr><th scope=\"row\">{head}</th><td></td><td></td></tr>");
         html.Add($"</tbody></table>\n<p>Learning point</p><p class=\"lines\"></p><p class=\"lines\"></p>");
-        html.Add($"""<table class="fill"><caption>Actions</caption><thead><tr><th scope="col">What</th><th scope="col">Owner’s role</th><th scope="col">Due</th><th scope="col">Measure</th></tr></thead><tbody><tr><td></td><td></td><td></td><td></td></tr><tr><td></td><td></td><td></td><td></td></tr><tr><td></td><td></td><td></td><td></td></tr></tbody></table>""");
+        html.Add(
+            $"""<table class="fill"><caption>Actions</caption><thead><tr><th scope="col">What</th><th scope="col">Owner’s role</th><th scope="col">Due</th><th scope="col">Measure</th></tr></thead><tbody><tr><td></td><td></td><td></td><td></td></tr><tr><td></td><td></td><td></td><td></td></tr><tr><td></td><td></td><td></td><td></td></tr></tbody></table>""");
         html.Add($"<p class=\"choices\">Disposition: ");
         foreach (var choice in Dispositions)
             html.Add($"<span><i class=\"tick\"></i>{choice}</span>");

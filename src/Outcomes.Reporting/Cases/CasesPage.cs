@@ -13,7 +13,8 @@ public static class CasesPage
     private static readonly TableColumn[] Columns = ["Case", "Why it is here", "What fired"];
 
     /// <summary>The whole pack.</summary>
-    public static byte[] Utf8(CasePack pack) => Encoding.UTF8.GetBytes(Html(pack, pack?.Cases.Where(each => each.HasPage) ?? [], index: true));
+    public static byte[] Utf8(CasePack pack) =>
+        Encoding.UTF8.GetBytes(Html(pack, pack?.Cases.Where(each => each.HasPage) ?? [], index: true));
 
     /// <summary>One case alone.</summary>
     public static byte[] Utf8(CasePack pack, ReviewCase only) => Encoding.UTF8.GetBytes(Html(pack, [only], index: false));
@@ -57,15 +58,17 @@ public static class CasesPage
     }
 
     /// <summary>On every page of the pack.</summary>
-    internal static Markup Stamp(CasePack pack) => new("<p class=\"confidential\">Confidential: review cases of the department, do not pass on"
-        + (pack.Invented ? " · invented data: no patient, hospital or event here exists" : "") + "</p>");
+    internal static Markup Stamp(CasePack pack) =>
+        new("<p class=\"confidential\">Confidential: review cases of the department, do not pass on"
+            + (pack.Invented ? " · invented data: no patient, hospital or event here exists" : "") + "</p>");
 
     private static void Index(Html html, CasePack pack)
     {
         html.Add($"""<section aria-labelledby="index"><h2 id="index">Index</h2>""");
         foreach (var count in pack.Counts)
         {
-            html.Add($"<h3>{CaseWording.Name(count.Kind)}: {Wording.Some(count.Cases, "case")}</h3><p>{Sentence(CaseWording.Handling(count.Kind))}</p>");
+            html.Add($"<h3>{CaseWording.Name(count.Kind)}: {Wording.Some(count.Cases, "case")}</h3><p>"
+                + $"{Sentence(CaseWording.Handling(count.Kind))}</p>");
             var cases = pack.Cases.Where(each => each.Kind == count.Kind).Select(each => CaseView.Write(each, pack.Dictionary)).ToArray();
             if (cases.Length == 0)
                 continue;
@@ -78,7 +81,8 @@ public static class CasesPage
                         html.Add($"""<a href="#case-{each.Id}">{each.Id}</a>""");
                     else
                         html.Add($"{each.Id}");
-                    html.Add($"</th><td>{string.Join("; ", Reasons(each))}</td><td>{string.Join("; ", each.Flags.SelectMany(flag => flag.Values).Distinct().Select(fact => $"{fact.Title} {fact.Value}"))}</td></tr>\n");
+                    html.Add($"</th><td>{string.Join("; ", Reasons(each))}</td><td>"
+                        + $"{string.Join("; ", each.Flags.SelectMany(flag => flag.Values).Distinct().Select(fact => $"{fact.Title} {fact.Value}"))}</td></tr>\n");
                 }
             }, "wordy");
         }
@@ -101,7 +105,9 @@ public static class CasesPage
     private static string Sentence(string text) => char.ToUpperInvariant(text[0]) + text[1..] + (text[^1] == '?' ? "" : ".");
 
     private static Markup PageFoot(CasePack pack) => new(
-        "@page{@bottom-left{content:\"Confidential: department only" + (pack.Invented ? " · invented data" : "") + "\"}@bottom-right{content:counter(page) \" of \" counter(pages)}}\n");
+        "@page{@bottom-left{content:\"Confidential: department only" + (pack.Invented ? " · invented data" : "")
+            + "\"}@bottom-right{content:counter(page) \" of \" counter(pages)}}\n");
 
-    private static readonly Lazy<string> Style = new(() => Encoding.UTF8.GetString(ReportFont.Bytes("report.css")) + Encoding.UTF8.GetString(ReportFont.Bytes("cases.css")));
+    private static readonly Lazy<string> Style =
+        new(() => Encoding.UTF8.GetString(ReportFont.Bytes("report.css")) + Encoding.UTF8.GetString(ReportFont.Bytes("cases.css")));
 }

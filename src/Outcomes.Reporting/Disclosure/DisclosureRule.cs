@@ -21,24 +21,31 @@ public sealed record DisclosureRule(Audience Audience, int Threshold, int RoundT
     };
 
     /// <summary>
-    /// A measure of which fewer records than this are missing is not shown, unless none are. Measures share fields: what is missing for one that is hidden is among what is missing for others that are shown,
-    /// and their differences say the least of it. So it needs as much room again.
+    /// A measure of which fewer records than this are missing is not shown, unless none are. Measures share fields: what is missing for
+    /// one that is hidden is among what is missing for others that are shown, and their differences say the least of it. So it needs as
+    /// much room again.
     /// </summary>
     public int LeastMissing => 2 * Threshold;
 
     /// <summary>True for zero, and for a number that is not small.</summary>
     public bool Safe(long number) => number == 0 || number >= Threshold;
 
-    /// <summary>True when met and not met are safe, missing is none or <see cref="LeastMissing"/>, and enough records are eligible for a zero to tell nothing of a person.</summary>
+    /// <summary>
+    /// True when met and not met are safe, missing is none or <see cref="LeastMissing"/>, and enough records are eligible for a zero to
+    /// tell nothing of a person.
+    /// </summary>
     public bool Safe(Count count) =>
-        count.Eligible >= Threshold && Safe(count.Met) && Safe(count.Eligible - count.Met) && (count.Missing == 0 || count.Missing >= LeastMissing);
+        count.Eligible >= Threshold && Safe(count.Met) && Safe(count.Eligible - count.Met)
+            && (count.Missing == 0 || count.Missing >= LeastMissing);
 
     /// <summary>
-    /// True when the records of a count (eligible and missing) are as many as those of each other count, or differ by twice the threshold: those who belong to one measure
-    /// and not to another are a group too, and a small group of a third measure within it needs as much room again to hide.
+    /// True when the records of a count (eligible and missing) are as many as those of each other count, or differ by twice the threshold:
+    /// those who belong to one measure and not to another are a group too, and a small group of a third measure within it needs as much
+    /// room again to hide.
     /// </summary>
     public bool Apart(Count count, IEnumerable<Count> others) =>
-        others.All(other => Math.Abs(count.Eligible + count.Missing - other.Eligible - other.Missing) is var difference && (difference == 0 || difference >= 2 * Threshold));
+        others.All(other => Math.Abs(count.Eligible + count.Missing - other.Eligible - other.Missing) is var difference
+            && (difference == 0 || difference >= 2 * Threshold));
 
     /// <summary>A count as it is shown: each part rounded on its own, halves up, so that met is never above eligible.</summary>
     public Count Shown(Count count) => new(Rounded(count.Met), Rounded(count.Eligible), Rounded(count.Missing));

@@ -31,7 +31,9 @@ public enum CellKind
 /// <summary>A protected count: safe on its own and rounded where the rule says so.</summary>
 public sealed record ReleasedCell(string Measure, Month From, Month To, string Stratum, string Level, Count Count, CellKind Kind)
 {
-    /// <summary>The estimate of the protected count: nothing behind the protection sees another number. Null where none was eligible.</summary>
+    /// <summary>
+    /// The estimate of the protected count: nothing behind the protection sees another number. Null where none was eligible.
+    /// </summary>
     public Estimate? Estimate => Proportion.Estimate(Count);
 
     /// <summary>True for all records, false for a level of a stratum.</summary>

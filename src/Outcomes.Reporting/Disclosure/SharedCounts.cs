@@ -17,7 +17,8 @@ public static class SharedCounts
         ArgumentNullException.ThrowIfNull(department);
         var (plan, book) = (department.Plan, department.Book);
         ImmutableArray<Measure> measures = [.. plan.Definitions.Measures.Where(measure => measure.Kind == MeasureKind.Proportion)];
-        var series = InOrderOfWorth(plan, measures).Where(measure => book.Whole(measure.Id) is not null).Select(measure => Series(plan, book, measure));
+        var series = InOrderOfWorth(plan, measures).Where(measure => book.Whole(measure.Id) is not null)
+            .Select(measure => Series(plan, book, measure));
         return new(
             plan.Name, plan.Month, plan.AsOf, plan.Invented, "", plan.Definitions.Hash, Assumption.All(plan), measures,
             Protect.Of([.. series], book.First, rule, earlier));

@@ -50,8 +50,8 @@ public static class Charts
     }
 
     /// <summary>
-    /// The run chart of each measure that has one, the headline measures by stratum, then the plan ladder. Drawn side by side on as many cores as there are: a drawing
-    /// depends on its own numbers alone, so the bytes do not depend on the order.
+    /// The run chart of each measure that has one, the headline measures by stratum, then the plan ladder. Drawn side by side on as many
+    /// cores as there are: a drawing depends on its own numbers alone, so the bytes do not depend on the order.
     /// </summary>
     public static ImmutableArray<Chart> Draw(Figures model, bool pictures = true)
     {
@@ -65,8 +65,8 @@ public static class Charts
             if (RunChartDrawing.Of(measure, model.First) is not { } drawing)
                 continue;
             var name = Unused(names, drawing.Id);
-            jobs.Add(() => Make(drawing.Id, name, drawing.Title, drawing.Description, RunChartPlot.Width, RunChartPlot.Height(drawing), foot,
-                sheet => RunChartPlot.Draw(sheet, drawing), sheet => RunChartPlot.DrawSlide(sheet, drawing)));
+            jobs.Add(() => Make(drawing.Id, name, drawing.Title, drawing.Description, RunChartPlot.Width, RunChartPlot.Height(drawing),
+                foot, sheet => RunChartPlot.Draw(sheet, drawing), sheet => RunChartPlot.DrawSlide(sheet, drawing)));
         }
 
         var year = Wording.Span(model.YearFrom, model.Month);
@@ -75,62 +75,66 @@ public static class Charts
             if (StrataPlot.Of(measure) is not { IsEmpty: false } strata)
                 continue;
             var (title, pageName) = (measure.Measure.Title + " by stratum", Unused(names, measure.Measure.Id + "-by-stratum"));
-            jobs.Add(() => Make(StrataId(measure.Measure.Id), pageName, title, StrataPlot.Describe(measure.Measure, strata, year), StrataPlot.Width, StrataPlot.Height(strata),
-                foot: null, sheet => StrataPlot.Draw(sheet, measure.Measure, measure.YearEstimate, strata, year)));
+            jobs.Add(() => Make(StrataId(measure.Measure.Id), pageName, title, StrataPlot.Describe(measure.Measure, strata, year),
+                StrataPlot.Width, StrataPlot.Height(strata), foot: null, sheet => StrataPlot.Draw(sheet, measure.Measure,
+                    measure.YearEstimate, strata, year)));
             if (foot is not null)
-                jobs.AddRange(StrataSlides(names, measure.Measure, measure.YearEstimate, strata, year, StrataId(measure.Measure.Id), title, foot));
+                jobs.AddRange(StrataSlides(names, measure.Measure, measure.YearEstimate, strata, year,
+                    StrataId(measure.Measure.Id), title, foot));
         }
 
         if (model.Section("desaturation") is { Measures: [{ Strata.IsEmpty: false } split, ..] } desaturation)
         {
             var (name, span) = (Unused(names, desaturation.Id), Wording.Span(desaturation.From, desaturation.To));
-            jobs.Add(() => Make(desaturation.Id, name, split.Measure.Title, StrataPlot.Describe(split.Measure, split.Strata, span), StrataPlot.Width, StrataPlot.Height(split.Strata),
-                foot: null, sheet => StrataPlot.Draw(sheet, split.Measure, split.Estimate, split.Strata, span)));
+            jobs.Add(() => Make(desaturation.Id, name, split.Measure.Title, StrataPlot.Describe(split.Measure, split.Strata, span),
+                StrataPlot.Width, StrataPlot.Height(split.Strata), foot: null, sheet => StrataPlot.Draw(sheet, split.Measure,
+                    split.Estimate, split.Strata, span)));
             if (foot is not null)
-                jobs.AddRange(StrataSlides(names, split.Measure, split.Estimate, split.Strata, span, desaturation.Id, split.Measure.Title, foot));
+                jobs.AddRange(StrataSlides(names, split.Measure, split.Estimate, split.Strata, span, desaturation.Id,
+                    split.Measure.Title, foot));
         }
 
         foreach (var (section, title, blocks) in SectionPlot.Of(model))
         {
             var (name, span) = (Unused(names, section.Id), Wording.Span(section.From, section.To));
-            jobs.Add(() => Make(section.Id, name, title, StrataPlot.Describe(title, blocks, span), StrataPlot.Width, StrataPlot.Height(blocks), foot: null,
-                sheet => StrataPlot.Draw(sheet, title, 100, null, blocks, span)));
+            jobs.Add(() => Make(section.Id, name, title, StrataPlot.Describe(title, blocks, span), StrataPlot.Width,
+                StrataPlot.Height(blocks), foot: null, sheet => StrataPlot.Draw(sheet, title, 100, null, blocks, span)));
             if (foot is null)
                 continue;
             foreach (var (i, part) in StrataPlot.Parts(blocks).Index())
             {
                 var slide = Unused(names, $"{section.Id}-{i + 1}");
-                jobs.Add(() => Make($"{section.Id} {part[0].Field}", slide, title, StrataPlot.Describe(title, part, span), StrataPlot.Width, StrataPlot.Height(part), foot,
-                    sheet => StrataPlot.Draw(sheet, title, 100, null, part, span)));
+                jobs.Add(() => Make($"{section.Id} {part[0].Field}", slide, title, StrataPlot.Describe(title, part, span), StrataPlot.Width,
+                    StrataPlot.Height(part), foot, sheet => StrataPlot.Draw(sheet, title, 100, null, part, span)));
             }
         }
 
         foreach (var control in model.ControlCharts?.Charts ?? [])
         {
             var name = Unused(names, "control_" + control.Id);
-            jobs.Add(() => Make(ControlPlot.Id(control), name, ControlPlot.Title(control), ControlPlot.Describe(control), ControlPlot.Width, ControlPlot.Height, foot,
-                sheet => ControlPlot.Draw(sheet, control)));
+            jobs.Add(() => Make(ControlPlot.Id(control), name, ControlPlot.Title(control), ControlPlot.Describe(control), ControlPlot.Width,
+                ControlPlot.Height, foot, sheet => ControlPlot.Draw(sheet, control)));
         }
 
         foreach (var events in model.RareEvents.Where(RareEventPlot.Draws))
         {
             var name = Unused(names, RareEventPlot.Id(events));
-            jobs.Add(() => Make(RareEventPlot.Id(events), name, RareEventPlot.Title(events), RareEventPlot.Describe(events), RareEventPlot.Width, RareEventPlot.Height(events), foot,
-                sheet => RareEventPlot.Draw(sheet, events)));
+            jobs.Add(() => Make(RareEventPlot.Id(events), name, RareEventPlot.Title(events), RareEventPlot.Describe(events),
+                RareEventPlot.Width, RareEventPlot.Height(events), foot, sheet => RareEventPlot.Draw(sheet, events)));
         }
 
         foreach (var sites in model.Sites)
         {
             var name = Unused(names, FunnelPlot.Id(sites));
-            jobs.Add(() => Make(FunnelPlot.Id(sites), name, FunnelPlot.Title(sites), FunnelPlot.Describe(sites), FunnelPlot.Width, FunnelPlot.Height, foot,
-                sheet => FunnelPlot.Draw(sheet, sites)));
+            jobs.Add(() => Make(FunnelPlot.Id(sites), name, FunnelPlot.Title(sites), FunnelPlot.Describe(sites), FunnelPlot.Width,
+                FunnelPlot.Height, foot, sheet => FunnelPlot.Draw(sheet, sites)));
         }
 
         if (model.Ladder is { } ladder)
         {
             var name = Unused(names, LadderId);
-            jobs.Add(() => Make(LadderId, name, "Plan ladder", LadderPlot.Describe(ladder), LadderPlot.Width, LadderPlot.Height(ladder), foot,
-                sheet => LadderPlot.Draw(sheet, ladder, year)));
+            jobs.Add(() => Make(LadderId, name, "Plan ladder", LadderPlot.Describe(ladder), LadderPlot.Width, LadderPlot.Height(ladder),
+                foot, sheet => LadderPlot.Draw(sheet, ladder, year)));
         }
 
         var charts = new Chart[jobs.Count];
@@ -140,13 +144,14 @@ public static class Charts
 
     /// <summary>On a page the strata stand under each other; a slide holds a few of them.</summary>
     private static IEnumerable<Func<Chart>> StrataSlides(
-        HashSet<string> names, Measure measure, Estimate? whole, ImmutableArray<StratumFigures> strata, string period, string id, string title, string foot)
+        HashSet<string> names, Measure measure, Estimate? whole, ImmutableArray<StratumFigures> strata, string period, string id,
+        string title, string foot)
     {
         foreach (var part in StrataPlot.Parts(strata))
         {
             var name = Unused(names, $"{measure.Id}-by-{string.Join("-", part.Select(stratum => stratum.Field))}");
-            yield return () => Make($"{id} {part[0].Field}", name, title, StrataPlot.Describe(measure, part, period), StrataPlot.Width, StrataPlot.Height(part), foot,
-                sheet => StrataPlot.Draw(sheet, measure, whole, part, period));
+            yield return () => Make($"{id} {part[0].Field}", name, title, StrataPlot.Describe(measure, part, period), StrataPlot.Width,
+                StrataPlot.Height(part), foot, sheet => StrataPlot.Draw(sheet, measure, whole, part, period));
         }
     }
 
@@ -161,15 +166,17 @@ public static class Charts
         {
             if (RunChartDrawing.Of(measure, model.First) is { } drawing)
             {
-                charts[drawing.Id] = Make(drawing.Id, "small-" + Unused(names, drawing.Id), drawing.Title, drawing.Description, SmallRunChart.Width,
-                    SmallRunChart.Height, foot: null, sheet => SmallRunChart.Draw(sheet, drawing));
+                charts[drawing.Id] = Make(drawing.Id, "small-" + Unused(names, drawing.Id), drawing.Title, drawing.Description,
+                    SmallRunChart.Width, SmallRunChart.Height, foot: null, sheet => SmallRunChart.Draw(sheet, drawing));
             }
         }
 
         return charts.ToImmutable();
     }
 
-    /// <summary>Writes the slides as <c>NAME.svg</c> and <c>NAME.png</c> into a folder that exists. An SVG by itself brings the font along.</summary>
+    /// <summary>
+    /// Writes the slides as <c>NAME.svg</c> and <c>NAME.png</c> into a folder that exists. An SVG by itself brings the font along.
+    /// </summary>
     public static void Save(IEnumerable<Chart> charts, string folder)
     {
         ArgumentNullException.ThrowIfNull(charts);
@@ -184,10 +191,12 @@ public static class Charts
 
     /// <summary>A picture on a slide has left its report: what it is for, for whom, and as known when, go with it.</summary>
     private static string Foot(Figures model) =>
-        $"For audit and improvement only, never about a person.\nAs known on {Wording.Date(model.AsOf)}. {(model.Invented ? "Invented data." : $"Audience: {Wording.Audience(model.Audience)}.")}";
+        "For audit and improvement only, never about a person.\nAs known "
+            + $"on {Wording.Date(model.AsOf)}. {(model.Invented ? "Invented data." : $"Audience: {Wording.Audience(model.Audience)}.")}";
 
     // The foot goes with what leaves the report; without one no slide is made.
-    private static Chart Make(string id, string name, string title, string description, int width, int height, string? foot, Action<Sheet> draw, Action<Sheet>? drawSlide = null)
+    private static Chart Make(string id, string name, string title, string description, int width, int height, string? foot,
+        Action<Sheet> draw, Action<Sheet>? drawSlide = null)
     {
         var svg = Svg(draw, width, height, "chart-" + name, title, description);
         if (foot is null)
@@ -202,12 +211,14 @@ public static class Charts
         using (var canvas = SKSvgCanvas.Create(new SKRect(0, 0, width, height), stream))
         using (var sheet = new Sheet(canvas))
             draw(sheet);
-        return Drawings.Svg.Finish(Encoding.UTF8.GetString(stream.GetBuffer(), 0, (int)stream.Length), slug, title, description, width, height);
+        return Drawings.Svg.Finish(Encoding.UTF8.GetString(stream.GetBuffer(), 0, (int)stream.Length), slug, title,
+            description, width, height);
     }
 
     private static ImmutableArray<byte> Png(Action<Sheet> draw)
     {
-        var info = new SKImageInfo((int)(Slide.FrameWidth * Slide.Scale), (int)(Slide.FrameHeight * Slide.Scale), SKColorType.Rgba8888, SKAlphaType.Opaque);
+        var info = new SKImageInfo((int)(Slide.FrameWidth * Slide.Scale), (int)(Slide.FrameHeight * Slide.Scale),
+            SKColorType.Rgba8888, SKAlphaType.Opaque);
         using var surface = SKSurface.Create(info);
         surface.Canvas.Clear(SKColors.White);
         surface.Canvas.Scale(Slide.Scale);

@@ -50,7 +50,8 @@ internal static class ControlPlot
             Points(sheet, report, phase.Chart, X, Y);
         Words(sheet, report, Y);
         Months(sheet, report, X);
-        sheet.Text("Hollow: fewer than 5 cases. No dot: no value, never zero. Diamond: outside the limits after the baseline, a question about that month.", 0, Height - 12, 11.5f, Ink.Quiet);
+        sheet.Text("Hollow: fewer than 5 cases. No dot: no value, never zero. Diamond: outside the limits after the baseline, "
+            + "a question about that month.", 0, Height - 12, 11.5f, Ink.Quiet);
     }
 
     /// <summary>What a listener hears in place of the picture.</summary>
@@ -58,9 +59,11 @@ internal static class ControlPlot
     {
         var (from, to) = report.Baseline;
         var known = report.Phases.SelectMany(phase => phase.Chart.Points).Where(point => point.Value is not null).ToArray();
-        return $"Control chart of {report.Title}, {Wording.Some(known.Length, "month")} with a value from {Wording.Span(report.Months[0].Month, report.Months[^1].Month)}. " +
+        return $"Control chart of {report.Title}, {Wording.Some(known.Length, "month")} with a value " +
+            $"from {Wording.Span(report.Months[0].Month, report.Months[^1].Month)}. " +
             $"Centre {ControlWording.Value(report, report.Last.Centre)} from the baseline, {Wording.Span(from, to)}. " +
-            (known.Length == 0 ? "" : $"Last {ControlWording.Value(report, known[^1].Value)}" + (ControlWording.Limits(report, known[^1]) is { Length: > 0 } limits ? $", limits {limits}. " : ". ")) +
+            (known.Length == 0 ? "" : $"Last {ControlWording.Value(report, known[^1].Value)}"
+                + (ControlWording.Limits(report, known[^1]) is { Length: > 0 } limits ? $", limits {limits}. " : ". ")) +
             ControlWording.Said(report);
     }
 
@@ -73,14 +76,16 @@ internal static class ControlPlot
         {
             if (point.Value is not { } value)
                 continue;
-            sheet.Dot(x(point.Position + 0.5), y(value), chart.Points[^1].Position > Many ? 4 : 6.5f, Ink.Accent, hollow: report.Charted != Charted.Volume && report.Months[point.Position].Denominator < DrawnPoint.Few);
+            sheet.Dot(x(point.Position + 0.5), y(value), chart.Points[^1].Position > Many ? 4 : 6.5f, Ink.Accent,
+                hollow: report.Charted != Charted.Volume && report.Months[point.Position].Denominator < DrawnPoint.Few);
             if (point.Beyond && !point.InBaseline)
                 sheet.Diamond(x(point.Position + 0.5), y(value) + (value > chart.Centre ? -12 : 12), 5, Ink.Black);
         }
     }
 
     // One path a stretch of months that have the limit: steps, broken where there is none.
-    private static void Solid(Sheet sheet, ControlChart chart, Func<ControlPoint, double?> limit, Func<double, double> x, Func<double, double> y)
+    private static void Solid(
+        Sheet sheet, ControlChart chart, Func<ControlPoint, double?> limit, Func<double, double> x, Func<double, double> y)
     {
         var path = new List<(double X, double Y)>();
         foreach (var point in chart.Points)
@@ -130,7 +135,8 @@ internal static class ControlPlot
         var last = report.Last.Points[^1];
         (double Y, string Text)[] words =
         [
-            .. Word(last.Upper, "upper limit"), .. Word(report.Last.Centre, $"centre {ControlWording.Value(report, report.Last.Centre)}"), .. Word(last.Lower, "lower limit"),
+            .. Word(last.Upper, "upper limit"), .. Word(report.Last.Centre, $"centre {ControlWording.Value(report, report.Last.Centre)}"),
+            .. Word(last.Lower, "lower limit"),
         ];
         var at = double.NegativeInfinity;
         foreach (var (place, text) in words.OrderBy(word => word.Y))
@@ -152,7 +158,8 @@ internal static class ControlPlot
         for (var i = report.Months.Length - 1; i >= 0; i -= every)
         {
             var month = report.Months[i];
-            sheet.Text((report.Charted == Charted.Volume ? month.Numerator ?? 0 : month.Denominator).ToString(System.Globalization.CultureInfo.InvariantCulture), x(i + 0.5), Bottom + 13, 10.5f, Ink.Black, Alignment.MiddleCenter);
+            sheet.Text((report.Charted == Charted.Volume ? month.Numerator ?? 0 : month.Denominator).ToString(
+                System.Globalization.CultureInfo.InvariantCulture), x(i + 0.5), Bottom + 13, 10.5f, Ink.Black, Alignment.MiddleCenter);
             sheet.Text(Wording.Abbreviated(month.Month), x(i + 0.5), Bottom + 27, 11, Ink.Quiet, Alignment.MiddleRight, rotation: -60);
         }
     }

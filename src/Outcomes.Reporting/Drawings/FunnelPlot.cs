@@ -5,8 +5,8 @@ using ScottPlot;
 namespace Outcomes.Reporting.Drawings;
 
 /// <summary>
-/// Draws a funnel: a dot a site at its number of records, with its code; the target, and the exact limits as steps: 95 % thin, 99.8 % thick. A site outside has a
-/// black diamond over its dot.
+/// Draws a funnel: a dot a site at its number of records, with its code; the target, and the exact limits as steps: 95 % thin, 99.8 %
+/// thick. A site outside has a black diamond over its dot.
 /// </summary>
 internal static class FunnelPlot
 {
@@ -24,12 +24,14 @@ internal static class FunnelPlot
     {
         var (funnel, per) = (sites.Funnel, sites.Measure.Per);
         var most = Math.Max(4, funnel.Points.Max(point => point.Count.Eligible) * 1.1);
-        var top = RunChartDrawing.AxisTop(funnel.Points.Where(point => point.Value is not null).Select(point => new DrawnPoint(0, "", DrawnPoint.Few, point.Value, point.Limits?.Within998)));
+        var top = RunChartDrawing.AxisTop(funnel.Points.Where(point => point.Value is not null)
+            .Select(point => new DrawnPoint(0, "", DrawnPoint.Few, point.Value, point.Limits?.Within998)));
         double X(double n) => Left + ((Right - Left) * n / most);
         double Y(double value) => Bottom - ((Bottom - Top) * Math.Min(value, top) / top);
 
         sheet.Text(RunChartPlot.Cut(Title(sites), 74), 0, 15, 18, Ink.Black, bold: true);
-        sheet.Text($"{(per == 100 ? "Percentage of" : Wording.Unit(per) + ",")} eligible records, {Wording.Span(sites.From, sites.To)} · across: number of records · sites are not ranked", 0, 39, 13, Ink.Quiet);
+        sheet.Text($"{(per == 100 ? "Percentage of" : Wording.Unit(per) + ",")} eligible records, {Wording.Span(sites.From, sites.To)} · "
+            + $"across: number of records · sites are not ranked", 0, 39, 13, Ink.Quiet);
         for (var i = 0; i <= 4; i++)
         {
             sheet.Line(Left, Y(top * i / 4), Right, Y(top * i / 4), i == 0 ? Ink.Quiet : Ink.Grid);
@@ -39,7 +41,8 @@ internal static class FunnelPlot
 
         Limits(sheet, funnel, X, Y);
         Sites(sheet, funnel, X, Y);
-        sheet.Text("Thin lines: 95 % limits. Thick lines: 99.8 % limits. Both exact, for one look. Diamond: outside the limits, ask why, recording first.", 0, Height - 34, 11.5f, Ink.Quiet);
+        sheet.Text("Thin lines: 95 % limits. Thick lines: 99.8 % limits. Both exact, for one look. Diamond: outside the limits, ask why, "
+            + "recording first.", 0, Height - 34, 11.5f, Ink.Quiet);
         sheet.Text(ChartCautions.Funnel, 0, Height - 14, 11.5f, Ink.Quiet);
     }
 
@@ -55,13 +58,15 @@ internal static class FunnelPlot
         Limit(limit => limit.Within998.Upper, 1.8f);
 
         // One path each: dashes would begin anew at every step, and so look solid.
-        void Limit(Func<FunnelLimit, double> end, float width) => sheet.Path([.. funnel.Curve.Select(limit => (x(limit.Eligible), y(end(limit))))], Ink.Black, width);
+        void Limit(Func<FunnelLimit, double> end, float width) =>
+            sheet.Path([.. funnel.Curve.Select(limit => (x(limit.Eligible), y(end(limit))))], Ink.Black, width);
     }
 
     private static void Sites(Sheet sheet, Funnel funnel, Func<double, double> x, Func<double, double> y)
     {
         var labels = new List<(double X, double Y)>();
-        foreach (var point in funnel.Points.Where(point => point.Value is not null).OrderBy(point => point.Count.Eligible).ThenBy(point => point.Group, StringComparer.Ordinal))
+        foreach (var point in funnel.Points.Where(point => point.Value is not null).OrderBy(point => point.Count.Eligible)
+            .ThenBy(point => point.Group, StringComparer.Ordinal))
         {
             var (left, middle) = (x(point.Count.Eligible), y(point.Value!.Value));
             sheet.Dot(left, middle, 8, Ink.Accent, hollow: false);

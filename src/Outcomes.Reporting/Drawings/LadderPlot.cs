@@ -26,7 +26,8 @@ internal static class LadderPlot
     public static void Draw(Sheet sheet, PlanLadder ladder, string period)
     {
         sheet.Text("Plan ladder", 0, 15, 18, Ink.Black, bold: true);
-        sheet.Text($"{Wording.Some(ladder.Records, "emergency record")}, {period} · black: onward, blue: back · numbers on the arrows are records",
+        sheet.Text($"{Wording.Some(ladder.Records, "emergency record")}, {period} · black: onward, blue: "
+            + $"back · numbers on the arrows are records",
             0, 39, 13, Ink.Quiet);
         var plans = Boxes(ladder);
         var pitch = plans.Count < 2 ? 0 : (Width - BoxWidth - 2) / (plans.Count - 1.0);
@@ -53,7 +54,10 @@ internal static class LadderPlot
     public static int Height(PlanLadder ladder) => (int)(First + ((Boxes(ladder).Count - 1) * Drop) + BoxHeight + 4);
 
     private static List<string> Boxes(PlanLadder ladder) =>
-        [.. ladder.Plans.Select(plan => plan.Plan), .. ladder.Steps.Select(step => step.To).Except(ladder.Plans.Select(plan => plan.Plan)).OrderDescending(StringComparer.Ordinal)];
+        [
+            .. ladder.Plans.Select(plan => plan.Plan),
+            .. ladder.Steps.Select(step => step.To).Except(ladder.Plans.Select(plan => plan.Plan)).OrderDescending(StringComparer.Ordinal)
+        ];
 
     private readonly record struct Way(int From, int To, long Records)
     {
@@ -86,7 +90,8 @@ internal static class LadderPlot
         if (ladder.Plans.FirstOrDefault(one => one.Plan == plan) is not { } used)
         {
             sheet.Text(Name(plan), left + 10, top + 19, 14, Ink.Black, bold: true);
-            sheet.Text(Wording.Some(ladder.Steps.Where(step => step.To == plan).Sum(step => step.Records), "record"), left + 10, top + 41, 12, Ink.Black);
+            sheet.Text(Wording.Some(ladder.Steps.Where(step => step.To == plan).Sum(step => step.Records), "record"), left + 10,
+                top + 41, 12, Ink.Black);
             return;
         }
 

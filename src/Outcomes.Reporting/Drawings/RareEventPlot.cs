@@ -4,7 +4,10 @@ using ScottPlot;
 
 namespace Outcomes.Reporting.Drawings;
 
-/// <summary>Draws cases from one event to the next, and days below them: a stem an event, as tall as its gap; the open one hollow; limits dashed, with words.</summary>
+/// <summary>
+/// Draws cases from one event to the next, and days below them: a stem an event, as tall as its gap; the open one hollow; limits
+/// dashed, with words.
+/// </summary>
 internal static class RareEventPlot
 {
     public const int Width = 840;
@@ -22,12 +25,14 @@ internal static class RareEventPlot
 
     public static bool Draws(RareEvents events) => events is { ToldUnder: null, Chart: not null, Count.Met: >= Enough };
 
-    public static string Title(RareEvents events) => $"{(events.DaysChart is null ? "Cases" : "Cases and days")} between events: {RareWording.Event(events)}";
+    public static string Title(RareEvents events) =>
+        $"{(events.DaysChart is null ? "Cases" : "Cases and days")} between events: {RareWording.Event(events)}";
 
     public static void Draw(Sheet sheet, RareEvents events)
     {
         sheet.Text(RunChartPlot.Cut(Title(events), 74), 0, 15, 18, Ink.Black, bold: true);
-        sheet.Text($"Cases up to and including each event, {Wording.Span(events.From, events.To)} · hollow: since the last one, can still grow", 0, 39, 13, Ink.Quiet);
+        sheet.Text($"Cases up to and including each event, {Wording.Span(events.From, events.To)} · hollow: since the last one, "
+            + $"can still grow", 0, 39, 13, Ink.Quiet);
         Stems(sheet, events.Chart!, Top);
         if (events.DaysChart is { } days)
         {
@@ -36,13 +41,18 @@ internal static class RareEventPlot
         }
 
         sheet.Text($"Events in order of time, from the second of {Wording.Number(events.Count.Met)} on. " +
-            (RareWording.Limits(events.Chart) is null ? "Too few gaps in the baseline for limits." : "Diamond: outside the limits after the baseline."), 0, Height(events) - 14, 11.5f, Ink.Quiet);
+            (RareWording.Limits(events.Chart) is null
+                ? "Too few gaps in the baseline for limits."
+                : "Diamond: outside the limits after the baseline."), 0, Height(events) - 14, 11.5f, Ink.Quiet);
     }
 
     public static string Describe(RareEvents events)
     {
-        var gaps = events.Gaps.Select(gap => $"{Wording.Number(gap.Cases)} in {Wording.Abbreviated(gap.Month)}{(gap.Days is { } days ? $" ({Wording.Some(days, "day")})" : "")}");
-        return $"{Title(events)}. {Wording.Number(events.Count.Met)} events in {Wording.Some(events.Count.Eligible, "case")}. Gaps: {string.Join(", ", gaps)}. Since the last: {Wording.Some(events.Since?.Cases ?? 0, "case")}. {RareWording.Said(events)}";
+        var gaps = events.Gaps.Select(gap => $"{Wording.Number(gap.Cases)} "
+            + $"in {Wording.Abbreviated(gap.Month)}{(gap.Days is { } days ? $" ({Wording.Some(days, "day")})" : "")}");
+        return $"{Title(events)}. {Wording.Number(events.Count.Met)} events in {Wording.Some(events.Count.Eligible, "case")}. "
+            + $"Gaps: {string.Join(", ", gaps)}. "
+            + $"Since the last: {Wording.Some(events.Since?.Cases ?? 0, "case")}. {RareWording.Said(events)}";
     }
 
     private static void Stems(Sheet sheet, ControlChart chart, double head)

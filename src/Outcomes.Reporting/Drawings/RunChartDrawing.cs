@@ -92,7 +92,8 @@ public sealed record RunChartDrawing
             Id = measure.Id,
             Title = measure.Title,
             Subtitle = $"{(measure.Per == 100 ? "Percentage of" : Sentence(unit))} eligible records by {span}"
-                + (top < 1 ? $" · axis ends at {Wording.Short(top, measure.Per)}" : "") + $" · {(report.Signal is { } read ? SignalWording.Brief(read) : RunChartWording.Verdict(chart))}",
+                + (top < 1 ? $" · axis ends at {Wording.Short(top, measure.Per)}" : "")
+                + $" · {(report.Signal is { } read ? SignalWording.Brief(read) : RunChartWording.Verdict(chart))}",
             Description = Describe(report, chart, first, brief),
             Per = measure.Per,
             Top = top,
@@ -130,19 +131,22 @@ public sealed record RunChartDrawing
             if (signal is not { Change: { } change, Window: { } window, Withheld: Withheld.No })
                 return null;
             var start = window.ReportsFrom.MonthsSince(first);
-            return new(start + change.Start.From, start + change.Start.To + 1, start + change.Report + 0.5, "change signal; the bar: when it may have started");
+            return new(start + change.Start.From, start + change.Start.To + 1, start + change.Report + 0.5,
+                "change signal; the bar: when it may have started");
         }
 
         if (!chart.Signals || !chart.LongRun || LongestRun.Of(chart) is not { } run)
             return null;
         var before = report.Points.Count() - chart.Points.Length;
-        return new(points[before + run.First].X, points[before + run.Last].X, null, $"signal: run of {chart.LongestRun} {(run.Above ? "above" : "below")} the median");
+        return new(points[before + run.First].X, points[before + run.Last].X, null,
+            $"signal: run of {chart.LongestRun} {(run.Above ? "above" : "below")} the median");
     }
 
     private static IEnumerable<DrawnPhase> Parts(ImmutableArray<RunChart> phases, int months)
     {
         for (var i = 0; i < phases.Length; i++)
-            yield return new(i == 0 ? 0 : phases[i].Points[0].Start, i + 1 < phases.Length ? phases[i + 1].Points[0].Start : months, phases[i].Median, phases[i].Baseline);
+            yield return new(i == 0 ? 0 : phases[i].Points[0].Start, i + 1 < phases.Length ? phases[i + 1].Points[0].Start : months,
+                phases[i].Median, phases[i].Baseline);
     }
 
     private static IEnumerable<DrawnChange> Notes(ImmutableArray<DeclaredChange> changes, Month first, int months)
@@ -170,9 +174,11 @@ public sealed record RunChartDrawing
         return $"Run chart of {report.Measure.Title}, {Wording.Some(known.Count, "point")} from " +
             $"{Wording.Point(chart.Span, first.AddMonths(known[0].Start))} to {Wording.Point(chart.Span, first.AddMonths(last.Start))}" +
             (gaps > 0 ? $", {Wording.Some(gaps, "gap")} without cases" : "") +
-            $". Lowest {Wording.Rate(known.Min(point => point.Value!.Value), per)}, highest {Wording.Rate(known.Max(point => point.Value!.Value), per)}, " +
+            $". Lowest {Wording.Rate(known.Min(point => point.Value!.Value), per)}, " +
+            $"highest {Wording.Rate(known.Max(point => point.Value!.Value), per)}, " +
             $"last {Wording.Rate(last.Value!.Value, per)} ({Wording.Fraction(last.Count)})" +
             (chart.Median is { } median ? $", median of the baseline {Wording.Rate(median, per)}" : "") + $". {Sentence(brief)}." +
-            string.Concat(report.Changes.Where(change => Month.Of(change.Date) >= first).Select(change => $" Declared change on {Wording.Date(change.Date)}: {change.What}{(change.NewPhase ? ", a new phase" : "")}."));
+            string.Concat(report.Changes.Where(change => Month.Of(change.Date) >= first).Select(
+                change => $" Declared change on {Wording.Date(change.Date)}: {change.What}{(change.NewPhase ? ", a new phase" : "")}."));
     }
 }

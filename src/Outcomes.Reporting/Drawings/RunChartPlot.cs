@@ -25,7 +25,9 @@ internal static class RunChartPlot
 
     public static void Draw(Sheet sheet, RunChartDrawing chart) => Draw(sheet, chart, Page);
 
-    /// <summary>The same chart on a slide: fewer and larger words, one line of its subtitle for what is drawn and one for what it says.</summary>
+    /// <summary>
+    /// The same chart on a slide: fewer and larger words, one line of its subtitle for what is drawn and one for what it says.
+    /// </summary>
     public static void DrawSlide(Sheet sheet, RunChartDrawing chart)
     {
         var foot = Slide.Height - (Math.Max(chart.Changes.Length, 1) * SlidesLine) + 10;
@@ -68,10 +70,12 @@ internal static class RunChartPlot
         Signal(sheet, chart, X, at);
         Changes(sheet, chart, X, at);
         if (slide)
-            sheet.Text("Bars: 95 % intervals. Hollow: fewer than 5 cases. No point: no cases, never zero.", 0, foot - (12 * grow), 11.5f * grow, Ink.Quiet);
+            sheet.Text("Bars: 95 % intervals. Hollow: fewer than 5 cases. No point: no cases, never zero.", 0, foot - (12 * grow),
+                11.5f * grow, Ink.Quiet);
         else
             sheet.Text("Bars: 95 % intervals (Wilson). Hollow: fewer than 5 cases. No point: no cases, never zero."
-            + (every > 1 ? $" n and month at every {every}{(every == 2 ? "nd" : every == 3 ? "rd" : "th")} point." : ""), 0, foot - 12, 11.5f, Ink.Quiet);
+            + (every > 1 ? $" n and month at every {every}{(every == 2 ? "nd" : every == 3 ? "rd" : "th")} point." : ""), 0,
+                foot - 12, 11.5f, Ink.Quiet);
     }
 
     /// <summary>Points that a line may join: neighbours with values.</summary>
@@ -104,7 +108,8 @@ internal static class RunChartPlot
         {
             var value = chart.Top * i / steps;
             sheet.Line(left, y(value), right, y(value), i == 0 ? Ink.Quiet : Ink.Grid);
-            sheet.Text(Tick(value * chart.Per, i == steps && chart.Per == 100), left - 8, y(value), 12 * grow, Ink.Quiet, Alignment.MiddleRight);
+            sheet.Text(Tick(value * chart.Per, i == steps && chart.Per == 100), left - 8, y(value), 12 * grow,
+                Ink.Quiet, Alignment.MiddleRight);
         }
 
         if (chart.Top < 1)
@@ -142,7 +147,8 @@ internal static class RunChartPlot
 
     private static string Digits(long number) => number.ToString(System.Globalization.CultureInfo.InvariantCulture);
 
-    private static void Median(Sheet sheet, RunChartDrawing chart, DrawnPhase phase, Func<double, double> x, Func<double, double> y, Layout at)
+    private static void Median(
+        Sheet sheet, RunChartDrawing chart, DrawnPhase phase, Func<double, double> x, Func<double, double> y, Layout at)
     {
         var (_, right, top, _, _, grow, _) = at;
         if (phase.Median is not { } median)
@@ -157,7 +163,8 @@ internal static class RunChartPlot
         Bar(sheet, from, to, top - (10 * grow), Ink.Quiet, 1);
         // An earlier phase has no room at the right for its median: it stands by its baseline.
         var last = phase.To == chart.Months;
-        sheet.Text(last ? "baseline" : $"baseline: median {Wording.Short(median, chart.Per)}", from + 5, top - (20 * grow), 11 * grow, last ? Ink.Quiet : Ink.Black);
+        sheet.Text(last ? "baseline" : $"baseline: median {Wording.Short(median, chart.Per)}", from + 5, top - (20 * grow), 11 * grow,
+            last ? Ink.Quiet : Ink.Black);
         if (!last)
             return;
         sheet.Text("baseline median", right + 6, y(median) - (8 * grow), 11.5f * grow, Ink.Black);
@@ -173,7 +180,8 @@ internal static class RunChartPlot
             var change = chart.Changes[i];
             sheet.Line(x(change.X), top - 4, x(change.X), bottom, Ink.Black, grow, LinePattern.Dotted);
             sheet.Text(change.Mark, x(change.X) + 4, bottom - (8 * grow), 12 * grow, Ink.Black, bold: true);
-            sheet.Text(Cut($"{change.Mark}  {change.Words}", slide ? 96 : 120), 0, foot + (i * (slide ? SlidesLine : Line)) + (2 * grow), 11.5f * grow, Ink.Black);
+            sheet.Text(Cut($"{change.Mark}  {change.Words}", slide ? 96 : 120), 0, foot + (i * (slide ? SlidesLine : Line)) + (2 * grow),
+                11.5f * grow, Ink.Black);
         }
     }
 
@@ -189,7 +197,8 @@ internal static class RunChartPlot
         // A long text over a short run near an edge stays on the sheet.
         var right = Math.Max(to, at is { } found ? x(found) : to);
         var alignment = (from + right) / 2 > (left + edge) / 2 ? Alignment.MiddleRight : Alignment.MiddleLeft;
-        sheet.Text(words, alignment == Alignment.MiddleRight ? right : from, top - (42 * grow), 12 * grow, Ink.Black, alignment, bold: true);
+        sheet.Text(words, alignment == Alignment.MiddleRight ? right : from, top - (42 * grow), 12 * grow,
+            Ink.Black, alignment, bold: true);
     }
 
     private static void Bar(Sheet sheet, double from, double to, double y, Color color, float width)
@@ -203,5 +212,7 @@ internal static class RunChartPlot
 
     // What is drawn, and behind the last dot what it says.
     private static string[] Halves(string subtitle) =>
-        subtitle.LastIndexOf(" · ", StringComparison.Ordinal) is var dot and > 0 ? [Cut(subtitle[..dot], 92), Cut(subtitle[(dot + 3)..], 92)] : [Cut(subtitle, 92)];
+        subtitle.LastIndexOf(" · ", StringComparison.Ordinal) is var dot and > 0
+            ? [Cut(subtitle[..dot], 92), Cut(subtitle[(dot + 3)..], 92)]
+            : [Cut(subtitle, 92)];
 }

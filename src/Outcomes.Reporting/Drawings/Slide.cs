@@ -1,8 +1,9 @@
 namespace Outcomes.Reporting.Drawings;
 
 /// <summary>
-/// A chart on a slide of 16 to 9: 960 by 540 units, a picture of 1920 by 1080 pixels. The chart stands inside a margin; under it the two lines that go with a
-/// picture which has left its report. Words are at least a thirty-sixth of the height (15 units) on run charts; other charts are scaled to fit.
+/// A chart on a slide of 16 to 9: 960 by 540 units, a picture of 1920 by 1080 pixels. The chart stands inside a margin; under it the two
+/// lines that go with a picture which has left its report. Words are at least a thirty-sixth of the height (15 units) on run charts; other
+/// charts are scaled to fit.
 /// </summary>
 internal static class Slide
 {

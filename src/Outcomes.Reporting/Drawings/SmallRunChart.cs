@@ -44,5 +44,6 @@ internal static class SmallRunChart
     }
 
     private static string End(RunChartDrawing chart) =>
-        (chart.Top * chart.Per).ToString("0.##", System.Globalization.CultureInfo.InvariantCulture) + (chart.Per == 100 ? Wording.Space + "%" : "");
+        (chart.Top * chart.Per).ToString("0.##", System.Globalization.CultureInfo.InvariantCulture)
+            + (chart.Per == 100 ? Wording.Space + "%" : "");
 }

@@ -26,7 +26,9 @@ internal static class StrataPlot
     public static ImmutableArray<StratumFigures> Of(MeasureFigures report)
     {
         ArgumentNullException.ThrowIfNull(report);
-        return report.Strata.IsDefaultOrEmpty ? [] : [.. report.Strata.Where(stratum => StratumFigures.Allowed(report.Measure, stratum.Field) && !stratum.Levels.IsEmpty)];
+        return report.Strata.IsDefaultOrEmpty
+            ? []
+            : [.. report.Strata.Where(stratum => StratumFigures.Allowed(report.Measure, stratum.Field) && !stratum.Levels.IsEmpty)];
     }
 
     public static int Height(ImmutableArray<StratumFigures> strata) =>
@@ -61,7 +63,8 @@ internal static class StrataPlot
         double X(double value) => Left + ((Right - Left) * Math.Min(value, top) / top);
 
         sheet.Text(Fit(title, 74), 0, 15, 18, Ink.Black, bold: true);
-        sheet.Text($"{period} · bars: 95 % intervals (Wilson) · levels differ in their patients: a difference is a question, not a finding", 0, 39, 13, Ink.Quiet);
+        sheet.Text($"{period} · bars: 95 % intervals (Wilson) · levels differ in their patients: a difference is a question, not a finding",
+            0, 39, 13, Ink.Quiet);
         for (var i = 0; i <= 5; i++)
         {
             sheet.Line(X(top * i / 5), Head, X(top * i / 5), bottom, i == 0 ? Ink.Quiet : Ink.Grid);
@@ -94,18 +97,22 @@ internal static class StrataPlot
 
     /// <summary>What a listener hears in place of the picture; every figure stands in the tables below it.</summary>
     public static string Describe(Measure measure, ImmutableArray<StratumFigures> strata, string period) =>
-        $"{measure.Title}, {period}, by {string.Join(", ", strata.Select(stratum => Wording.Plain(stratum.Field)))}: " + Levels(strata, _ => "") + ".";
+        $"{measure.Title}, {period}, by {string.Join(", ", strata.Select(stratum => Wording.Plain(stratum.Field)))}: "
+            + Levels(strata, _ => "") + ".";
 
     /// <summary>The same where a block is a measure.</summary>
-    public static string Describe(string title, ImmutableArray<StratumFigures> blocks, string period) => $"{title}, {period}: {Levels(blocks, block => block.Title + ": ")}.";
+    public static string Describe(string title, ImmutableArray<StratumFigures> blocks, string period) =>
+        $"{title}, {period}: {Levels(blocks, block => block.Title + ": ")}.";
 
     private static string Levels(ImmutableArray<StratumFigures> strata, Func<StratumFigures, string> head) =>
-        string.Join("; ", strata.Select(stratum => head(stratum) + string.Join(", ", stratum.Levels.Select(level => $"{Wording.Level(level)} {(level.Count.Eligible == 0 ? "none eligible" : Wording.Fraction(level.Count))}"))));
+        string.Join("; ", strata.Select(stratum => head(stratum) + string.Join(", ", stratum.Levels.Select(
+            level => $"{Wording.Level(level)} {(level.Count.Eligible == 0 ? "none eligible" : Wording.Fraction(level.Count))}"))));
 
     private static void Level(Sheet sheet, LevelFigures level, double y, Func<double, double> x, int per)
     {
         sheet.Text(Fit(Wording.Level(level), 34), 14, y, 12.5f, Ink.Black);
-        sheet.Text(level.Count.Eligible == 0 ? "none eligible" : Wording.Fraction(level.Count), Left - 14, y, 12.5f, Ink.Black, Alignment.MiddleRight);
+        sheet.Text(level.Count.Eligible == 0 ? "none eligible" : Wording.Fraction(level.Count), Left - 14, y, 12.5f,
+            Ink.Black, Alignment.MiddleRight);
         if (level.Estimate is not { } estimate)
         {
             if (level.Count.Eligible > 0)
@@ -115,7 +122,8 @@ internal static class StrataPlot
 
         sheet.Line(x(estimate.Lower), y, x(estimate.Upper), y, Ink.Tint, 1.8f);
         sheet.Dot(x(estimate.Value), y, 7.5f, Ink.Accent, hollow: level.Count.Eligible < DrawnPoint.Few);
-        sheet.Text($"{Wording.Bare(estimate.Value, per)} ({Wording.Bare(estimate.Lower, per)} to {Wording.Bare(estimate.Upper, per)})", Width, y, 12, Ink.Black, Alignment.MiddleRight);
+        sheet.Text($"{Wording.Bare(estimate.Value, per)} ({Wording.Bare(estimate.Lower, per)} to {Wording.Bare(estimate.Upper, per)})",
+            Width, y, 12, Ink.Black, Alignment.MiddleRight);
     }
 
     private static double Top(ImmutableArray<StratumFigures> strata)

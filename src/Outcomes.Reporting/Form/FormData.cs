@@ -5,7 +5,9 @@ using Outcomes.Records;
 
 namespace Outcomes.Reporting.Form;
 
-/// <summary>What the form's script needs to know of the dictionary, as JSON with everything escaped that could end the element around it.</summary>
+/// <summary>
+/// What the form's script needs to know of the dictionary, as JSON with everything escaped that could end the element around it.
+/// </summary>
 internal static class FormData
 {
     public static string Json(FormPlan plan, JsonArray rules)
@@ -28,7 +30,11 @@ internal static class FormData
         if (field.Plausible is { } usual) node["usual"] = Range(field, usual);
         if (field.Type == FieldType.Set) node["allowed"] = new JsonArray([.. field.Allowed.Select(value => JsonValue.Create(value))]);
         if (asked is not null)
-            node["askedIf"] = new JsonObject { ["field"] = asked.Field, ["is"] = new JsonArray([.. asked.Values.Select(value => JsonValue.Create(value))]) };
+            node["askedIf"] = new JsonObject
+            {
+                ["field"] = asked.Field,
+                ["is"] = new JsonArray([.. asked.Values.Select(value => JsonValue.Create(value))])
+            };
         return node;
     }
 
@@ -37,7 +43,8 @@ internal static class FormData
     private static JsonValue? End(Field field, decimal? value) => value switch
     {
         null => null,
-        { } days when field.Type == FieldType.Date => JsonValue.Create(DateOnly.FromDayNumber((int)days).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)),
+        { } days when field.Type == FieldType.Date =>
+            JsonValue.Create(DateOnly.FromDayNumber((int)days).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)),
         { } number => JsonValue.Create(number),
     };
 }

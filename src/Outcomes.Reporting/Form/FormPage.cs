@@ -12,7 +12,8 @@ namespace Outcomes.Reporting.Form;
 /// </summary>
 public static class FormPage
 {
-    public const string Caution = "For audit and improvement only. Not a medical record and no bedside advice; local policy and licensed practice come first.";
+    public const string Caution =
+        "For audit and improvement only. Not a medical record and no bedside advice; local policy and licensed practice come first.";
 
     /// <param name="plan">What is asked, when.</param>
     /// <param name="rules">The consistency rules that one record can settle, as <c>RuleTrees</c> writes them.</param>
@@ -95,11 +96,13 @@ public static class FormPage
         {
             FormControls.Write(html, plan, field, id(field.Name));
             if (field.Name == "plan_a")
-                html.Add($"""<p class="field" id="ladder-on-field"><label class="tick"><input type="checkbox" id="ladder-on"> A further plan was used although one had succeeded, or the ladder was not climbed in order: ask for all</label></p>""");
+                html.Add(
+                    $"""<p class="field" id="ladder-on-field"><label class="tick"><input type="checkbox" id="ladder-on"> A further plan was used although one had succeeded, or the ladder was not climbed in order: ask for all</label></p>""");
         }
 
         if (rest.Length == 0) return;
-        html.Add($"""<details><summary>{(rest.Length == 1 ? "1 more field, if your department collects it" : $"{rest.Length.ToString(System.Globalization.CultureInfo.InvariantCulture)} more fields, if your department collects them")}</summary>""");
+        html.Add(
+            $"""<details><summary>{(rest.Length == 1 ? "1 more field, if your department collects it" : $"{rest.Length.ToString(System.Globalization.CultureInfo.InvariantCulture)} more fields, if your department collects them")}</summary>""");
         html.Add($"\n");
         foreach (var field in rest) FormControls.Write(html, plan, field, id(field.Name));
         html.Add($"</details>\n");

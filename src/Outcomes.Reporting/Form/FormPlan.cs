@@ -42,11 +42,14 @@ public sealed record FormPlan(
     /// <summary>The form of the shipped dictionary.</summary>
     public static FormPlan Shipped => ShippedOnce.Value;
 
-    /// <summary>True for what every form asks for: the core fields, the plan ladder, and how long the lowest values were looked for.</summary>
+    /// <summary>
+    /// True for what every form asks for: the core fields, the plan ladder, and how long the lowest values were looked for.
+    /// </summary>
     public static bool IsAlwaysAsked(Field field)
     {
         ArgumentNullException.ThrowIfNull(field);
-        return field.Core || field.Required || (field.Table == FieldDictionary.Procedure && field.Name is "plan_a" or "plan_b" or "plan_c" or "plan_d" or "observation_window");
+        return field.Core || field.Required || (field.Table == FieldDictionary.Procedure
+            && field.Name is "plan_a" or "plan_b" or "plan_c" or "plan_d" or "observation_window");
     }
 
     /// <summary>
@@ -57,11 +60,14 @@ public sealed record FormPlan(
     {
         ArgumentNullException.ThrowIfNull(dictionary);
         var plan = Read(Resource.Text("form.yaml"), "form.yaml", dictionary);
-        var placed = plan.Stages.SelectMany(stage => stage.Fields).Select(field => field.Name).Concat(plan.LeftOut.Keys).ToHashSet(StringComparer.Ordinal);
+        var placed = plan.Stages.SelectMany(stage => stage.Fields).Select(field => field.Name).Concat(plan.LeftOut.Keys)
+            .ToHashSet(StringComparer.Ordinal);
         var own = dictionary.Of(FieldDictionary.Procedure)
-            .Where(field => !placed.Contains(field.Name) && !FieldDictionary.IsFromTraces(field) && field.Identifying != Identifying.DirectRisk).ToImmutableArray();
+            .Where(field => !placed.Contains(field.Name) && !FieldDictionary.IsFromTraces(field)
+                && field.Identifying != Identifying.DirectRisk).ToImmutableArray();
         var ownOfAttempts = dictionary.Of(FieldDictionary.Attempt)
-            .Where(field => !plan.Attempts.Contains(field) && !plan.LeftOut.ContainsKey(field.Name) && !field.Required && field.Identifying != Identifying.DirectRisk).ToImmutableArray();
+            .Where(field => !plan.Attempts.Contains(field) && !plan.LeftOut.ContainsKey(field.Name) && !field.Required
+                && field.Identifying != Identifying.DirectRisk).ToImmutableArray();
         return plan with
         {
             Stages = own.IsEmpty ? plan.Stages : plan.Stages.Add(new FormStage(OwnStage, "Fields of the department", own)),
@@ -84,9 +90,15 @@ public sealed record FormPlan(
         if (fields is not null)
         {
             var before = fields.Where(AskedIf.ContainsKey).Select(name => AskedIf[name].Field).ToHashSet(StringComparer.Ordinal);
-            var kept = Stages.Select(stage => stage with { Fields = [.. stage.Fields.Where(field => Stays(field, fields) || before.Contains(field.Name))] })
+            var kept = Stages.Select(
+                stage => stage with { Fields = [.. stage.Fields.Where(field => Stays(field, fields) || before.Contains(field.Name))] })
                 .Where(stage => !stage.Fields.IsEmpty).ToImmutableArray();
-            plan = plan with { Stages = kept, FieldsChosen = true, PaperFields = [.. kept.SelectMany(stage => stage.Fields).Where(field => !IsAlwaysAsked(field))] };
+            plan = plan with
+            {
+                Stages = kept,
+                FieldsChosen = true,
+                PaperFields = [.. kept.SelectMany(stage => stage.Fields).Where(field => !IsAlwaysAsked(field))]
+            };
         }
 
         if (attempts is null) return plan;
@@ -94,9 +106,12 @@ public sealed record FormPlan(
         return plan with { Attempts = rows, PaperAttempts = rows, AttemptsChosen = true };
     }
 
-    private bool Stays(Field field, IReadOnlySet<string> named) => IsAlwaysAsked(field) || Own.Contains(field) || named.Contains(field.Name);
+    private bool Stays(Field field, IReadOnlySet<string> named) =>
+        IsAlwaysAsked(field) || Own.Contains(field) || named.Contains(field.Name);
 
-    /// <summary>The plan in the text of a <c>form.yaml</c>; a field that the dictionary lacks is a <see cref="Failure"/> with file and line.</summary>
+    /// <summary>
+    /// The plan in the text of a <c>form.yaml</c>; a field that the dictionary lacks is a <see cref="Failure"/> with file and line.
+    /// </summary>
     public static FormPlan Read(string text, string file, FieldDictionary dictionary)
     {
         ArgumentNullException.ThrowIfNull(dictionary);
@@ -105,7 +120,8 @@ public sealed record FormPlan(
         var stages = root.Required("stages").Items().Select(node =>
         {
             var stage = node.Map("id", "title", "fields");
-            return new FormStage(stage.Text("id"), stage.Text("title"), Fields(dictionary, FieldDictionary.Procedure, stage.Required("fields")));
+            return new FormStage(stage.Text("id"), stage.Text("title"),
+                Fields(dictionary, FieldDictionary.Procedure, stage.Required("fields")));
         });
         return new FormPlan(
             [.. stages], Fields(dictionary, FieldDictionary.Attempt, root.Required("attempts")), Texts(root.Optional("left_out")),
@@ -121,13 +137,15 @@ public sealed record FormPlan(
         };
     }
 
-    /// <summary>The names in conditions that the page can give a value: what it asks for, what follows from its attempt rows, and the date.</summary>
+    /// <summary>
+    /// The names in conditions that the page can give a value: what it asks for, what follows from its attempt rows, and the date.
+    /// </summary>
     public ImmutableHashSet<string> Names() =>
     [
-        "as_of", "attempts_contiguous", "intubation_attempts", "attempt_successes", "plan_a_attempts", "plan_b_attempts", "plan_c_attempts", "plan_d_attempts",
-        "attempts_duration_s", "attempt_spo2_min", "attempt_oesophageal",
-        .. Stages.SelectMany(stage => stage.Fields).SelectMany(field => Column.Of(field)).Select(column => column.Name),
-        .. Attempts.SelectMany(field => Column.Of(field)).SelectMany(column => (string[])[$"attempt1_{column.Name}", $"attempt2_{column.Name}"]),
+        "as_of", "attempts_contiguous", "intubation_attempts", "attempt_successes", "plan_a_attempts", "plan_b_attempts", "plan_c_attempts",
+        "plan_d_attempts", "attempts_duration_s", "attempt_spo2_min", "attempt_oesophageal", .. Stages.SelectMany(stage => stage.Fields)
+            .SelectMany(field => Column.Of(field)).Select(column => column.Name), .. Attempts.SelectMany(field => Column.Of(field))
+                .SelectMany(column => (string[])[$"attempt1_{column.Name}", $"attempt2_{column.Name}"]),
     ];
 
     /// <summary>A value in words.</summary>

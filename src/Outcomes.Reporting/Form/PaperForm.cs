@@ -49,7 +49,9 @@ public static class PaperForm
 
             """);
         foreach (var (at, columns) in plan.PaperAttempts.Chunk(Columns).Index())
-            Attempts(html, at == 0 ? "Attempts in order, rescue included; what does not fit goes on a second sheet with the same record code" : "More about the same attempts", columns);
+            Attempts(html, at == 0
+                ? "Attempts in order, rescue included; what does not fit goes on a second sheet with the same record code"
+                : "More about the same attempts", columns);
         html.Add($"""<p class="key">""");
         foreach (var field in plan.PaperAttempts.Where(field => !field.Allowed.IsEmpty))
             html.Add($"""<b>{field.Title}:</b> {string.Join(", ", field.Allowed.Select(plan.Word))}. """);

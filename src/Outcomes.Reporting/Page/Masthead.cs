@@ -7,9 +7,12 @@ internal static class Masthead
 {
     private static readonly (string Id, string Title)[] Contents =
     [
-        (FirstPage.Id, "In short"), ("period", "Period"), ("signals", "Has anything changed?"), (ReviewSection.Id, "For review"), (ActionsSection.Id, "Actions"),
-        ("summary", "Summary"), ("changes", "Did our changes help?"), ("measures", "Measure by measure"), (ControlSection.Id, "Unusual months"), ("rare", "Rare events"), ("ladder", "Plan ladder"), ("desaturation", "Desaturation"), ("hours", "Nights and weekends"), ("infection", "Infection"), ("readiness", "Prepared for trouble"),
-        ("quality", "Data quality"), ("strata", "Strata"), ("sites", "Between sites"), (CaseMixSection.Id, "Case mix"), ("definitions", "Definitions"), ("methods", "Methods"), ("cautions", "Cautions"),
+        (FirstPage.Id, "In short"), ("period", "Period"), ("signals", "Has anything changed?"), (ReviewSection.Id, "For review"),
+        (ActionsSection.Id, "Actions"), ("summary", "Summary"), ("changes", "Did our changes help?"), ("measures", "Measure by measure"),
+        (ControlSection.Id, "Unusual months"), ("rare", "Rare events"), ("ladder", "Plan ladder"), ("desaturation", "Desaturation"),
+        ("hours", "Nights and weekends"), ("infection", "Infection"), ("readiness", "Prepared for trouble"), ("quality", "Data quality"),
+        ("strata", "Strata"), ("sites", "Between sites"), (CaseMixSection.Id, "Case mix"), ("definitions", "Definitions"),
+        ("methods", "Methods"), ("cautions", "Cautions"),
     ];
 
     public static void Write(Html html, Figures model, string title)
@@ -17,9 +20,11 @@ internal static class Masthead
         html.Add($"""<header class="masthead"><p class="stamp">{Wording.Audience(model.Audience)}</p>""");
         if (model.Invented)
             html.Add($"""<p class="stamp">invented data: no patient, hospital or event in this report exists</p>""");
-        html.Add($"""<h1>{title}</h1><p class="lead">{model.PipelineName} · records from {Wording.Span(model.First, model.Last)} · as known on {Wording.Date(model.AsOf)}</p>""");
+        html.Add(
+            $"""<h1>{title}</h1><p class="lead">{model.PipelineName} · records from {Wording.Span(model.First, model.Last)} · as known on {Wording.Date(model.AsOf)}</p>""");
         if (model.Partial)
-            html.Add($"""<p class="note"><strong>Partial month.</strong> {Wording.Name(model.Month)} was not over on {Wording.Date(model.AsOf)}: its counts will change.</p>""");
+            html.Add(
+                $"""<p class="note"><strong>Partial month.</strong> {Wording.Name(model.Month)} was not over on {Wording.Date(model.AsOf)}: its counts will change.</p>""");
         html.Add($"""</header><nav aria-label="Contents"><ul>""");
         foreach (var (id, name) in Contents.Where(part => IsThere(model, part.Id)))
             html.Add($"""<li><a href="#{id}">{name}</a></li>""");
@@ -45,7 +50,8 @@ internal static class Masthead
 
     public static void Foot(Html html, Figures model)
     {
-        html.Add($"""<footer><p class="stamp">{Wording.Audience(model.Audience)}</p><p>Outcomes {model.Version}. Definitions SHA-256 <code>{model.DefinitionsHash}</code>.</p>""");
+        html.Add(
+            $"""<footer><p class="stamp">{Wording.Audience(model.Audience)}</p><p>Outcomes {model.Version}. Definitions SHA-256 <code>{model.DefinitionsHash}</code>.</p>""");
         if (!model.Inputs.IsEmpty)
         {
             TableColumn[] columns = ["Input", TableColumn.Num("Rows"), "SHA-256"];

@@ -15,7 +15,8 @@ public static class Report
         ArgumentNullException.ThrowIfNull(model);
         // Small numbers are shown as they are; what others may see is made from a release and nothing else.
         if (model.Audience != Audience.Department)
-            throw new Failure(ExitCode.Definition, $"This page shows small numbers and is for the department alone, not for {Wording.Audience(model.Audience)}; set audience: department.");
+            throw new Failure(ExitCode.Definition, "This page shows small numbers and is for the department alone, "
+                + $"not for {Wording.Audience(model.Audience)}; set audience: department.");
 
         var html = new Html();
         var title = $"Airway outcomes, {Wording.Name(model.Month)}";
@@ -73,7 +74,8 @@ public static class Report
     private static Markup PageFoot(Figures model) => PageFoot(model.Audience, model.Invented);
 
     internal static Markup PageFoot(Audience audience, bool invented) => new(
-        "@page{@bottom-left{content:\"" + Wording.Audience(audience) + (invented ? " · invented data" : "") + "\"}@bottom-right{content:counter(page) \" of \" counter(pages)}}\n");
+        "@page{@bottom-left{content:\"" + Wording.Audience(audience) + (invented ? " · invented data" : "")
+            + "\"}@bottom-right{content:counter(page) \" of \" counter(pages)}}\n");
 
     internal static readonly Lazy<string> Style = new(() => Encoding.UTF8.GetString(ReportFont.Bytes("report.css")));
 }

@@ -8,8 +8,14 @@ namespace Outcomes.Reporting.Page;
 /// <summary>The report to a network or the public.</summary>
 public static class SharedReport
 {
-    private static readonly TableColumn[] Recent = ["Measure", "Months", TableColumn.Num("Met / eligible"), "Estimate (95 % interval)", TableColumn.Num("Missing")];
-    private static readonly TableColumn[] Parts = ["Months", "Split by", "Group", TableColumn.Num("Met / eligible"), "Estimate (95 % interval)", TableColumn.Num("Missing")];
+    private static readonly TableColumn[] Recent =
+    [
+        "Measure", "Months", TableColumn.Num("Met / eligible"), "Estimate (95 % interval)", TableColumn.Num("Missing")
+    ];
+    private static readonly TableColumn[] Parts =
+    [
+        "Months", "Split by", "Group", TableColumn.Num("Met / eligible"), "Estimate (95 % interval)", TableColumn.Num("Missing")
+    ];
 
     public static byte[] Utf8(SharedModel model)
     {
@@ -34,12 +40,14 @@ public static class SharedReport
             """);
         if (model.Invented)
             html.Add($"""<p class="stamp">invented data: no patient, hospital or event in this report exists</p>""");
-        html.Add($"""<h1>{title}</h1><p class="lead">{model.PipelineName} · as known on {Wording.Date(model.AsOf)}</p></header><main id="main">""");
+        html.Add(
+            $"""<h1>{title}</h1><p class="lead">{model.PipelineName} · as known on {Wording.Date(model.AsOf)}</p></header><main id="main">""");
         Cautions(html, model);
         Summary(html, model);
         foreach (var measure in model.Measures)
             One(html, measure, model.Release);
-        html.Add($"""</main><footer><p class="stamp">{Wording.Audience(rule.Audience)}</p><p>Outcomes {model.Version}. Definitions SHA-256 <code>{model.DefinitionsHash}</code>.</p></footer></body></html>{"\n"}""");
+        html.Add(
+            $"""</main><footer><p class="stamp">{Wording.Audience(rule.Audience)}</p><p>Outcomes {model.Version}. Definitions SHA-256 <code>{model.DefinitionsHash}</code>.</p></footer></body></html>{"\n"}""");
         return Encoding.UTF8.GetBytes(html.ToString());
     }
 
@@ -58,8 +66,10 @@ public static class SharedReport
             told from what happened a few times.
             """);
         if (rule.RoundTo > 1)
-            html.Add($" Counts are rounded to {Wording.Number(rule.RoundTo)} after summing, and estimates are made from the rounded counts.");
-        html.Add($""" Monthly series, signals, quantities, case mix, single cases and the state of the data are for the department alone.</p><p>{Compared(model.Release)}</p>""");
+            html.Add($" Counts are rounded to {Wording.Number(rule.RoundTo)} after summing, "
+                + $"and estimates are made from the rounded counts.");
+        html.Add(
+            $""" Monthly series, signals, quantities, case mix, single cases and the state of the data are for the department alone.</p><p>{Compared(model.Release)}</p>""");
         if (!model.Assumptions.IsEmpty)
         {
             html.Add($"<p>Stated for records whose source does not collect it: ");
@@ -72,16 +82,19 @@ public static class SharedReport
 
     private static string Compared(Release release) => release.Compared == 0
         ? "Differences from earlier reports were not checked: no earlier report was named."
-        : $"Compared with {Wording.Some(release.Compared, "earlier report", "earlier reports")}: a measure that would differ by a small number is left out.";
+        : $"Compared with {Wording.Some(release.Compared, "earlier report", "earlier reports")}: "
+            + "a measure that would differ by a small number is left out.";
 
     private static void Summary(Html html, SharedModel model)
     {
-        html.Add($"""<section aria-labelledby="summary"><h2 id="summary">Summary</h2><p>The last 12 months or more that can be shown, or all where they are fewer.</p>""");
+        html.Add(
+            $"""<section aria-labelledby="summary"><h2 id="summary">Summary</h2><p>The last 12 months or more that can be shown, or all where they are fewer.</p>""");
         Table.Write(html, "t-summary", "Measures", Recent, () =>
         {
             foreach (var measure in model.Measures)
                 if (model.Release.Cells.FirstOrDefault(cell => cell.Measure == measure.Id && cell.Kind == CellKind.Recent) is { } cell)
-                    Table.Row(html, Recent, measure.Title, Wording.Span(cell.From, cell.To), Wording.Fraction(cell.Count), Estimate(measure, cell), Wording.Number(cell.Count.Missing));
+                    Table.Row(html, Recent, measure.Title, Wording.Span(cell.From, cell.To), Wording.Fraction(cell.Count),
+                        Estimate(measure, cell), Wording.Number(cell.Count.Missing));
                 else
                     Table.Row(html, Recent, measure.Title, "", "", Why(model, measure), "");
         }, "summary");
@@ -91,7 +104,8 @@ public static class SharedReport
     private static string Why(SharedModel model, Measure measure) =>
         model.Release.Withheld.FirstOrDefault(each => each.Measure == measure.Id) switch
         {
-            { Reason: WithheldReason.SmallNumbers } => $"not shown: fewer than {Wording.Number(model.Release.Rule.Threshold)} met or not met, or {Wording.Number(model.Release.Rule.LeastMissing)} missing, in the first months, or hidden to protect others",
+            { Reason: WithheldReason.SmallNumbers } => $"not shown: fewer than {Wording.Number(model.Release.Rule.Threshold)} met or not "
+                + $"met, or {Wording.Number(model.Release.Rule.LeastMissing)} missing, in the first months, or hidden to protect others",
             { } => "not shown: hidden to protect others, its difference from an earlier report would be small",
             null => "no figure: not collected, or no record was eligible",
         };
@@ -99,15 +113,19 @@ public static class SharedReport
     private static void One(Html html, Measure measure, Release release)
     {
         ReleasedCell[] cells = [.. release.Cells.Where(cell => cell.Measure == measure.Id && cell.Kind == CellKind.Block)];
-        html.Add($"""<section aria-labelledby="m-{Encode.Slug(measure.Id)}"><h2 id="m-{Encode.Slug(measure.Id)}">{measure.Title}</h2><dl class="definition"><div><dt>Name in the tables</dt><dd><code>{measure.Id}</code></dd></div><div><dt>Eligible</dt><dd><code>{measure.Eligible}</code></dd></div><div><dt>Met</dt><dd><code>{measure.Met}</code></dd></div><div><dt>Source</dt><dd>{measure.Source}</dd></div></dl>""");
+        html.Add(
+            $"""<section aria-labelledby="m-{Encode.Slug(measure.Id)}"><h2 id="m-{Encode.Slug(measure.Id)}">{measure.Title}</h2><dl class="definition"><div><dt>Name in the tables</dt><dd><code>{measure.Id}</code></dd></div><div><dt>Eligible</dt><dd><code>{measure.Eligible}</code></dd></div><div><dt>Met</dt><dd><code>{measure.Met}</code></dd></div><div><dt>Source</dt><dd>{measure.Source}</dd></div></dl>""");
         if (cells.Length > 0)
             Table.Write(html, $"t-{Encode.Slug(measure.Id)}", measure.Title, Parts, () =>
             {
-                foreach (var (from, to) in release.Cells.Where(cell => cell is { IsWhole: true, Kind: CellKind.Block }).Select(cell => (cell.From, cell.To)).Distinct().Order())
+                foreach (var (from, to) in release.Cells.Where(cell => cell is { IsWhole: true, Kind: CellKind.Block })
+                    .Select(cell => (cell.From, cell.To)).Distinct().Order())
                     if (cells.FirstOrDefault(cell => cell.IsWhole && cell.From == from) is { } shown)
                         Cell(html, measure, shown);
                     else
-                        Table.Row(html, Parts, Wording.Span(from, to), "", CountRow.All, "", $"hidden: fewer than {Wording.Number(release.Rule.Threshold)} (missing: {Wording.Number(release.Rule.LeastMissing)}), or to protect others", "");
+                        Table.Row(html, Parts, Wording.Span(from, to), "", CountRow.All,
+                            "", $"hidden: fewer than {Wording.Number(release.Rule.Threshold)} "
+                                + $"(missing: {Wording.Number(release.Rule.LeastMissing)}), or to protect others", "");
                 foreach (var cell in cells.Where(cell => !cell.IsWhole))
                     Cell(html, measure, cell);
             });
@@ -115,9 +133,11 @@ public static class SharedReport
     }
 
     private static void Cell(Html html, Measure measure, ReleasedCell cell) => Table.Row(
-        html, Parts, Wording.Span(cell.From, cell.To), cell.IsWhole ? "" : Wording.Plain(cell.Stratum), Group(cell), Wording.Fraction(cell.Count), Estimate(measure, cell), Wording.Number(cell.Count.Missing));
+        html, Parts, Wording.Span(cell.From, cell.To), cell.IsWhole ? "" : Wording.Plain(cell.Stratum), Group(cell),
+        Wording.Fraction(cell.Count), Estimate(measure, cell), Wording.Number(cell.Count.Missing));
 
-    private static string Group(ReleasedCell cell) => cell.IsWhole ? CountRow.All : cell.Level == Protect.Other ? $"{Protect.Other}: small groups, merged" : Wording.Plain(cell.Level);
+    private static string Group(ReleasedCell cell) =>
+        cell.IsWhole ? CountRow.All : cell.Level == Protect.Other ? $"{Protect.Other}: small groups, merged" : Wording.Plain(cell.Level);
 
     private static string Estimate(Measure measure, ReleasedCell cell) => cell.Estimate is { } estimate
         ? $"{Wording.Rate(estimate.Value, measure.Per)} ({Wording.Range(estimate.Lower, estimate.Upper, measure.Per)})"

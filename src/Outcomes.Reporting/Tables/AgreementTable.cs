@@ -8,9 +8,15 @@ namespace Outcomes.Reporting.Tables;
 public static class AgreementTable
 {
     public static readonly ImmutableArray<string> Columns =
-        ["pair", "period", "part", "first", "second", "n", "agree", "agreement", "by_chance", "value", "lower", "upper", "level_pct", "method"];
+        [
+            "pair", "period", "part", "first", "second", "n", "agree", "agreement", "by_chance", "value", "lower", "upper", "level_pct",
+            "method"
+        ];
 
-    /// <summary>A row a cell of each pair's table, in which <c>n</c> counts records with these two answers; then its <c>kappa</c>, whose <c>n</c> is all with both.</summary>
+    /// <summary>
+    /// A row a cell of each pair's table, in which <c>n</c> counts records with these two answers; then its <c>kappa</c>, whose <c>n</c>
+    /// is all with both.
+    /// </summary>
     public static void Write(string path, IEnumerable<AgreementFigures> rows) => TableWriter.ToFile(path, Columns, table =>
     {
         foreach (var each in rows)
@@ -18,11 +24,13 @@ public static class AgreementTable
             var period = $"{each.From}/{each.To}";
             for (var i = 0; i < each.Categories.Length; i++)
                 for (var j = 0; j < each.Categories.Length; j++)
-                    table.Text(each.Id).Text(period).Text("cell").Text(each.Categories[i]).Text(each.Categories[j]).Integer(each.Table[i][j]).Empty()
+                    table.Text(each.Id).Text(period).Text("cell").Text(each.Categories[i]).Text(each.Categories[j])
+                        .Integer(each.Table[i][j]).Empty()
                         .Number(null).Number(null).Number(null).Number(null).Number(null).Number(null).Empty().End();
             var kappa = each.Kappa;
             table.Text(each.Id).Text(period).Text("kappa").Empty().Empty().Integer(each.Both).Integer(each.Agree)
-                .Number(kappa?.Observed).Number(kappa?.Expected).Number(kappa?.Value).Number(kappa?.Lower).Number(kappa?.Upper).Number(kappa?.Level * 100)
+                .Number(kappa?.Observed).Number(kappa?.Expected).Number(kappa?.Value).Number(kappa?.Lower).Number(kappa?.Upper)
+                .Number(kappa?.Level * 100)
                 .Text(kappa is null ? null : each.Weights == KappaWeights.Linear ? "kappa_linear" : "kappa").End();
         }
     });

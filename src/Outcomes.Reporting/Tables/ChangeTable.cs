@@ -10,12 +10,14 @@ public static class ChangeTable
 {
     public static readonly ImmutableArray<string> Columns =
     [
-        "measure", "date", "expect", "figure", "period", "value", "lower", "upper", "level_pct", "method", "met", "eligible", "missing", "doubts",
+        "measure", "date", "expect", "figure", "period", "value", "lower", "upper", "level_pct", "method", "met",
+        "eligible", "missing", "doubts",
     ];
 
     /// <summary>
-    /// One row a figure of each change and measure: <c>before</c>, <c>after</c> (proportions), <c>difference</c>; then, where both sides have months, the
-    /// odds ratios <c>trend_before</c>, <c>level</c>, <c>trend</c>, <c>at_end</c>, and <c>dispersion</c>, with the regression's doubts. No value: no answer.
+    /// One row a figure of each change and measure: <c>before</c>, <c>after</c> (proportions), <c>difference</c>; then, where both sides
+    /// have months, the odds ratios <c>trend_before</c>, <c>level</c>, <c>trend</c>, <c>at_end</c>, and <c>dispersion</c>, with the
+    /// regression's doubts. No value: no answer.
     /// </summary>
     public static void Write(string path, IEnumerable<ChangeEvaluation> changes) => TableWriter.ToFile(path, Columns, table =>
     {
@@ -47,13 +49,17 @@ public static class ChangeTable
             }
 
             void Side(string figure, (Records.Month From, Records.Month To) span, Count count, Estimate? estimate) =>
-                Row(figure, $"{span.From}/{span.To}", estimate?.Value, estimate is null ? null : new(estimate.Lower, estimate.Upper), Wilson.Method, count, "");
+                Row(figure, $"{span.From}/{span.To}", estimate?.Value, estimate is null ? null : new(estimate.Lower, estimate.Upper),
+                    Wilson.Method, count, "");
 
             void Row(string figure, string period, double? value, Bounds? interval, string method, Count? count, string? doubts)
             {
-                table.Text(each.Measure.Id).Text(each.Change.Date.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture)).Text(each.Change.Expect == Direction.Up ? "up" : "down").Text(figure).Text(period)
-                    .Number(value).Number(interval?.Lower).Number(interval?.Upper).Number(interval is null ? null : 95).Text(value is null ? null : method);
-                (count is { } known ? table.Integer(known.Met).Integer(known.Eligible).Integer(known.Missing) : table.Empty().Empty().Empty()).Text(doubts).End();
+                table.Text(each.Measure.Id).Text(each.Change.Date.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture))
+                    .Text(each.Change.Expect == Direction.Up ? "up" : "down").Text(figure).Text(period)
+                    .Number(value).Number(interval?.Lower).Number(interval?.Upper).Number(interval is null ? null : 95)
+                    .Text(value is null ? null : method);
+                (count is { } known ? table.Integer(known.Met).Integer(known.Eligible).Integer(known.Missing) : table.Empty().Empty()
+                    .Empty()).Text(doubts).End();
             }
         }
     });

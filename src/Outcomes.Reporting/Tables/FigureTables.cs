@@ -9,15 +9,18 @@ public static class FigureTables
     public static void Write(Func<string, string> path, DepartmentCounts department, Figures figures)
     {
         var charts = figures.Measures.Where(measure => measure.RunChart is not null).ToArray();
-        OutputTables.Counts(path("tables/counts.csv"), CountTable.Rows(department).Select(row => new CountsRow(row.Measure, row.Period, row.Stratum, row.Level, row.Count)));
+        OutputTables.Counts(path("tables/counts.csv"),
+            CountTable.Rows(department).Select(row => new CountsRow(row.Measure, row.Period, row.Stratum, row.Level, row.Count)));
         OutputTables.Estimates(path("tables/estimates.csv"), CountTable.Rows(department).Select(row =>
             new EstimatesRow(row.Measure, row.Period, row.Stratum, row.Level, row.Count, row.Estimate)));
         OutputTables.RunCharts(path("tables/runcharts.csv"), charts.SelectMany(measure => measure.Phases.Select(phase =>
-            new RunChartsRow(measure.Measure.Id, CountRow.All, CountRow.All, SignalTables.From(phase, measure, figures), SignalTables.To(phase, figures), phase))));
+            new RunChartsRow(measure.Measure.Id, CountRow.All, CountRow.All, SignalTables.From(phase, measure, figures),
+                SignalTables.To(phase, figures), phase))));
         OutputTables.Signals(path("tables/signals.csv"), SignalTables.Signals(figures));
         OutputTables.ChangeOdds(path("tables/change_odds.csv"), SignalTables.ChangeOdds(figures));
         if (figures.Capture is { } capture)
-            OutputTables.Capture(path("tables/capture.csv"), capture.Sites.Concat(capture.Year is { } year ? [year] : []).Concat(capture.Months));
+            OutputTables.Capture(path("tables/capture.csv"), capture.Sites.Concat(capture.Year is { } year ? [year] : [])
+                .Concat(capture.Months));
         if (!figures.Changes.IsEmpty)
             ChangeTable.Write(path("tables/changes.csv"), figures.Changes);
         if (!figures.RareEvents.IsEmpty && figures.Audience == Audience.Department)
@@ -45,6 +48,7 @@ public static class FigureTables
 
     // Values of one quantity, month and level; a missing value is no value and has no row.
     private static IEnumerable<ValuesRow> Values(DepartmentCounts department) =>
-        department.Values.Rows.Where(row => row.Value is not null && row.Month >= department.Book.First && row.Month <= department.Book.Last)
+        department.Values.Rows.Where(row => row.Value is not null && row.Month >= department.Book.First
+            && row.Month <= department.Book.Last)
             .Select(row => new ValuesRow(row.Measure, row.Month.ToString(), row.Stratum, row.Level, row.Value!.Value, row.N));
 }

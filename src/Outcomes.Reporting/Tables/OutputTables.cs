@@ -29,7 +29,10 @@ public static class OutputTables
         ["measure", "stratum", "level", "rule", "from", "to", "false_alarm", "source"];
 
     public static readonly ImmutableArray<string> ChangeOddsColumns =
-        ["measure", "period", "part", "met", "eligible", "missing", "log_odds", "limit", "state", "expected", "log_odds_given_case_mix", "state_given_case_mix"];
+        [
+            "measure", "period", "part", "met", "eligible", "missing", "log_odds", "limit", "state", "expected", "log_odds_given_case_mix",
+            "state_given_case_mix"
+        ];
 
     public static readonly ImmutableArray<string> CaptureColumns =
         ["period", "site", "records", "counted", "months_counted", "value", "lower", "upper", "level_pct", "method", "source"];
@@ -115,17 +118,25 @@ public static class OutputTables
     /// <summary>The key of the case pack, which leads back to the notes: for the department alone.</summary>
     public static readonly ImmutableArray<string> CaseKeyColumns = ["case_id", "record_id", "kind"];
 
-    public static void CaseKey(string path, IEnumerable<(string CaseId, string RecordId, CaseKind Kind)> rows) => TableWriter.ToFile(path, CaseKeyColumns, table =>
-    {
-        foreach (var (caseId, recordId, kind) in rows)
-            table.Text(caseId).Text(recordId).Text(CaseKinds.Word(kind)).End();
-    });
+    public static void CaseKey(string path, IEnumerable<(string CaseId, string RecordId, CaseKind Kind)> rows) =>
+        TableWriter.ToFile(path, CaseKeyColumns, table =>
+        {
+            foreach (var (caseId, recordId, kind) in rows)
+                table.Text(caseId).Text(recordId).Text(CaseKinds.Word(kind)).End();
+        });
 
-    /// <summary>The ledger; a caller with a million rows writes each through <see cref="LedgerRow(TableWriter, string, int, ReadOnlySpan{byte}, Fate, string, long)"/> itself.</summary>
+    /// <summary>
+    /// The ledger; a caller with a million rows writes each through
+    /// <see cref="LedgerRow(TableWriter, string, int, ReadOnlySpan{byte}, Fate, string, long)"/> itself.
+    /// </summary>
     public static void Ledger(string path, Action<TableWriter> rows) => TableWriter.ToFile(path, LedgerColumns, rows);
 
-    /// <summary>One row of the ledger: file, line (0 for the whole file), key as UTF-8, fate, the rule that decided it where one did, and the number of rows: 1 but for samples of a trace.</summary>
-    public static void LedgerRow(TableWriter table, string file, int line, ReadOnlySpan<byte> recordId, Fate fate, string rule, long rows = 1)
+    /// <summary>
+    /// One row of the ledger: file, line (0 for the whole file), key as UTF-8, fate, the rule that decided it where one did, and the number
+    /// of rows: 1 but for samples of a trace.
+    /// </summary>
+    public static void LedgerRow(
+        TableWriter table, string file, int line, ReadOnlySpan<byte> recordId, Fate fate, string rule, long rows = 1)
     {
         ArgumentNullException.ThrowIfNull(table);
         table.Text(file);

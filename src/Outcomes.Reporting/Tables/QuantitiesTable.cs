@@ -5,13 +5,21 @@ using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Tables;
 
-/// <summary>The table of quantities: quartiles of the report month and of the last 12 months, and by the sections that split them.</summary>
+/// <summary>
+/// The table of quantities: quartiles of the report month and of the last 12 months, and by the sections that split them.
+/// </summary>
 public static class QuantitiesTable
 {
     public static readonly ImmutableArray<string> Columns =
-        ["measure", "period", "stratum", "level", "quantile", "value", "lower", "upper", "level_pct", "coverage_pct", "method", "n", "missing"];
+        [
+            "measure", "period", "stratum", "level", "quantile", "value", "lower", "upper", "level_pct", "coverage_pct", "method", "n",
+            "missing"
+        ];
 
-    /// <summary>Three rows a period with values: the quantiles 0.25, 0.5 and 0.75. An end that too few values bound is an empty cell; so are the figures of fewer than five values.</summary>
+    /// <summary>
+    /// Three rows a period with values: the quantiles 0.25, 0.5 and 0.75. An end that too few values bound is an empty cell; so are the
+    /// figures of fewer than five values.
+    /// </summary>
     public static void Write(string path, Figures model) => TableWriter.ToFile(path, Columns, table =>
     {
         foreach (var report in model.Measures)
@@ -33,13 +41,16 @@ public static class QuantitiesTable
             if (summary.N < StratumFigures.LeastRecords)
             {
                 foreach (var part in QuantitySummary.Parts)
-                    table.Text(measure).Text(period).Text(stratum).Text(level).Number(part).Empty().Empty().Empty().Empty().Empty().Text(Quantiles.Method).Integer(summary.N).Integer(summary.Missing).End();
+                    table.Text(measure).Text(period).Text(stratum).Text(level).Number(part).Empty().Empty().Empty().Empty().Empty()
+                        .Text(Quantiles.Method).Integer(summary.N).Integer(summary.Missing).End();
                 return;
             }
 
             foreach (var (i, estimate) in summary.Estimates.Index())
-                table.Text(measure).Text(period).Text(stratum).Text(level).Number(QuantitySummary.Parts[i]).Number(estimate.Value).Number(estimate.Lower).Number(estimate.Upper).Number(estimate.Level * 100)
-                    .Number(estimate is { Lower: not null, Upper: not null } ? estimate.Coverage * 100 : null).Text(Quantiles.Method).Integer(estimate.N).Integer(summary.Missing).End();
+                table.Text(measure).Text(period).Text(stratum).Text(level).Number(QuantitySummary.Parts[i]).Number(estimate.Value)
+                    .Number(estimate.Lower).Number(estimate.Upper).Number(estimate.Level * 100)
+                    .Number(estimate is { Lower: not null, Upper: not null } ? estimate.Coverage * 100 : null).Text(Quantiles.Method)
+                    .Integer(estimate.N).Integer(summary.Missing).End();
         }
     });
 }

@@ -31,7 +31,9 @@ public readonly record struct RunChartsRow(string Measure, string Stratum, strin
 public readonly record struct SignalsRow(
     string Measure, string Stratum, string Level, string Rule, Month From, Month To, double? FalseAlarm, string Source);
 
-/// <summary>A row of <c>change_odds.csv</c>: a month that is read against a history; the history's own count stands in its first row.</summary>
+/// <summary>
+/// A row of <c>change_odds.csv</c>: a month that is read against a history; the history's own count stands in its first row.
+/// </summary>
 /// <param name="Measure">The measure's id.</param>
 /// <param name="Period">ISO 8601 month, or interval of months for the history.</param>
 /// <param name="Part"><c>history</c> or <c>report</c>.</param>
@@ -39,11 +41,13 @@ public readonly record struct SignalsRow(
 /// <param name="LogOdds">ln S of the counts alone after this month; null for the history and where there is too little to judge.</param>
 /// <param name="Limit">What ln S must reach, with or without case mix.</param>
 /// <param name="State">The state after this month by the counts alone.</param>
-/// <param name="Expected">Events that the month's cases would have at the history's rate, given their case mix; null where that is not followed.</param>
+/// <param name="Expected">Events that the month's cases would have at the history's rate, given their case mix; null where that is not
+/// followed.</param>
 /// <param name="LogOddsGivenMix">ln S with the case mix inside; null where it is not followed.</param>
 /// <param name="StateGivenMix">The state after this month given the case mix, which decides; empty where it is not followed.</param>
 public readonly record struct ChangeOddsRow(
-    string Measure, string Period, string Part, Count Count, double? LogOdds, double? Limit, string State, double? Expected, double? LogOddsGivenMix, string StateGivenMix);
+    string Measure, string Period, string Part, Count Count, double? LogOdds, double? Limit, string State, double? Expected,
+    double? LogOddsGivenMix, string StateGivenMix);
 
 /// <summary>A row of <c>quarantine.csv</c>: where it came from, why it is there, and its own cells as they were read.</summary>
 /// <param name="Origin">The file, as the pipeline writes it: a mended row supersedes what came from there.</param>

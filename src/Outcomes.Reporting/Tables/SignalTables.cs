@@ -10,14 +10,16 @@ public static class SignalTables
 {
     /// <summary>
     /// Change signals of the headline measures, from the first month in which the change may have started to the month of the signal; and
-    /// run charts whose own rules fire, those of headline measures included. Where the case mix is followed, <c>change_odds_given_case_mix</c> decides and
-    /// <c>change_odds_without_case_mix</c>, the counts alone, stands beside it.
+    /// run charts whose own rules fire, those of headline measures included. Where the case mix is followed,
+    /// <c>change_odds_given_case_mix</c> decides and <c>change_odds_without_case_mix</c>, the counts alone, stands beside it.
     /// </summary>
-    public static IEnumerable<SignalsRow> Signals(Figures model) => model.Measures.SelectMany(measure => Changes(measure).Concat(Rules(measure, model)));
+    public static IEnumerable<SignalsRow> Signals(Figures model) =>
+        model.Measures.SelectMany(measure => Changes(measure).Concat(Rules(measure, model)));
 
     /// <summary>
-    /// Every window of every headline measure: its history in one row, then a row a month. The counts alone and, where the case mix is followed, what decides:
-    /// both have the same history and limit. Where one has signalled, its state stays and nothing more is worked out for it.
+    /// Every window of every headline measure: its history in one row, then a row a month. The counts alone and, where the case mix is
+    /// followed, what decides: both have the same history and limit. Where one has signalled, its state stays and nothing more is
+    /// worked out for it.
     /// </summary>
     public static IEnumerable<ChangeOddsRow> ChangeOdds(Figures model)
     {
@@ -27,18 +29,22 @@ public static class SignalTables
             foreach (var (at, window) in (decides.Windows.Length > alone.Windows.Length ? decides : alone).Windows.Index())
             {
                 var limit = window.Reading.Limit;
-                yield return new(measure.Measure.Id, $"{window.HistoryFrom}/{window.HistoryTo}", "history", window.Reading.History, null, limit, "", null, null, "");
+                yield return new(measure.Measure.Id, $"{window.HistoryFrom}/{window.HistoryTo}", "history", window.Reading.History, null,
+                    limit, "", null, null, "");
                 foreach (var (report, month) in window.Reading.Months.Index())
                 {
                     var (counts, given) = (Month(alone, at, report), decides.CountsAlone is null ? null : Month(decides, at, report));
-                    yield return new(measure.Measure.Id, window.Of(report).ToString(), "report", month.Count, counts?.LogOdds, limit, Word(counts?.State ?? alone.State),
-                        Six(given?.Expected), Six(given?.LogOdds), decides.CountsAlone is null ? "" : Word(given?.State ?? decides.State));
+                    yield return new(measure.Measure.Id, window.Of(report).ToString(), "report", month.Count, counts?.LogOdds, limit,
+                        Word(counts?.State ?? alone.State), Six(given?.Expected), Six(given?.LogOdds), decides.CountsAlone is null
+                            ? ""
+                            : Word(given?.State ?? decides.State));
                 }
             }
         }
     }
 
-    private static ChangeMonth? Month(MeasureSignal signal, int window, int report) => window < signal.Windows.Length ? signal.Windows[window].Reading.Months[report] : null;
+    private static ChangeMonth? Month(MeasureSignal signal, int window, int report) =>
+        window < signal.Windows.Length ? signal.Windows[window].Reading.Months[report] : null;
 
     // What rests on a fitted model has as many digits as processors agree on.
     private static double? Six(double? value) => value is { } number ? ExpectedEvents.Six(number) : null;
@@ -60,8 +66,9 @@ public static class SignalTables
         IEnumerable<SignalsRow> Row(MeasureSignal of, string mix)
         {
             if (of is { Change: { } change, Window: { } window })
-                yield return new(measure.Measure.Id, CountRow.All, CountRow.All, Statistics.ChangeOdds.Method + mix + (of.Withheld == Withheld.No ? "" : "_withheld"),
-                    window.Of(change.Start.From), window.Of(change.Report), of.FalseAlarm, Statistics.ChangeOdds.Source);
+                yield return new(measure.Measure.Id, CountRow.All, CountRow.All, Statistics.ChangeOdds.Method + mix
+                    + (of.Withheld == Withheld.No ? "" : "_withheld"), window.Of(change.Start.From), window.Of(change.Report),
+                    of.FalseAlarm, Statistics.ChangeOdds.Source);
         }
     }
 
@@ -72,7 +79,8 @@ public static class SignalTables
         if (chart.LongRun) yield return Row("longest_run");
         if (chart.FewCrossings) yield return Row("few_crossings");
 
-        SignalsRow Row(string rule) => new(measure.Measure.Id, CountRow.All, CountRow.All, rule, From(chart, measure, model), To(chart, model), chart.Chance, source);
+        SignalsRow Row(string rule) =>
+            new(measure.Measure.Id, CountRow.All, CountRow.All, rule, From(chart, measure, model), To(chart, model), chart.Chance, source);
     }
 
     private static string Word(ChangeState state) => state switch

@@ -79,10 +79,13 @@ public sealed class TableWriter : IDisposable
         return this;
     }
 
-    /// <summary>Text that is UTF-8 already, such as a key out of the row index: a million of them are written without becoming strings.</summary>
+    /// <summary>
+    /// Text that is UTF-8 already, such as a key out of the row index: a million of them are written without becoming strings.
+    /// </summary>
     public TableWriter Text(ReadOnlySpan<byte> utf8)
     {
-        if (utf8.IsEmpty || utf8[0] is (byte)'=' or (byte)'+' or (byte)'-' or (byte)'@' or (byte)'\'' || utf8.ContainsAnyExceptInRange((byte)' ', (byte)'~') || utf8.IndexOfAny((byte)',', (byte)'"') >= 0)
+        if (utf8.IsEmpty || utf8[0] is (byte)'=' or (byte)'+' or (byte)'-' or (byte)'@' or (byte)'\''
+            || utf8.ContainsAnyExceptInRange((byte)' ', (byte)'~') || utf8.IndexOfAny((byte)',', (byte)'"') >= 0)
             return Text(Encoding.UTF8.GetString(utf8));
         Next();
         Reserve(utf8.Length);
@@ -105,7 +108,8 @@ public sealed class TableWriter : IDisposable
     public TableWriter Number(double value)
     {
         if (!double.IsFinite(value))
-            throw new ArgumentOutOfRangeException(nameof(value), value, "A table holds finite numbers; a value that does not exist is an empty cell.");
+            throw new ArgumentOutOfRangeException(nameof(value), value,
+                "A table holds finite numbers; a value that does not exist is an empty cell.");
         Next();
         Reserve(32);
         // Adding zero turns a negative zero into zero.

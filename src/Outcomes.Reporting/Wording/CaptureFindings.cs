@@ -12,10 +12,13 @@ public static class CaptureFindings
     {
         foreach (var month in report.Months.Where(month => month.Counted > 0 && (month.Low || month.High)))
             yield return new Finding(
-                month.Low ? "capture_low" : "capture_high", Severity.Warn, counts.File, counts.Counts.First(count => count.Month == month.From).Line, "count", "",
-                string.Create(CultureInfo.InvariantCulture, $"{month.From}: {month.Records} records of {month.Counted} counted ({month.Source}). ")
+                month.Low ? "capture_low" : "capture_high", Severity.Warn, counts.File,
+                counts.Counts.First(count => count.Month == month.From).Line, "count", "",
+                string.Create(CultureInfo.InvariantCulture,
+                    $"{month.From}: {month.Records} records of {month.Counted} counted ({month.Source}). ")
                 + (month.Low
                     ? "Fewer than 80 % were recorded; ask who was not entered before reading the month's figures."
-                    : "More were recorded than counted; check the count, and records that are double or belong to another month or place."));
+                    : "More were recorded than counted; check the count, and records that are double or belong to "
+                        + "another month or place."));
     }
 }

@@ -19,15 +19,19 @@ public static class DataWording
         return $"not collected: {string.Join(", ", rule.Lacking)}";
     }
 
-    public static string WhatIsMissing(this DataQuestion question) => question.Columns.IsEmpty ? "not collected" : $"{Wording.Number(question.Missing)}/{Wording.Number(question.Of)}";
+    public static string WhatIsMissing(this DataQuestion question) =>
+        question.Columns.IsEmpty ? "not collected" : $"{Wording.Number(question.Missing)}/{Wording.Number(question.Of)}";
 
-    public static string SinceWhen(this DataQuestion question) => question.Columns.IsEmpty ? "" : question.Since is not { } since ? "now and then" : since.FromTheStart ? "from the start" : Wording.Name(since.Month);
+    public static string SinceWhen(this DataQuestion question) => question.Columns.IsEmpty
+        ? "" : question.Since is not { } since ? "now and then" : since.FromTheStart ? "from the start" : Wording.Name(since.Month);
 
     /// <summary>What to ask for, in a sentence.</summary>
     public static string Ask(this DataQuestion question) =>
         question.Columns.IsEmpty ? "Ask for this column in the export, and map it."
-        : question.Invalid * 2 > question.Missing ? $"{Wording.Number(question.Invalid)} cells hold something that is no value: correct the codes or the mapping."
-        : question.Since is { FromTheStart: true } && question.Missing == question.Of ? "The column is empty: ask whether the form still asks for it."
+        : question.Invalid * 2 > question.Missing ? $"{Wording.Number(question.Invalid)} cells hold something that is no value: "
+            + "correct the codes or the mapping."
+        : question.Since is { FromTheStart: true }
+            && question.Missing == question.Of ? "The column is empty: ask whether the form still asks for it."
         : question.Since is { FromTheStart: false } since ? $"Ask what changed in the form or the export in {Wording.Name(since.Month)}."
         : question.Since is not null ? "Ask whether the form asks for it of every patient, and have it filled in at entry."
         : "Have it filled in at entry; ask those who leave it blank why.";

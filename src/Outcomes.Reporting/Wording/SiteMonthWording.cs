@@ -25,11 +25,13 @@ public static class SiteMonthWording
             SiteMonth.NoComplication => string.Create(
                 CultureInfo.InvariantCulture,
                 $"{seen.Month}{where}: no complication in {seen.Known} records. Chance alone allows that up to a true rate of "
-                + $"{100 * seen.HighestRate:0.0} % (upper end of the 95 % Wilson interval), and shows it in {100 * seen.ChanceAtOneInTen:0.0} % "
+                + $"{100 * seen.HighestRate:0.0} % (upper end of the 95 % Wilson interval), "
+                + $"and shows it in {100 * seen.ChanceAtOneInTen:0.0} % "
                 + $"of months where one in ten has any; ask whether complications are looked for and entered."),
             _ => string.Create(
                 CultureInfo.InvariantCulture,
-                $"{seen.Month}{where}: `{seen.Level}` in {seen.Seen} of {seen.Known}, the month before in {seen.Before.Seen} of {seen.Before.Known}; "
+                $"{seen.Month}{where}: `{seen.Level}` in {seen.Seen} of {seen.Known}, the month before in {seen.Before.Seen} "
+                + $"of {seen.Before.Known}; "
                 + $"ask what changed in the form, the export or the codes."),
         };
     }

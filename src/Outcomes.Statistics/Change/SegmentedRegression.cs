@@ -62,11 +62,13 @@ public sealed record SegmentedChange
 public static class SegmentedRegression
 {
     /// <summary>Where the method comes from.</summary>
-    public const string Source = "Wagner AK et al. J Clin Pharm Ther 2002;27:299-309; Bernal JL et al. Int J Epidemiol 2017;46:348-355; overdispersion: McCullagh P, Nelder JA. Generalized Linear Models, 1989, 4.5";
+    public const string Source = "Wagner AK et al. J Clin Pharm Ther 2002;27:299-309; Bernal JL et al. Int J Epidemiol 2017;46:348-355; "
+        + "overdispersion: McCullagh P, Nelder JA. Generalized Linear Models, 1989, 4.5";
 
     /// <summary>What no such analysis can show, whatever its figures.</summary>
     public const string CannotRuleOut =
-        "It cannot rule out that something else changed at the same time, that the patients or the recording changed, or that the change was made because of a bad run that would have ended anyway.";
+        "It cannot rule out that something else changed at the same time, that the patients or the recording changed, "
+            + "or that the change was made because of a bad run that would have ended anyway.";
 
     private const int EnoughMonths = 8;
     private const int EnoughEvents = 10;
@@ -94,7 +96,8 @@ public static class SegmentedRegression
         foreach (var count in series.Counts)
             Requires.Counts(count, nameof(series));
         if (change < 1 || change >= series.Counts.Length)
-            throw new ArgumentOutOfRangeException(nameof(change), change, $"the change lies between month 1 and the last, {series.Counts.Length - 1}");
+            throw new ArgumentOutOfRangeException(nameof(change), change,
+                $"the change lies between month 1 and the last, {series.Counts.Length - 1}");
         var before = series.Counts[..change].Aggregate(default(Count), (sum, count) => sum + count);
         var after = series.Counts[change..].Aggregate(default(Count), (sum, count) => sum + count);
         int[] months = [.. Enumerable.Range(0, series.Counts.Length).Where(month => series.Counts[month].Eligible > 0)];
@@ -111,9 +114,12 @@ public static class SegmentedRegression
             _ => Math.Max(0, months[row] - change),
         });
         var fit = months.Length > 4
-            ? GroupedLogistic.Fit(design, [.. months.Select(month => (double)series.Counts[month].Met)], [.. months.Select(month => (double)series.Counts[month].Eligible)])
+            ? GroupedLogistic.Fit(design, [.. months.Select(month => (double)series.Counts[month].Met)],
+                [.. months.Select(month => (double)series.Counts[month].Eligible)])
             : null;
-        return fit is null ? result with { Doubts = result.Doubts.Add(SegmentedDoubt.NoAnswer) } : Read(result, fit, series.Counts.Length - 1, change, level);
+        return fit is null
+            ? result with { Doubts = result.Doubts.Add(SegmentedDoubt.NoAnswer) }
+            : Read(result, fit, series.Counts.Length - 1, change, level);
     }
 
     private static SegmentedChange Read(SegmentedChange result, GroupedLogistic fit, int last, int change, double level)

@@ -3,7 +3,8 @@ namespace Outcomes.Statistics;
 /// <summary>Whether strata share one odds ratio.</summary>
 public static class BreslowDay
 {
-    public const string Source = "Breslow NE, Day NE. Statistical Methods in Cancer Research, vol. I. 1980, p. 142; Tarone RE. Biometrika 1985;72:91-95";
+    public const string Source =
+        "Breslow NE, Day NE. Statistical Methods in Cancer Research, vol. I. 1980, p. 142; Tarone RE. Biometrika 1985;72:91-95";
 
     /// <summary>
     /// Σ (a − A)² / V over strata, where A is the number met in the first group that the margins and the Mantel-Haenszel odds ratio lead

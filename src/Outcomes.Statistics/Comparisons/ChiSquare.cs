@@ -8,7 +8,8 @@ public sealed record TestResult(double Statistic, int DegreesOfFreedom, double P
 /// <summary>The χ² distribution's upper tail, and the test that several proportions are equal.</summary>
 public static class ChiSquare
 {
-    public const string HomogeneitySource = "Pearson K. Philos Mag 1900;50:157-175; Fleiss JL. Statistical Methods for Rates and Proportions, 2nd ed. 1981, ch. 9";
+    public const string HomogeneitySource =
+        "Pearson K. Philos Mag 1900;50:157-175; Fleiss JL. Statistical Methods for Rates and Proportions, 2nd ed. 1981, ch. 9";
 
     /// <summary>
     /// Σ (kᵢ − nᵢp)² / (nᵢ p q) over groups with p the pooled proportion and q = 1 − p, against χ² with groups − 1 degrees of freedom;
@@ -33,7 +34,9 @@ public static class ChiSquare
 
     /// <summary>P(χ² ≥ statistic).</summary>
     internal static double UpperTail(double statistic, int degrees) =>
-        statistic <= 0 ? 1 : degrees == 1 ? SpecialFunctions.Erfc(Math.Sqrt(statistic / 2)) : SpecialFunctions.GammaUpperRegularized(degrees / 2.0, statistic / 2);
+        statistic <= 0 ? 1
+        : degrees == 1 ? SpecialFunctions.Erfc(Math.Sqrt(statistic / 2))
+        : SpecialFunctions.GammaUpperRegularized(degrees / 2.0, statistic / 2);
 
     internal static double Square(double x) => x * x;
 }

@@ -9,7 +9,8 @@ public static class ConditionalOdds
 
     public const string MidPMethod = "odds_ratio_mid_p";
 
-    public const string MidPSource = "Mehta CR, Walsh SJ. Am Stat 1992;46:146-150 (citation from memory); Fagerland MW, Lydersen S, Laake P. Statistical Analysis of Contingency Tables. 2017, ch. 4";
+    public const string MidPSource = "Mehta CR, Walsh SJ. Am Stat 1992;46:146-150 (citation from memory); Fagerland MW, Lydersen S, "
+        + "Laake P. Statistical Analysis of Contingency Tables. 2017, ch. 4";
 
     /// <summary>
     /// With the margins of the table given, the number met in the first group follows Fisher's noncentral hypergeometric distribution
@@ -22,12 +23,14 @@ public static class ConditionalOdds
     /// interval 0 to infinity. Source: <see cref="ExactSource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range, or a group above a million records.</exception>
-    public static RatioEstimate? Exact(Count first, Count second, double level = 0.95) => Estimate(first, second, level, 1, ExactMethod, ExactSource);
+    public static RatioEstimate? Exact(Count first, Count second, double level = 0.95) =>
+        Estimate(first, second, level, 1, ExactMethod, ExactSource);
 
     /// <summary>The same, counting only half of the probability of what was seen: covers its level about on average.</summary>
     /// <inheritdoc cref="Exact" path="/returns"/>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range, or a group above a million records.</exception>
-    public static RatioEstimate? Mid(Count first, Count second, double level = 0.95) => Estimate(first, second, level, 0.5, MidPMethod, MidPSource);
+    public static RatioEstimate? Mid(Count first, Count second, double level = 0.95) =>
+        Estimate(first, second, level, 0.5, MidPMethod, MidPSource);
 
     private static RatioEstimate? Estimate(Count first, Count second, double level, double weight, string method, string source)
     {

@@ -33,7 +33,8 @@ public static class Difference
 
     public const string WaldContinuityCorrectedMethod = "wald_cc";
 
-    public const string WaldContinuityCorrectedSource = "Fleiss JL. Statistical Methods for Rates and Proportions, 2nd ed. 1981; Newcombe RG. Stat Med 1998;17:873-890, method 2";
+    public const string WaldContinuityCorrectedSource =
+        "Fleiss JL. Statistical Methods for Rates and Proportions, 2nd ed. 1981; Newcombe RG. Stat Med 1998;17:873-890, method 2";
 
     /// <summary>
     /// The hybrid score interval, the house default: with Wilson ends (l₁, u₁) and (l₂, u₂) of the two proportions,
@@ -106,7 +107,8 @@ public static class Difference
     }
 
     /// <summary>The Wald interval after adding records to each cell, with or without the correction.</summary>
-    private static DifferenceEstimate? Simple(Count first, Count second, double level, double add, bool corrected, string method, string source)
+    private static DifferenceEstimate? Simple(
+        Count first, Count second, double level, double add, bool corrected, string method, string source)
     {
         Requires.Counts(first);
         Requires.Counts(second);

@@ -5,7 +5,8 @@ public static class DifferenceScore
 {
     public const string MiettinenNurminenMethod = "miettinen_nurminen";
 
-    public const string MiettinenNurminenSource = "Miettinen O, Nurminen M. Stat Med 1985;4:213-226; Newcombe RG. Stat Med 1998;17:873-890, method 6";
+    public const string MiettinenNurminenSource =
+        "Miettinen O, Nurminen M. Stat Med 1985;4:213-226; Newcombe RG. Stat Med 1998;17:873-890, method 6";
 
     public const string MeeMethod = "mee";
 
@@ -30,7 +31,8 @@ public static class DifferenceScore
     /// <summary>The same without the factor N/(N − 1).</summary>
     /// <inheritdoc cref="MiettinenNurminen" path="/returns"/>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
-    public static DifferenceEstimate? Mee(Count first, Count second, double level = 0.95) => Estimate(first, second, level, 1, MeeMethod, MeeSource);
+    public static DifferenceEstimate? Mee(Count first, Count second, double level = 0.95) =>
+        Estimate(first, second, level, 1, MeeMethod, MeeSource);
 
     private static DifferenceEstimate? Estimate(Count first, Count second, double level, double factor, string method, string source)
     {

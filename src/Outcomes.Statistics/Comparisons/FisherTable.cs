@@ -48,12 +48,14 @@ public static class FisherTable
     }
 
     private static ArgumentOutOfRangeException TooLarge() => new(
-        "table", $"has more than {MostHalves} half tables with its margins: too many to count; join categories, or use a chi-square test where cells are large");
+        "table", $"has more than {MostHalves} half tables with its margins: too many to count; join categories, "
+            + $"or use a chi-square test where cells are large");
 
     /// <summary>All ways to fill the columns, first half and second half apart. Sums are of −ln x! over the cells x.</summary>
     private sealed class Halves(long[] rows, long[] columns)
     {
-        private readonly double[] _logFactorials = LogFactorials(columns.Max() is var most && most <= MostHalves ? (int)most : throw TooLarge());
+        private readonly double[] _logFactorials =
+            LogFactorials(columns.Max() is var most && most <= MostHalves ? (int)most : throw TooLarge());
 
         private int _looked;
 

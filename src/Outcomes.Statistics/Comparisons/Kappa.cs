@@ -22,12 +22,14 @@ public enum KappaWeights
 /// <param name="Observed">Share of agreement seen, weighted.</param>
 /// <param name="Expected">Share that chance would give with the same margins.</param>
 /// <param name="N">Records judged by both.</param>
-public sealed record KappaEstimate(double Value, double Lower, double Upper, double StandardError, double Level, double Observed, double Expected, long N);
+public sealed record KappaEstimate(
+    double Value, double Lower, double Upper, double StandardError, double Level, double Observed, double Expected, long N);
 
 /// <summary>Cohen's kappa: two judgements of the same records.</summary>
 public static class Kappa
 {
-    public const string Source = "Cohen J. Educ Psychol Meas 1960;20:37-46; Psychol Bull 1968;70:213-220; standard error: Fleiss JL, Cohen J, Everitt BS. Psychol Bull 1969;72:323-327";
+    public const string Source = "Cohen J. Educ Psychol Meas 1960;20:37-46; Psychol Bull 1968;70:213-220; standard error: Fleiss JL, "
+        + "Cohen J, Everitt BS. Psychol Bull 1969;72:323-327";
 
     /// <summary>
     /// (o − e) / (1 − e) with o = Σ wᵢⱼ pᵢⱼ and e = Σ wᵢⱼ pᵢ. p.ⱼ, wᵢⱼ the weight of agreement; the interval is ± z standard errors, those
@@ -43,11 +45,13 @@ public static class Kappa
     /// tables with the same share of agreement may differ much. The interval needs some fifty records. Source: <see cref="Source"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">The table is no such square, or the level is out of range.</exception>
-    public static KappaEstimate? Estimate(IReadOnlyList<IReadOnlyList<long>> table, KappaWeights weights = KappaWeights.None, double level = 0.95)
+    public static KappaEstimate? Estimate(
+        IReadOnlyList<IReadOnlyList<long>> table, KappaWeights weights = KappaWeights.None, double level = 0.95)
     {
         var k = table.Count;
         if (k < 2 || table.Any(row => row.Count != k || row.Any(cell => cell < 0)))
-            throw new ArgumentOutOfRangeException(nameof(table), k, "agreement needs a square table of at least two categories, without negative counts");
+            throw new ArgumentOutOfRangeException(nameof(table), k,
+                "agreement needs a square table of at least two categories, without negative counts");
         var n = table.Sum(row => row.Sum());
         if (n == 0)
             throw new ArgumentOutOfRangeException(nameof(table), n, "agreement needs at least one record");
@@ -66,7 +70,8 @@ public static class Kappa
         var ofColumn = Enumerable.Range(0, k).Select(j => Enumerable.Range(0, k).Sum(i => rows[i] * Weight(i, j))).ToArray();
         var centre = value - (expected * (1 - value));
         // The source's Σ p d² − centre² is the variance of d, whose mean is the centre.
-        var variance = Sum((i, j) => table[i][j] / total * ChiSquare.Square(Weight(i, j) - ((ofRow[i] + ofColumn[j]) * (1 - value)) - centre));
+        var variance =
+            Sum((i, j) => table[i][j] / total * ChiSquare.Square(Weight(i, j) - ((ofRow[i] + ofColumn[j]) * (1 - value)) - centre));
         var error = Math.Sqrt(variance / total) / room;
         return new(value, Math.Max(value - (z * error), -1), Math.Min(value + (z * error), 1), error, level, observed, expected, n);
 

@@ -9,7 +9,8 @@ public static class MantelHaenszel
 
     public const string DifferenceMethod = "mantel_haenszel_rd";
 
-    public const string OddsRatioSource = "Mantel N, Haenszel W. J Natl Cancer Inst 1959;22:719-748; variance: Robins J, Breslow N, Greenland S. Biometrics 1986;42:311-323";
+    public const string OddsRatioSource =
+        "Mantel N, Haenszel W. J Natl Cancer Inst 1959;22:719-748; variance: Robins J, Breslow N, Greenland S. Biometrics 1986;42:311-323";
 
     public const string RatioAndDifferenceSource = "Greenland S, Robins JM. Biometrics 1985;41:55-68";
 
@@ -83,8 +84,10 @@ public static class MantelHaenszel
         var value = tables.Sum(t => ((t.A * t.N2) - (t.C * t.N1)) / t.N) / weights;
         var variance = tables.Sum(t => ((t.A * t.B * t.N2 * t.N2 * t.N2) + (t.C * t.D * t.N1 * t.N1 * t.N1)) / (t.N1 * t.N2 * t.N * t.N));
         var half = z * Math.Sqrt(variance) / weights;
-        var (first, second) = strata.Aggregate((default(Count), default(Count)), (sum, stratum) => (sum.Item1 + stratum.First, sum.Item2 + stratum.Second));
-        return new(value, Math.Max(value - half, -1), Math.Min(value + half, 1), level, DifferenceMethod, RatioAndDifferenceSource, first, second);
+        var (first, second) =
+            strata.Aggregate((default(Count), default(Count)), (sum, stratum) => (sum.Item1 + stratum.First, sum.Item2 + stratum.Second));
+        return new(value, Math.Max(value - half, -1), Math.Min(value + half, 1), level, DifferenceMethod,
+            RatioAndDifferenceSource, first, second);
     }
 
     /// <summary>

@@ -24,12 +24,14 @@ public static class OddsRatio
     /// the interval is 0 to infinity. Source: <see cref="WoolfSource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
-    public static RatioEstimate? Woolf(Count first, Count second, double level = 0.95) => Logit(first, second, level, 0, WoolfMethod, WoolfSource);
+    public static RatioEstimate? Woolf(Count first, Count second, double level = 0.95) =>
+        Logit(first, second, level, 0, WoolfMethod, WoolfSource);
 
     /// <summary>The same with one half added to each cell, value included, so that it exists for empty cells too.</summary>
     /// <returns>A ratio above 0; null when either group has no eligible record.</returns>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
-    public static RatioEstimate? Gart(Count first, Count second, double level = 0.95) => Logit(first, second, level, 0.5, GartMethod, GartSource);
+    public static RatioEstimate? Gart(Count first, Count second, double level = 0.95) =>
+        Logit(first, second, level, 0.5, GartMethod, GartSource);
 
     /// <summary>
     /// The ratios θ with |k₁ − n₁p̃₁| √((1/(n₁p̃₁q̃₁) + 1/(n₂p̃₂q̃₂)) (N − 1)/N) = z, where p̃₁ and p̃₂ are the likeliest proportions with
@@ -50,7 +52,9 @@ public static class OddsRatio
         var value = Value(first, second, 0);
         var start = Math.Log(Value(first, second, 0.5));
         var lower = value == 0 || double.IsNaN(value) ? 0 : Math.Exp(LogOdds.Find(t => Statistic(Math.Exp(t)) - z, start));
-        var upper = double.IsInfinity(value) || double.IsNaN(value) ? double.PositiveInfinity : Math.Exp(LogOdds.Find(t => Statistic(Math.Exp(t)) + z, start));
+        var upper = double.IsInfinity(value) || double.IsNaN(value)
+            ? double.PositiveInfinity
+            : Math.Exp(LogOdds.Find(t => Statistic(Math.Exp(t)) + z, start));
         return new(value, lower, upper, level, ScoreMethod, ScoreSource);
 
         double Statistic(double odds)

@@ -12,7 +12,8 @@ public static class PetoOdds
 {
     public const string Method = "peto";
 
-    public const string Source = "Yusuf S, Peto R, Lewis J, Collins R, Sleight P. Prog Cardiovasc Dis 1985;27:335-371 (citation from memory)";
+    public const string Source =
+        "Yusuf S, Peto R, Lewis J, Collins R, Sleight P. Prog Cardiovasc Dis 1985;27:335-371 (citation from memory)";
 
     /// <summary>
     /// exp(Σ(O − E) / ΣV), with the interval exp((Σ(O − E) ± z √ΣV) / ΣV). In a stratum O is met in the first group, E = n₁m/N and V =

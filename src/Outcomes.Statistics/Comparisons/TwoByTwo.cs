@@ -11,7 +11,8 @@ internal sealed class TwoByTwo
     {
         const long most = 1_000_000;
         if (first.Eligible > most || second.Eligible > most)
-            throw new ArgumentOutOfRangeException(nameof(first), Math.Max(first.Eligible, second.Eligible), "exact tables take at most a million records a group");
+            throw new ArgumentOutOfRangeException(nameof(first), Math.Max(first.Eligible, second.Eligible),
+                "exact tables take at most a million records a group");
         double n1 = first.Eligible, n2 = second.Eligible, m = first.Met + second.Met;
         Least = (long)Math.Max(0, m - n2);
         Greatest = (long)Math.Min(n1, m);

@@ -8,7 +8,8 @@ namespace Outcomes.Statistics;
 /// </summary>
 public static class TwoProportionPower
 {
-    public const string Source = "Fleiss JL. Statistical Methods for Rates and Proportions, 2nd ed. 1981, section 3.2; Casagrande JT, Pike MC, Smith PG. Biometrics 1978;34:483-486";
+    public const string Source = "Fleiss JL. Statistical Methods for Rates and Proportions, 2nd ed. 1981, section 3.2; Casagrande JT, "
+        + "Pike MC, Smith PG. Biometrics 1978;34:483-486";
 
     /// <summary>
     /// Φ((√n |p₁ − p₂| − z √(2 p̄q̄)) / √(p₁q₁ + p₂q₂)), with z the two-sided quantile and p̄ the mean of both proportions; the chance of a

@@ -21,10 +21,12 @@ public enum LimitMethod
 public static class AttributeCharts
 {
     /// <summary>Where the p chart comes from.</summary>
-    public const string ProportionSource = "Shewhart WA. Economic Control of Quality of Manufactured Product. 1931; NIST/SEMATECH e-Handbook of Statistical Methods 6.3.3.2; exact limits: binomial tails";
+    public const string ProportionSource = "Shewhart WA. Economic Control of Quality of Manufactured Product. 1931; "
+        + "NIST/SEMATECH e-Handbook of Statistical Methods 6.3.3.2; exact limits: binomial tails";
 
     /// <summary>Where the u chart comes from.</summary>
-    public const string RateSource = "NIST/SEMATECH e-Handbook of Statistical Methods 6.3.3.1; Montgomery DC. Introduction to Statistical Quality Control, ch. 7; exact limits: Poisson tails";
+    public const string RateSource = "NIST/SEMATECH e-Handbook of Statistical Methods 6.3.3.1; Montgomery DC. "
+        + "Introduction to Statistical Quality Control, ch. 7; exact limits: Poisson tails";
 
     /// <summary>Where p′ and u′ come from.</summary>
     public const string LaneySource = "Laney DB. Qual Eng 2002;14:531-537";
@@ -55,7 +57,8 @@ public static class AttributeCharts
     /// baseline as known without error. Sources: <see cref="ProportionSource"/>; <see cref="LaneySource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count, the baseline or the multiple is out of range.</exception>
-    public static ControlChart Proportions(ImmutableArray<Count> counts, ChartBaseline baseline, LimitMethod method = LimitMethod.Exact, double multiple = 3)
+    public static ControlChart Proportions(
+        ImmutableArray<Count> counts, ChartBaseline baseline, LimitMethod method = LimitMethod.Exact, double multiple = 3)
     {
         foreach (var count in counts)
             Requires.Counts(count, nameof(counts));
@@ -89,22 +92,25 @@ public static class AttributeCharts
     /// <see cref="MostExpected"/> events are expected.
     /// </exception>
     public static ControlChart Rates(
-        ImmutableArray<long> events, ImmutableArray<double> exposures, ChartBaseline baseline, LimitMethod method = LimitMethod.Exact, double multiple = 3)
+        ImmutableArray<long> events, ImmutableArray<double> exposures, ChartBaseline baseline,
+        LimitMethod method = LimitMethod.Exact, double multiple = 3)
     {
         if (events.Length != exposures.Length)
-            throw new ArgumentOutOfRangeException(nameof(exposures), exposures.Length, $"there are {events.Length} points of events, and as many exposures are needed");
+            throw new ArgumentOutOfRangeException(nameof(exposures), exposures.Length,
+                $"there are {events.Length} points of events, and as many exposures are needed");
         for (var i = 0; i < events.Length; i++)
         {
             if (!(exposures[i] >= 0 && double.IsFinite(exposures[i])))
                 throw new ArgumentOutOfRangeException(nameof(exposures), exposures[i], "an exposure is finite and not negative");
             if (events[i] < 0 || (exposures[i] == 0 && events[i] > 0))
-                throw new ArgumentOutOfRangeException(nameof(events), events[i], "events are not negative, and there are none without exposure");
+                throw new ArgumentOutOfRangeException(nameof(events), events[i],
+                    "events are not negative, and there are none without exposure");
         }
         return Make(
             [.. events.Select((count, i) => ((double)count, exposures[i]))],
             baseline,
-            new("u", method == LimitMethod.Laney ? LaneySource : RateSource, double.PositiveInfinity, (rate, size) => Math.Sqrt(rate / size),
-                (tail, rate, size) => DiscreteTails.PoissonInside(tail, rate * size)),
+            new("u", method == LimitMethod.Laney ? LaneySource : RateSource, double.PositiveInfinity,
+                (rate, size) => Math.Sqrt(rate / size), (tail, rate, size) => DiscreteTails.PoissonInside(tail, rate * size)),
             method,
             multiple);
     }
@@ -113,9 +119,11 @@ public static class AttributeCharts
     /// How a p chart differs from a u chart: name, source, the largest value, the standard error, and the counts inside exact limits.
     /// </summary>
     private sealed record Kind(
-        string Name, string Source, double Largest, Func<double, double, double> Error, Func<double, double, double, (long Least, long Most)> Inside);
+        string Name, string Source, double Largest, Func<double, double, double> Error,
+        Func<double, double, double, (long Least, long Most)> Inside);
 
-    private static ControlChart Make(ImmutableArray<(double Events, double Size)> data, ChartBaseline baseline, Kind kind, LimitMethod method, double multiple)
+    private static ControlChart Make(
+        ImmutableArray<(double Events, double Size)> data, ChartBaseline baseline, Kind kind, LimitMethod method, double multiple)
     {
         Requires.Baseline(baseline);
         if (!(multiple is > 0 and <= 6))
@@ -124,15 +132,22 @@ public static class AttributeCharts
         var size = used.Sum(point => point.Size);
         double? centre = size > 0 ? used.Sum(point => point.Events) / size : null;
         double? rate = centre > 0 && centre < kind.Largest ? centre : null;
-        if (method == LimitMethod.Exact && double.IsInfinity(kind.Largest) && data.Any(point => !(point.Size * (rate ?? 0) <= MostExpected)))
-            throw new ArgumentOutOfRangeException(nameof(data), rate, "more events are expected at a point than exact limits are made for; ask for normal limits");
-        double[] z = rate is { } known ? [.. used.Select(point => ((point.Events / point.Size) - known) / kind.Error(known, point.Size))] : [];
-        double? variation = z.Length > 1 ? Enumerable.Range(1, z.Length - 1).Average(i => Math.Abs(z[i] - z[i - 1])) / MeanRangeOfTwo : null;
+        if (method == LimitMethod.Exact && double.IsInfinity(kind.Largest)
+            && data.Any(point => !(point.Size * (rate ?? 0) <= MostExpected)))
+            throw new ArgumentOutOfRangeException(nameof(data), rate,
+                "more events are expected at a point than exact limits are made for; ask for normal limits");
+        double[] z = rate is { } known
+            ? [.. used.Select(point => ((point.Events / point.Size) - known) / kind.Error(known, point.Size))]
+            : [];
+        double? variation = z.Length > 1
+            ? Enumerable.Range(1, z.Length - 1).Average(i => Math.Abs(z[i] - z[i - 1])) / MeanRangeOfTwo
+            : null;
         var limits = rate is { } middle ? Limits(kind, method, multiple, middle, variation) : null;
         ImmutableArray<ControlPoint> points = [.. data.Select((point, i) =>
         {
             Bounds? within = point.Size > 0 ? limits?.Invoke(point.Size) : null;
-            return new ControlPoint(i, point.Size > 0 ? point.Events / point.Size : null, within?.Lower, within?.Upper, baseline.Contains(i));
+            return new ControlPoint(i, point.Size > 0 ? point.Events / point.Size : null, within?.Lower,
+                within?.Upper, baseline.Contains(i));
         })];
         return new()
         {
@@ -166,7 +181,8 @@ public static class AttributeCharts
     }
 
     private static IEnumerable<ChartDoubt> Doubts(
-        ImmutableArray<(double Events, double Size)> data, ImmutableArray<ControlPoint> points, double? centre, double? rate, double[] z, Kind kind, LimitMethod method)
+        ImmutableArray<(double Events, double Size)> data, ImmutableArray<ControlPoint> points, double? centre, double? rate, double[] z,
+        Kind kind, LimitMethod method)
     {
         if (centre is null)
             yield return ChartDoubt.NoBaseline;
@@ -176,10 +192,12 @@ public static class AttributeCharts
             yield break;
         if (z.Length < EnoughPoints)
             yield return ChartDoubt.ShortBaseline;
-        if (method != LimitMethod.Exact && data.Any(point => point.Size > 0 && point.Size * Math.Min(known, kind.Largest - known) < FewExpected))
+        if (method != LimitMethod.Exact
+            && data.Any(point => point.Size > 0 && point.Size * Math.Min(known, kind.Largest - known) < FewExpected))
             yield return ChartDoubt.FewExpected;
         // Pearson's chi-square of the baseline about its pooled rate, on one degree of freedom less than points.
-        if (method != LimitMethod.Laney && z.Length > 1 && SpecialFunctions.GammaUpperRegularized((z.Length - 1) / 2.0, z.Sum(value => value * value) / 2) < 0.05)
+        if (method != LimitMethod.Laney && z.Length > 1
+            && SpecialFunctions.GammaUpperRegularized((z.Length - 1) / 2.0, z.Sum(value => value * value) / 2) < 0.05)
             yield return ChartDoubt.Overdispersed;
         ControlPoint[] limited = [.. points.Where(point => point.Lower is not null)];
         if (2 * limited.Count(point => point.Lower <= 0) >= limited.Length)

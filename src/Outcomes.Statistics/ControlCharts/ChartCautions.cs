@@ -4,13 +4,16 @@ namespace Outcomes.Statistics;
 public static class ChartCautions
 {
     /// <summary>What every control chart says beside it.</summary>
-    public const string ControlChart = "Looked at month after month, a stable process shows a point beyond its limits sooner or later. For improvement only: no verdict on a department or a person.";
+    public const string ControlChart = "Looked at month after month, a stable process shows a point beyond its limits sooner or later. "
+        + "For improvement only: no verdict on a department or a person.";
 
     /// <summary>What every funnel plot says beside it.</summary>
-    public const string Funnel = "A group outside the limits differs more than chance explains: in patients, in recording or in care, which the plot cannot tell apart. It is no ranking.";
+    public const string Funnel = "A group outside the limits differs more than chance explains: in patients, in recording or in care, "
+        + "which the plot cannot tell apart. It is no ranking.";
 
     /// <summary>What every learning curve says beside it.</summary>
-    public const string LearningCurve = "For a learner's own numbers, looked at with a supervisor. Cases differ in difficulty, which this ignores. Never a ground for judging a person.";
+    public const string LearningCurve = "For a learner's own numbers, looked at with a supervisor. Cases differ in difficulty, "
+        + "which this ignores. Never a ground for judging a person.";
 
     /// <summary>The stable name of a doubt, as results carry it.</summary>
     public static string Name(ChartDoubt doubt) => doubt switch
@@ -34,7 +37,8 @@ public static class ChartCautions
         ChartDoubt.BaselineAtEdge => "All or none in the baseline, so limits would be those of certainty; there are none.",
         ChartDoubt.ShortBaseline => "The baseline is short, so the limits are themselves a matter of chance.",
         ChartDoubt.FewExpected => "Too few cases for a normal approximation at some points; exact limits hold there.",
-        ChartDoubt.Overdispersed => "The baseline varies more than chance alone, so these limits are too narrow; limits that allow for it are wider.",
+        ChartDoubt.Overdispersed =>
+            "The baseline varies more than chance alone, so these limits are too narrow; limits that allow for it are wider.",
         ChartDoubt.NoFallSeen => "At most of the points no value could lie below the lower limit, so a single point cannot show a fall.",
         ChartDoubt.NoRiseSeen => "At most of the points no value could lie above the upper limit, so a single point cannot show a rise.",
         ChartDoubt.NotRare => "The event is not rare; a chart of the proportion says more.",
@@ -58,9 +62,11 @@ public static class ChartCautions
     {
         FunnelDoubt.NoTarget => "There is no target between none and all, so there are no limits.",
         FunnelDoubt.FewGroups => "With so few groups, how much they vary beyond chance is mostly chance itself.",
-        FunnelDoubt.Overdispersed => "The groups vary more than chance alone, so these limits put too many outside; limits that allow for it are wider.",
+        FunnelDoubt.Overdispersed =>
+            "The groups vary more than chance alone, so these limits put too many outside; limits that allow for it are wider.",
         FunnelDoubt.NotComparable => "The groups differ so much that limits cannot mend it; look at case mix and definitions first.",
-        FunnelDoubt.OneGroupRules => "One group makes up much of the pooled proportion, so it is compared with itself; a declared target is better.",
+        FunnelDoubt.OneGroupRules =>
+            "One group makes up much of the pooled proportion, so it is compared with itself; a declared target is better.",
         _ => throw new ArgumentOutOfRangeException(nameof(doubt), doubt, "a doubt without a sentence"),
     };
 

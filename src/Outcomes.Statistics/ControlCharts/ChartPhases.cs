@@ -25,7 +25,8 @@ public static class ChartPhases
     /// <returns>The phases in order; earlier ones keep the limits that they had.</returns>
     /// <exception cref="ArgumentOutOfRangeException">No phase at 0, phases out of order or beyond the points, or one without a
     /// reason.</exception>
-    public static ImmutableArray<PhaseChart> Make<T>(ImmutableArray<T> points, ImmutableArray<ChartPhase> phases, Func<ImmutableArray<T>, ChartBaseline, ControlChart> chart)
+    public static ImmutableArray<PhaseChart> Make<T>(
+        ImmutableArray<T> points, ImmutableArray<ChartPhase> phases, Func<ImmutableArray<T>, ChartBaseline, ControlChart> chart)
     {
         ArgumentNullException.ThrowIfNull(chart);
         for (var i = 0; i < phases.Length; i++)
@@ -33,7 +34,8 @@ public static class ChartPhases
             if (string.IsNullOrWhiteSpace(phases[i].Reason))
                 throw new ArgumentOutOfRangeException(nameof(phases), i, "a phase needs a reason");
             if (phases[i].From < (i == 0 ? 0 : phases[i - 1].From + 1) || phases[i].From >= points.Length)
-                throw new ArgumentOutOfRangeException(nameof(phases), phases[i].From, "phases are in order, and each starts at one of the points");
+                throw new ArgumentOutOfRangeException(nameof(phases), phases[i].From,
+                    "phases are in order, and each starts at one of the points");
         }
         if (phases.Length == 0 || phases[0].From != 0)
             throw new ArgumentOutOfRangeException(nameof(phases), phases.Length, "the first phase starts at the first point");
@@ -41,7 +43,8 @@ public static class ChartPhases
         {
             var end = i + 1 < phases.Length ? phases[i + 1].From : points.Length;
             var made = chart(points[phase.From..end], new(0, phase.BaselinePoints));
-            return new PhaseChart(phase, made with { Points = [.. made.Points.Select(point => point with { Position = point.Position + phase.From })] });
+            return new PhaseChart(phase,
+                made with { Points = [.. made.Points.Select(point => point with { Position = point.Position + phase.From })] });
         })];
     }
 }

@@ -11,7 +11,8 @@ public sealed record IndividualsChart(ControlChart Values, ControlChart Ranges);
 public static class IndividualsCharts
 {
     /// <summary>Where the chart comes from.</summary>
-    public const string Source = "NIST/SEMATECH e-Handbook of Statistical Methods 6.3.2.2; factors 2.66 and 3.267 as printed there and in ASTM E2587";
+    public const string Source =
+        "NIST/SEMATECH e-Handbook of Statistical Methods 6.3.2.2; factors 2.66 and 3.267 as printed there and in ASTM E2587";
 
     /// <summary>3 over the mean range of two values (3/1.128), rounded as printed.</summary>
     public const double ValueFactor = 2.66;
@@ -76,18 +77,21 @@ public static class IndividualsCharts
     {
         if (range is null)
             return [ChartDoubt.NoBaseline];
-        return values.Where((value, i) => value.HasValue && baseline.Contains(i)).Count() < AttributeCharts.EnoughPoints ? [ChartDoubt.ShortBaseline] : [];
+        return values.Where((value, i) => value.HasValue && baseline.Contains(i)).Count() < AttributeCharts.EnoughPoints
+            ? [ChartDoubt.ShortBaseline]
+            : [];
     }
 
     private static ControlChart Chart(
-        string method, ImmutableArray<double?> plotted, ChartBaseline baseline, double? centre, (double? Lower, double? Upper) limits, double? range,
-        ImmutableArray<ChartDoubt> doubts) => new()
+        string method, ImmutableArray<double?> plotted, ChartBaseline baseline, double? centre, (double? Lower, double? Upper) limits,
+        double? range, ImmutableArray<ChartDoubt> doubts) => new()
         {
             Method = method,
             Source = Source,
             Centre = centre,
             Variation = range,
-            Points = [.. plotted.Select((value, i) => new ControlPoint(i, value, value is null ? null : limits.Lower, value is null ? null : limits.Upper, baseline.Contains(i)))],
+            Points = [.. plotted.Select((value, i) => new ControlPoint(i, value, value is null ? null : limits.Lower,
+                value is null ? null : limits.Upper, baseline.Contains(i)))],
             Doubts = doubts,
         };
 }

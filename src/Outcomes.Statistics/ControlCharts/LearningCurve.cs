@@ -21,7 +21,8 @@ public sealed record LearningCurveSums(
 public static class LearningCurve
 {
     /// <summary>Where the two-sided sum comes from.</summary>
-    public const string Source = "Bolsin S, Colson M. Int J Qual Health Care 2000;12:433-438; de Oliveira Filho GR. Anesth Analg 2002;95:411-416 (from memory)";
+    public const string Source =
+        "Bolsin S, Colson M. Int J Qual Health Care 2000;12:433-438; de Oliveira Filho GR. Anesth Analg 2002;95:411-416 (from memory)";
 
     /// <summary>Where the score for shown competence comes from.</summary>
     public const string CompetenceSource = "Biau DJ et al. Qual Saf Health Care 2008;17:203-207 (from memory)";
@@ -40,7 +41,8 @@ public static class LearningCurve
     /// Source: <see cref="Source"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A rate or chance is out of range.</exception>
-    public static LearningCurveSums Follow(ReadOnlySpan<bool> failures, double acceptable, double unacceptable, double alpha = 0.1, double beta = 0.1)
+    public static LearningCurveSums Follow(
+        ReadOnlySpan<bool> failures, double acceptable, double unacceptable, double alpha = 0.1, double beta = 0.1)
     {
         CheckRates(acceptable, unacceptable);
         if (!(alpha is > 0 and < 0.5))
@@ -77,7 +79,8 @@ public static class LearningCurve
         var scores = ImmutableArray.CreateBuilder<double>(failures.Length);
         var score = 0.0;
         foreach (var failure in failures)
-            scores.Add(score = Math.Max(0, score + (failure ? Math.Log(acceptable / unacceptable) : Math.Log((1 - acceptable) / (1 - unacceptable)))));
+            scores.Add(score =
+                Math.Max(0, score + (failure ? Math.Log(acceptable / unacceptable) : Math.Log((1 - acceptable) / (1 - unacceptable)))));
         return scores.MoveToImmutable();
     }
 
@@ -86,6 +89,7 @@ public static class LearningCurve
         if (!(acceptable is > 0 and < 1))
             throw new ArgumentOutOfRangeException(nameof(acceptable), acceptable, "a failure rate lies above 0 and below 1");
         if (!(unacceptable > acceptable && unacceptable < 1))
-            throw new ArgumentOutOfRangeException(nameof(unacceptable), unacceptable, $"the unacceptable rate lies above the acceptable one, {acceptable}, and below 1");
+            throw new ArgumentOutOfRangeException(nameof(unacceptable), unacceptable,
+                $"the unacceptable rate lies above the acceptable one, {acceptable}, and below 1");
     }
 }

@@ -11,10 +11,12 @@ namespace Outcomes.Statistics;
 public static class RareEventChart
 {
     /// <summary>Where the chart of cases between events comes from.</summary>
-    public const string CasesSource = "Benneyan JC. Health Care Manag Sci 2001;4:305-318 (g chart); exact limits: geometric tails, Kaminsky FC et al. J Qual Technol 1992;24:63-69 (citations from memory)";
+    public const string CasesSource = "Benneyan JC. Health Care Manag Sci 2001;4:305-318 (g chart); exact limits: geometric tails, "
+        + "Kaminsky FC et al. J Qual Technol 1992;24:63-69 (citations from memory)";
 
     /// <summary>Where the chart of times between events comes from.</summary>
-    public const string TimesSource = "Nelson LS. J Qual Technol 1994;26:239-240 (transform); exact limits: exponential tails, Montgomery DC. Introduction to Statistical Quality Control, ch. 7 (from memory)";
+    public const string TimesSource = "Nelson LS. J Qual Technol 1994;26:239-240 (transform); exact limits: exponential tails, "
+        + "Montgomery DC. Introduction to Statistical Quality Control, ch. 7 (from memory)";
 
     /// <summary>
     /// Nelson's power, 1/3.6 rounded as printed: an exponential variable raised to it is one of Weibull shape 3.6, which is close to
@@ -41,7 +43,8 @@ public static class RareEventChart
     /// limits take p as known. Edge: every baseline gap 1 gives no limits. Source: <see cref="CasesSource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A gap, the baseline or the multiple is out of range.</exception>
-    public static ControlChart Cases(ImmutableArray<long> cases, long? since, ChartBaseline baseline, LimitMethod method = LimitMethod.Exact, double multiple = 3)
+    public static ControlChart Cases(
+        ImmutableArray<long> cases, long? since, ChartBaseline baseline, LimitMethod method = LimitMethod.Exact, double multiple = 3)
     {
         if (method == LimitMethod.Laney)
             throw new ArgumentOutOfRangeException(nameof(method), method, "limits are exact or normal");
@@ -64,9 +67,11 @@ public static class RareEventChart
             centre ??= First(-Constants.Ln2 / log);
         }
         return Chart(
-            (method == LimitMethod.Exact ? "g_exact" : "g_normal", CasesSource), cases.Select(gap => (double)gap), since, baseline, centre, limits,
-            [.. Doubts(mean, mean > 1, cases.Length, baseline), .. mean <= 1 / Often ? [ChartDoubt.NotRare] : ImmutableArray<ChartDoubt>.Empty,
-                .. limits?.Lower <= 1 ? [ChartDoubt.NoFallSeen] : ImmutableArray<ChartDoubt>.Empty]);
+            (method == LimitMethod.Exact ? "g_exact" : "g_normal", CasesSource), cases.Select(gap => (double)gap), since,
+            baseline, centre, limits,
+            [.. Doubts(mean, mean > 1, cases.Length, baseline), .. mean <= 1 / Often
+                ? [ChartDoubt.NotRare]
+                : ImmutableArray<ChartDoubt>.Empty, .. limits?.Lower <= 1 ? [ChartDoubt.NoFallSeen] : ImmutableArray<ChartDoubt>.Empty]);
     }
 
     /// <summary>
@@ -88,7 +93,8 @@ public static class RareEventChart
         var tail = Tail(baseline, multiple);
         var mean = Mean(times, baseline);
         Bounds? limits = mean > 0 ? new(-mean.Value * SpecialFunctions.Log1p(-tail), -mean.Value * Math.Log(tail)) : null;
-        return Chart(("t_exact", TimesSource), times, since, baseline, mean > 0 ? mean * Constants.Ln2 : null, limits, [.. TimeDoubts(times, mean, baseline)]);
+        return Chart(("t_exact", TimesSource), times, since, baseline, mean > 0 ? mean * Constants.Ln2 : null, limits,
+            [.. TimeDoubts(times, mean, baseline)]);
     }
 
     /// <summary>
@@ -106,7 +112,8 @@ public static class RareEventChart
         var chart = IndividualsCharts.Analyse([.. times.Select(time => (double?)Math.Pow(time, NelsonPower))], baseline).Values;
         double? half = chart.Variation * IndividualsCharts.ValueFactor;
         Bounds? limits = chart.Centre is { } centre && half is { } width ? new(Back(centre - width), Back(centre + width)) : null;
-        return Chart(("t_nelson", TimesSource), times, since, baseline, chart.Centre is { } middle ? Back(middle) : null, limits, [.. TimeDoubts(times, Mean(times, baseline), baseline)]) with
+        return Chart(("t_nelson", TimesSource), times, since, baseline, chart.Centre is { } middle ? Back(middle) : null, limits,
+            [.. TimeDoubts(times, Mean(times, baseline), baseline)]) with
         {
             Variation = chart.Variation,
         };
@@ -156,10 +163,11 @@ public static class RareEventChart
             : Doubts(mean, mean > 0, times.Length, baseline);
 
     private static ControlChart Chart(
-        (string Method, string Source) kind, IEnumerable<double> gaps, double? since, ChartBaseline baseline, double? centre, Bounds? limits,
-        ImmutableArray<ChartDoubt> doubts)
+        (string Method, string Source) kind, IEnumerable<double> gaps, double? since, ChartBaseline baseline, double? centre,
+        Bounds? limits, ImmutableArray<ChartDoubt> doubts)
     {
-        ImmutableArray<ControlPoint> points = [.. gaps.Select((gap, i) => new ControlPoint(i, gap, limits?.Lower, limits?.Upper, baseline.Contains(i)))];
+        ImmutableArray<ControlPoint> points =
+            [.. gaps.Select((gap, i) => new ControlPoint(i, gap, limits?.Lower, limits?.Upper, baseline.Contains(i)))];
         if (since is { } open)
             points = points.Add(new(points.Length, open, limits?.Lower, limits?.Upper, false, true));
         return new() { Method = kind.Method, Source = kind.Source, Centre = centre, Points = points, Doubts = doubts };

@@ -25,7 +25,8 @@ public sealed record Shrinkage(BetaPrior Prior, ImmutableArray<ShrunkenEstimate>
 public static class BetaBinomial
 {
     /// <summary>Where the method comes from.</summary>
-    public const string Source = "Griffiths DA. Biometrics 1973;29:637-648 (maximum likelihood); Morris CN. J Am Stat Assoc 1983;78:47-55 (empirical Bayes); citations from memory";
+    public const string Source = "Griffiths DA. Biometrics 1973;29:637-648 (maximum likelihood); Morris CN. "
+        + "J Am Stat Assoc 1983;78:47-55 (empirical Bayes); citations from memory";
 
     /// <summary>
     /// The prior by maximum likelihood of the counts, true proportions integrated out: mean μ and spread ρ maximise
@@ -44,10 +45,12 @@ public static class BetaBinomial
     {
         foreach (var count in counts)
             Requires.Counts(count, nameof(counts));
-        (long Met, long Not)[] data = [.. counts.Where(count => count.Eligible > 0).Select(count => (count.Met, count.Eligible - count.Met))];
+        (long Met, long Not)[] data =
+            [.. counts.Where(count => count.Eligible > 0).Select(count => (count.Met, count.Eligible - count.Met))];
         long met = data.Sum(pair => pair.Met), eligible = met + data.Sum(pair => pair.Not);
         if (data.Length < 2 || met == 0 || met == eligible || data.All(pair => pair.Met == 0 || pair.Not == 0))
-            throw new ArgumentOutOfRangeException(nameof(counts), counts.Length, "two groups with records are needed, and one in which some met and some did not");
+            throw new ArgumentOutOfRangeException(nameof(counts), counts.Length,
+                "two groups with records are needed, and one in which some met and some did not");
         var mean = (double)met / eligible;
         if (SpreadScore(data, mean, 0) <= 0)
             return new(mean, 0);

@@ -34,7 +34,8 @@ public static class Funnels
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count, the target or the share to winsorise is out of range.</exception>
     public static Funnel Analyse(
-        ImmutableArray<GroupCount> groups, double? target = null, FunnelLimits limits = FunnelLimits.Exact, Widening widening = Widening.None, double winsorise = 0.1)
+        ImmutableArray<GroupCount> groups, double? target = null, FunnelLimits limits = FunnelLimits.Exact,
+        Widening widening = Widening.None, double winsorise = 0.1)
     {
         foreach (var group in groups)
             Requires.Counts(group.Count, nameof(groups));
@@ -46,7 +47,8 @@ public static class Funnels
         var scored = groups.Select(group => Score(group, centre, usable)).ToArray();
         var used = scored.Where(point => point.Z is not null).ToArray();
         var dispersion = usable is { } middle && used.Length > 1
-            ? Overdispersion.Estimate([.. used.Select(point => point.Z!.Value)], [.. used.Select(point => Error(middle, point.Count.Eligible))], winsorise)
+            ? Overdispersion.Estimate([.. used.Select(point => point.Z!.Value)],
+                [.. used.Select(point => Error(middle, point.Count.Eligible))], winsorise)
             : null;
         FunnelLimit? At(long eligible) => usable is { } known && eligible > 0 ? Limit(known, eligible, limits, widening, dispersion) : null;
         return new()
@@ -150,7 +152,8 @@ public static class Funnels
         }
         if (used < EnoughGroups)
             yield return FunnelDoubt.FewGroups;
-        if (dispersion is { } known && widening == Widening.None && SpecialFunctions.GammaUpperRegularized(used / 2.0, used * known.Phi / 2) < 0.05)
+        if (dispersion is { } known && widening == Widening.None
+            && SpecialFunctions.GammaUpperRegularized(used / 2.0, used * known.Phi / 2) < 0.05)
             yield return FunnelDoubt.Overdispersed;
         if (dispersion?.Phi > 4)
             yield return FunnelDoubt.NotComparable;

@@ -12,7 +12,8 @@ public sealed record JamesSteinEstimate(double Mean, double Factor, ImmutableArr
 public static class JamesStein
 {
     /// <summary>Where the method comes from.</summary>
-    public const string Source = "Efron B, Morris C. Sci Am 1977;236(5):119-127; Efron B, Morris C. J Am Stat Assoc 1975;70:311-319 (from memory)";
+    public const string Source =
+        "Efron B, Morris C. Sci Am 1977;236(5):119-127; Efron B, Morris C. J Am Stat Assoc 1975;70:311-319 (from memory)";
 
     /// <summary>mean + c (value − mean) with c = max(0, 1 − (k − 3) σ² / Σ (value − mean)²), for k values of one variance σ².</summary>
     /// <param name="values">At least four, of groups of equal size.</param>

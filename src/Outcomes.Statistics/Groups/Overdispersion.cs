@@ -31,7 +31,8 @@ public static class Overdispersion
         if (z.Length < 2)
             throw new ArgumentOutOfRangeException(nameof(z), z.Length, "at least two groups are needed");
         if (errors.Length != z.Length)
-            throw new ArgumentOutOfRangeException(nameof(errors), errors.Length, $"there are {z.Length} scores, and as many standard errors are needed");
+            throw new ArgumentOutOfRangeException(nameof(errors), errors.Length,
+                $"there are {z.Length} scores, and as many standard errors are needed");
         if (!(winsorise is >= 0 and < 0.5))
             throw new ArgumentOutOfRangeException(nameof(winsorise), winsorise, "the share to winsorise is at least 0 and below one half");
         double[] sorted = [.. z];

@@ -64,8 +64,10 @@ public sealed record PooledEffect
 public static class RandomEffects
 {
     /// <summary>Where the methods come from.</summary>
-    public const string Source = "DerSimonian R, Laird N. Control Clin Trials 1986;7:177-188; Paule RC, Mandel J. J Res Natl Bur Stand 1982;87:377-385; Viechtbauer W. J Educ Behav Stat 2005;30:261-293 (REML); "
-        + "Higgins JPT, Thompson SG. Stat Med 2002;21:1539-1558 (I²); Knapp G, Hartung J. Stat Med 2003;22:2693-2710; Higgins JPT et al. J R Stat Soc A 2009;172:137-159 (prediction)";
+    public const string Source = "DerSimonian R, Laird N. Control Clin Trials 1986;7:177-188; Paule RC, Mandel J. "
+        + "J Res Natl Bur Stand 1982;87:377-385; Viechtbauer W. J Educ Behav Stat 2005;30:261-293 (REML); "
+        + "Higgins JPT, Thompson SG. Stat Med 2002;21:1539-1558 (I²); Knapp G, Hartung J. Stat Med 2003;22:2693-2710; Higgins JPT et al. "
+        + "J R Stat Soc A 2009;172:137-159 (prediction)";
 
     /// <summary>
     /// The mean with weights w = 1/(v + τ²). τ² by: DerSimonian-Laird max(0, (Q − (k−1))/(Σw₀ − Σw₀²/Σw₀)), w₀ = 1/v; Paule-Mandel,
@@ -147,7 +149,8 @@ public static class RandomEffects
         return (mean, weights, q, free, steep - free);
     }
 
-    private static double TauSquared(ImmutableArray<Effect> effects, BetweenVariance between, (double Mean, double Weights, double Q, double Free, double RemlScore) none)
+    private static double TauSquared(ImmutableArray<Effect> effects, BetweenVariance between,
+        (double Mean, double Weights, double Q, double Free, double RemlScore) none)
     {
         var degrees = effects.Length - 1;
         return between switch

@@ -29,5 +29,6 @@ internal static class BetaQuantiles
     }
 
     /// <summary>t with P(|T| ≤ t) = level for Student's distribution, through T² = ν (1/B − 1) with B from Beta(ν/2, 1/2).</summary>
-    public static double StudentTwoSided(double level, double degrees) => Math.Sqrt(degrees * ((1 / Beta(1 - level, degrees / 2, 0.5)) - 1));
+    public static double StudentTwoSided(double level, double degrees) =>
+        Math.Sqrt(degrees * ((1 / Beta(1 - level, degrees / 2, 0.5)) - 1));
 }

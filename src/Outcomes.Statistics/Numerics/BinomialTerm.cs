@@ -68,6 +68,7 @@ internal static class BinomialTerm
         for (; z < 16; z++)
             below += ((z + 0.5) * SmallNumbers.LogOnePlus(1 / z)) - 1;
         var s = 1 / (z * z);
-        return below + ((1.0 / 12) - (((1.0 / 360) - (((1.0 / 1260) - (((1.0 / 1680) - (((1.0 / 1188) - (691.0 / 360360 * s)) * s)) * s)) * s)) * s)) / z;
+        return below + ((1.0 / 12)
+            - (((1.0 / 360) - (((1.0 / 1260) - (((1.0 / 1680) - (((1.0 / 1188) - (691.0 / 360360 * s)) * s)) * s)) * s)) * s)) / z;
     }
 }

@@ -27,10 +27,12 @@ internal static class DiscreteTails
             + (k * Math.Log(p)) + ((n - k) * SpecialFunctions.Log1p(-p)));
 
     /// <summary>P(X ≤ k) for a Poisson count.</summary>
-    public static double PoissonAtMost(long k, double mean) => k < 0 ? 0 : k <= mean ? LowerPoisson(k, mean) : 1 - UpperPoisson(k + 1, mean);
+    public static double PoissonAtMost(long k, double mean) =>
+        k < 0 ? 0 : k <= mean ? LowerPoisson(k, mean) : 1 - UpperPoisson(k + 1, mean);
 
     /// <summary>P(X ≥ k) for a Poisson count.</summary>
-    public static double PoissonAtLeast(long k, double mean) => k <= 0 ? 1 : k > mean ? UpperPoisson(k, mean) : 1 - LowerPoisson(k - 1, mean);
+    public static double PoissonAtLeast(long k, double mean) =>
+        k <= 0 ? 1 : k > mean ? UpperPoisson(k, mean) : 1 - LowerPoisson(k - 1, mean);
 
     /// <summary>
     /// The smallest and largest counts inside: fewer than the smallest has at most the tail's probability, and so has more than the

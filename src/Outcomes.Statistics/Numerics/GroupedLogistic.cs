@@ -37,7 +37,8 @@ internal sealed record GroupedLogistic(Vector<double> Coefficients, Matrix<doubl
         return null;
     }
 
-    private static GroupedLogistic Done(Matrix<double> design, IReadOnlyList<double> met, IReadOnlyList<double> eligible, Vector<double> beta)
+    private static GroupedLogistic Done(
+        Matrix<double> design, IReadOnlyList<double> met, IReadOnlyList<double> eligible, Vector<double> beta)
     {
         var (information, _, pearson) = At(design, met, eligible, beta);
         var covariance = information.Cholesky().Solve(Matrix<double>.Build.DenseIdentity(design.ColumnCount));

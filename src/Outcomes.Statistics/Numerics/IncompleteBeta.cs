@@ -42,7 +42,8 @@ internal static class IncompleteBeta
         return BinomialTerm.Of(a, a + b, p, q) * a * b / (a + b) / value;
 
         // a·q − b·p instead of a − (a + b)·p: near p = 1 the second form has no digits left.
-        double Partial(int m) => m + (m == 0 ? 0 : m * (b - m) * p / (a + (2 * m) - 1)) + ((a + m) * ((a * q) - (b * p) + 1 + (m * (1 + q))) / (a + (2 * m) + 1));
+        double Partial(int m) => m + (m == 0 ? 0 : m * (b - m) * p / (a + (2 * m) - 1))
+            + ((a + m) * ((a * q) - (b * p) + 1 + (m * (1 + q))) / (a + (2 * m) + 1));
 
         static double Away(double x) => Math.Abs(x) < tiny ? tiny : x;
     }

@@ -28,7 +28,8 @@ internal static class Requires
     public static void Counts(Count count, [CallerArgumentExpression(nameof(count))] string? name = null)
     {
         if (count.Eligible < 0 || count.Missing < 0 || count.Met < 0 || count.Met > count.Eligible)
-            throw new ArgumentOutOfRangeException(name, count, "met lies between 0 and eligible, and eligible and missing are not negative");
+            throw new ArgumentOutOfRangeException(name, count,
+                "met lies between 0 and eligible, and eligible and missing are not negative");
     }
 
     public static void Baseline(ChartBaseline baseline, [CallerArgumentExpression(nameof(baseline))] string? name = null)

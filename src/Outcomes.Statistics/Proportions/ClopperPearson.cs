@@ -10,7 +10,8 @@ public static class ClopperPearson
     public const string Source = "Clopper CJ, Pearson ES. Biometrika 1934;26:404-413; Newcombe RG. Stat Med 1998;17:857-872, method 5";
 
     /// <summary>Where the bound for none seen comes from.</summary>
-    public const string UpperWhenNoneSource = "Hanley JA, Lippman-Hand A. JAMA 1983;249:1743-1745; Clopper CJ, Pearson ES. Biometrika 1934;26:404-413";
+    public const string UpperWhenNoneSource =
+        "Hanley JA, Lippman-Hand A. JAMA 1983;249:1743-1745; Clopper CJ, Pearson ES. Biometrika 1934;26:404-413";
 
     /// <summary>
     /// The interval whose ends put exactly α/2 of binomial probability at or beyond the count: the α/2 quantile of

@@ -35,6 +35,7 @@ public static class LikelihoodInterval
         return new(LogOdds.Root((p, q) => Signed(p, q) + z, k / n), LogOdds.Root((p, q) => Signed(p, q) - z, k / n));
 
         double Signed(double p, double q) =>
-            Math.CopySign(Math.Sqrt(2 * (BinomialTerm.Deviance(k, n * p) + BinomialTerm.Deviance(n - k, n * q))), (n * p * 0.5) - (k * 0.5));
+            Math.CopySign(Math.Sqrt(2 * (BinomialTerm.Deviance(k, n * p) + BinomialTerm.Deviance(n - k, n * q))),
+                (n * p * 0.5) - (k * 0.5));
     }
 }

@@ -31,8 +31,10 @@ public static class MidP
         var start = (k + 0.5) / (n + 1);
         return new(
             met == 0 ? 0 : met == eligible ? Math.Pow(2 * tail, 1 / n)
-                : LogOdds.Root((p, q) => LogOdds.Log(IncompleteBeta.AtLeast(k + 1, n, p, q) + (BinomialTerm.Of(k, n, p, q) / 2), tail), start),
+                : LogOdds.Root((p, q) => LogOdds.Log(IncompleteBeta.AtLeast(k + 1, n, p, q) + (BinomialTerm.Of(k, n, p, q) / 2), tail),
+                    start),
             met == eligible ? 1 : met == 0 ? -SmallNumbers.ExpMinusOne(Math.Log(2 * tail) / n)
-                : LogOdds.Root((p, q) => LogOdds.Log(IncompleteBeta.AtMost(k - 1, n, p, q) + (BinomialTerm.Of(k, n, p, q) / 2), tail), start));
+                : LogOdds.Root((p, q) => LogOdds.Log(IncompleteBeta.AtMost(k - 1, n, p, q) + (BinomialTerm.Of(k, n, p, q) / 2), tail),
+                    start));
     }
 }

@@ -83,7 +83,8 @@ public readonly record struct Moments(long N, double Mean, double SumOfSquares, 
     private static double StudentQuantile(double degrees, double level)
     {
         var logOdds = LogOdds.Find(
-            u => LogOdds.Log(IncompleteBeta.Lower(degrees / 2, 0.5, LogOdds.Proportion(u), LogOdds.Proportion(-u)), 1 - level), Math.Log(degrees / 4));
+            u => LogOdds.Log(IncompleteBeta.Lower(degrees / 2, 0.5, LogOdds.Proportion(u), LogOdds.Proportion(-u)), 1 - level),
+            Math.Log(degrees / 4));
         return Math.Sqrt(degrees * Math.Exp(-logOdds));
     }
 }

@@ -9,14 +9,16 @@ namespace Outcomes.Statistics;
 /// <param name="LowerRank">Which value in ascending order the lower end is, from 1; 0 when there is none.</param>
 /// <param name="UpperRank">Likewise; n + 1 when there is none.</param>
 /// <param name="N">How many values.</param>
-public sealed record QuantileEstimate(double Value, double? Lower, double? Upper, double Level, double Coverage, long LowerRank, long UpperRank, long N);
+public sealed record QuantileEstimate(
+    double Value, double? Lower, double? Upper, double Level, double Coverage, long LowerRank, long UpperRank, long N);
 
 /// <summary>Quantiles and medians of values that come as a table of value and how many: such tables add, quantiles do not.</summary>
 public static class Quantiles
 {
     public const string Method = "order_statistics";
 
-    public const string Source = "value: Hyndman RJ, Fan Y. Am Stat 1996;50:361-365, definition 7; interval: Conover WJ. Practical Nonparametric Statistics, 3rd ed. 1999, section 3.2";
+    public const string Source = "value: Hyndman RJ, Fan Y. Am Stat 1996;50:361-365, definition 7; interval: Conover WJ. "
+        + "Practical Nonparametric Statistics, 3rd ed. 1999, section 3.2";
 
     /// <summary>
     /// The value interpolates at the position (n − 1) p between order statistics. The interval goes from the l-th to the u-th value with
@@ -70,7 +72,8 @@ public static class Quantiles
         var table = values.ToArray();
         foreach (var (value, n) in table)
             if (n < 0 || !double.IsFinite(value))
-                throw new ArgumentOutOfRangeException(nameof(values), (value, n), "values are finite and there are no fewer than 0 of each");
+                throw new ArgumentOutOfRangeException(nameof(values), (value, n),
+                    "values are finite and there are no fewer than 0 of each");
         return [.. table.Where(row => row.N > 0).OrderBy(row => row.Value)];
     }
 

@@ -31,11 +31,13 @@ public static class CumulativePoisson
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">The lists differ in length, a number is negative or not finite, or the level is out of
     /// range.</exception>
-    public static ImmutableArray<CumulativePoint> Accumulate(ImmutableArray<long> observed, ImmutableArray<double> expected, double level = 0.95)
+    public static ImmutableArray<CumulativePoint> Accumulate(
+        ImmutableArray<long> observed, ImmutableArray<double> expected, double level = 0.95)
     {
         Requires.Level(level);
         if (observed.Length != expected.Length)
-            throw new ArgumentOutOfRangeException(nameof(expected), expected.Length, $"there are {observed.Length} observed numbers, and as many expected ones are needed");
+            throw new ArgumentOutOfRangeException(nameof(expected), expected.Length,
+                $"there are {observed.Length} observed numbers, and as many expected ones are needed");
         var points = ImmutableArray.CreateBuilder<CumulativePoint>(observed.Length);
         var (sum, mean) = (0L, 0.0);
         for (var i = 0; i < observed.Length; i++)

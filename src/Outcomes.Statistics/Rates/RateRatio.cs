@@ -10,7 +10,8 @@ public static class RateRatio
     public const string MidPMethod = "rate_ratio_mid_p";
 
     /// <summary>Where the method comes from.</summary>
-    public const string Source = "Przyborowski J, Wilenski H. Biometrika 1940;31:313-323 (conditional test); Clopper CJ, Pearson ES. Biometrika 1934;26:404-413";
+    public const string Source =
+        "Przyborowski J, Wilenski H. Biometrika 1940;31:313-323 (conditional test); Clopper CJ, Pearson ES. Biometrika 1934;26:404-413";
 
     /// <summary>
     /// Given k₁ + k₂ events in all, k₁ is binomial with the odds ρ t₁/t₂, ρ the ratio of rates: the ends of the exact interval for that
@@ -50,7 +51,8 @@ public static class RateRatio
     }
 
     private static RatioEstimate? Estimate(
-        (long Events, double Exposure) first, (long Events, double Exposure) second, double level, Func<long, long, double, Bounds> interval, string method)
+        (long Events, double Exposure) first, (long Events, double Exposure) second, double level,
+        Func<long, long, double, Bounds> interval, string method)
     {
         Check(first, nameof(first));
         Check(second, nameof(second));
@@ -62,7 +64,8 @@ public static class RateRatio
         var low = interval(k, n, level).Lower;
         var high = interval(n - k, n, level).Lower;
         var value = second.Events == 0 ? double.PositiveInfinity : (double)first.Events / second.Events * exposures;
-        return new(value, low / (1 - low) * exposures, high == 0 ? double.PositiveInfinity : (1 - high) / high * exposures, level, method, Source);
+        return new(value, low / (1 - low) * exposures,
+            high == 0 ? double.PositiveInfinity : (1 - high) / high * exposures, level, method, Source);
     }
 
     private static void Check((long Events, double Exposure) rate, string name)

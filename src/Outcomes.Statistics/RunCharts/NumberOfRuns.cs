@@ -19,7 +19,8 @@ public sealed record RunsResult(double Expected, double Deviation, double Z, dou
 /// </remarks>
 public static class NumberOfRuns
 {
-    public const string Source = "Wald A, Wolfowitz J. Ann Math Stat 1940;11:147-162; tables: Swed FS, Eisenhart C. Ann Math Stat 1943;14:66-87";
+    public const string Source =
+        "Wald A, Wolfowitz J. Ann Math Stat 1940;11:147-162; tables: Swed FS, Eisenhart C. Ann Math Stat 1943;14:66-87";
 
     public const int MostPoints = 100_000;
 
@@ -64,7 +65,9 @@ public static class NumberOfRuns
 
         // So many runs of each kind: compositions of n into k parts, C(n − 1, k − 1).
         double Ways(int n1, int k1, int n2, int k2) =>
-            k1 > n1 || k2 > n2 ? 0 : Math.Exp(SpecialFunctions.BinomialLn(n1 - 1, k1 - 1) + SpecialFunctions.BinomialLn(n2 - 1, k2 - 1) - all);
+            k1 > n1 || k2 > n2
+                ? 0
+                : Math.Exp(SpecialFunctions.BinomialLn(n1 - 1, k1 - 1) + SpecialFunctions.BinomialLn(n2 - 1, k2 - 1) - all);
     }
 
     /// <summary>The most runs there can be: one more of the commoner kind than of the other, when there is one.</summary>

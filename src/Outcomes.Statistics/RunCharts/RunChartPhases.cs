@@ -47,7 +47,9 @@ public static class RunChartPhases
             Points = [.. chart.Points.Select(point => point with { Start = point.Start + from })],
             Baseline = (chart.Baseline.From + from, chart.Baseline.Months),
             // Drawn by quarter because months have too few cases: not tested, as the whole series would not be.
-            Untested = options.Span is null && span == PointSpan.Quarter && chart.Untested != Untested.NoBaseline ? Untested.FewCases : chart.Untested,
+            Untested = options.Span is null && span == PointSpan.Quarter && chart.Untested != Untested.NoBaseline
+                ? Untested.FewCases
+                : chart.Untested,
         };
     }
 }

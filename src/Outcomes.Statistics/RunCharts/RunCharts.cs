@@ -138,7 +138,11 @@ public static class RunCharts
         if (chart.Useful == 0)
             return chart;
         if (options.Uniform is { } uniform && !FairCoinHolds(chart))
-            return chart with { Chance = SimulatedCharts.Chance(chart, uniform, options.Replicates), ChanceMethod = ChanceMethod.Simulated };
+            return chart with
+            {
+                Chance = SimulatedCharts.Chance(chart, uniform, options.Replicates),
+                ChanceMethod = ChanceMethod.Simulated
+            };
         return chart with { Chance = LongestRunAndCrossings.Chance(chart.Useful, chart.RunLimit, chart.CrossingsLimit) };
     }
 }

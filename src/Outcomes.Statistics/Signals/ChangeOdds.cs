@@ -32,8 +32,9 @@ public static class ChangeOdds
     /// own. Source: <see cref="Source"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count is impossible, or there are more reports than the horizon.</exception>
-    public static ChangeReading Read(IReadOnlyList<Count> history, IReadOnlyList<Count> reports, Better better, ChangeOddsOptions? options = null) =>
-        Read(history, reports, better, null, options);
+    public static ChangeReading Read(
+        IReadOnlyList<Count> history, IReadOnlyList<Count> reports, Better better, ChangeOddsOptions? options = null) =>
+            Read(history, reports, better, null, options);
 
     /// <summary>
     /// As above, with the case mix inside: cases of unlike risk are told apart, so that a mix that moves is no change, and a change that
@@ -57,11 +58,13 @@ public static class ChangeOdds
     /// <exception cref="ArgumentException">A month has another number of chances than of eligible cases, or a chance does not lie between 0
     /// and 1.</exception>
     public static ChangeReading Read(
-        IReadOnlyList<Count> history, IReadOnlyList<Count> reports, Better better, IReadOnlyList<ImmutableArray<double>>? expected, ChangeOddsOptions? options = null)
+        IReadOnlyList<Count> history, IReadOnlyList<Count> reports, Better better, IReadOnlyList<ImmutableArray<double>>? expected,
+        ChangeOddsOptions? options = null)
     {
         options ??= new();
         if (reports.Count > options.Horizon)
-            throw new ArgumentOutOfRangeException(nameof(reports), reports.Count, $"the budget covers {options.Horizon} reports: renew the history");
+            throw new ArgumentOutOfRangeException(nameof(reports), reports.Count,
+                $"the budget covers {options.Horizon} reports: renew the history");
         var ((pastBad, pastEligible), (bad, eligible)) = (Coded(history, better), Coded(reports, better));
         if (expected is not null)
             RequireChances(expected, [.. pastEligible, .. eligible]);
@@ -82,10 +85,12 @@ public static class ChangeOdds
             var logOdds = Math.Log(worse + good);
             if (change is null && logOdds >= limit)
             {
-                var start = ChangeStarts.Of(walk, worse > good, history.Count, bad.AsSpan(0, month + 1), eligible.AsSpan(0, month + 1), options);
+                var start = ChangeStarts.Of(walk, worse > good, history.Count, bad.AsSpan(0, month + 1),
+                    eligible.AsSpan(0, month + 1), options);
                 change = At(month, worse > good, start, reports);
             }
-            months.Add(new(reports[month], logOdds, worse / (worse + good), change is null ? ChangeState.NoSignOfChange : ChangeState.ChangeSignal)
+            months.Add(new(reports[month], logOdds, worse / (worse + good),
+                change is null ? ChangeState.NoSignOfChange : ChangeState.ChangeSignal)
             {
                 Expected = walk.Grid.Expected(history.Count + month),
             });
@@ -107,12 +112,15 @@ public static class ChangeOdds
     private static void RequireChances(IReadOnlyList<ImmutableArray<double>> expected, int[] eligible)
     {
         if (expected.Count != eligible.Length)
-            throw new ArgumentException($"every month needs the chances of its cases; there are {eligible.Length} months and chances for {expected.Count}", nameof(expected));
+            throw new ArgumentException($"every month needs the chances of its cases; there are {eligible.Length} months and chances "
+                + $"for {expected.Count}", nameof(expected));
         for (var month = 0; month < eligible.Length; month++)
             if (expected[month].Length != eligible[month])
-                throw new ArgumentException($"every eligible case needs a chance; month {month} of {eligible.Length}, counted from 0, has {eligible[month]} cases and {expected[month].Length} chances", nameof(expected));
+                throw new ArgumentException($"every eligible case needs a chance; month {month} of {eligible.Length}, counted from 0, "
+                    + $"has {eligible[month]} cases and {expected[month].Length} chances", nameof(expected));
             else if (expected[month].Any(chance => !(chance is > 0 and < 1)))
-                throw new ArgumentException($"chances lie above 0 and below 1; month {month}, counted from 0, has another", nameof(expected));
+                throw new ArgumentException($"chances lie above 0 and below 1; month {month}, counted from 0, has another",
+                    nameof(expected));
     }
 
     private static Count Sum(IReadOnlyList<Count> counts, int from, int to)

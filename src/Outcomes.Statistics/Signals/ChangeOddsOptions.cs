@@ -72,7 +72,8 @@ public sealed record ChangeOddsOptions
     public int Measures { get; init; } = 6;
 
     /// <summary>The fitted limit. Other constants need another curve.</summary>
-    public ChangeLimitCurve LimitCurve { get; init; } = new(Top: 8.1, Drop: 4.07, Gain: 0.56, Scale: 0.96, Slope: 1, SlopeScale: 0.7) { AddedCases = 20, AddedBad = 2, Lowered = 0.4 };
+    public ChangeLimitCurve LimitCurve { get; init; } =
+        new(Top: 8.1, Drop: 4.07, Gain: 0.56, Scale: 0.96, Slope: 1, SlopeScale: 0.7) { AddedCases = 20, AddedBad = 2, Lowered = 0.4 };
 
     /// <summary>
     /// The constants where the search for the defaults started: the side-by-side table in docs/statistics/signals.md has both.

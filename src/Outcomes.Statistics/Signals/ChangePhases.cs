@@ -32,7 +32,8 @@ public static class ChangePhases
     /// Depends, at every month, on data up to that month only, so a longer series never changes what was said of a month.
     /// </remarks>
     public static ImmutableArray<ChangePhase> Read(
-        IReadOnlyList<Count> counts, int historyMonths, Better better, ChangeOddsOptions? options = null, IReadOnlyList<ImmutableArray<double>>? expected = null)
+        IReadOnlyList<Count> counts, int historyMonths, Better better, ChangeOddsOptions? options = null,
+        IReadOnlyList<ImmutableArray<double>>? expected = null)
     {
         options ??= new();
         var phases = ImmutableArray.CreateBuilder<ChangePhase>();
@@ -40,7 +41,8 @@ public static class ChangePhases
         while (true)
         {
             var end = Math.Min(counts.Count, reports + options.Horizon);
-            var reading = ChangeOdds.Read([.. counts.Take(reports).Skip(from)], [.. counts.Take(end).Skip(reports)], better, expected is null ? null : [.. expected.Take(end).Skip(from)], options);
+            var reading = ChangeOdds.Read([.. counts.Take(reports).Skip(from)], [.. counts.Take(end).Skip(reports)], better,
+                expected is null ? null : [.. expected.Take(end).Skip(from)], options);
             phases.Add(new(from, reports, reading));
             if (reading.State != ChangeState.NoSignOfChange || end == counts.Count)
                 return phases.ToImmutable();

@@ -61,7 +61,8 @@ public static class ChangePower
         months = Math.Min(months, options.Horizon - reports.Count);
         if (months < 1 || ChangeOdds.TooFew(history, options))
             return null;
-        var limit = ChangeLimit.OfHistory(pastBad.Sum(value => (long)value), pastEligible.Sum(value => (long)value), history.Count, options);
+        var limit = ChangeLimit.OfHistory(pastBad.Sum(value => (long)value), pastEligible.Sum(value => (long)value),
+            history.Count, options);
         var walk = expected is null ? new ChangeWalk(options) : new ChangeWalk(options, new MixedGrid(options, expected));
         walk.Begin(pastBad, pastEligible);
         for (var month = 0; month < reports.Count; month++)

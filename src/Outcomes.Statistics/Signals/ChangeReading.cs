@@ -51,4 +51,5 @@ public sealed record Change(int Report, bool ForTheWorse, ChangeStart Start, Est
 /// <param name="Change">The first signal; null when there is none.</param>
 /// <param name="Variation">Posterior mean of the intraclass correlation of months, 0 to 1; null when too few to judge.</param>
 public sealed record ChangeReading(
-    ChangeState State, int HistoryMonths, Count History, double? Limit, ImmutableArray<ChangeMonth> Months, Change? Change, double? Variation);
+    ChangeState State, int HistoryMonths, Count History, double? Limit, ImmutableArray<ChangeMonth> Months,
+    Change? Change, double? Variation);

@@ -16,7 +16,8 @@ internal static class ChangeStarts
     /// <param name="bad">Bad events, a number a report.</param>
     /// <param name="eligible">Eligible cases, a number a report.</param>
     /// <param name="options">The constants.</param>
-    public static ChangeStart Of(ChangeWalk walk, bool worse, int history, ReadOnlySpan<int> bad, ReadOnlySpan<int> eligible, ChangeOddsOptions options)
+    public static ChangeStart Of(
+        ChangeWalk walk, bool worse, int history, ReadOnlySpan<int> bad, ReadOnlySpan<int> eligible, ChangeOddsOptions options)
     {
         var chances = Posterior(walk, worse, history, bad, eligible, options);
         var likeliest = Array.IndexOf(chances, chances.Max());
@@ -33,7 +34,8 @@ internal static class ChangeStarts
         return new(likeliest, from, to, Math.Min(1, sum));
     }
 
-    private static double[] Posterior(ChangeWalk walk, bool worse, int history, ReadOnlySpan<int> bad, ReadOnlySpan<int> eligible, ChangeOddsOptions options)
+    private static double[] Posterior(
+        ChangeWalk walk, bool worse, int history, ReadOnlySpan<int> bad, ReadOnlySpan<int> eligible, ChangeOddsOptions options)
     {
         var grid = walk.Grid;
         var ratios = options.OddsRatios.Length;

@@ -78,7 +78,8 @@ internal sealed class ChangeWalk
         var total = Vector256<double>.Zero;
         for (var cell = 0; cell < sums.Length; cell += 4)
         {
-            var next = (Vector256.Create(sums[cell..]) + Vector256<double>.One) * (Vector256.Create(x[cell..]) * Vector256.Create(y[cell..]));
+            var next =
+                (Vector256.Create(sums[cell..]) + Vector256<double>.One) * (Vector256.Create(x[cell..]) * Vector256.Create(y[cell..]));
             next = Vector256.Min(next, Vector256.Create(Most));
             next.CopyTo(sums[cell..]);
             total += next * Vector256.Create(weights[cell..]);

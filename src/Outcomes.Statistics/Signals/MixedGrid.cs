@@ -46,7 +46,8 @@ internal sealed class MixedGrid : IChangeCells
         _means = [.. expected.Select(_ => new double[(Alternatives + 1) * options.GridPoints])];
         _expected = new double[expected.Count];
         _ones = [.. Enumerable.Repeat(1.0, Cells)];
-        _s = [.. Enumerable.Range(0, Cells).Select(cell => (1 / options.Variations[Math.Min(cell, Used - 1) % options.Variations.Length]) - 1)];
+        _s = [.. Enumerable.Range(0, Cells)
+            .Select(cell => (1 / options.Variations[Math.Min(cell, Used - 1) % options.Variations.Length]) - 1)];
     }
 
     public int Cells { get; }
@@ -62,7 +63,8 @@ internal sealed class MixedGrid : IChangeCells
         var error = ChangeGrid.Error(p, eligible, months);
         double[] history = [.. _logOdds.Take(months).SelectMany(month => month)];
         var centre = Shift(p, history);
-        double[] shifts = [.. Enumerable.Range(0, _options.GridPoints).Select(point => centre + (error * ChangeGrid.Point(_options, point)))];
+        double[] shifts = [.. Enumerable.Range(0, _options.GridPoints)
+            .Select(point => centre + (error * ChangeGrid.Point(_options, point)))];
         for (var month = 0; month < _logOdds.Length; month++)
         {
             _expected[month] = _logOdds[month].Length * Mean(centre, _logOdds[month]);
@@ -115,7 +117,8 @@ internal sealed class MixedGrid : IChangeCells
         return row;
     }
 
-    private double At(int month, int way, int cell) => _means[month][(way * _options.GridPoints) + (Math.Min(cell, Used - 1) / _options.Variations.Length)];
+    private double At(int month, int way, int cell) =>
+        _means[month][(way * _options.GridPoints) + (Math.Min(cell, Used - 1) / _options.Variations.Length)];
 
     public static double LogOf(double chance) => Math.Log(chance / (1 - chance));
 
@@ -137,6 +140,8 @@ internal sealed class MixedGrid : IChangeCells
     {
         var at = Math.Log(p / (1 - p));
         var (low, high) = (at - logOdds.Max(), at - logOdds.Min());
-        return high - low < 1e-12 ? (low + high) / 2 : Brent.FindRoot(shift => Mean(shift, logOdds) - p, low - 1e-9, high + 1e-9, 1e-14, 500);
+        return high - low < 1e-12
+            ? (low + high) / 2
+            : Brent.FindRoot(shift => Mean(shift, logOdds) - p, low - 1e-9, high + 1e-9, 1e-14, 500);
     }
 }

@@ -6,7 +6,10 @@ namespace Outcomes.Synthetic.Export;
 /// <summary>The department's records as a hospital would export them: local headings and codes, missing and wrong cells and all.</summary>
 public static class ExportFiles
 {
-    /// <summary>Writes the exports of procedures, attempts and traces and returns what is true of them. Nothing but late corrections is held in memory.</summary>
+    /// <summary>
+    /// Writes the exports of procedures, attempts and traces and returns what is true of them. Nothing but late corrections
+    /// is held in memory.
+    /// </summary>
     public static Truth Write(SynthesisOptions options, TextWriter procedures, TextWriter attempts, TextWriter traces)
     {
         Csv.Row(procedures, Headings(ProcedureColumns.All));

@@ -36,12 +36,14 @@ internal static class LaterColumns
         Asked("Clamp and pause", sequence => Clamped[sequence.Clamped]),
         Asked("Mask ventilation after relaxant", sequence => YesNo(sequence.MaskAfterRelaxant)),
         // No reason given is a blank cell by itself: nothing more is left out.
-        Asked("Reason for mask ventilation", sequence => sequence.MaskAfterRelaxant ? sequence.MaskReason is { } reason ? MaskReason[reason] : "" : NotApplicable, missing: 0),
+        Asked("Reason for mask ventilation", sequence =>
+            sequence.MaskAfterRelaxant ? sequence.MaskReason is { } reason ? MaskReason[reason] : "" : NotApplicable, missing: 0),
         Asked("Doffing observed", sequence => YesNo(sequence.DoffingObserved)),
     ];
 
     private static LocalColumn<Procedure> Asked(string heading, Func<AirborneSequence, string> text, int missing = 70) => new(heading,
-        p => p.Patient.Infection == "not_suspected" ? NotApplicable : p.Precautions.Sequence is { } sequence ? text(sequence) : NotAsked, missing);
+        p => p.Patient.Infection == "not_suspected" ? NotApplicable : p.Precautions.Sequence is { } sequence ? text(sequence) : NotAsked,
+        missing);
 
     private static string Or(int? value) => value is { } number ? Number(number) : NotApplicable;
 

@@ -28,8 +28,8 @@ internal static class LocalCodes
 
     public static readonly FrozenDictionary<string, string> Indication = Codes(
         ("low_consciousness", "Low consciousness"), ("hypoxaemia", "Hypoxaemia"), ("ineffective_ventilation", "Ineffective ventilation"),
-        ("hypercapnia", "Hypercapnia"), ("impending_obstruction", "Obstruction threatening"), ("existing_obstruction", "Obstruction present"),
-        ("haemodynamic", "Circulation"), ("combative", "Agitation"), ("cardiac_arrest", "Cardiac arrest"),
+        ("hypercapnia", "Hypercapnia"), ("impending_obstruction", "Obstruction threatening"), ("existing_obstruction",
+            "Obstruction present"), ("haemodynamic", "Circulation"), ("combative", "Agitation"), ("cardiac_arrest", "Cardiac arrest"),
         ("planned_procedure", "Planned procedure"));
 
     public static readonly FrozenDictionary<string, string> Infection = Codes(
@@ -48,18 +48,20 @@ internal static class LocalCodes
         ("A", "Plan A"), ("B", "Plan B"), ("C", "Plan C"), ("D", "Plan D"), ("woken", "Woken"), ("none", "None"));
 
     public static readonly FrozenDictionary<string, string> Membrane = Codes(
-        ("palpated", "Felt"), ("ultrasound_marked", "Marked by ultrasound"), ("sought_not_found", "Not found"), ("not_done", "Not looked for"));
+        ("palpated", "Felt"), ("ultrasound_marked", "Marked by ultrasound"), ("sought_not_found", "Not found"),
+        ("not_done", "Not looked for"));
 
     public static readonly FrozenDictionary<string, string> Position = Codes(
-        ("ramped", "Ramped"), ("head_up", "Head up"), ("sitting", "Sitting"), ("sniffing_flat", "Flat, head extended"), ("supine_flat", "Flat"));
+        ("ramped", "Ramped"), ("head_up", "Head up"), ("sitting", "Sitting"), ("sniffing_flat", "Flat, head extended"),
+        ("supine_flat", "Flat"));
 
     public static readonly FrozenDictionary<string, string> PreoxMethod = Codes(
-        ("non_rebreather", "Reservoir mask"), ("tight_facemask_circuit", "Tight mask"), ("niv_or_cpap", "NIV or CPAP"), ("hfno", "High flow"),
-        ("bvm_assisted", "Bag and mask"));
+        ("non_rebreather", "Reservoir mask"), ("tight_facemask_circuit", "Tight mask"), ("niv_or_cpap", "NIV or CPAP"),
+        ("hfno", "High flow"), ("bvm_assisted", "Bag and mask"));
 
     public static readonly FrozenDictionary<string, string> Drug = Codes(
-        ("ketamine", "Ketamine"), ("propofol", "Propofol"), ("etomidate", "Etomidate"), ("thiopental", "Thiopental"), ("midazolam", "Midazolam"),
-        ("rocuronium", "Rocuronium"), ("suxamethonium", "Suxamethonium"), ("none", "None"));
+        ("ketamine", "Ketamine"), ("propofol", "Propofol"), ("etomidate", "Etomidate"), ("thiopental", "Thiopental"),
+        ("midazolam", "Midazolam"), ("rocuronium", "Rocuronium"), ("suxamethonium", "Suxamethonium"), ("none", "None"));
 
     public static readonly FrozenDictionary<string, string> Sequence = Codes(
         ("rsi", "Rapid"), ("modified", "Modified rapid"), ("delayed_sequence", "Delayed"), ("no_drugs", "No drugs"));
@@ -80,8 +82,8 @@ internal static class LocalCodes
         ("none", "No"), ("recognised_immediately", "Seen at once"), ("delayed", "Seen late"));
 
     public static readonly FrozenDictionary<string, string> Complication = Codes(
-        ("none", "None"), ("aspiration", "Aspiration"), ("main_bronchus", "Main bronchus"), ("arrhythmia", "Arrhythmia"), ("dental", "Dental"),
-        ("bradycardia_lt40", "Pulse below 40"));
+        ("none", "None"), ("aspiration", "Aspiration"), ("main_bronchus", "Main bronchus"), ("arrhythmia", "Arrhythmia"),
+        ("dental", "Dental"), ("bradycardia_lt40", "Pulse below 40"));
 
     public static readonly FrozenDictionary<string, string> Recorder = Codes(
         ("operator", "Operator"), ("assistant", "Assistant"), ("observer", "Observer"));
@@ -96,17 +98,20 @@ internal static class LocalCodes
 
     public static readonly FrozenDictionary<string, string> Blade = Codes(("standard", "Standard"), ("hyperangulated", "Hyperangulated"));
 
-    public static readonly FrozenDictionary<string, string> Introducer = Codes(("bougie", "Bougie"), ("stylet", "Stylet"), ("none", "None"));
+    public static readonly FrozenDictionary<string, string> Introducer =
+        Codes(("bougie", "Bougie"), ("stylet", "Stylet"), ("none", "None"));
 
     public static readonly FrozenDictionary<string, string> Grade = Codes(
-        ("consultant_attending", "Consultant"), ("senior_trainee", "Senior trainee"), ("junior_trainee", "Junior trainee"), ("other", "Other"));
+        ("consultant_attending", "Consultant"), ("senior_trainee", "Senior trainee"),
+        ("junior_trainee", "Junior trainee"), ("other", "Other"));
 
     public static readonly FrozenDictionary<string, string> Specialty = Codes(
         ("anaesthesia", "Anaesthesia"), ("icm", "Intensive care"), ("em", "Emergency medicine"), ("medicine", "Medicine"));
 
     public static readonly FrozenDictionary<string, string> Outcome = Codes(
         ("success", "Success"), ("no_view", "No view"), ("cannot_pass_tube", "Tube would not pass"), ("oesophageal", "Oesophageal"),
-        ("desaturation_abandoned", "Stopped for saturation"), ("vomit_soiling", "Soiling"), ("equipment", "Equipment"), ("other", "Failed"));
+        ("desaturation_abandoned", "Stopped for saturation"), ("vomit_soiling", "Soiling"),
+        ("equipment", "Equipment"), ("other", "Failed"));
 
     public static readonly FrozenDictionary<string, string> Change = Codes(
         ("operator", "Operator"), ("device", "Device"), ("blade", "Blade"), ("introducer", "Introducer"), ("position", "Position"));
@@ -114,14 +119,18 @@ internal static class LocalCodes
     public static readonly FrozenDictionary<string, string> Co2After = Codes(
         ("sustained", "Sustained"), ("not_sustained", "Not sustained"), ("not_used", "Not used"));
 
-    public static readonly FrozenDictionary<string, string> Mallampati = Codes(("1", "I"), ("2", "II"), ("3", "III"), ("4", "IV"), ("not_assessable", "Could not be seen"));
+    public static readonly FrozenDictionary<string, string> Mallampati =
+        Codes(("1", "I"), ("2", "II"), ("3", "III"), ("4", "IV"), ("not_assessable", "Could not be seen"));
 
     public static readonly FrozenDictionary<string, string> DrugsReady = Codes(
-        ("induction", "Induction"), ("relaxant", "Relaxant"), ("vasopressor", "Vasopressor"), ("maintenance_sedation", "Sedation to follow"), ("flush", "Flush"), ("none", "None"));
+        ("induction", "Induction"), ("relaxant", "Relaxant"), ("vasopressor", "Vasopressor"),
+        ("maintenance_sedation", "Sedation to follow"), ("flush", "Flush"), ("none", "None"));
 
-    public static readonly FrozenDictionary<string, string> BreachStage = Codes(("donning", "Putting on"), ("procedure", "In the room"), ("doffing", "Taking off"));
+    public static readonly FrozenDictionary<string, string> BreachStage =
+        Codes(("donning", "Putting on"), ("procedure", "In the room"), ("doffing", "Taking off"));
 
-    public static readonly FrozenDictionary<string, string> Check = Codes(("completed", "Completed"), ("partly", "Partly"), ("not_done", "Not done"));
+    public static readonly FrozenDictionary<string, string> Check =
+        Codes(("completed", "Completed"), ("partly", "Partly"), ("not_done", "Not done"));
 
     public static readonly FrozenDictionary<string, string> Clamped = Codes(
         ("always", "Each time"), ("not_always", "Not each time"), ("never", "Never"), ("no_disconnection", "No disconnection"));

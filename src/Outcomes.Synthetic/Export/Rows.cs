@@ -34,7 +34,8 @@ internal static class Rows
         return row;
     }
 
-    private static void LeaveOut<T>(ImmutableArray<LocalColumn<T>> columns, int first, string[] row, Randomizer early, Randomizer later, bool arrest)
+    private static void LeaveOut<T>(
+        ImmutableArray<LocalColumn<T>> columns, int first, string[] row, Randomizer early, Randomizer later, bool arrest)
     {
         for (var i = 0; i < row.Length; i++)
         {

@@ -28,13 +28,16 @@ internal sealed class TraceRows(SynthesisOptions options)
     /// <summary>What is true of the rows written so far.</summary>
     public TraceTruth Truth => new(_rows, _records, _gaps, _seconds);
 
-    /// <summary>Writes the trace of a procedure, if it has one. A planted record has none: what was planted is what is wrong with it.</summary>
+    /// <summary>
+    /// Writes the trace of a procedure, if it has one. A planted record has none: what was planted is what is wrong with it.
+    /// </summary>
     public void Write(Procedure procedure, TextWriter writer)
     {
         if (procedure.Planted is not null || procedure.Date < options.FirstMonth.AddMonths(options.Months - Months)) return;
         var draw = new Randomizer(Seeds.ForTrace(options.Seed, procedure.RecordId));
         if (!draw.Chance(700)) return;
-        var (seen, fall) = (procedure.Observations, Math.Clamp(procedure.Course.Attempts.Sum(attempt => attempt.DurationSeconds), 30, 300) / Every);
+        var (seen, fall) =
+            (procedure.Observations, Math.Clamp(procedure.Course.Attempts.Sum(attempt => attempt.DurationSeconds), 30, 300) / Every);
         var lowest = 3 + fall;
         var recovered = lowest + 3 + ((Recovered(seen) - seen.SpO2Min + 1) / 2);
         // Behind the fall, so that the lowest value is seen; ten minutes, so that the trace covers too little of its window.
@@ -46,8 +49,10 @@ internal sealed class TraceRows(SynthesisOptions options)
             var value = Saturation(seen, i, lowest);
             Csv.Row(writer,
             [
-                procedure.RecordId, Cells.Number(i * Every), Cells.Number(i == artefact ? 40 : i == leap ? Math.Max(20, value - 30) : value),
-                i % 6 == 0 ? Cells.Number(i == 0 ? seen.SbpPre : i == 6 ? seen.SbpMin : (seen.SbpPre + seen.SbpMin) / 2) : "", i == artefact ? "A" : "",
+                procedure.RecordId, Cells.Number(i * Every), Cells.Number(i == artefact ? 40
+                    : i == leap ? Math.Max(20, value - 30)
+                    : value), i % 6 == 0 ? Cells.Number(i == 0 ? seen.SbpPre : i == 6 ? seen.SbpMin : (seen.SbpPre + seen.SbpMin) / 2) : "",
+                i == artefact ? "A" : "",
             ]);
             _rows++;
             // The last sample stands at the window's end, where no time is left.

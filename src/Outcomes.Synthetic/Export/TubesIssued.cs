@@ -20,7 +20,8 @@ public static class TubesIssued
         {
             var draw = new Randomizer(Seeds.For(options.Seed, Seeds.Purpose.Unrecorded, index, 0));
             var lost = Enumerable.Range(0, month.Cases).Count(_ => draw.Bool(NeverEntered));
-            Csv.Row(tubes, [month.Month.ToString("yyyy-MM", CultureInfo.InvariantCulture), (month.Cases + lost).ToString(CultureInfo.InvariantCulture), "tracheal tubes issued by the stores"]);
+            Csv.Row(tubes, [month.Month.ToString("yyyy-MM", CultureInfo.InvariantCulture),
+                (month.Cases + lost).ToString(CultureInfo.InvariantCulture), "tracheal tubes issued by the stores"]);
         }
     }
 }

@@ -23,7 +23,8 @@ public class SiteMonthRulesTests
         ];
         var found = SiteMonthRules.DigitPreference("spo2_min", levels).ToArray();
         Assert.Equal(seen ? 1 : 0, found.Length);
-        if (seen) Assert.Equal((January, (long)round, (long)(round + other), SiteGroup.All), (found[0].Month, found[0].Seen, found[0].Known, found[0].Site));
+        if (seen) Assert.Equal((January, (long)round, (long)(round + other), SiteGroup.All),
+            (found[0].Month, found[0].Seen, found[0].Known, found[0].Site));
     }
 
     [Theory]
@@ -31,7 +32,8 @@ public class SiteMonthRulesTests
     [InlineData(13, 7, true)]
     [InlineData(19, 0, false)]
     public void Perfect_saturation_is_more_than_sixty_percent_of_twenty(int hundred, int other, bool seen) =>
-        Assert.Equal(seen, SiteMonthRules.AlwaysHundred("spo2_min", [new(January, "100", hundred), new(January, "97", other), new(January, null, 9)]).Any());
+        Assert.Equal(seen, SiteMonthRules.AlwaysHundred("spo2_min",
+            [new(January, "100", hundred), new(January, "97", other), new(January, null, 9)]).Any());
 
     [Fact]
     public void No_complication_in_thirty_says_how_far_chance_goes()
@@ -53,7 +55,11 @@ public class SiteMonthRulesTests
     [InlineData(10, 19, 20, 20, false)] // too few
     public void A_code_shift_is_more_than_thirty_points_beyond_chance(int was, int before, int now, int after, bool seen)
     {
-        LevelCount[] levels = [new(January, "icu", was), new(January, "ed", before - was), new(January.AddMonths(1), "icu", now), new(January.AddMonths(1), "ed", after - now)];
+        LevelCount[] levels =
+        [
+            new(January, "icu", was), new(January, "ed", before - was), new(January.AddMonths(1), "icu", now),
+            new(January.AddMonths(1), "ed", after - now)
+        ];
         var found = SiteMonthRules.CodeShift("location_type", levels).ToArray();
         // Of two values both move: each is named.
         Assert.Equal(seen ? 2 : 0, found.Length);
@@ -76,10 +82,13 @@ public class SiteMonthRulesTests
         Assert.Equal([("N", false, 12L, 25L)], SiteMonthRules.DigitPreference("spo2_min", Levels(3)).Select(Told));
         Assert.Equal([(null, true, 9L, 20L), ("N", false, 12L, 25L)], SiteMonthRules.DigitPreference("spo2_min", Levels(4)).Select(Told));
         Assert.Equal([("N", false, 0L, 30L)], SiteMonthRules.NoComplication("complication",
-            [new(January, "true", 30) { Site = "N" }, new(January, "true", 30) { Site = "S" }, new(January, "false", 1) { Site = "S" }]).Select(Told));
-        Assert.Equal([(null, false, 0L, 30L)], SiteMonthRules.NoComplication("complication", [new(January, "true", 30) { Site = "N" }]).Select(Told));
+            [new(January, "true", 30) { Site = "N" }, new(January, "true", 30) { Site = "S" }, new(January, "false", 1) { Site = "S" }])
+            .Select(Told));
+        Assert.Equal([(null, false, 0L, 30L)],
+            SiteMonthRules.NoComplication("complication", [new(January, "true", 30) { Site = "N" }]).Select(Told));
 
-        static (string? Site, bool IsOthers, long Seen, long Known) Told(SiteMonth seen) => (seen.Site.Site, seen.Site.IsOthers, seen.Seen, seen.Known);
+        static (string? Site, bool IsOthers, long Seen, long Known) Told(SiteMonth seen) =>
+            (seen.Site.Site, seen.Site.IsOthers, seen.Seen, seen.Known);
     }
 
     [Theory]
@@ -109,9 +118,11 @@ public class SiteMonthRulesTests
         var speaks = new bool[21, 21];
         for (var was = 0; was <= 20; was++)
             for (var now = 0; now <= 20; now++)
-                speaks[was, now] = SiteMonthRules.CodeShift("c", [new(January, "a", was), new(January, "b", 20 - was), new(January.AddMonths(1), "a", now), new(January.AddMonths(1), "b", 20 - now)]).Any();
+                speaks[was, now] = SiteMonthRules.CodeShift("c", [new(January, "a", was), new(January, "b", 20 - was),
+                    new(January.AddMonths(1), "a", now), new(January.AddMonths(1), "b", 20 - now)]).Any();
         double Of(double p, int k) => MathNet.Numerics.Distributions.Binomial.PMF(p, 20, k);
-        var worst = Enumerable.Range(1, 19).Max(i => Enumerable.Range(0, 21).Sum(was => Enumerable.Range(0, 21).Sum(now => speaks[was, now] ? Of(i / 20.0, was) * Of(i / 20.0, now) : 0)));
+        var worst = Enumerable.Range(1, 19).Max(i => Enumerable.Range(0, 21)
+            .Sum(was => Enumerable.Range(0, 21).Sum(now => speaks[was, now] ? Of(i / 20.0, was) * Of(i / 20.0, now) : 0)));
         Assert.InRange(worst, 0.0001, 0.001);
     }
 

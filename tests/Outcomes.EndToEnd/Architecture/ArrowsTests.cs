@@ -25,7 +25,8 @@ public sealed class ArrowsTests
     public void The_projects_are_found_and_not_listed()
     {
         var found = Projects.Assemblies(Repository.InRoot("src"));
-        Assert.Superset(new HashSet<string> { "outcomes", "Outcomes.Records", "Outcomes.Statistics", "Outcomes.Measures" }, found.ToHashSet());
+        Assert.Superset(new HashSet<string> { "outcomes", "Outcomes.Records", "Outcomes.Statistics", "Outcomes.Measures" },
+            found.ToHashSet());
     }
 
     [Fact]

@@ -41,7 +41,8 @@ internal static class FolderGraph
     {
         var first = arrow.OrderBy(import => import.File, StringComparer.Ordinal).ThenBy(import => import.Line).First();
         var types = arrow.Select(import => import.Type).Distinct().Order(StringComparer.Ordinal);
-        return new(first.File, first.Line, $"{project}, circle of {circle}: {first.From} -> {first.To} at {arrow.Count} places, to {string.Join(", ", types)}");
+        return new(first.File, first.Line,
+            $"{project}, circle of {circle}: {first.From} -> {first.To} at {arrow.Count} places, to {string.Join(", ", types)}");
     }
 
     private static HashSet<string> Reach(string from, ILookup<string, string> arrows)

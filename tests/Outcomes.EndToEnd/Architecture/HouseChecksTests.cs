@@ -150,5 +150,6 @@ public sealed class HouseChecksTests
     private static string Blank(int lines) => new('\n', lines);
 
     private static string With(string text, int parameters) =>
-        string.Format(System.Globalization.CultureInfo.InvariantCulture, text, string.Join(", ", Enumerable.Range(0, parameters).Select(i => $"int p{i}")));
+        string.Format(System.Globalization.CultureInfo.InvariantCulture, text,
+            string.Join(", ", Enumerable.Range(0, parameters).Select(i => $"int p{i}")));
 }

@@ -40,8 +40,10 @@ internal static class Lines
         var literals = root.DescendantTokens().Where(token => token.IsKind(SyntaxKind.MultiLineRawStringLiteralToken)
             || token.IsKind(SyntaxKind.Utf8MultiLineRawStringLiteralToken)).Select(token => token.GetLocation());
         var interpolated = root.DescendantNodes().OfType<InterpolatedStringExpressionSyntax>()
-            .Where(text => text.StringStartToken.IsKind(SyntaxKind.InterpolatedMultiLineRawStringStartToken)).Select(text => text.GetLocation());
+            .Where(text => text.StringStartToken.IsKind(SyntaxKind.InterpolatedMultiLineRawStringStartToken))
+            .Select(text => text.GetLocation());
         return literals.Concat(interpolated).Select(place => place.GetLineSpan())
-            .SelectMany(span => Enumerable.Range(span.StartLinePosition.Line + 1, span.EndLinePosition.Line - span.StartLinePosition.Line - 1));
+            .SelectMany(
+                span => Enumerable.Range(span.StartLinePosition.Line + 1, span.EndLinePosition.Line - span.StartLinePosition.Line - 1));
     }
 }

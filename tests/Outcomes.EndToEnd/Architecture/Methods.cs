@@ -10,7 +10,9 @@ namespace Outcomes.Tests.EndToEnd.Architecture;
 /// </summary>
 internal static class Methods
 {
-    /// <summary>Those with more lines than <paramref name="most"/>, from the line of the name's declaration to its last; attributes are no lines.</summary>
+    /// <summary>
+    /// Those with more lines than <paramref name="most"/>, from the line of the name's declaration to its last; attributes are no lines.
+    /// </summary>
     public static IEnumerable<Violation> TooLong(SourceFile file, int most) =>
         from part in Parts(file)
         let lines = file.LineOf(part.End - 1) - file.LineOf(part.Start) + 1

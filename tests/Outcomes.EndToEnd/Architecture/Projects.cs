@@ -12,8 +12,8 @@ internal static class Projects
         [.. Directory.EnumerateFiles(folder, "*.csproj", SearchOption.AllDirectories).Order(StringComparer.Ordinal).Select(AssemblyName)];
 
     /// <summary>
-    /// What the compiler needs to bind the names in the sources: .NET, and the packages and assemblies built for the tool and these tests. The
-    /// project itself is given by its sources, never by its built assembly.
+    /// What the compiler needs to bind the names in the sources: .NET, and the packages and assemblies built for the tool and these tests.
+    /// The project itself is given by its sources, never by its built assembly.
     /// </summary>
     public static IReadOnlyList<MetadataReference> References(string project)
     {

@@ -14,9 +14,11 @@ internal static class References
         [.. Files(folder).SelectMany(Of)];
 
     /// <summary>The names of the project's own assemblies in <paramref name="folder"/>.</summary>
-    public static IReadOnlyList<string> AssembliesIn(string folder) => [.. Files(folder).Select(path => Path.GetFileNameWithoutExtension(path))];
+    public static IReadOnlyList<string> AssembliesIn(string folder) =>
+        [.. Files(folder).Select(path => Path.GetFileNameWithoutExtension(path))];
 
-    private static IEnumerable<string> Files(string folder) => Directory.GetFiles(folder, "*.dll").Where(IsOurs).Order(StringComparer.Ordinal);
+    private static IEnumerable<string> Files(string folder) =>
+        Directory.GetFiles(folder, "*.dll").Where(IsOurs).Order(StringComparer.Ordinal);
 
     public static IEnumerable<Reference> Of(string path)
     {

@@ -21,5 +21,6 @@ internal static class SourceTree
         .Concat(Directory.EnumerateDirectories(folder).Where(IsWritten).SelectMany(Below));
 
     private static bool IsWritten(string folder) =>
-        Path.GetFileName(folder) is not ("bin" or "obj" or "node_modules" or "__pycache__" or "StrykerOutput") && !Path.GetFileName(folder).StartsWith('.');
+        Path.GetFileName(folder) is not ("bin" or "obj" or "node_modules" or "__pycache__" or "StrykerOutput")
+            && !Path.GetFileName(folder).StartsWith('.');
 }

@@ -1,6 +1,8 @@
 namespace Outcomes.Tests.EndToEnd.Tool;
 
-/// <summary>Answers to the questions of a draft: three lines each, a file of the draft, a line in it (-), and what to put in its place (+).</summary>
+/// <summary>
+/// Answers to the questions of a draft: three lines each, a file of the draft, a line in it (-), and what to put in its place (+).
+/// </summary>
 internal static class Answers
 {
     public static void Give(Workspace workspace, string folder, string answers)

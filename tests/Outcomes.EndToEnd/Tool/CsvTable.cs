@@ -2,7 +2,9 @@ using System.Text;
 
 namespace Outcomes.Tests.EndToEnd.Tool;
 
-/// <summary>Reads a table that the tool wrote, by RFC 4180 alone: a reader of our own, so that writer and reader cannot be wrong alike.</summary>
+/// <summary>
+/// Reads a table that the tool wrote, by RFC 4180 alone: a reader of our own, so that writer and reader cannot be wrong alike.
+/// </summary>
 internal sealed class CsvTable
 {
     private readonly string[] _columns;

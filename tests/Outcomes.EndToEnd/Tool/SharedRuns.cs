@@ -13,12 +13,16 @@ public sealed class SharedRuns : IDisposable
     private readonly ConcurrentDictionary<string, Lazy<Task<SharedRun>>> _runs = new(StringComparer.Ordinal);
     private readonly ConcurrentBag<Workspace> _workspaces = [];
 
-    /// <summary>The run of that name: <paramref name="arguments"/> in a folder that <paramref name="create"/> makes, which must end with exit 0.</summary>
-    internal Task<SharedRun> Get(string name, Func<Workspace> create, params string[] arguments) => Get(name, create, ToolProcess.Unchanged, arguments);
+    /// <summary>
+    /// The run of that name: <paramref name="arguments"/> in a folder that <paramref name="create"/> makes, which must end with exit 0.
+    /// </summary>
+    internal Task<SharedRun> Get(string name, Func<Workspace> create, params string[] arguments) =>
+        Get(name, create, ToolProcess.Unchanged, arguments);
 
     /// <summary>The same with changes to the environment.</summary>
-    internal Task<SharedRun> Get(string name, Func<Workspace> create, IReadOnlyDictionary<string, string?> environment, params string[] arguments) =>
-        _runs.GetOrAdd(name, _ => new(() => Make(create, environment, arguments))).Value;
+    internal Task<SharedRun> Get(
+        string name, Func<Workspace> create, IReadOnlyDictionary<string, string?> environment, params string[] arguments) =>
+            _runs.GetOrAdd(name, _ => new(() => Make(create, environment, arguments))).Value;
 
     public void Dispose()
     {

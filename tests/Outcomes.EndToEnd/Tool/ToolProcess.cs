@@ -25,13 +25,15 @@ internal static class ToolProcess
         Start("dotnet", folder, environment, [Path.Combine(Repository.ToolFolder, "outcomes.dll"), .. arguments]);
 
     /// <summary>
-    /// Methods are compiled a second time only after very many calls. The runs of tests are so short that this costs them more than it saves: a
-    /// sixth of the processor time of six records. What a method computes is the same either way. The runtime reads the number as hexadecimal.
+    /// Methods are compiled a second time only after very many calls. The runs of tests are so short that this costs them more than it
+    /// saves: a sixth of the processor time of six records. What a method computes is the same either way. The runtime reads the
+    /// number as hexadecimal.
     /// </summary>
     public static void Hasten(ProcessStartInfo start) => start.Environment["DOTNET_TC_CallCountThreshold"] = "1000";
 
     /// <summary>Runs any program.</summary>
-    public static async Task<ToolResult> Start(string program, string folder, IReadOnlyDictionary<string, string?> environment, params string[] arguments)
+    public static async Task<ToolResult> Start(
+        string program, string folder, IReadOnlyDictionary<string, string?> environment, params string[] arguments)
     {
         var start = new ProcessStartInfo(program, arguments)
         {

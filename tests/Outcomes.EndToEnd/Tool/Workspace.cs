@@ -30,7 +30,8 @@ internal sealed class Workspace : IDisposable
 
     /// <summary>Every file under <paramref name="folder"/> by its path from there, in ordinal order.</summary>
     public static string[] FilesIn(string folder) =>
-        [.. Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories).Select(file => Path.GetRelativePath(folder, file)).Order(StringComparer.Ordinal)];
+        [.. Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories).Select(file => Path.GetRelativePath(folder, file))
+            .Order(StringComparer.Ordinal)];
 
     public static void CopyFolder(string from, string to)
     {

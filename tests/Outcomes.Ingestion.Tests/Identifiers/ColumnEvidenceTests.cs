@@ -9,7 +9,11 @@ namespace Outcomes.Tests.Ingestion.Identifiers;
 public class ColumnEvidenceTests
 {
     private static readonly string[] First = ["Ann", "Ben", "Cara", "Dev", "Ella", "Finn", "Gwen", "Hugo", "Iris", "Jack", "Kira", "Liam"];
-    private static readonly string[] Last = ["Exampleton", "Fenwickson", "Grayling", "Hollins", "Ibbotson", "Jessop", "Kettle", "Lambton", "Mossley", "Norcott", "Oakes", "Pringle"];
+    private static readonly string[] Last =
+    [
+        "Exampleton", "Fenwickson", "Grayling", "Hollins", "Ibbotson", "Jessop", "Kettle", "Lambton", "Mossley", "Norcott", "Oakes",
+        "Pringle"
+    ];
 
     [Theory]
     [InlineData("{0} {1}")]
@@ -18,7 +22,8 @@ public class ColumnEvidenceTests
     [InlineData("{3}. {1}")]
     public void Names_without_a_title_refuse_in_every_order(string form)
     {
-        var cells = First.Select((first, i) => string.Format(CultureInfo.InvariantCulture, form, first, Last[i], Last[i].ToUpperInvariant(), first[0]));
+        var cells = First.Select((first, i) => string.Format(CultureInfo.InvariantCulture, form, first, Last[i],
+            Last[i].ToUpperInvariant(), first[0]));
         Assert.Equal("identifier_name_column", Refused(cells).Rule);
     }
 
@@ -35,13 +40,18 @@ public class ColumnEvidenceTests
     {
         using var place = new Workplace();
         var rows = First.Select((first, i) => $"\"{Last[i]}, {first}\",2024-01-31\n");
-        Assert.Equal("identifier_name_column", Assert.Throws<Failure>(() => place.Read("record_id,event_date\n" + string.Concat(rows), Maps.Of("record_id", "event_date"))).Rule);
+        Assert.Equal("identifier_name_column", Assert.Throws<Failure>(() => place.Read("record_id,event_date\n" + string.Concat(rows),
+            Maps.Of("record_id", "event_date"))).Rule);
     }
 
     [Fact]
     public void Words_of_a_form_in_capitals_are_no_names()
     {
-        string[] words = ["Emergency Department", "Senior Trainee", "Awake Fibreoptic", "Septic Shock", "Main Theatre", "Rapid Sequence", "Acute Medical Unit", "Ketamine, Fentanyl", "Head Injury", "First Pass", "Physician Associate", "Not Applicable"];
+        string[] words =
+        [
+            "Emergency Department", "Senior Trainee", "Awake Fibreoptic", "Septic Shock", "Main Theatre", "Rapid Sequence",
+            "Acute Medical Unit", "Ketamine, Fentanyl", "Head Injury", "First Pass", "Physician Associate", "Not Applicable"
+        ];
         Assert.Empty(Noted(Enumerable.Range(0, 60).Select(i => words[i % words.Length])));
     }
 
@@ -54,14 +64,18 @@ public class ColumnEvidenceTests
     [InlineData("yyyyMMdd")]
     public void Dates_of_birth_of_this_century_or_the_last_refuse_by_their_spread(string form)
     {
-        Assert.Equal("identifier_birth_date_column", Refused(Enumerable.Range(0, 60).Select(i => new DateTime(1950 + i, 1 + (i % 12), 3 + (i % 25)).ToString(form, CultureInfo.InvariantCulture))).Rule);
-        Assert.Contains("identifier_birth_date_column", Noted(Enumerable.Range(0, 60).Select(i => new DateTime(2008 + (i % 14), 1 + (i % 12), 3 + (i % 25)).ToString(form, CultureInfo.InvariantCulture))));
-        Assert.DoesNotContain("identifier_birth_date_column", Noted(Enumerable.Range(0, 60).Select(i => new DateTime(2023 + (i % 3), 1 + (i % 12), 3 + (i % 25)).ToString(form, CultureInfo.InvariantCulture))));
+        Assert.Equal("identifier_birth_date_column", Refused(Enumerable.Range(0, 60)
+            .Select(i => new DateTime(1950 + i, 1 + (i % 12), 3 + (i % 25)).ToString(form, CultureInfo.InvariantCulture))).Rule);
+        Assert.Contains("identifier_birth_date_column", Noted(Enumerable.Range(0, 60)
+            .Select(i => new DateTime(2008 + (i % 14), 1 + (i % 12), 3 + (i % 25)).ToString(form, CultureInfo.InvariantCulture))));
+        Assert.DoesNotContain("identifier_birth_date_column", Noted(Enumerable.Range(0, 60)
+            .Select(i => new DateTime(2023 + (i % 3), 1 + (i % 12), 3 + (i % 25)).ToString(form, CultureInfo.InvariantCulture))));
     }
 
     [Fact]
     public void One_wrong_date_makes_no_column_of_births() => Assert.DoesNotContain(
-        "identifier_birth_date_column", Noted(Enumerable.Range(0, 60).Select(i => i == 7 ? "03/05/2001" : new DateTime(2024, 1 + (i % 12), 3).ToString("dd/MM/yyyy", CultureInfo.InvariantCulture))));
+        "identifier_birth_date_column", Noted(Enumerable.Range(0, 60).Select(
+            i => i == 7 ? "03/05/2001" : new DateTime(2024, 1 + (i % 12), 3).ToString("dd/MM/yyyy", CultureInfo.InvariantCulture))));
 
     [Fact]
     public void A_checked_column_of_names_is_searched_for_everything_else()
@@ -87,14 +101,16 @@ public class ColumnEvidenceTests
     [Fact]
     public void A_code_that_recurs_counts_once()
     {
-        var codes = Enumerable.Range(0, 4).Select(i => TestNumbers.Passing(i * 31)).Concat(Enumerable.Range(0, 8).Select(i => TestNumbers.Failing(i * 37))).ToArray();
+        var codes = Enumerable.Range(0, 4).Select(i => TestNumbers.Passing(i * 31))
+            .Concat(Enumerable.Range(0, 8).Select(i => TestNumbers.Failing(i * 37))).ToArray();
         Assert.DoesNotContain("identifier_ten_digits", Noted(Enumerable.Range(0, 300).Select(i => codes[i % 12])));
     }
 
     private static string[] Noted(IEnumerable<string> cells, CheckedColumn? statement = null)
     {
         using var place = new Workplace();
-        return [.. Stored.Notes(place.Read(Text(cells), Mapping(statement))).Select(note => note[..note.IndexOf(' ', StringComparison.Ordinal)]).Where(rule => rule is not ("identifier_unique_text" or "identifier_name_form")).Distinct()];
+        return [.. Stored.Notes(place.Read(Text(cells), Mapping(statement))).Select(note => note[..note.IndexOf(' ',
+            StringComparison.Ordinal)]).Where(rule => rule is not ("identifier_unique_text" or "identifier_name_form")).Distinct()];
     }
 
     private static Failure Refused(IEnumerable<string> cells, CheckedColumn? statement = null)
@@ -103,7 +119,9 @@ public class ColumnEvidenceTests
         return Assert.Throws<Failure>(() => place.Read(Text(cells), Mapping(statement)));
     }
 
-    private static SourceMapping Mapping(CheckedColumn? statement) => Maps.Of("record_id", "event_date") with { Checked = statement is null ? [] : [statement] };
+    private static SourceMapping Mapping(CheckedColumn? statement) =>
+        Maps.Of("record_id", "event_date") with { Checked = statement is null ? [] : [statement] };
 
-    private static string Text(IEnumerable<string> cells) => "record_id,event_date,x\n" + string.Concat(cells.Select((cell, i) => $"R{i},2024-{1 + (i % 12):00}-15,\"{cell}\"\n"));
+    private static string Text(IEnumerable<string> cells) =>
+        "record_id,event_date,x\n" + string.Concat(cells.Select((cell, i) => $"R{i},2024-{1 + (i % 12):00}-15,\"{cell}\"\n"));
 }

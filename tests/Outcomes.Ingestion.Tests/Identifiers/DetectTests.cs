@@ -25,7 +25,8 @@ public class DetectTests
     [InlineData("nhs:9990000018", Identifier.NhsNumber)]
     [InlineData("9.99E9", Identifier.Rounded)]
     [InlineData("9.99E+09", Identifier.Rounded)]
-    public void A_number_that_passes_the_check_in_any_form(string text, Identifier kind) => Assert.Equal(kind, Detect.In(text) & ~IdentifierSets.Counted);
+    public void A_number_that_passes_the_check_in_any_form(string text, Identifier kind) =>
+        Assert.Equal(kind, Detect.In(text) & ~IdentifierSets.Counted);
 
     [Theory]
     [InlineData("999 000 0017")]
@@ -40,7 +41,8 @@ public class DetectTests
     [InlineData("9.99E8")]
     [InlineData("1.5E12")]
     [InlineData("9E")]
-    public void A_number_that_does_not(string text) => Assert.Equal(Identifier.None, Detect.In(text) & IdentifierSets.Numbers & ~IdentifierSets.Counted);
+    public void A_number_that_does_not(string text) =>
+        Assert.Equal(Identifier.None, Detect.In(text) & IdentifierSets.Numbers & ~IdentifierSets.Counted);
 
     // Ranges: third-party documents on NHS numbers; CHI starts with the date of birth, DDMMYY.
     [Fact]
@@ -55,18 +57,19 @@ public class DetectTests
     // Elementary, for weights 10 to 1 over all ten digits: one wrong digit or one swap of two different neighbours changes the sum
     // by a number that 11 does not divide, so both are always noticed.
     [Fact]
-    public void One_wrong_digit_or_one_swap_of_neighbours_never_passes() => Gen.Select(Gen.Int[0, 999_999], Gen.Int[0, 9], Gen.Int[1, 9]).Sample((serial, place, step) =>
-    {
-        var good = Encoding.ASCII.GetBytes(TestNumbers.Passing(serial));
-        Assert.True(TenDigits.Pass(good));
-        var wrong = good.ToArray();
-        wrong[place] = (byte)('0' + ((wrong[place] - '0' + step) % 10));
-        Assert.False(TenDigits.Pass(wrong));
-        var swapped = good.ToArray();
-        var left = Math.Min(place, 8);
-        (swapped[left], swapped[left + 1]) = (swapped[left + 1], swapped[left]);
-        Assert.Equal(good[left] == good[left + 1], TenDigits.Pass(swapped));
-    });
+    public void One_wrong_digit_or_one_swap_of_neighbours_never_passes() =>
+        Gen.Select(Gen.Int[0, 999_999], Gen.Int[0, 9], Gen.Int[1, 9]).Sample((serial, place, step) =>
+        {
+            var good = Encoding.ASCII.GetBytes(TestNumbers.Passing(serial));
+            Assert.True(TenDigits.Pass(good));
+            var wrong = good.ToArray();
+            wrong[place] = (byte)('0' + ((wrong[place] - '0' + step) % 10));
+            Assert.False(TenDigits.Pass(wrong));
+            var swapped = good.ToArray();
+            var left = Math.Min(place, 8);
+            (swapped[left], swapped[left + 1]) = (swapped[left + 1], swapped[left]);
+            Assert.Equal(good[left] == good[left + 1], TenDigits.Pass(swapped));
+        });
 
     [Theory]
     [InlineData("a.person@example.org", Identifier.Email)]
@@ -166,11 +169,13 @@ public class DetectTests
 
     // The look at the bytes decides what is read closely: it must never say no where the close reading says yes.
     [Fact]
-    public void The_first_look_leaves_nothing_out() => Gen.Select(Gen.Int[0, 1_000_000], Gen.Int[0, Corpus.Kinds.Length - 1]).Sample((seed, kind) =>
-    {
-        var text = Corpus.Planted(Corpus.Kinds[kind], Corpus.Fakers(seed));
-        Assert.Equal(Detect.Closely(Encoding.UTF8.GetBytes(text), IdentifierSets.OfUnread, IdentifierSets.OfUnread), Detect.In(text, IdentifierSets.OfUnread));
-    }, iter: 500);
+    public void The_first_look_leaves_nothing_out() =>
+        Gen.Select(Gen.Int[0, 1_000_000], Gen.Int[0, Corpus.Kinds.Length - 1]).Sample((seed, kind) =>
+        {
+            var text = Corpus.Planted(Corpus.Kinds[kind], Corpus.Fakers(seed));
+            Assert.Equal(Detect.Closely(Encoding.UTF8.GetBytes(text), IdentifierSets.OfUnread, IdentifierSets.OfUnread),
+                Detect.In(text, IdentifierSets.OfUnread));
+        }, iter: 500);
 
     [Fact]
     public void Any_text_is_read_without_failing() => Gen.String.Sample(text => Detect.In(text));

@@ -28,7 +28,8 @@ internal sealed class Measurement
     public Measurement(int seed, Sizes sizes, int workers, Action<string>? tell = null)
     {
         (_sizes, Seed) = (sizes, seed);
-        Parallel.For(0, Parts, new ParallelOptions { MaxDegreeOfParallelism = workers }, part => Part(part, Corpus.Fakers((seed * 1000) + part), tell));
+        Parallel.For(0, Parts, new ParallelOptions { MaxDegreeOfParallelism = workers },
+            part => Part(part, Corpus.Fakers((seed * 1000) + part), tell));
     }
 
     public int Seed { get; }
@@ -39,7 +40,8 @@ internal sealed class Measurement
 
     public IEnumerable<(string Kind, int Found)> Cells => Corpus.Kinds.Select((kind, i) => (kind, Sum(_cells, i)));
 
-    public IEnumerable<(string Kind, int Refused, int Noticed)> Columns => CorpusFiles.Planted.Select((column, i) => (column.Kind, Sum(_refused, i), Sum(_noticed, i)));
+    public IEnumerable<(string Kind, int Refused, int Noticed)> Columns =>
+        CorpusFiles.Planted.Select((column, i) => (column.Kind, Sum(_refused, i), Sum(_noticed, i)));
 
     /// <summary>Clean files refused, by column and rule.</summary>
     public SortedDictionary<string, int> FalselyRefused => Sum(_falsely);
@@ -57,10 +59,14 @@ internal sealed class Measurement
     public string Table()
     {
         var text = new StringBuilder();
-        text.Append(CultureInfo.InvariantCulture, $"seed {Seed}\n\n| planted in a cell | found | of | recall |\n| --- | --- | --- | --- |\n");
-        foreach (var (kind, found) in Cells) text.Append(CultureInfo.InvariantCulture, $"| {kind} | {found} | {Of} | {(double)found / Of:P1} |\n");
+        text.Append(CultureInfo.InvariantCulture,
+            $"seed {Seed}\n\n| planted in a cell | found | of | recall |\n| --- | --- | --- | --- |\n");
+        foreach (var (kind, found) in Cells)
+            text.Append(CultureInfo.InvariantCulture, $"| {kind} | {found} | {Of} | {(double)found / Of:P1} |\n");
         text.Append("\n| planted in a column | refused | refused or warned of | of |\n| --- | --- | --- | --- |\n");
-        foreach (var (kind, refused, noticed) in Columns) text.Append(CultureInfo.InvariantCulture, $"| {kind} | {refused} ({(double)refused / FilesOf:P1}) | {noticed} ({(double)noticed / FilesOf:P1}) | {FilesOf} |\n");
+        foreach (var (kind, refused, noticed) in Columns)
+            text.Append(CultureInfo.InvariantCulture,
+                $"| {kind} | {refused} ({(double)refused / FilesOf:P1}) | {noticed} ({(double)noticed / FilesOf:P1}) | {FilesOf} |\n");
         Sums(text, "clean files refused", FalselyRefused, CleanFiles, 1000);
         Sums(text, "clean cells blanked where read", FalselyBlanked, CleanCells, 10_000);
         Sums(text, "clean cells mentioned where not read", FalselyMentioned, CleanCells, 10_000);
@@ -94,8 +100,10 @@ internal sealed class Measurement
         {
             var (kind, draw) = Drawn(fakers[0]);
             var text = draw(fakers[0]);
-            if (Found(text, IdentifierSets.All) is var blanked and not Identifier.None) Count(_blanked[part], $"{kind}: {Id(blanked)}", tell, text);
-            if (Found(text, IdentifierSets.OfUnread) is var mentioned and not Identifier.None) Count(_mentioned[part], $"{kind}: {Id(mentioned)}", tell, text);
+            if (Found(text, IdentifierSets.All) is var blanked and not Identifier.None)
+                Count(_blanked[part], $"{kind}: {Id(blanked)}", tell, text);
+            if (Found(text, IdentifierSets.OfUnread) is var mentioned and not Identifier.None)
+                Count(_mentioned[part], $"{kind}: {Id(mentioned)}", tell, text);
         }
     }
 
@@ -111,7 +119,8 @@ internal sealed class Measurement
         try
         {
             var source = place.Read(text, Maps.Small);
-            return (null, [.. Stored.Findings(source).Where(finding => finding.FileColumn >= 0).Select(finding => source.Manifest.Headings[finding.FileColumn])]);
+            return (null, [.. Stored.Findings(source).Where(finding => finding.FileColumn >= 0)
+                .Select(finding => source.Manifest.Headings[finding.FileColumn])]);
         }
         catch (Failure failure) when (failure.Code == ExitCode.Input)
         {
@@ -129,11 +138,13 @@ internal sealed class Measurement
     {
         var all = counts.Values.Sum();
         text.Append(CultureInfo.InvariantCulture, $"\n{what}: {all} of {of}, {(double)all * per / of:0.0} per {per}\n");
-        foreach (var (name, count) in counts.OrderByDescending(pair => pair.Value).ThenBy(pair => pair.Key, StringComparer.Ordinal).Take(40)) text.Append(CultureInfo.InvariantCulture, $"  {count} {name}\n");
+        foreach (var (name, count) in counts.OrderByDescending(pair => pair.Value).ThenBy(pair => pair.Key, StringComparer.Ordinal)
+            .Take(40)) text.Append(CultureInfo.InvariantCulture, $"  {count} {name}\n");
     }
 
     private static int Sum(int[,] counts, int kind) => Enumerable.Range(0, Parts).Sum(part => counts[part, kind]);
 
     private static SortedDictionary<string, int> Sum(Dictionary<string, int>[] counts) =>
-        new(counts.SelectMany(part => part).GroupBy(pair => pair.Key).ToDictionary(group => group.Key, group => group.Sum(pair => pair.Value)), StringComparer.Ordinal);
+        new(counts.SelectMany(part => part).GroupBy(pair => pair.Key)
+            .ToDictionary(group => group.Key, group => group.Sum(pair => pair.Value)), StringComparer.Ordinal);
 }

@@ -21,7 +21,8 @@ public class RefusalTests
     [InlineData("lives at EC1A 1BB", "identifier_postcode")]
     public void One_cell_refuses_the_file_wherever_it_stands(string cell, string rule)
     {
-        foreach (var row in (string[])[$"R2,2024-01-31,97,icu,{cell}", $"R2,2024-01-31,97,{cell},", $"R2,{cell},97,icu,", $"R2,2024-01-31,{cell},icu,", $"{cell},2024-01-31,97,icu,", $"R2,2024-01-31,97,icu,x,{cell}"])
+        foreach (var row in (string[])[$"R2,2024-01-31,97,icu,{cell}", $"R2,2024-01-31,97,{cell},", $"R2,{cell},97,icu,",
+            $"R2,2024-01-31,{cell},icu,", $"{cell},2024-01-31,97,icu,", $"R2,2024-01-31,97,icu,x,{cell}"])
         {
             var failure = Refused(Heading + $"R1,2024-01-31,97,icu,fine\n{row}\n");
             Assert.Equal((ExitCode.Input, rule, 3), (failure.Code, failure.Rule, failure.Line));
@@ -33,7 +34,8 @@ public class RefusalTests
     public void The_refusal_names_column_line_and_count()
     {
         var failure = Refused(Heading + "R1,2024-01-31,97,icu,\nR2,2024-01-31,97,icu,a@example.org\nR3,2024-01-31,97,icu,b@example.org\n");
-        Assert.StartsWith("s0.csv:3: column 5 `notes` holds what looks like an e-mail address (2 cells, this line first)", failure.Message, StringComparison.Ordinal);
+        Assert.StartsWith("s0.csv:3: column 5 `notes` holds what looks like an e-mail address (2 cells, this line first)", failure.Message,
+            StringComparison.Ordinal);
     }
 
     // Five or more different ten-digit values, more than 30 % of which pass, and that by chance less often than once in 1,000:
@@ -50,7 +52,8 @@ public class RefusalTests
     [InlineData(0, 9, false)]
     public void Ten_digit_values_refuse_from_five_when_more_pass_than_chance_allows(int passing, int failing, bool refused)
     {
-        var cells = Enumerable.Range(0, passing).Select(i => TestNumbers.Passing(i * 31)).Concat(Enumerable.Range(0, failing).Select(i => TestNumbers.Failing(i * 37))).ToArray();
+        var cells = Enumerable.Range(0, passing).Select(i => TestNumbers.Passing(i * 31))
+            .Concat(Enumerable.Range(0, failing).Select(i => TestNumbers.Failing(i * 37))).ToArray();
         var text = Heading + string.Concat(cells.Select((cell, i) => $"R{i},2024-01-31,97,icu,{cell}\n"));
         if (refused)
         {
@@ -65,7 +68,8 @@ public class RefusalTests
     [Fact]
     public void Passing_numbers_spread_over_columns_count_together()
     {
-        var rows = Enumerable.Range(0, 6).Select(i => $"R{i},2024-01-31,97,icu,{(i % 2 == 0 ? TestNumbers.Passing(i) : "")},{(i % 2 == 1 ? TestNumbers.Passing(i) : "")}\n");
+        var rows = Enumerable.Range(0, 6).Select(
+            i => $"R{i},2024-01-31,97,icu,{(i % 2 == 0 ? TestNumbers.Passing(i) : "")},{(i % 2 == 1 ? TestNumbers.Passing(i) : "")}\n");
         var failure = Refused("record_id,event_date,spo2_min,location_type,a,b\n" + string.Concat(rows));
         Assert.Contains("column 5 `a`", failure.Message, StringComparison.Ordinal);
         Assert.Contains("column 6 `b`", failure.Message, StringComparison.Ordinal);
@@ -75,9 +79,11 @@ public class RefusalTests
     public void A_single_suspicion_makes_the_cell_missing_and_the_file_passes()
     {
         using var place = new Workplace();
-        var source = place.Read("record_id,event_date,site,notes\nR1,2024-01-31,Mr Example,\nR2,2024-01-31,north,seen by Dr Example\nR3,2024-01-31,9990000018,\n9990000026,2024-01-31,north,\n", Maps.Of("record_id", "event_date", "site"));
+        var source = place.Read("record_id,event_date,site,notes\nR1,2024-01-31,Mr Example,\nR2,2024-01-31,north,seen by Dr Example\n"
+            + "R3,2024-01-31,9990000018,\n9990000026,2024-01-31,north,\n", Maps.Of("record_id", "event_date", "site"));
         Assert.Equal(
-            ["identifier_name 2:3 site", "identifier_nhs_number 4:3 site", "identifier_nhs_number 5:1 record_id", "identifier_name 3:4"], Stored.Notes(source));
+            ["identifier_name 2:3 site", "identifier_nhs_number 4:3 site", "identifier_nhs_number 5:1 record_id", "identifier_name 3:4"],
+            Stored.Notes(source));
         Assert.Equal([null, "north", null, "north"], Stored.Rows(source.Stored.Records).Select(row => row["site"]));
         Assert.Equal(["R1", "R2", "R3", null], Stored.Rows(source.Stored.Records).Select(row => row["record_id"]));
         // Without a key the row is held, as any row without one.
@@ -89,7 +95,11 @@ public class RefusalTests
     {
         using var place = new Workplace();
         var mapping = Maps.Of("record_id", "event_date", "location_type");
-        mapping = mapping with { Columns = mapping.Columns.SetItem(2, mapping.Columns[2] with { Codes = ImmutableDictionary<string, string>.Empty.Add("Dr Example", "icu") }) };
+        mapping = mapping with
+        {
+            Columns = mapping.Columns.SetItem(2,
+                mapping.Columns[2] with { Codes = ImmutableDictionary<string, string>.Empty.Add("Dr Example", "icu") })
+        };
         Assert.Empty(Stored.Notes(place.Read("record_id,event_date,location_type\nR1,2024-01-31,Dr Example\n", mapping)));
     }
 
@@ -106,15 +116,21 @@ public class RefusalTests
     [Fact]
     public void Text_that_hardly_repeats_refuses_where_it_is_read_and_warns_where_it_is_not()
     {
-        var rows = Enumerable.Range(0, 40).Select(i => (Key: $"R{i}", Text: $"Person{(char)('a' + (i / 26))}{(char)('a' + (i % 26))}")).ToArray();
+        var rows = Enumerable.Range(0, 40)
+            .Select(i => (Key: $"R{i}", Text: $"Person{(char)('a' + (i / 26))}{(char)('a' + (i % 26))}")).ToArray();
         using var place = new Workplace();
-        var unread = place.Read("record_id,event_date,who\n" + string.Concat(rows.Select(row => $"{row.Key},2024-01-31,{row.Text}\n")), Maps.Of("record_id", "event_date"));
+        var unread = place.Read("record_id,event_date,who\n" + string.Concat(rows.Select(row => $"{row.Key},2024-01-31,{row.Text}\n")),
+            Maps.Of("record_id", "event_date"));
         Assert.Equal(["identifier_unique_text 0:3", "identifier_name_column 0:3"], Stored.Notes(unread));
-        Assert.Equal("identifier_unique_text", Refused("record_id,event_date,site\n" + string.Concat(rows.Select(row => $"{row.Key},2024-01-31,{row.Text}\n")), Maps.Of("record_id", "event_date", "site")).Rule);
+        Assert.Equal("identifier_unique_text", Refused("record_id,event_date,site\n"
+            + string.Concat(rows.Select(row => $"{row.Key},2024-01-31,{row.Text}\n")), Maps.Of("record_id", "event_date", "site")).Rule);
         // Keys are unique by nature; short words and repeated ones single nobody out.
-        Assert.Empty(Stored.Notes(place.Read("record_id,event_date,who\n" + string.Concat(rows.Select(row => $"{row.Text},2024-01-31,{row.Key}\n")), Maps.Of("record_id", "event_date"))));
-        Assert.Equal(["identifier_name_column 0:3"], Stored.Notes(place.Read("record_id,event_date,who\n" + string.Concat(rows.Select((row, i) => $"{row.Key},2024-01-31,{rows[i / 2].Text}\n")), Maps.Of("record_id", "event_date"))));
-        Assert.Empty(Stored.Notes(place.Read("record_id,event_date,who\n" + string.Concat(rows.Select((row, i) => $"{row.Key},2024-01-31,{rows[i / 4].Text}\n")), Maps.Of("record_id", "event_date"))));
+        Assert.Empty(Stored.Notes(place.Read("record_id,event_date,who\n"
+            + string.Concat(rows.Select(row => $"{row.Text},2024-01-31,{row.Key}\n")), Maps.Of("record_id", "event_date"))));
+        Assert.Equal(["identifier_name_column 0:3"], Stored.Notes(place.Read("record_id,event_date,who\n"
+            + string.Concat(rows.Select((row, i) => $"{row.Key},2024-01-31,{rows[i / 2].Text}\n")), Maps.Of("record_id", "event_date"))));
+        Assert.Empty(Stored.Notes(place.Read("record_id,event_date,who\n"
+            + string.Concat(rows.Select((row, i) => $"{row.Key},2024-01-31,{rows[i / 4].Text}\n")), Maps.Of("record_id", "event_date"))));
     }
 
     [Fact]
@@ -123,13 +139,20 @@ public class RefusalTests
         using var place = new Workplace();
         var text = "record_id,event_date,spo2_min,location_type,Surname\nR1,2024-01-31,97,icu,999 000 0018\n";
         Assert.Equal("identifying_column", Refused(text).Rule);
-        var source = place.Read(text, Maps.Small with { Text = "checked", Checked = [new CheckedColumn("Surname", "names of devices, checked by the audit lead, 2026-03-31", 9)] });
+        var source = place.Read(text, Maps.Small with
+        {
+            Text = "checked",
+            Checked = [new CheckedColumn("Surname", "names of devices, checked by the audit lead, 2026-03-31", 9)]
+        });
         Assert.Equal(["column_checked 0:5"], Stored.Notes(source));
         Assert.Equal(Severity.Warn, CellRules.SeverityOf(Stored.Findings(source)[0].Rule, null, strict: true));
         Assert.Equal([4], source.Manifest.Checked);
         // The statement is of one column, not of the file.
-        Assert.Equal("identifier_email", Refused(text.Replace("icu", "a@example.org", StringComparison.Ordinal), Maps.Small with { Checked = [new CheckedColumn("Surname", "", 9)] }).Rule);
-        Assert.Equal((ExitCode.Definition, 9), Refused(text, Maps.Small with { Checked = [new CheckedColumn("Name", "", 9)] }) is var wrong ? (wrong.Code, wrong.Line) : default);
+        Assert.Equal("identifier_email", Refused(text.Replace("icu", "a@example.org", StringComparison.Ordinal),
+            Maps.Small with { Checked = [new CheckedColumn("Surname", "", 9)] }).Rule);
+        Assert.Equal((ExitCode.Definition, 9), Refused(text, Maps.Small with { Checked = [new CheckedColumn("Name", "", 9)] }) is var wrong
+            ? (wrong.Code, wrong.Line)
+            : default);
     }
 
     // A statement that names its rules lifts those and no other.
@@ -147,7 +170,8 @@ public class RefusalTests
         Assert.Equal(["identifier_nhs_number"], source.Manifest.CheckedRules);
         Assert.Equal("identifier_email", Refused(text + "R9,2024-01-31,97,icu,a@example.org\n", lifted).Rule);
         Assert.Equal("identifier_nhs_number_as_printed", Refused(text + "R9,2024-01-31,97,icu,999 000 0018\n", lifted).Rule);
-        Assert.Equal("identifying_column", Refused(text.Replace("notes", "Surname", StringComparison.Ordinal), lifted with { Checked = [lifted.Checked[0] with { Column = "Surname" }] }).Rule);
+        Assert.Equal("identifying_column", Refused(text.Replace("notes", "Surname", StringComparison.Ordinal),
+            lifted with { Checked = [lifted.Checked[0] with { Column = "Surname" }] }).Rule);
     }
 
     [Fact]
@@ -199,7 +223,8 @@ public class RefusalTests
     [Fact]
     public void Findings_and_refusals_do_not_depend_on_the_size_of_blocks()
     {
-        var rows = Enumerable.Range(0, 300).Select(i => $"R{i},2024-01-31,{(i == 120 ? "9990000018" : "97")},icu,{(i % 97 == 5 ? "Dr Example" : i % 50 == 9 ? TestNumbers.Failing(i) : $"value of {i}")}\n");
+        var rows = Enumerable.Range(0, 300).Select(i => $"R{i},2024-01-31,{(i == 120 ? "9990000018" : "97")},icu,"
+            + $"{(i % 97 == 5 ? "Dr Example" : i % 50 == 9 ? TestNumbers.Failing(i) : $"value of {i}")}\n");
         var text = Heading + string.Concat(rows);
         var refused = text + "R300,2024-01-31,97,icu,EC1A 1BB\nR301,2024-01-31,97,icu,a@example.org\n";
         using var place = new Workplace();

@@ -25,7 +25,8 @@ public class StripFormatTests
     {
         using var place = new Workplace();
         var path = place.File(export);
-        Assert.Equal(["column 2 `Surname`"], Strip.Write(path, "x", path + ".copy", null, Maps.Dictionary).Columns.Select(column => column.Name));
+        Assert.Equal(["column 2 `Surname`"], Strip.Write(path, "x", path + ".copy", null, Maps.Dictionary).Columns
+            .Select(column => column.Name));
         Assert.Equal(Copy, File.ReadAllText(path + ".copy"));
         Assert.Equal(2, Directory.GetFiles(Path.GetDirectoryName(path)!).Length);
     }

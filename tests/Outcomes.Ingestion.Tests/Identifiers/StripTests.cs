@@ -18,7 +18,8 @@ public class StripTests
     {
         using var place = new Workplace();
         var (result, copy) = Stripped(place, Export);
-        Assert.Equal("record_id,event_date,spo2_min,location_type,notes\nR1,2024-01-31,97,icu,\"said \"\"no\"\", then yes\"\nR2,2024-02-01,95,ed,\"two\nlines\"\n", copy);
+        Assert.Equal("record_id,event_date,spo2_min,location_type,notes\nR1,2024-01-31,97,icu,\"said \"\"no\"\", then yes\"\n"
+            + "R2,2024-02-01,95,ed,\"two\nlines\"\n", copy);
         Assert.Equal(["column 2 `Surname`", "column 6", "column 8 `Ref`"], result.Columns.Select(column => column.Name));
         Assert.DoesNotContain("999", string.Concat(result.Columns.Select(column => column.Reason)), StringComparison.Ordinal);
         Assert.Equal(2, place.Read(copy).Manifest.Rows);
@@ -66,7 +67,8 @@ public class StripTests
     public void What_is_kept_is_kept_as_it_was() => Gen.String[Gen.Char["xq1 \",;'\n=é"], 0, 8].Array[3].Array[1, 12].Sample(rows =>
     {
         using var place = new Workplace();
-        var text = "x,y,z\n" + string.Concat(rows.Select(row => string.Join(',', row.Select(cell => $"\"{cell.Replace("\"", "\"\"", StringComparison.Ordinal)}\"")) + "\n"));
+        var text = "x,y,z\n" + string.Concat(
+            rows.Select(row => string.Join(',', row.Select(cell => $"\"{cell.Replace("\"", "\"\"", StringComparison.Ordinal)}\"")) + "\n"));
         var (result, copy) = Stripped(place, text);
         Assert.Empty(result.Columns);
         Assert.Equal(Cells(text), Cells(copy));

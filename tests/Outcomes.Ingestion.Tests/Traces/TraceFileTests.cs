@@ -8,7 +8,9 @@ using Outcomes.Records;
 
 namespace Outcomes.Tests.Ingestion.Traces;
 
-/// <summary>From trace files to samples by record: long and wide, units, order, blocks, several files, and what becomes of every row.</summary>
+/// <summary>
+/// From trace files to samples by record: long and wide, units, order, blocks, several files, and what becomes of every row.
+/// </summary>
 public sealed class TraceFileTests : IDisposable
 {
     private readonly Workplace _place = new();
@@ -17,13 +19,14 @@ public sealed class TraceFileTests : IDisposable
 
     private static readonly SourceMapping Wide = Map("record_id", "t_s", "spo2", "sbp");
 
-    private static SourceMapping Map(params string[] fields) => new("map.yaml", string.Join(",", fields), new TableLayout(null, false) { RowsAreSamples = true },
-        [.. fields.Select((field, i) => new ColumnMapping(field, field, i + 1))]);
+    private static SourceMapping Map(params string[] fields) => new("map.yaml", string.Join(",", fields),
+        new TableLayout(null, false) { RowsAreSamples = true }, [.. fields.Select((field, i) => new ColumnMapping(field, field, i + 1))]);
 
     [Fact]
     public void Long_and_wide_give_the_same_samples()
     {
-        var tall = Samples(Read("record_id,t_s,signal,value,unit,quality\nA,0,spo2,98,%,ok\nA,0,sbp,120,mmHg,\nA,1.5,spo2,97,,ok\nA,1.5,sbp,,,\n", Long));
+        var tall = Samples(
+            Read("record_id,t_s,signal,value,unit,quality\nA,0,spo2,98,%,ok\nA,0,sbp,120,mmHg,\nA,1.5,spo2,97,,ok\nA,1.5,sbp,,,\n", Long));
         Assert.Equal(["A SpO2 0 98", "A SpO2 1500 97", "A Systolic 0 120", "A Systolic 1500 NaN"], tall);
         // A blank cell beside another signal is no row of its own signal.
         Assert.Equal(tall[..^1], Samples(Read("record_id,t_s,spo2,sbp\nA,0,98,120\nA,1.5,97,\n", Wide)));
@@ -33,7 +36,8 @@ public sealed class TraceFileTests : IDisposable
     public void Units_are_converted_row_by_row_and_an_unknown_one_leaves_no_value()
     {
         // 1 kPa = 7.50062 mmHg: 37.5031 mmHg are 5 kPa.
-        var source = Read("record_id,t_s,signal,value,unit,quality\nA,0,etco2,37.5031,mmHg,ok\nA,1,etco2,5,kPa,ok\nA,2,spo2,0.97,1,ok\nA,3,spo2,97,furlong,ok\nA,4,sbp,16,kPa,ok\n", Long);
+        var source = Read("record_id,t_s,signal,value,unit,quality\nA,0,etco2,37.5031,mmHg,ok\nA,1,etco2,5,kPa,ok\nA,2,spo2,0.97,1,ok\n"
+            + "A,3,spo2,97,furlong,ok\nA,4,sbp,16,kPa,ok\n", Long);
         Assert.Equal(["A EtCO2 0 5", "A EtCO2 1000 5", "A SpO2 2000 97", "A SpO2 3000 NaN", "A Systolic 4000 120.00992"], Samples(source));
         Assert.Equal(["not_allowed unit 5 x1"], Findings(source));
         Assert.Equal([new TraceRows("A", 2, 5, 0, 0, "", 1, 5)], TraceFile.Read(source.Stored.Folder));
@@ -42,17 +46,21 @@ public sealed class TraceFileTests : IDisposable
     [Fact]
     public void Quality_blanks_words_and_impossible_values_are_no_sample()
     {
-        var source = Read("record_id,t_s,signal,value,unit,quality\nA,0,spo2,98,%,artefact\nA,1,spo2,98,%,lead_off\nA,2,spo2,,%,ok\nA,3,spo2,127,%,ok\nA,4,spo2,---,%,ok\nA,5,spo2,98,%,ok\nA,6,spo2,128,%,ok\n", Long);
-        Assert.Equal(["A SpO2 0 NaN", "A SpO2 1000 NaN", "A SpO2 2000 NaN", "A SpO2 3000 NaN", "A SpO2 4000 NaN", "A SpO2 5000 98", "A SpO2 6000 NaN"], Samples(source));
+        var source = Read("record_id,t_s,signal,value,unit,quality\nA,0,spo2,98,%,artefact\nA,1,spo2,98,%,lead_off\nA,2,spo2,,%,ok\n"
+            + "A,3,spo2,127,%,ok\nA,4,spo2,---,%,ok\nA,5,spo2,98,%,ok\nA,6,spo2,128,%,ok\n", Long);
+        Assert.Equal(["A SpO2 0 NaN", "A SpO2 1000 NaN", "A SpO2 2000 NaN", "A SpO2 3000 NaN", "A SpO2 4000 NaN", "A SpO2 5000 98",
+            "A SpO2 6000 NaN"], Samples(source));
         Assert.Equal(["out_of_range spo2 5 x2", "not_number value 6 x1"], Findings(source));
     }
 
     [Fact]
     public void A_row_without_a_usable_key_offset_or_signal_is_held_and_summed()
     {
-        var source = Read("record_id,t_s,signal,value,unit,quality\n,0,spo2,98,%,ok\nA,x,spo2,98,%,ok\nA,1,temp,98,%,ok\nA,2,spo2,98,%,ok\nA,3,spo2\nA,90000,spo2,98,%,ok\n", Long);
+        var source = Read("record_id,t_s,signal,value,unit,quality\n,0,spo2,98,%,ok\nA,x,spo2,98,%,ok\nA,1,temp,98,%,ok\nA,2,spo2,98,%,ok\n"
+            + "A,3,spo2\nA,90000,spo2,98,%,ok\n", Long);
         Assert.Equal(6, source.Manifest.Rows);
-        Assert.Equal([new TraceRows("", 2, 2, 2, 2, "missing", 0, 0), new TraceRows("A", 3, 4, 3, 3, "not_number", 0, 0)], TraceFile.Read(source.Stored.Folder));
+        Assert.Equal([new TraceRows("", 2, 2, 2, 2, "missing", 0, 0), new TraceRows("A", 3, 4, 3, 3, "not_number", 0, 0)],
+            TraceFile.Read(source.Stored.Folder));
         Assert.Equal(["A SpO2 2000 98"], Samples(source));
     }
 
@@ -84,7 +92,8 @@ public sealed class TraceFileTests : IDisposable
     [InlineData("note", "1.5")]
     [InlineData("note", "-12")]
     public void What_is_no_clock_time_does_not(string heading, string cell) =>
-        Assert.Equal(1, Read(heading == "sbp" ? $"record_id,t_s,spo2,sbp\nA,1,98,{cell}\n" : $"record_id,t_s,spo2,sbp,{heading}\nA,1,98,120,{cell}\n", Wide).Manifest.Rows);
+        Assert.Equal(1, Read(heading == "sbp" ? $"record_id,t_s,spo2,sbp\nA,1,98,{cell}\n" : $"record_id,t_s,spo2,sbp,{heading}\n"
+            + $"A,1,98,120,{cell}\n", Wide).Manifest.Rows);
 
     [Fact]
     public void An_identifier_refuses_a_trace_file_as_any_other()
@@ -131,10 +140,12 @@ public sealed class TraceFileTests : IDisposable
     public void A_parquet_file_goes_the_same_way_and_a_date_column_in_it_refuses_it()
     {
         var expected = Samples(Read("record_id,t_s,spo2,sbp\nA,0,98,120\nA,1.5,97,\n", Wide));
-        var source = Stored.Parquet("SELECT 'A' AS record_id, t AS t_s, s AS spo2, p AS sbp FROM (VALUES (0.0::DOUBLE, 98, 120), (1.5, 97, NULL)) v(t, s, p)", path => Path(path, Wide));
+        var source = Stored.Parquet("SELECT 'A' AS record_id, t AS t_s, s AS spo2, p AS sbp FROM (VALUES (0.0::DOUBLE, 98, 120), (1.5, 97, "
+            + "NULL)) v(t, s, p)", path => Path(path, Wide));
         Assert.True(source.Manifest is { Converted: true, RowsAreSamples: true, Rows: 2 });
         Assert.Equal(expected, Samples(source));
-        var refusal = Assert.Throws<Failure>(() => Stored.Parquet("SELECT 'A' AS record_id, 0 AS t_s, 98 AS spo2, 120 AS sbp, DATE '2026-03-01' AS day", path => Path(path, Wide)));
+        var refusal = Assert.Throws<Failure>(() => Stored.Parquet(
+            "SELECT 'A' AS record_id, 0 AS t_s, 98 AS spo2, 120 AS sbp, DATE '2026-03-01' AS day", path => Path(path, Wide)));
         Assert.Equal("trace_clock_time", refusal.Rule);
     }
 
@@ -145,29 +156,41 @@ public sealed class TraceFileTests : IDisposable
     public void Two_files_give_the_fields_that_one_gives()
     {
         var records = Records("A,2026-03-01\nB,2026-03-02\n");
-        string Rows(string id, int low) => string.Concat(Enumerable.Range(0, 40).Select(i => $"{id},{i * 10},{(i is 5 or 6 or 7 ? low : 97)},110\n"));
-        var one = TraceTables.Of([records], [Read("record_id,t_s,spo2,sbp\n" + Rows("A", 85) + Rows("B", 75), Wide, 1)], FieldDictionary.Shipped, _place.Store);
-        var two = TraceTables.Of([records], [Read("record_id,t_s,spo2,sbp\n" + Rows("A", 85), Wide, 1), Read("record_id,t_s,spo2,sbp\n" + Rows("B", 75), Wide, 2)], FieldDictionary.Shipped, _place.Store);
+        string Rows(string id, int low) =>
+            string.Concat(Enumerable.Range(0, 40).Select(i => $"{id},{i * 10},{(i is 5 or 6 or 7 ? low : 97)},110\n"));
+        var one = TraceTables.Of([records], [Read("record_id,t_s,spo2,sbp\n" + Rows("A", 85) + Rows("B", 75), Wide, 1)],
+            FieldDictionary.Shipped, _place.Store);
+        var two = TraceTables.Of([records], [Read("record_id,t_s,spo2,sbp\n" + Rows("A", 85), Wide, 1),
+            Read("record_id,t_s,spo2,sbp\n" + Rows("B", 75), Wide, 2)], FieldDictionary.Shipped, _place.Store);
         Assert.NotEqual(one.Folder, two.Folder);
         Assert.Equal(["0 85 30 0", "1 75 30 30"], Summaries(one));
         Assert.Equal(Summaries(one), Summaries(two));
         // A newer file that holds a trace of A replaces all of it.
-        var newer = TraceTables.Of([records], [.. one.Traces, Read("record_id,t_s,spo2,sbp\n" + Rows("A", 60), Wide, 2)], FieldDictionary.Shipped, _place.Store);
+        var newer = TraceTables.Of([records], [.. one.Traces, Read("record_id,t_s,spo2,sbp\n" + Rows("A", 60), Wide, 2)],
+            FieldDictionary.Shipped, _place.Store);
         Assert.Equal(["0 60 30 30", "1 75 30 30"], Summaries(newer));
-        var ledger = LedgerKeeper.Keep([records], ImmutableDictionary<(int, int), string>.Empty, DuplicatePolicy.Last, strict: false).With(newer.Traces, strict: false);
-        Assert.Equal([new("s0.csv", 2, 2, 0, 0, 0), new("s1.csv", 80, 40, 40, 0, 0), new Reconciliation("s2.csv", 40, 40, 0, 0, 0)], ledger.Files);
+        var ledger = LedgerKeeper.Keep([records], ImmutableDictionary<(int, int), string>.Empty, DuplicatePolicy.Last, strict: false)
+            .With(newer.Traces, strict: false);
+        Assert.Equal([new("s0.csv", 2, 2, 0, 0, 0), new("s1.csv", 80, 40, 40, 0, 0), new Reconciliation("s2.csv", 40, 40, 0, 0, 0)],
+            ledger.Files);
     }
 
     [Fact]
     public void Samples_share_the_fate_of_their_record_and_the_sums_reconcile()
     {
-        var status = new SourceMapping("m.yaml", "status", new TableLayout(',', false), [new("record_id", "id", 1), new("event_date", "date", 2)]) { Status = new StatusMapping("state", ["deleted"], 3) };
+        var status = new SourceMapping("m.yaml", "status",
+            new TableLayout(',', false), [new("record_id", "id", 1), new("event_date", "date", 2)])
+        {
+            Status = new StatusMapping("state", ["deleted"], 3)
+        };
         var records = _place.ReadShipped("id,date,state\nA,2026-03-01,\nB,2026-03-02,deleted\nC,tomorrow,\n", status, 0);
-        var trace = Read("record_id,t_s,signal,value,unit,quality\nA,0,spo2,98,%,ok\nB,0,spo2,98,%,ok\nB,1,spo2,98,%,ok\nC,0,spo2,98,%,ok\nD,0,spo2,98,%,ok\nA,x,spo2,98,%,ok\nA,1,spo2,abc,%,ok\n", Long, 1);
+        var trace = Read("record_id,t_s,signal,value,unit,quality\nA,0,spo2,98,%,ok\nB,0,spo2,98,%,ok\nB,1,spo2,98,%,ok\nC,0,spo2,98,%,ok\n"
+            + "D,0,spo2,98,%,ok\nA,x,spo2,98,%,ok\nA,1,spo2,abc,%,ok\n", Long, 1);
         var kept = LedgerKeeper.Keep([records], ImmutableDictionary<(int, int), string>.Empty, DuplicatePolicy.Last, strict: false);
         var ledger = kept.With([trace], strict: false);
         Assert.Equal(
-            ["A 7 Quarantined not_number x1", "A 2 Accepted  x2", "B 3 Withdrawn deleted x2", "C 5 Quarantined trace_without_record x1", "D 6 Quarantined trace_without_record x1"],
+            ["A 7 Quarantined not_number x1", "A 2 Accepted  x2", "B 3 Withdrawn deleted x2", "C 5 Quarantined trace_without_record x1",
+                "D 6 Quarantined trace_without_record x1"],
             ledger.Traces.Select(fate => $"{fate.Key} {fate.Line} {fate.Fate} {fate.Rule} x{fate.Rows}"));
         Assert.Equal(new Reconciliation("s1.csv", 7, 2, 0, 2, 3), ledger.Files[^1]);
         Assert.Equal(new Reconciliation("total", 10, 3, 0, 3, 4), ledger.Total);
@@ -179,16 +202,19 @@ public sealed class TraceFileTests : IDisposable
     [Fact]
     public void Each_version_of_a_record_is_judged_by_the_times_that_it_states()
     {
-        var map = new SourceMapping("m.yaml", "times", new TableLayout(',', false), [new("record_id", "id", 1), new("event_date", "date", 2), new("t_tube_confirmed_s", "tube", 3)]);
+        var map = new SourceMapping("m.yaml", "times", new TableLayout(',', false),
+            [new("record_id", "id", 1), new("event_date", "date", 2), new("t_tube_confirmed_s", "tube", 3)]);
         var records = _place.ReadShipped("id,date,tube\nA,2026-03-01,30\nA,2026-03-01,280\n", map, 0);
         var rows = string.Concat(Enumerable.Range(0, 41).Select(i => $"A,{i * 10},{(i > 20 ? 85 : 97)},110\n"));
         // Low from 210 s on: the window to 150 s sees none of it, that to 400 s 190 s.
-        Assert.Equal(["0 97 0 0", "1 85 190 0"], Summaries(TraceTables.Of([records], [Read("record_id,t_s,spo2,sbp\n" + rows, Wide, 1)], FieldDictionary.Shipped, _place.Store)));
+        Assert.Equal(["0 97 0 0", "1 85 190 0"], Summaries(TraceTables.Of([records], [Read("record_id,t_s,spo2,sbp\n" + rows, Wide, 1)],
+            FieldDictionary.Shipped, _place.Store)));
     }
 
     public void Dispose() => _place.Dispose();
 
-    private IngestedSource Read(string text, SourceMapping mapping, int order = 0, int blockSize = 1 << 20) => _place.ReadShipped(text, mapping, order, blockSize);
+    private IngestedSource Read(string text, SourceMapping mapping, int order = 0, int blockSize = 1 << 20) =>
+        _place.ReadShipped(text, mapping, order, blockSize);
 
     private IngestedSource Records(string rows) => _place.ReadShipped("id,date\n" + rows,
         new SourceMapping("m.yaml", "plain", new TableLayout(',', false), [new("record_id", "id", 1), new("event_date", "date", 2)]), 0);
@@ -198,13 +224,16 @@ public sealed class TraceFileTests : IDisposable
         var records = TraceFile.Read(source.Stored.Folder);
         return [.. RecordTraces.In(source.Stored.Folder, new SamplePart())
             .SelectMany(item => Enum.GetValues<Signal>().SelectMany(signal => item.Trace.Of(signal).ToArray()
-                .Select(sample => string.Create(CultureInfo.InvariantCulture, $"{records[item.Record].Key} {signal} {sample.Ms} {sample.Value}"))))
+                .Select(sample => string.Create(CultureInfo.InvariantCulture,
+                    $"{records[item.Record].Key} {signal} {sample.Ms} {sample.Value}"))))
             .Order(StringComparer.Ordinal)];
     }
 
     private static string[] Findings(IngestedSource source) =>
-        [.. Outcomes.Ingestion.Store.FindingLog.Read(source.FindingsPath).Select(finding => $"{Outcomes.Ingestion.Reading.CellRules.Id(finding.Rule)} {finding.Field} {finding.Line} x{finding.Count}")];
+        [.. Outcomes.Ingestion.Store.FindingLog.Read(source.FindingsPath)
+            .Select(finding => $"{Outcomes.Ingestion.Reading.CellRules.Id(finding.Rule)} {finding.Field} {finding.Line} x{finding.Count}")];
 
     private static string[] Summaries(TraceSet set) =>
-        [.. Stored.Rows(set.Sources[0].Stored.Summaries).Select(row => $"{row["row"]} {row["trace_spo2_min_sustained"]} {row["trace_spo2_lt90_s"]} {row["trace_spo2_lt80_s"]}")];
+        [.. Stored.Rows(set.Sources[0].Stored.Summaries)
+            .Select(row => $"{row["row"]} {row["trace_spo2_min_sustained"]} {row["trace_spo2_lt90_s"]} {row["trace_spo2_lt80_s"]}")];
 }

@@ -43,7 +43,8 @@ public class TraceSqlTests
         for (var id = 0; id < traces.Length; id++)
         {
             foreach (var sample in traces[id].Samples)
-                text.Append(CultureInfo.InvariantCulture, $"{(text.Length == 0 ? "" : ",")}({id},{sample.Ms},{(double.IsNaN(sample.Value) ? "NULL" : sample.Value.ToString("R", CultureInfo.InvariantCulture))})");
+                text.Append(CultureInfo.InvariantCulture, $"{(text.Length == 0 ? "" : ",")}({id},{sample.Ms},"
+                    + $"{(double.IsNaN(sample.Value) ? "NULL" : sample.Value.ToString("R", CultureInfo.InvariantCulture))})");
             Run(connection, $"INSERT INTO windows VALUES ({id}, {TraceWindow.Of(traces[id].Times, traces[id].Samples[^1].Ms).EndMs})");
         }
 
@@ -78,7 +79,9 @@ public class TraceSqlTests
         // The draw reaches what it is meant to reach.
         Assert.True(judged > 100 && recovered > 30 && low > 20, $"{judged} judged, {recovered} recovered, {low} with low coverage");
 
-        double? Number(int column) => reader.IsDBNull(column) ? null : double.Parse(Convert.ToString(reader.GetValue(column), CultureInfo.InvariantCulture)!, CultureInfo.InvariantCulture);
+        double? Number(int column) => reader.IsDBNull(column)
+            ? null
+            : double.Parse(Convert.ToString(reader.GetValue(column), CultureInfo.InvariantCulture)!, CultureInfo.InvariantCulture);
     }
 
     private static (Sample[] Samples, RecordTimes Times) Random(Random random)

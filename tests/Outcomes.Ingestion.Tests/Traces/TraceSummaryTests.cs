@@ -76,8 +76,8 @@ public class TraceSummaryTests
     [Fact]
     public void One_missed_sample_is_bridged_and_a_longer_gap_is_unknown_time()
     {
-        // 10 s apart, 85 throughout. Missing at 20 s: the sample at 10 s stands for 20 s. Missing at 50 and 60 s: that at 40 s stands for 10 s,
-        // and 20 s are unknown. Window to the last row at 90 s: 70 of 90 s known is 77.8 %, too little for durations.
+        // 10 s apart, 85 throughout. Missing at 20 s: the sample at 10 s stands for 20 s. Missing at 50 and 60 s: that at 40 s stands for
+        // 10 s, and 20 s are unknown. Window to the last row at 90 s: 70 of 90 s known is 77.8 %, too little for durations.
         var seen = SpO2(At((0, 85), (10, 85), (30, 85), (40, 85), (70, 85), (80, 85), (90, 85)));
         Assert.Equal((TraceStatus.LowCoverage, 70 / 90.0), (seen.SpO2.Status, seen.SpO2.Coverage));
         Assert.Null(seen.Below90Ms);
@@ -94,7 +94,8 @@ public class TraceSummaryTests
     public void A_gap_breaks_what_is_sustained()
     {
         // 84 before the gap and 84 behind it are no two samples together.
-        var seen = SpO2(At((0, 95), (10, 95), (20, 84), (60, 84), (70, 95), (80, 95), (90, 95), (100, 95), (110, 95), (120, 95), (130, 95), (140, 95)));
+        var seen = SpO2(At((0, 95), (10, 95), (20, 84), (60, 84), (70, 95), (80, 95), (90, 95), (100, 95), (110, 95),
+            (120, 95), (130, 95), (140, 95)));
         Assert.Equal((84, 95), (seen.SpO2.Lowest, seen.SustainedLowest));
     }
 
@@ -123,7 +124,10 @@ public class TraceSummaryTests
     [Fact]
     public void Several_samples_at_one_moment_count_as_their_median_in_whatever_order()
     {
-        Sample[] samples = [new(0, 97), new(10_000, 96), new(10_000, 80), new(10_000, 94), new(20_000, 97), new(30_000, None), new(30_000, 92)];
+        Sample[] samples =
+        [
+            new(0, 97), new(10_000, 96), new(10_000, 80), new(10_000, 94), new(20_000, 97), new(30_000, None), new(30_000, 92)
+        ];
         Assert.Equal(92, SpO2(samples).SpO2.Lowest);
         Assert.Equal(94, SpO2(samples[..5]).SpO2.Lowest);
         (samples[1], samples[2], samples[3]) = (samples[3], samples[1], samples[2]);
@@ -148,7 +152,8 @@ public class TraceSummaryTests
     {
         foreach (var (seen, status) in new[]
         {
-            (SpO2([]), TraceStatus.NoSamples), (SpO2(Every(1, 0, None, None, None)), TraceStatus.NoSamples), (SpO2(Every(1, -10, 85, 85, 85)), TraceStatus.NoSamples),
+            (SpO2([]), TraceStatus.NoSamples), (SpO2(Every(1, 0, None, None, None)), TraceStatus.NoSamples),
+            (SpO2(Every(1, -10, 85, 85, 85)), TraceStatus.NoSamples),
             (SpO2(At((5, 85)), tube: 60), TraceStatus.TooSparse), (SpO2(Every(61, 0, 85, 85, 85, 85)), TraceStatus.TooSparse),
         })
         {
@@ -182,11 +187,13 @@ public class TraceSummaryTests
     {
         // Cuff at 0, 180, 360, 540 s; window to the last row: 85 stands for 180 s.
         var cuff = Of(null, null, null, (Signal.Systolic, Every(180, 0, 120, 85, 110, 110)), (Signal.Mean, Every(180, 0, 80, 64, 65, 60)));
-        Assert.Equal((TraceStatus.Sufficient, 85, 180_000), (cuff.Systolic.Signal.Status, cuff.Systolic.Signal.Lowest, cuff.Systolic.LowMs));
+        Assert.Equal((TraceStatus.Sufficient, 85, 180_000),
+            (cuff.Systolic.Signal.Status, cuff.Systolic.Signal.Lowest, cuff.Systolic.LowMs));
         // 64 for 180 s; 65 is not below 65; 60 at the very end has no time left in the window, and is the lowest all the same
         Assert.Equal((60, 180_000), (cuff.Mean.Signal.Lowest, cuff.Mean.LowMs));
         // Line at 1 s; a flush to 300 and then 30, a second each, is an artefact.
-        var line = Of(10, null, null, (Signal.Systolic, Every(1, 0, [.. Enumerable.Repeat(100.0, 50), 300, 30, .. Enumerable.Repeat(88.0, 30), .. Enumerable.Repeat(95.0, 60)])));
+        var line = Of(10, null, null, (Signal.Systolic,
+            Every(1, 0, [.. Enumerable.Repeat(100.0, 50), 300, 30, .. Enumerable.Repeat(88.0, 30), .. Enumerable.Repeat(95.0, 60)])));
         // 300 leaps from 100 and 30, and 30 from 300 and 88; both go.
         Assert.Equal((88, 30_000), (line.Systolic.Signal.Lowest, line.Systolic.LowMs));
     }
@@ -197,11 +204,13 @@ public class TraceSummaryTests
         // 12 breaths a minute is one every 5 s: 35 s above 1 kPa are 7 breaths, 30 s are 6. Before the tube nothing counts.
         Assert.Equal(7, Breaths(35), 1e-9);
         Assert.Equal(6, Breaths(30), 1e-9);
-        Assert.Null(Of(null, null, null, (Signal.EtCO2, Every(1, 0, [.. Enumerable.Repeat(4.5, 100)])), (Signal.RespiratoryRate, Every(1, 0, [.. Enumerable.Repeat(12.0, 100)]))).Breaths);
+        Assert.Null(Of(null, null, null, (Signal.EtCO2, Every(1, 0, [.. Enumerable.Repeat(4.5, 100)])),
+            (Signal.RespiratoryRate, Every(1, 0, [.. Enumerable.Repeat(12.0, 100)]))).Breaths);
         Assert.Null(Of(10, null, null, (Signal.EtCO2, Every(1, 0, [.. Enumerable.Repeat(4.5, 100)]))).Breaths);
 
         static double Breaths(int seconds) => Of(60, null, null,
-            (Signal.EtCO2, Every(1, 0, [.. Enumerable.Repeat(5.0, 60), .. Enumerable.Repeat(4.5, seconds), .. Enumerable.Repeat(0.9, 10), .. Enumerable.Repeat(4.5, 20), .. Enumerable.Repeat(0.2, 60)])),
+            (Signal.EtCO2, Every(1, 0, [.. Enumerable.Repeat(5.0, 60), .. Enumerable.Repeat(4.5, seconds), .. Enumerable.Repeat(0.9, 10),
+                .. Enumerable.Repeat(4.5, 20), .. Enumerable.Repeat(0.2, 60)])),
             (Signal.RespiratoryRate, Every(1, 0, [.. Enumerable.Repeat(12.0, 200)]))).Breaths!.Value;
     }
 }

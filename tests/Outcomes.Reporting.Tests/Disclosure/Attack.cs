@@ -1,8 +1,9 @@
 namespace Outcomes.Reporting.Tests.Disclosure;
 
 /// <summary>
-/// An attacker with pencil and patience: unknown whole numbers, sums of them known to lie between bounds, and bounds drawn tighter until nothing moves
-/// (interval propagation; general mathematics). Every difference of two nested sums is a sum too. Independent of how the release was made.
+/// An attacker with pencil and patience: unknown whole numbers, sums of them known to lie between bounds, and bounds drawn tighter until
+/// nothing moves (interval propagation; general mathematics). Every difference of two nested sums is a sum too. Independent of how the
+/// release was made.
 /// </summary>
 internal sealed class Attack
 {

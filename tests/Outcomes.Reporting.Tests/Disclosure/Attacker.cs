@@ -5,7 +5,9 @@ using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Tests.Disclosure;
 
-/// <summary>Turns releases into what an attacker knows, and says which small cells of a department are pinned down to a width below the threshold.</summary>
+/// <summary>
+/// Turns releases into what an attacker knows, and says which small cells of a department are pinned down to a width below the threshold.
+/// </summary>
 internal static class Attacker
 {
     private static readonly Func<Count, long>[] Parts = [count => count.Met, count => count.Eligible - count.Met, count => count.Missing];
@@ -24,13 +26,17 @@ internal static class Attacker
     {
         var attack = new Attack();
         var months = truth[0].Counts.Length;
-        string[] levels = [.. truth.SelectMany(measure => measure.Levels).Where(level => level.Stratum == stratum).Select(level => level.Level).Distinct().Order(StringComparer.Ordinal)];
-        var x = truth.ToDictionary(measure => measure.Measure, _ => Parts.Select(_ => levels.Select(_ => Enumerable.Range(0, months).Select(_ => attack.Variable()).ToArray()).ToArray()).ToArray());
+        string[] levels = [.. truth.SelectMany(measure => measure.Levels).Where(level => level.Stratum == stratum)
+            .Select(level => level.Level).Distinct().Order(StringComparer.Ordinal)];
+        var x = truth.ToDictionary(measure => measure.Measure, _ => Parts.Select(
+            _ => levels.Select(_ => Enumerable.Range(0, months).Select(_ => attack.Variable()).ToArray()).ToArray()).ToArray());
         double half = rule.RoundTo / 2;
         foreach (var cell in releases.SelectMany(release => release.Cells).Where(cell => cell.IsWhole || cell.Stratum == stratum))
         {
             var (from, to) = (cell.From.MonthsSince(first), cell.To.MonthsSince(first));
-            int[] at = cell.IsWhole ? [.. Enumerable.Range(0, levels.Length)] : cell.Level == Protect.Other ? Others(cell) : [Array.IndexOf(levels, cell.Level)];
+            int[] at = cell.IsWhole ? [.. Enumerable.Range(0, levels.Length)]
+                : cell.Level == Protect.Other ? Others(cell)
+                : [Array.IndexOf(levels, cell.Level)];
             int[] Sum(int part) => [.. at.SelectMany(level => x[cell.Measure][part][level][from..(to + 1)])];
             attack.Know(Sum(0), cell.Count.Met - half, cell.Count.Met + half);
             attack.Know([.. Sum(0), .. Sum(1)], cell.Count.Eligible - half, cell.Count.Eligible + half);
@@ -39,7 +45,8 @@ internal static class Attacker
             {
                 attack.Know(Sum(1), cell.Count.Eligible - cell.Count.Met, cell.Count.Eligible - cell.Count.Met);
                 foreach (var other in truth)
-                    attack.Know(Enumerable.Range(0, 3).SelectMany(part => at.SelectMany(level => x[other.Measure][part][level][from..(to + 1)])), cell.Count.Eligible + cell.Count.Missing, cell.Count.Eligible + cell.Count.Missing);
+                    attack.Know(Enumerable.Range(0, 3).SelectMany(part => at.SelectMany(level => x[other.Measure][part][level][from..(to
+                        + 1)])), cell.Count.Eligible + cell.Count.Missing, cell.Count.Eligible + cell.Count.Missing);
             }
         }
 
@@ -64,7 +71,8 @@ internal static class Attacker
 
         int[] Others(ReleasedCell other)
         {
-            var named = releases.SelectMany(release => release.Cells).Where(cell => cell.Measure == other.Measure && cell.Stratum == stratum && cell.From == other.From && cell.To == other.To).Select(cell => cell.Level).ToHashSet();
+            var named = releases.SelectMany(release => release.Cells).Where(cell => cell.Measure == other.Measure && cell.Stratum == stratum
+                && cell.From == other.From && cell.To == other.To).Select(cell => cell.Level).ToHashSet();
             return [.. Enumerable.Range(0, levels.Length).Where(level => !named.Contains(levels[level]))];
         }
 

@@ -20,7 +20,8 @@ public class ChartTests
 
     [Fact]
     public void Each_measure_with_a_run_chart_is_drawn_then_headline_measures_by_stratum_then_the_ladder() => Assert.Equal(
-        ["first_pass", "spo2_below_90", "hypotension", "waveform_co2", "arrest_peri", "fona", "first_pass by stratum", "first_pass by stratum location_type", "plan_ladder"], Drawn.Select(chart => chart.Id));
+        ["first_pass", "spo2_below_90", "hypotension", "waveform_co2", "arrest_peri", "fona", "first_pass by stratum",
+            "first_pass by stratum location_type", "plan_ladder"], Drawn.Select(chart => chart.Id));
 
     [Fact]
     public void Two_drawings_in_one_process_are_the_same_bytes()
@@ -115,25 +116,29 @@ public class ChartTests
         var parts = StrataPlot.Parts(tall).ToArray();
         Assert.True(parts.Length > 1);
         Assert.Equal(9, parts.Sum(part => part.Length));
-        Assert.All(parts, part => Assert.True(part.Length == 1 || StrataPlot.Height(part) <= StrataPlot.Width * Slide.Height / Slide.Width));
+        Assert.All(parts,
+            part => Assert.True(part.Length == 1 || StrataPlot.Height(part) <= StrataPlot.Width * Slide.Height / Slide.Width));
     }
 
     [Fact]
     public void A_month_without_cases_has_no_point_and_the_line_stops_on_either_side()
     {
         var svg = XElement.Parse(Drawn.Single(chart => chart.Id == "first_pass").Svg);
-        var points = svg.Descendants(Ns + "ellipse").Select(dot => Math.Round(double.Parse(dot.Attribute("cx")!.Value, CultureInfo.InvariantCulture), 1)).Distinct().Order().ToList();
+        var points = svg.Descendants(Ns + "ellipse").Select(
+            dot => Math.Round(double.Parse(dot.Attribute("cx")!.Value, CultureInfo.InvariantCulture), 1)).Distinct().Order().ToList();
         Assert.Equal(35, points.Count);
         var steps = points.Zip(points.Skip(1), (a, b) => b - a).ToList();
         Assert.Single(steps, step => step > 1.5 * steps[0]);
         // The line is two strokes: months 1 to 9 and 11 to 36, none of which crosses the gap in month 10.
         var gap = points[8] + steps[0];
-        var lines = svg.Descendants(Ns + "path").Where(path => path.Attribute("stroke")?.Value == "#0072B2" && path.Attribute("fill")?.Value == "none")
+        var lines = svg.Descendants(Ns + "path")
+            .Where(path => path.Attribute("stroke")?.Value == "#0072B2" && path.Attribute("fill")?.Value == "none")
             .Select(path => path.Attribute("d")!.Value).Where(d => d.Count(c => c == 'L') > 3).ToList();
         Assert.Equal(2, lines.Count);
         Assert.All(lines, line =>
         {
-            var xs = line.Split('M', 'L').Where(part => part.Length > 0).Select(part => double.Parse(part.Split(' ')[0], CultureInfo.InvariantCulture)).ToList();
+            var xs = line.Split('M', 'L').Where(part => part.Length > 0)
+                .Select(part => double.Parse(part.Split(' ')[0], CultureInfo.InvariantCulture)).ToList();
             Assert.True(xs.Max() < gap || xs.Min() > gap);
         });
     }
@@ -141,7 +146,8 @@ public class ChartTests
     [Fact]
     public void Few_cases_make_a_hollow_point()
     {
-        var white = XElement.Parse(Drawn.Single(chart => chart.Id == "first_pass").Svg).Descendants(Ns + "ellipse").Where(dot => dot.Attribute("fill")?.Value == "white");
+        var white = XElement.Parse(Drawn.Single(chart => chart.Id == "first_pass").Svg).Descendants(Ns + "ellipse")
+            .Where(dot => dot.Attribute("fill")?.Value == "white");
         Assert.Single(white);
     }
 
@@ -186,7 +192,8 @@ public class ChartTests
     {
         var measure = Model.Measures[0] with { Measure = Samples.Definition("../<x>", "</text><script>&\"\u202e", 0) };
         var charts = Charts.Draw(Model with { Measures = [measure, measure], Ladder = null });
-        Assert.Equal(["x", "x-2", "x--by-location_type-hour_band", "x--by-location_type-hour_band-2"], charts.Where(chart => chart.Slide.Length > 0).Select(chart => chart.Name));
+        Assert.Equal(["x", "x-2", "x--by-location_type-hour_band", "x--by-location_type-hour_band-2"],
+            charts.Where(chart => chart.Slide.Length > 0).Select(chart => chart.Name));
         Assert.Equal(charts.Length, charts.Select(chart => chart.Name).Distinct().Count());
         var svg = XElement.Parse(charts[0].Svg);
         Assert.Empty(svg.Descendants(Ns + "script"));
@@ -199,8 +206,10 @@ public class ChartTests
         var svg = XElement.Parse(Drawn.Single(chart => chart.Id == Charts.StrataId("first_pass")).Svg);
         string[] texts = [.. svg.Descendants(Ns + "text").Select(text => text.Value)];
         // By the model: the level with the highest proportion stands second, and the ward's three records are merged.
-        Assert.Equal(["icu", "ed", "not recorded", "one other level, with few records", "day", "night"], texts.Where(text => text is "icu" or "ed" or "ward" or "not recorded" or "one other level, with few records" or "day" or "night"));
-        Assert.Equal(["61/70", "90/103", "9/11", "2/3", "100/110", "60/74"], texts.Where(text => text.Contains('/', StringComparison.Ordinal)));
+        Assert.Equal(["icu", "ed", "not recorded", "one other level, with few records", "day", "night"], texts.Where(
+            text => text is "icu" or "ed" or "ward" or "not recorded" or "one other level, with few records" or "day" or "night"));
+        Assert.Equal(["61/70", "90/103", "9/11", "2/3", "100/110", "60/74"],
+            texts.Where(text => text.Contains('/', StringComparison.Ordinal)));
         Assert.Single(texts, text => text == "too few for an interval");
     }
 
@@ -211,7 +220,8 @@ public class ChartTests
         var fona = Model.Measures.Single(measure => measure.Measure.Id == "fona") with { Headline = true, Strata = [grades] };
         Assert.DoesNotContain(Charts.Draw(Model with { Measures = [fona], Ladder = null }), chart => chart.Id == Charts.StrataId("fona"));
         var checklist = fona with { Measure = Samples.Definition("checklist", "Checklist", 0) };
-        Assert.Contains(Charts.Draw(Model with { Measures = [checklist], Ladder = null }), chart => chart.Id == Charts.StrataId("checklist"));
+        Assert.Contains(Charts.Draw(Model with { Measures = [checklist], Ladder = null }),
+            chart => chart.Id == Charts.StrataId("checklist"));
     }
 
     [Fact]

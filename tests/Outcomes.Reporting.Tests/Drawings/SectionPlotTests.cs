@@ -21,7 +21,8 @@ public class SectionPlotTests
             {
                 Measures =
                 [
-                    Measure("senior", LongTitle, 100, [("yes", new Count(12, 20, 0)), ("no", new Count(40, 70, 0)), (CountRow.MissingLevel, new Count(3, 4, 0))]),
+                    Measure("senior", LongTitle, 100,
+                        [("yes", new Count(12, 20, 0)), ("no", new Count(40, 70, 0)), (CountRow.MissingLevel, new Count(3, 4, 0))]),
                     Measure("lone", "One group alone", 100, [("yes", new Count(3, 4, 0)), ("no", new Count(40, 70, 0))]),
                     Measure("rare", "Out of a thousand", 1000, [("yes", new Count(1, 20, 0)), ("no", new Count(1, 70, 0))]),
                 ],
@@ -56,7 +57,8 @@ public class SectionPlotTests
     public void One_level_that_was_too_small_is_called_one_and_several_are_called_several()
     {
         var one = StratumFigures.Of("x", "X", [("a", new Count(3, 9, 0)), ("b", new Count(1, 2, 0))], Samples.Estimate);
-        var two = StratumFigures.Of("x", "X", [("a", new Count(3, 9, 0)), ("b", new Count(1, 2, 0)), ("c", new Count(1, 2, 0))], Samples.Estimate);
+        var two = StratumFigures.Of("x", "X",
+            [("a", new Count(3, 9, 0)), ("b", new Count(1, 2, 0)), ("c", new Count(1, 2, 0))], Samples.Estimate);
         Assert.Equal("one other level, with few records", Outcomes.Reporting.Wording.Level(one.Levels[^1]));
         Assert.Equal("other levels, merged", Outcomes.Reporting.Wording.Level(two.Levels[^1]));
     }
@@ -66,6 +68,7 @@ public class SectionPlotTests
         // The first stratum says who was foreseen as difficult, the second who was neither.
         var measure = Samples.Definition(id, title, Direction.Up) with { Per = per };
         return new(measure, new Count(55, 94, 0), null,
-            [StratumFigures.Of("predicted_difficult", "Foreseen", levels, Samples.Estimate), StratumFigures.Of("at_risk_before", "At risk", levels, Samples.Estimate)]);
+            [StratumFigures.Of("predicted_difficult", "Foreseen", levels, Samples.Estimate),
+                StratumFigures.Of("at_risk_before", "At risk", levels, Samples.Estimate)]);
     }
 }

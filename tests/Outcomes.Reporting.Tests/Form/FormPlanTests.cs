@@ -19,12 +19,14 @@ public sealed class FormPlanTests
             .Concat(FieldDictionary.Shipped.Of(FieldDictionary.Attempt).Where(field => field.Name != "record_id"));
         Assert.Equal(
             enterable.Select(Key).Order(StringComparer.Ordinal),
-            asked.Select(Key).Concat(Plan.LeftOut.Keys.Select(name => Key(FieldDictionary.Shipped.Find(FieldDictionary.Procedure, name) ?? FieldDictionary.Shipped.Find(FieldDictionary.Attempt, name)!))).Order(StringComparer.Ordinal));
+            asked.Select(Key).Concat(Plan.LeftOut.Keys.Select(name => Key(FieldDictionary.Shipped.Find(FieldDictionary.Procedure, name)
+                ?? FieldDictionary.Shipped.Find(FieldDictionary.Attempt, name)!))).Order(StringComparer.Ordinal));
     }
 
     [Fact]
     public void A_field_that_may_hold_a_direct_identifier_is_never_asked_for() =>
-        Assert.DoesNotContain(Plan.Stages.SelectMany(stage => stage.Fields).Concat(Plan.Attempts), field => field.Identifying == Identifying.DirectRisk);
+        Assert.DoesNotContain(Plan.Stages.SelectMany(stage => stage.Fields).Concat(Plan.Attempts),
+            field => field.Identifying == Identifying.DirectRisk);
 
     [Fact]
     public void What_a_field_waits_for_is_asked_for_and_can_have_each_value_that_it_waits_for()
@@ -49,7 +51,8 @@ public sealed class FormPlanTests
         foreach (var field in Plan.Stages.SelectMany(stage => stage.Fields))
         {
             Assert.NotNull(page.GetElementById(field.Name));
-            Assert.True(page.QuerySelector($"label[for='{field.Name}']") is not null || page.QuerySelector($"fieldset#{field.Name} > legend") is not null, field.Name);
+            Assert.True(page.QuerySelector($"label[for='{field.Name}']") is not null
+                || page.QuerySelector($"fieldset#{field.Name} > legend") is not null, field.Name);
             Assert.StartsWith(field.Description, page.GetElementById(field.Name + "-hint")!.TextContent, StringComparison.Ordinal);
         }
     }
@@ -58,17 +61,20 @@ public sealed class FormPlanTests
     public void The_paper_asks_for_every_core_field()
     {
         var text = PaperForm.Html(Plan);
-        Assert.All(Plan.Stages.SelectMany(stage => stage.Fields).Where(field => field.Core), field => Assert.Contains($"<b>{field.Title}", text, StringComparison.Ordinal));
+        Assert.All(Plan.Stages.SelectMany(stage => stage.Fields).Where(field => field.Core),
+            field => Assert.Contains($"<b>{field.Title}", text, StringComparison.Ordinal));
     }
 
     [Fact]
     public void The_shipped_mapping_is_the_one_that_the_command_writes() =>
-        Assert.Equal(File.ReadAllText(Path.Combine(Root(), "pipelines", "mappings", "form.yaml")).ReplaceLineEndings("\n"), FormMapping.Text(Plan));
+        Assert.Equal(File.ReadAllText(Path.Combine(Root(), "pipelines", "mappings", "form.yaml")).ReplaceLineEndings("\n"),
+            FormMapping.Text(Plan));
 
     [Fact]
     public void A_field_of_the_department_is_asked_for_at_the_end_and_mapped()
     {
-        var own = FormPlan.For(FieldDictionary.Shipped.With([new Field("own_day", FieldDictionary.Procedure, FieldType.Date, "Own day", "A day of our own.")]));
+        var own = FormPlan.For(FieldDictionary.Shipped.With([new Field("own_day", FieldDictionary.Procedure, FieldType.Date, "Own day",
+            "A day of our own.")]));
         Assert.Equal("own_day", Assert.Single(own.Stages[^1].Fields).Name);
         Assert.Contains("  own_day: {column: own_day, date: yyyy-MM-dd}\n", FormMapping.Text(own), StringComparison.Ordinal);
     }
@@ -76,7 +82,8 @@ public sealed class FormPlanTests
     [Fact]
     public void A_field_that_the_dictionary_lacks_is_an_error_with_file_and_line()
     {
-        var failure = Assert.Throws<Failure>(() => FormPlan.Read("stages:\n  - {id: a, title: A, fields: [no_such]}\nattempts: []\npaper: {fields: [], attempts: []}\n", "form.yaml", FieldDictionary.Shipped));
+        var failure = Assert.Throws<Failure>(() => FormPlan.Read("stages:\n  - {id: a, title: A, fields: [no_such]}\nattempts: []\n"
+            + "paper: {fields: [], attempts: []}\n", "form.yaml", FieldDictionary.Shipped));
         Assert.Contains("form.yaml", failure.Message, StringComparison.Ordinal);
         Assert.Contains("no_such", failure.Message, StringComparison.Ordinal);
     }

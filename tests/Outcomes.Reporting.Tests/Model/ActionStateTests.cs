@@ -23,7 +23,8 @@ public sealed class ActionStateTests
     [Fact]
     public void Overdue_actions_come_first_and_the_sentence_names_them()
     {
-        var state = ActionState.Of([Action("b", due: new(2026, 4, 1)), Action("a", due: new(2026, 3, 1)), Action("c", closed: new(2026, 3, 2), effect: "done")], AsOf, March);
+        var state = ActionState.Of([Action("b", due: new(2026, 4, 1)), Action("a", due: new(2026, 3, 1)),
+            Action("c", closed: new(2026, 3, 2), effect: "done")], AsOf, March);
         Assert.Equal(["a", "b"], state.Open.Select(action => action.Id));
         Assert.Equal("c", Assert.Single(state.Closed).Id);
         Assert.Equal("2 actions are open, 1 overdue: Do a (by 30 days).", ActionWording.Sentence(state).Replace('\u00a0', ' '));
@@ -32,7 +33,8 @@ public sealed class ActionStateTests
     [Fact]
     public void What_was_decided_or_closed_after_as_of_is_not_known_yet()
     {
-        var state = ActionState.Of([Action("later", opened: new(2026, 4, 1)), Action("open", closed: new(2026, 4, 2), effect: "x")], AsOf, March);
+        var state =
+            ActionState.Of([Action("later", opened: new(2026, 4, 1)), Action("open", closed: new(2026, 4, 2), effect: "x")], AsOf, March);
         Assert.Equal("open", Assert.Single(state.Open).Id);
     }
 
@@ -47,6 +49,7 @@ public sealed class ActionStateTests
         Assert.Equal("No action is open.", ActionWording.Sentence(ActionState.None));
     }
 
-    private static DepartmentAction Action(string id = "a", DateOnly? due = null, DateOnly? opened = null, DateOnly? closed = null, string? effect = null) =>
-        new(id, $"Do {id}", "airway lead", due ?? new(2026, 5, 1), null, opened ?? new(2026, 1, 1), closed, effect);
+    private static DepartmentAction Action(
+        string id = "a", DateOnly? due = null, DateOnly? opened = null, DateOnly? closed = null, string? effect = null) =>
+            new(id, $"Do {id}", "airway lead", due ?? new(2026, 5, 1), null, opened ?? new(2026, 1, 1), closed, effect);
 }

@@ -35,8 +35,13 @@ public sealed class CaseStandardsTests
     [Fact]
     public void An_unwelcome_answer_is_told_as_happened_or_avoided_and_what_is_missing_is_passed_over()
     {
-        Measure[] measures = [Up("first"), Up("low") with { Direction = Direction.Down }, Up("arrest") with { Direction = Direction.Down }, Up("unknown"), Up("not_asked")];
-        var told = CaseStandards.Of(measures, [Answer.NotMet, Answer.Met, Answer.NotMet, Answer.Missing, Answer.NotEligible], measures.Select(each => each.Id).ToHashSet(), []);
+        Measure[] measures =
+        [
+            Up("first"), Up("low") with { Direction = Direction.Down }, Up("arrest") with { Direction = Direction.Down }, Up("unknown"),
+            Up("not_asked")
+        ];
+        var told = CaseStandards.Of(measures, [Answer.NotMet, Answer.Met, Answer.NotMet, Answer.Missing, Answer.NotEligible],
+            measures.Select(each => each.Id).ToHashSet(), []);
         Assert.Equal(["Avoided: arrest"], told.WentWell.Select(CaseWording.Title));
         Assert.Equal(["Not met: first", "Happened: low"], told.Expected.Select(CaseWording.Title));
         Assert.Equal("Why first.", told.Expected[0].Measure.Why);
@@ -57,7 +62,8 @@ public sealed class CaseStandardsTests
     {
         Assert.Contains(FlagFile.Shipped, flag => !flag.Standards.IsEmpty);
         foreach (var (flag, id) in FlagFile.Shipped.SelectMany(flag => flag.Standards.Select(id => (flag, id))))
-            Assert.True(MeasureCatalogue.Shipped.Any(measure => measure.Id == id && measure is { Kind: MeasureKind.Proportion, Direction: not Direction.None }), $"{flag.Id}: {id}");
+            Assert.True(MeasureCatalogue.Shipped.Any(measure => measure.Id == id
+                && measure is { Kind: MeasureKind.Proportion, Direction: not Direction.None }), $"{flag.Id}: {id}");
     }
 
     private static CaseStandards Of(string[] ids, Func<string, Answer> answer, params Flag[] flags) =>

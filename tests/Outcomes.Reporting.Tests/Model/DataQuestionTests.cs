@@ -32,7 +32,10 @@ public class DataQuestionTests
     [InlineData(12, 24, true)] // 12 of 24: p = 0.000008
     public void One_month_is_told_as_a_time_since_only_beyond_chance(int blank, int of, bool told)
     {
-        MonthKnown[] months = [.. Enumerable.Range(0, 10).Select(i => new MonthKnown(January.AddMonths(i), 18, 20)), new(January.AddMonths(10), of - blank, of)];
+        MonthKnown[] months =
+        [
+            .. Enumerable.Range(0, 10).Select(i => new MonthKnown(January.AddMonths(i), 18, 20)), new(January.AddMonths(10), of - blank, of)
+        ];
         Assert.Equal(told ? new MissingSince(January.AddMonths(10), false) : null, MissingSince.Of(months));
     }
 
@@ -41,7 +44,8 @@ public class DataQuestionTests
     {
         DataQuestion[] questions =
         [
-            Of("small", 5, null), Of("half", 50, null), Of("needed", 30, null) with { Measures = ["First pass"] }, Of("new", 4, new(January, false)), Of("absent", 0, null) with { Columns = [] },
+            Of("small", 5, null), Of("half", 50, null), Of("needed", 30, null) with { Measures = ["First pass"] },
+            Of("new", 4, new(January, false)), Of("absent", 0, null) with { Columns = [] },
         ];
         Assert.Equal(["needed", "absent", "half", "new"], DataQuestion.WorstFirst(questions).Select(question => question.Field));
     }
@@ -52,9 +56,11 @@ public class DataQuestionTests
         Assert.Contains("Ask for this column", (Of("f", 0, null) with { Columns = [] }).Ask(), StringComparison.Ordinal);
         Assert.Contains("The column is empty", Of("f", 100, new(January, true)).Ask(), StringComparison.Ordinal);
         Assert.Contains("what changed", Of("f", 60, new(January, false)).Ask(), StringComparison.Ordinal);
-        Assert.Contains("31 cells hold something that is no value", (Of("f", 60, new(January, false)) with { Invalid = 31 }).Ask(), StringComparison.Ordinal);
+        Assert.Contains("31 cells hold something that is no value", (Of("f", 60, new(January, false)) with { Invalid = 31 }).Ask(),
+            StringComparison.Ordinal);
         Assert.Contains("leave it blank", Of("f", 10, null).Ask(), StringComparison.Ordinal);
     }
 
-    private static DataQuestion Of(string field, long missing, MissingSince? since) => new(field, field, missing, 100, since, ["column (file.csv)"], 0, []);
+    private static DataQuestion Of(string field, long missing, MissingSince? since) =>
+        new(field, field, missing, 100, since, ["column (file.csv)"], 0, []);
 }

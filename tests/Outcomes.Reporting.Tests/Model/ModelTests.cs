@@ -13,7 +13,8 @@ public class ModelTests
     {
         var stratum = StratumFigures.Of("location_type", "Location",
         [
-            (CountRow.MissingLevel, new Count(3, 6, 0)), ("icu", new Count(9, 10, 0)), ("ward", new Count(1, 2, 2)), ("theatre", new Count(2, 2, 0)), ("empty", default),
+            (CountRow.MissingLevel, new Count(3, 6, 0)), ("icu", new Count(9, 10, 0)), ("ward", new Count(1, 2, 2)),
+            ("theatre", new Count(2, 2, 0)), ("empty", default),
         ], Samples.Estimate);
         Assert.Equal(["icu", CountRow.MissingLevel, StratumFigures.Other], stratum.Levels.Select(level => level.Level));
         Assert.Equal(new Count(3, 4, 2), stratum.Levels[2].Count);
@@ -44,7 +45,8 @@ public class ModelTests
         Finding Of(string rule, Severity severity, string column) => new(rule, severity, "f.csv", 2, column, "", "Words.");
         var groups = FindingGroup.Of(
         [
-            Of("a", Severity.Warn, "x"), Of("a", Severity.Warn, "y"), Of("a", Severity.Warn, "x"), Of("b", Severity.Blank, "z"), Of("c", Severity.Refuse, ""), Of("d", Severity.Blank, "z"), Of("d", Severity.Blank, "z"),
+            Of("a", Severity.Warn, "x"), Of("a", Severity.Warn, "y"), Of("a", Severity.Warn, "x"), Of("b", Severity.Blank, "z"),
+            Of("c", Severity.Refuse, ""), Of("d", Severity.Blank, "z"), Of("d", Severity.Blank, "z"),
         ]);
         Assert.Equal(["c", "d", "b", "a"], groups.Select(group => group.Rule));
         Assert.Equal(3, groups[3].Findings);
@@ -57,7 +59,8 @@ public class ModelTests
     {
         // R 4: quantile(c(1,2,2,4,7,9,9,10), type = 7) gives 25 % 2, 50 % 5.5, 75 % 9; by hand: places 1.75, 3.5, 5.25 of 0 to 7.
         var summary = QuantitySummary.Of([(1, 1), (2, 2), (4, 1), (7, 1), (9, 2), (10, 1)], 3)!;
-        Assert.Equal((8L, 3L, 2.0, 5.5, 9.0, 1L, 10L), (summary.N, summary.Missing, summary.LowerQuartile, summary.Median, summary.UpperQuartile, summary.Least, summary.Greatest));
+        Assert.Equal((8L, 3L, 2.0, 5.5, 9.0, 1L, 10L),
+            (summary.N, summary.Missing, summary.LowerQuartile, summary.Median, summary.UpperQuartile, summary.Least, summary.Greatest));
         Assert.Null(QuantitySummary.Of([(4, 0)], 2));
     }
 
@@ -87,7 +90,8 @@ public class ModelTests
     private static RunChart Chart(string sides, int longest) => new()
     {
         Span = PointSpan.Month,
-        Points = [.. sides.Select((side, i) => new RunChartPoint(i, 1, new Count(0, side == '-' ? 0 : 10, 0), side switch { '1' => 0.9, '0' => 0.1, '=' => 0.5, _ => null }))],
+        Points = [.. sides.Select((side, i) => new RunChartPoint(i, 1, new Count(0, side == '-' ? 0 : 10, 0),
+            side switch { '1' => 0.9, '0' => 0.1, '=' => 0.5, _ => null }))],
         Baseline = (0, 1),
         Median = 0.5,
         Useful = sides.Count(side => side is '0' or '1'),

@@ -50,11 +50,13 @@ public sealed class CasesTests
         Assert.Equal(read, CaseFacts.Fact(FieldDictionary.Shipped, field, value).Value.Replace('\u00A0', ' '));
 
     [Fact]
-    public void A_plan_keeps_its_capital_letter() => Assert.Equal("Plan D used", CaseFacts.Fact(FieldDictionary.Shipped, "plan_d_used", "yes").Title);
+    public void A_plan_keeps_its_capital_letter() =>
+        Assert.Equal("Plan D used", CaseFacts.Fact(FieldDictionary.Shipped, "plan_d_used", "yes").Title);
 
     [Fact]
     public void No_column_that_pages_ask_for_may_identify_but_the_age_behind_the_band() =>
-        Assert.Equal(["age_years"], CaseColumns.Asked(FieldDictionary.Shipped).Where(column => !CaseColumns.MayShow(FieldDictionary.Shipped, column)));
+        Assert.Equal(["age_years"], CaseColumns.Asked(FieldDictionary.Shipped)
+            .Where(column => !CaseColumns.MayShow(FieldDictionary.Shipped, column)));
 
     [Fact]
     public void Without_times_or_trace_nothing_is_drawn_and_the_page_says_so()
@@ -78,7 +80,11 @@ public sealed class CasesTests
     {
         var page = Page(Case());
         Assert.Equal(3, page.Split("Confidential: review cases").Length - 1);
-        Assert.All(new[] { "Patient", "Task", "Person", "Team", "Equipment", "Place", "Organisation", "Outside", "Learning point", "Signed off", "Nothing more" },
+        Assert.All(new[]
+        {
+            "Patient", "Task", "Person", "Team", "Equipment", "Place", "Organisation", "Outside", "Learning point", "Signed off",
+            "Nothing more"
+        },
             head => Assert.Contains(head, page, StringComparison.Ordinal));
     }
 
@@ -94,7 +100,8 @@ public sealed class CasesTests
                 new("again", Tier.Three, "x") { Title = "Again", Why = "Nor this." },
             ],
         });
-        Assert.Contains("Below that tier: Fell <code>fell</code> (Lowest SpO2: 88 %) · Again <code>again</code> ()", page, StringComparison.Ordinal);
+        Assert.Contains("Below that tier: Fell <code>fell</code> (Lowest SpO2: 88 %) · Again <code>again</code> ()", page,
+            StringComparison.Ordinal);
         Assert.DoesNotContain("Not told.", page, StringComparison.Ordinal);
     }
 
@@ -107,7 +114,11 @@ public sealed class CasesTests
     private static CasePack Pack(ReviewCase only) =>
         new() { PipelineName = "harbour-demo", Month = new Month(2026, 3), Invented = true, Version = "0", Records = 12, Cases = [only] };
 
-    private static ReviewCase Case() => new("ABC234", CaseKind.One, [new("death_24h", Tier.One, "x") { Title = "Death", Why = "Why.", Shows = ["death_24h"] }]) { HasPage = true };
+    private static ReviewCase Case() =>
+        new("ABC234", CaseKind.One, [new("death_24h", Tier.One, "x") { Title = "Death", Why = "Why.", Shows = ["death_24h"] }])
+        {
+            HasPage = true
+        };
 
     private static JudgedRecord Record(params (string Name, string Value)[] values) =>
         new(0, 0, "r", [], values.ToImmutableDictionary(pair => pair.Name, pair => pair.Value));

@@ -11,8 +11,9 @@ namespace Outcomes.Tests.Reporting.Page;
 
 public class ControlSectionTests
 {
-    // Montgomery DC, Introduction to Statistical Quality Control, ch. 7, cans of frozen orange juice: nonconforming in samples of 50. The first thirty are those of
-    // NIST/SEMATECH e-Handbook 6.3.3.2 too; the 24 after the machine was adjusted are from memory, and their printed mean, .1108, is asserted.
+    // Montgomery DC, Introduction to Statistical Quality Control, ch. 7, cans of frozen orange juice: nonconforming in samples of 50. The
+    // first thirty are those of NIST/SEMATECH e-Handbook 6.3.3.2 too; the 24 after the machine was adjusted are from memory, and their
+    // printed mean, .1108, is asserted.
     private static readonly long[] First =
         [12, 15, 8, 10, 4, 7, 16, 9, 14, 10, 5, 6, 17, 12, 22, 8, 10, 5, 13, 11, 20, 18, 24, 15, 9, 12, 7, 13, 9, 6];
 
@@ -22,11 +23,13 @@ public class ControlSectionTests
     public void A_published_chart_comes_through_the_page_with_its_printed_centre_limits_and_the_one_sample_outside()
     {
         Assert.Equal(0.1108, After.Sum() / (50.0 * After.Length), 5e-5);
-        // Without samples 15 and 23 the book prints centre .2150 and limits .0407 and .3893, and sees sample 41 below: the eleventh after the baseline.
+        // Without samples 15 and 23 the book prints centre .2150 and limits .0407 and .3893, and sees sample 41 below: the eleventh
+        // after the baseline.
         long[] baseline = [.. First.Where((_, i) => i is not (14 or 22))];
         var report = Of([.. baseline, .. After], 28, LimitMethod.Normal);
         Assert.Equal([Samples.First.AddMonths(28 + 10)], report.Outside);
-        var row = Section(report).QuerySelectorAll("#t-limits ~ tbody td, table:has(#t-limits) tbody td").Select(cell => cell.TextContent).ToArray();
+        var row = Section(report).QuerySelectorAll("#t-limits ~ tbody td, table:has(#t-limits) tbody td")
+            .Select(cell => cell.TextContent).ToArray();
         Assert.Equal(["21.5\u00a0%", "10.0\u00a0% (5/50)", "4.1\u00a0% to 38.9\u00a0%"], row[..3]);
         Assert.StartsWith("Outside the limits: June\u00a02026.", row[3], StringComparison.Ordinal);
         Assert.Contains("Outside the limits: June\u00a02026.", ControlPlot.Describe(report), StringComparison.Ordinal);
@@ -35,11 +38,13 @@ public class ControlSectionTests
     [Fact]
     public void Months_that_vary_more_than_chance_have_wider_limits_beside_and_the_ratio_in_words()
     {
-        // The thirty samples vary 1.66 times as much as chance (docs/statistics/control-charts.md). 21 of 50 lies beyond the usual upper limit of .4102, and within p′'s .5284.
+        // The thirty samples vary 1.66 times as much as chance (docs/statistics/control-charts.md). 21 of 50 lies beyond the usual upper
+        // limit of .4102, and within p′'s .5284.
         var (usual, wider) = (Of([.. First, 21], 30, LimitMethod.Normal), Of([.. First, 21], 30, LimitMethod.Laney));
         var report = usual with { Wider = wider.Phases };
         var text = Section(report).Body!.TextContent;
-        Assert.Contains("Outside the limits: October\u00a02025. Neighbouring months of the baseline differ 1.66 times as much as chance would have it", text, StringComparison.Ordinal);
+        Assert.Contains("Outside the limits: October\u00a02025. Neighbouring months of the baseline differ 1.66 times as much as chance "
+            + "would have it", text, StringComparison.Ordinal);
         Assert.Contains("no month lies outside them", text, StringComparison.Ordinal);
         Assert.Contains("Wider limits", text, StringComparison.Ordinal);
         Assert.NotEqual(Svg(usual), Svg(report));
@@ -47,14 +52,19 @@ public class ControlSectionTests
 
     [Theory]
     [InlineData(21, ChangeState.NoSignOfChange, "One unusual month is not a lasting change; the watch decides about that.")]
-    [InlineData(12, ChangeState.ChangeSignal, "Many months a little to one side add up to a change that no single month shows; the watch decides.")]
+    [InlineData(12, ChangeState.ChangeSignal,
+        "Many months a little to one side add up to a change that no single month shows; the watch decides.")]
     [InlineData(21, ChangeState.ChangeSignal, "Both point at something; the watch decides, and says since when.")]
-    public void Where_limits_and_the_watch_for_change_differ_the_page_says_which_question_each_answers(long last, ChangeState state, string said)
+    public void Where_limits_and_the_watch_for_change_differ_the_page_says_which_question_each_answers(
+        long last, ChangeState state, string said)
     {
         var report = Of([.. First, last], 30, LimitMethod.Normal);
         var change = state == ChangeState.ChangeSignal ? new Change(0, true, new ChangeStart(0, 0, 0, 1), null, null) : null;
         var reading = new ChangeReading(state, 12, new Count(120, 150, 0), 3, [], change, 0.01);
-        report = report with { Measure = report.Measure! with { Signal = new([new(Samples.First, Samples.First.AddMonths(12), reading)], 0.017, null) } };
+        report = report with
+        {
+            Measure = report.Measure! with { Signal = new([new(Samples.First, Samples.First.AddMonths(12), reading)], 0.017, null) }
+        };
         Assert.Contains(said, ControlWording.Said(report), StringComparison.Ordinal);
     }
 
@@ -74,7 +84,8 @@ public class ControlSectionTests
     public void A_gap_and_a_phase_without_limits_are_drawn_and_said()
     {
         var counts = First.Select(met => new Count(met, 50, 0)).ToImmutableArray().SetItem(20, default);
-        var phases = ChartPhases.Make(counts, [new(0, 12, "start"), new(24, 12, "a new device")], (points, baseline) => AttributeCharts.Proportions(points, baseline));
+        var phases = ChartPhases.Make(counts, [new(0, 12, "start"), new(24, 12, "a new device")],
+            (points, baseline) => AttributeCharts.Proportions(points, baseline));
         var report = Of(First, 12, LimitMethod.Exact) with { Phases = phases };
         Assert.Equal("the baseline of this phase is not over", ControlWording.Brief(report));
         Assert.Contains("The baseline of this phase is not over.", Section(report).Body!.TextContent, StringComparison.Ordinal);
@@ -106,7 +117,8 @@ public class ControlSectionTests
             Charted = Charted.Proportion,
             Measure = new MeasureFigures { Measure = Samples.Definition("cans", "Cans", Direction.Down) },
             Months = [.. counts.Select((count, i) => new ChartedMonth(Samples.First.AddMonths(i), count.Met, count.Eligible))],
-            Phases = ChartPhases.Make(counts, [new(0, baseline, "start")], (points, own) => AttributeCharts.Proportions(points, own, method)),
+            Phases = ChartPhases.Make(counts, [new(0, baseline, "start")],
+                (points, own) => AttributeCharts.Proportions(points, own, method)),
         };
     }
 
@@ -121,5 +133,6 @@ public class ControlSectionTests
         return new HtmlParser().ParseDocument(whole.QuerySelector("section[aria-labelledby=limits]")!.OuterHtml);
     }
 
-    private static AngleSharp.Dom.IDocument Parse(Figures model) => new HtmlParser().ParseDocument(Report.Html(model, Charts.Draw(model, pictures: false)));
+    private static AngleSharp.Dom.IDocument Parse(Figures model) =>
+        new HtmlParser().ParseDocument(Report.Html(model, Charts.Draw(model, pictures: false)));
 }

@@ -8,8 +8,9 @@ namespace Outcomes.Tests.Reporting.Page;
 public class EncodeTests
 {
     // Carriage returns are left out: the standard has every parser read them as line feeds. Half characters are not text.
-    private static readonly Gen<string> Texts = Gen.OneOf(Gen.String, Gen.Char["<>&\"'=/! -a;#x\u202e"].Array.Select(chars => new string(chars)))
-        .Where(text => !text.Any(c => char.IsSurrogate(c) || c == '\r'));
+    private static readonly Gen<string> Texts =
+        Gen.OneOf(Gen.String, Gen.Char["<>&\"'=/! -a;#x\u202e"].Array.Select(chars => new string(chars)))
+            .Where(text => !text.Any(c => char.IsSurrogate(c) || c == '\r'));
 
     [Fact]
     public void A_parser_reads_back_what_was_shown_in_content_and_in_attributes() => Texts.Sample(text =>

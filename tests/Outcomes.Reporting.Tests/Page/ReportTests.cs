@@ -22,7 +22,8 @@ public class ReportTests
     public void Nothing_in_it_runs_or_asks_anyone_for_anything()
     {
         Assert.Empty(Page.QuerySelectorAll("script, iframe, object, embed, link, img, base, form, [src], [srcset], [background]"));
-        Assert.DoesNotContain(Page.All.SelectMany(element => element.Attributes), attribute => attribute.Name.StartsWith("on", StringComparison.Ordinal));
+        Assert.DoesNotContain(Page.All.SelectMany(element => element.Attributes),
+            attribute => attribute.Name.StartsWith("on", StringComparison.Ordinal));
         Assert.All(Page.QuerySelectorAll("[href]"), link => Assert.StartsWith("#", link.GetAttribute("href"), StringComparison.Ordinal));
         // The one address is the name of the SVG namespace, which nobody fetches; fonts are data.
         Assert.Equal(0, Occurrences(Text.Replace("http://www.w3.org/2000/svg", "", StringComparison.Ordinal), "://"));
@@ -35,7 +36,8 @@ public class ReportTests
 
     [Fact]
     public void Its_sections_are_all_there_in_order() => Assert.Equal(
-        ["Read this first", "In short", "What this period was", "Summary", "Measure by measure", "Plan ladder", "Data quality", "Strata", "Definitions", "Methods", "Cautions"],
+        ["Read this first", "In short", "What this period was", "Summary", "Measure by measure", "Plan ladder", "Data quality", "Strata",
+            "Definitions", "Methods", "Cautions"],
         Page.QuerySelectorAll("main > section > h2").Select(heading => heading.TextContent));
 
     [Fact]
@@ -63,12 +65,14 @@ public class ReportTests
         Assert.All(Page.QuerySelectorAll("table"), table =>
         {
             Assert.NotEmpty(table.QuerySelector("caption")!.TextContent);
-            Assert.All(table.QuerySelectorAll("th"), heading => Assert.Contains(heading.GetAttribute("scope"), (string[])["col", "row", "rowgroup"]));
+            Assert.All(table.QuerySelectorAll("th"),
+                heading => Assert.Contains(heading.GetAttribute("scope"), (string[])["col", "row", "rowgroup"]));
             Assert.NotEmpty(table.QuerySelectorAll("tbody tr"));
             Assert.Equal("0", table.ParentElement!.GetAttribute("tabindex"));
             Assert.Equal(table.QuerySelector("caption")!.Id, table.ParentElement.GetAttribute("aria-labelledby"));
             var width = table.QuerySelectorAll("thead th").Length;
-            Assert.All(table.QuerySelectorAll("tbody tr"), row => Assert.InRange(row.Children.Sum(cell => int.Parse(cell.GetAttribute("colspan") ?? "1", CultureInfo.InvariantCulture)), width - 1, width));
+            Assert.All(table.QuerySelectorAll("tbody tr"), row => Assert.InRange(
+                row.Children.Sum(cell => int.Parse(cell.GetAttribute("colspan") ?? "1", CultureInfo.InvariantCulture)), width - 1, width));
         });
     }
 
@@ -126,7 +130,8 @@ public class ReportTests
     {
         // 1 - 0.05^(1/30) = 0.0950: the design's own example, 0/30.
         var count = new Count(0, 30, 0);
-        var report = Model.Measures[0] with { Year = count, YearEstimate = Samples.Estimate(count), ZeroBound = 1 - Math.Pow(0.05, 1 / 30.0) };
+        var report =
+            Model.Measures[0] with { Year = count, YearEstimate = Samples.Estimate(count), ZeroBound = 1 - Math.Pow(0.05, 1 / 30.0) };
         var row = Parse(Report.Html(Model with { Measures = [report] }, [])).QuerySelector("table.summary tbody tr")!;
         Assert.Contains("none in 30: at most 9.5 % (one-sided exact 95 % bound)", Words(row.Children[3]), StringComparison.Ordinal);
     }
@@ -142,8 +147,10 @@ public class ReportTests
     [Fact]
     public void Rows_in_are_accounted_for_in_words_and_in_a_table()
     {
-        Assert.Contains("669 rows in = 645 accepted + 12 superseded + 3 withdrawn + 9 quarantined", Words(Page.QuerySelector(".sum")!), StringComparison.Ordinal);
-        Assert.Equal(["total", "669", "645", "12", "3", "9"], Page.QuerySelector("table.total tbody tr:last-child")!.Children.Select(cell => Words(cell)));
+        Assert.Contains("669 rows in = 645 accepted + 12 superseded + 3 withdrawn + 9 quarantined", Words(Page.QuerySelector(".sum")!),
+            StringComparison.Ordinal);
+        Assert.Equal(["total", "669", "645", "12", "3", "9"], Page.QuerySelector("table.total tbody tr:last-child")!.Children
+            .Select(cell => Words(cell)));
     }
 
     [Fact]
@@ -214,7 +221,10 @@ public class ReportTests
         var before = CultureInfo.CurrentCulture;
         try
         {
-            CultureInfo.CurrentCulture = new CultureInfo("") { NumberFormat = { NumberDecimalSeparator = ",", NumberGroupSeparator = "." } };
+            CultureInfo.CurrentCulture = new CultureInfo("")
+            {
+                NumberFormat = { NumberDecimalSeparator = ",", NumberGroupSeparator = "." }
+            };
             Assert.Equal(Text, Encoding.UTF8.GetString(Report.Utf8(Samples.Model(), Charts.Draw(Samples.Model(), pictures: false))));
         }
         finally

@@ -28,7 +28,11 @@ public class CaseMixTablesTests
         Refused = null,
         Figures = new()
         {
-            Terms = [new("location_type", "Location", "ed", "icu", 20, 4, 0.5, new(0.2, 1.25), "profile_likelihood"), new("spo2_pre", "SpO2 <before>", null, null, 38, 6, 1.02, new(0.9, 1.1), "wald")],
+            Terms =
+            [
+                new("location_type", "Location", "ed", "icu", 20, 4, 0.5, new(0.2, 1.25), "profile_likelihood"),
+                new("spo2_pre", "SpO2 <before>", null, null, 38, 6, 1.02, new(0.9, 1.1), "wald")
+            ],
             Fields = [new("Location", ["other", "ward"], false, 3, 1)],
             Auc = new(0.7, new(0.6, 0.8)),
             ApparentAuc = 0.75,
@@ -38,7 +42,11 @@ public class CaseMixTablesTests
             BrierOfMean = 0.13,
             Cusum = new(2, 4.5, 0.05, 36, 1_440, 2_000, true, [new(2026, 2)]),
         },
-        Months = [new(January, January, null, 40, 6, 6, new(1, new(0.366981, 2.17661))) { Cumulative = 0 }, new(new(2026, 2), new(2026, 2), null, 0, 0, 0, null) { Cumulative = 0, Cusum = 1.5, Signal = true }],
+        Months =
+        [
+            new(January, January, null, 40, 6, 6, new(1, new(0.366981, 2.17661))) { Cumulative = 0 },
+            new(new(2026, 2), new(2026, 2), null, 0, 0, 0, null) { Cumulative = 0, Cusum = 1.5, Signal = true }
+        ],
         Year = new(January, new(2026, 2), null, 40, 6, 6, new(1, new(0.366981, 2.17661))),
     };
 
@@ -64,7 +72,11 @@ public class CaseMixTablesTests
     public void The_section_says_what_was_adjusted_for_what_was_not_and_what_it_cannot_do()
     {
         var html = Report.Html(Samples.Model() with { CaseMix = [Fitted, Refused] }, []);
-        foreach (var said in new[] { "Location: ed against icu", "SpO2 &lt;before&gt;, for each unit more", "other, ward pooled as “other”", "later record", "reached its limit in February", "not collected: bmi", "No model.", "would need 30 events", "What it cannot adjust for" })
+        foreach (var said in new[]
+        {
+            "Location: ed against icu", "SpO2 &lt;before&gt;, for each unit more", "other, ward pooled as “other”", "later record",
+            "reached its limit in February", "not collected: bmi", "No model.", "would need 30 events", "What it cannot adjust for"
+        })
             Assert.Contains(said, html, StringComparison.Ordinal);
         Assert.DoesNotContain("casemix", Report.Html(Samples.Model(), []), StringComparison.Ordinal);
     }

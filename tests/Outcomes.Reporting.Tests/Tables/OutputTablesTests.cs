@@ -9,9 +9,11 @@ public class OutputTablesTests
 {
     [Fact]
     public void Counts() => Assert.Equal(
-        "measure,period,stratum,level,met,eligible,missing\nfirst_pass,2026-03,all,all,10,12,1\nfirst_pass,2025-04/2026-03,device,(missing),0,0,0\n",
+        "measure,period,stratum,level,met,eligible,missing\nfirst_pass,2026-03,all,all,10,12,1\n"
+            + "first_pass,2025-04/2026-03,device,(missing),0,0,0\n",
         Written(path => OutputTables.Counts(path,
-            [new("first_pass", "2026-03", "all", "all", new Count(10, 12, 1)), new("first_pass", "2025-04/2026-03", "device", "(missing)", default)])));
+            [new("first_pass", "2026-03", "all", "all", new Count(10, 12, 1)),
+                new("first_pass", "2025-04/2026-03", "device", "(missing)", default)])));
 
     [Fact]
     public void Values() => Assert.Equal(
@@ -24,7 +26,8 @@ public class OutputTablesTests
         "m,2026-03,all,all,0.333333333333,0.0967,0.7,95,wilson,2,6,0\nm,2026-02,all,all,,,,,,0,0,4\n",
         Written(path => OutputTables.Estimates(path,
         [
-            new("m", "2026-03", "all", "all", new Count(2, 6, 0), new Estimate(1 / 3.0, 0.0967, 0.7, 0.95, "wilson", "", new Count(2, 6, 0))),
+            new("m", "2026-03", "all", "all", new Count(2, 6, 0),
+                new Estimate(1 / 3.0, 0.0967, 0.7, 0.95, "wilson", "", new Count(2, 6, 0))),
             new("m", "2026-02", "all", "all", new Count(0, 0, 4), null),
         ])));
 
@@ -32,24 +35,29 @@ public class OutputTablesTests
     public void Run_charts_count_their_points_without_the_gaps()
     {
         var model = Samples.Model();
-        var written = Written(path => OutputTables.RunCharts(path, [new("first_pass", "all", "all", model.First, model.Last, model.Measures[0].RunChart!)]));
-        Assert.StartsWith("measure,stratum,level,from,to,median,points,useful,longest_run,run_limit,crossings,crossings_limit,tested\nfirst_pass,all,all,2023-04,2026-03,0.761904761905,35,", written, StringComparison.Ordinal);
+        var written = Written(
+            path => OutputTables.RunCharts(path, [new("first_pass", "all", "all", model.First, model.Last, model.Measures[0].RunChart!)]));
+        Assert.StartsWith("measure,stratum,level,from,to,median,points,useful,longest_run,run_limit,crossings,crossings_limit,tested\n"
+            + "first_pass,all,all,2023-04,2026-03,0.761904761905,35,", written, StringComparison.Ordinal);
         Assert.EndsWith(",15,8,12,13,yes\n", written, StringComparison.Ordinal);
     }
 
     [Fact]
     public void Signals() => Assert.Equal(
         "measure,stratum,level,rule,from,to,false_alarm,source\nm,all,all,longest_run,2025-01,2025-09,0.047,S 2014\n",
-        Written(path => OutputTables.Signals(path, [new("m", "all", "all", "longest_run", new Month(2025, 1), new Month(2025, 9), 0.047, "S 2014")])));
+        Written(path => OutputTables.Signals(path,
+            [new("m", "all", "all", "longest_run", new Month(2025, 1), new Month(2025, 9), 0.047, "S 2014")])));
 
     [Fact]
     public void Findings_guard_text_that_a_spreadsheet_would_run() => Assert.Equal(
         "rule,severity,file,line,column,record_id,explanation\nr,refuse,f.csv,3,c,'=1+1,\"Words, more.\"\nr,warn,f.csv,,,,W\n",
-        Written(path => OutputTables.Findings(path, [new("r", Severity.Refuse, "f.csv", 3, "c", "=1+1", "Words, more."), new("r", Severity.Warn, "f.csv", 0, "", "", "W")])));
+        Written(path => OutputTables.Findings(path, [new("r", Severity.Refuse, "f.csv", 3, "c", "=1+1", "Words, more."),
+            new("r", Severity.Warn, "f.csv", 0, "", "", "W")])));
 
     [Fact]
     public void Ledger() => Assert.Equal(
-        "file,line,record_id,fate,rule,rows\nf.csv,2,R1,accepted,,1\nf.csv,3,'-1,superseded,duplicates.last,1\ng.csv,,,refused,identifier.header,1\n",
+        "file,line,record_id,fate,rule,rows\nf.csv,2,R1,accepted,,1\nf.csv,3,'-1,superseded,duplicates.last,1\n"
+            + "g.csv,,,refused,identifier.header,1\n",
         Written(path => OutputTables.Ledger(path, table =>
         {
             OutputTables.LedgerRow(table, "f.csv", 2, "R1"u8, Fate.Accepted, "");

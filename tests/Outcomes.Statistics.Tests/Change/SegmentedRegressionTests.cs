@@ -50,7 +50,8 @@ public class SegmentedRegressionTests
     [Fact]
     public void More_variation_than_chance_widens_and_less_does_not_narrow()
     {
-        Series Made(int swing) => new(2024, 1, [.. Enumerable.Range(0, 24).Select(t => new Count(50 + (t % 2 == 0 ? swing : -swing), 100, 0))]);
+        Series Made(int swing) =>
+            new(2024, 1, [.. Enumerable.Range(0, 24).Select(t => new Count(50 + (t % 2 == 0 ? swing : -swing), 100, 0))]);
         var (steady, wild) = (SegmentedRegression.Fit(Made(0), 12), SegmentedRegression.Fit(Made(25), 12));
         Assert.True(steady.Dispersion < 1e-9 && wild.Dispersion > 20);
         Assert.True(wild.Errors[2] > 4 * steady.Errors[2]);
@@ -66,7 +67,8 @@ public class SegmentedRegressionTests
         Assert.Equal([SegmentedDoubt.FewEvents, SegmentedDoubt.NoAnswer], result.Doubts);
         Assert.Null(result.Level);
         Assert.Equal(0.5, result.Difference!.Value, 1e-12);
-        Assert.Equal([SegmentedDoubt.FewMonths, SegmentedDoubt.FewEvents, SegmentedDoubt.NoAnswer], SegmentedRegression.Fit(new(2024, 1, [new(1, 2, 0), new(1, 2, 0)]), 1).Doubts);
+        Assert.Equal([SegmentedDoubt.FewMonths, SegmentedDoubt.FewEvents, SegmentedDoubt.NoAnswer],
+            SegmentedRegression.Fit(new(2024, 1, [new(1, 2, 0), new(1, 2, 0)]), 1).Doubts);
     }
 
     [Fact]

@@ -16,11 +16,13 @@ public class DifferenceTests
 
     [Theory]
     [MemberData(nameof(Newcombe))]
-    public void Hybrid_score_interval_equals_published_and_recomputed_ones(string id) => Holds(id, (first, second) => Difference.Newcombe(first, second));
+    public void Hybrid_score_interval_equals_published_and_recomputed_ones(string id) =>
+        Holds(id, (first, second) => Difference.Newcombe(first, second));
 
     [Theory]
     [MemberData(nameof(Wald))]
-    public void Continuity_corrected_interval_equals_the_one_trials_printed(string id) => Holds(id, (first, second) => Difference.WaldContinuityCorrected(first, second));
+    public void Continuity_corrected_interval_equals_the_one_trials_printed(string id) =>
+        Holds(id, (first, second) => Difference.WaldContinuityCorrected(first, second));
 
     [Fact]
     public void Swapping_the_groups_turns_the_sign() => Gen.Select(AnyCount, AnyCount).Sample((first, second) =>

@@ -70,7 +70,8 @@ public class FisherTableTests
     [Fact]
     public void A_table_that_would_take_too_long_is_refused_with_what_to_do()
     {
-        var error = Assert.Throws<ArgumentOutOfRangeException>(() => FisherTable.Test([[100, 200, 100, 90], [300, 3, 6, 1], [10, 10, 14, 9], [6, 7, 12, 11]]));
+        var error = Assert.Throws<ArgumentOutOfRangeException>(() => FisherTable.Test([[100, 200, 100, 90], [300, 3, 6, 1],
+            [10, 10, 14, 9], [6, 7, 12, 11]]));
         Assert.Contains("join categories", error.Message, StringComparison.Ordinal);
     }
 

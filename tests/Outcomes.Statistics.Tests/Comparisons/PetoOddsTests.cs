@@ -8,7 +8,8 @@ public class PetoOddsTests
     public void Petos_odds_ratio_equals_the_published_one()
     {
         var check = Check.Find("exact.json", "2.mh.dollhill.peto");
-        (Count, Count)[] strata = [.. check.Inputs["strata"]!.AsArray().Select(stratum => (Of(stratum!["first"]!), Of(stratum["second"]!)))];
+        (Count, Count)[] strata =
+            [.. check.Inputs["strata"]!.AsArray().Select(stratum => (Of(stratum!["first"]!), Of(stratum["second"]!)))];
         check.Holds(("or", PetoOdds.Estimate(strata)!.OddsRatio.Value));
 
         static Count Of(System.Text.Json.Nodes.JsonNode node) => new(node["met"]!.GetValue<long>(), node["eligible"]!.GetValue<long>(), 0);
@@ -23,8 +24,9 @@ public class PetoOddsTests
             var (all, one) = (PetoOdds.Estimate(strata, row.Level)!, PetoOdds.Estimate([strata[0]], row.Level)!.OddsRatio);
             return
             [
-                ("odds_ratio", all.OddsRatio.Value), ("lower", all.OddsRatio.Lower), ("upper", all.OddsRatio.Upper), ("q", all.Homogeneity!.Statistic),
-                ("q_p", all.Homogeneity.PValue), ("one", one.Value), ("one_lower", one.Lower), ("one_upper", one.Upper),
+                ("odds_ratio", all.OddsRatio.Value), ("lower", all.OddsRatio.Lower), ("upper", all.OddsRatio.Upper),
+                ("q", all.Homogeneity!.Statistic), ("q_p", all.Homogeneity.PValue), ("one", one.Value), ("one_lower", one.Lower),
+                ("one_upper", one.Upper),
             ];
         }));
 
@@ -43,7 +45,8 @@ public class PetoOddsTests
     public void Groups_that_change_places_give_the_inverse()
     {
         (Count, Count)[] strata = [(new(3, 40, 0), new(9, 44, 0)), (new(0, 25, 0), new(4, 31, 0))];
-        var (peto, turned) = (PetoOdds.Estimate(strata)!.OddsRatio, PetoOdds.Estimate([.. strata.Select(s => (s.Item2, s.Item1))])!.OddsRatio);
+        var (peto, turned) =
+            (PetoOdds.Estimate(strata)!.OddsRatio, PetoOdds.Estimate([.. strata.Select(s => (s.Item2, s.Item1))])!.OddsRatio);
         Assert.Equal(1, peto.Value * turned.Value, 1e-12);
         Assert.Equal(1, peto.Lower * turned.Upper, 1e-12);
         Assert.InRange(peto.Value, peto.Lower, peto.Upper);

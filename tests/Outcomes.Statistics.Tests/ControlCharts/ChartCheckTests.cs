@@ -68,7 +68,8 @@ public class ChartCheckTests
         double[] early = [.. Counts(Check.Find(File, "9.js.baseball"), "hits").Select(hits => hits / 45.0)];
         var mean = early.Average();
         var shrunk = JamesStein.Shrink([.. early], mean * (1 - mean) / 45).Values;
-        var ratio = early.Zip(season, (value, truth) => Math.Pow(value - truth, 2)).Sum() / shrunk.Zip(season, (value, truth) => Math.Pow(value - truth, 2)).Sum();
+        var ratio = early.Zip(season, (value, truth) => Math.Pow(value - truth, 2)).Sum()
+            / shrunk.Zip(season, (value, truth) => Math.Pow(value - truth, 2)).Sum();
         Assert.Equal(3.5, ratio, 0.06);
     }
 
@@ -80,7 +81,8 @@ public class ChartCheckTests
         Assert.InRange(1 / prior.Spread, 793.24 * 0.95, 793.24 * 1.05);
     }
 
-    private static double[] Numbers(Check check, string name) => [.. check.Inputs[name]!.AsArray().Select(node => node!.GetValue<double>())];
+    private static double[] Numbers(Check check, string name) =>
+        [.. check.Inputs[name]!.AsArray().Select(node => node!.GetValue<double>())];
 
     private static double Number(Check check, string name) => check.Inputs[name]!.GetValue<double>();
 
@@ -89,24 +91,26 @@ public class ChartCheckTests
     private static ControlChart Proportions(Check check, LimitMethod method)
     {
         var counts = Counts(check);
-        return AttributeCharts.Proportions([.. counts.Select(count => new Count(count, check.Integer("n"), 0))], new(0, counts.Length), method);
+        return AttributeCharts.Proportions([.. counts.Select(count => new Count(count, check.Integer("n"), 0))],
+            new(0, counts.Length), method);
     }
 
-    private static ControlChart Rates(Check check, ImmutableArray<double> units) => AttributeCharts.Rates([.. Counts(check)], units, new(0, units.Length), LimitMethod.Normal);
+    private static ControlChart Rates(Check check, ImmutableArray<double> units) =>
+        AttributeCharts.Rates([.. Counts(check)], units, new(0, units.Length), LimitMethod.Normal);
 
     private static IEnumerable<(string, double)> Chart(ControlChart chart) =>
     [
-        ("centre", chart.Centre!.Value), ("lower", chart.Points[0].Lower!.Value), ("upper", chart.Points[0].Upper!.Value), ("variation", chart.Variation!.Value),
-        ("out", chart.Beyond.Count()),
-        .. chart.Beyond.Select((position, i) => ($"out_{i + 1}", position + 1.0)),
-        .. chart.Points.Select((point, i) => ($"lower_{i + 1}", point.Lower!.Value)),
+        ("centre", chart.Centre!.Value), ("lower", chart.Points[0].Lower!.Value), ("upper", chart.Points[0].Upper!.Value),
+        ("variation", chart.Variation!.Value), ("out", chart.Beyond.Count()), .. chart.Beyond.Select((position, i) => ($"out_{i + 1}",
+            position + 1.0)), .. chart.Points.Select((point, i) => ($"lower_{i + 1}", point.Lower!.Value)),
         .. chart.Points.Select((point, i) => ($"upper_{i + 1}", point.Upper!.Value)),
     ];
 
     private static IEnumerable<(string, double)> Individuals(Check check)
     {
         var (values, ranges) = IndividualsCharts.Analyse([.. Numbers(check, "x").Select(x => (double?)x)], new(0, 10));
-        return [("centre", values.Centre!.Value), ("range", ranges.Centre!.Value), ("lower", values.Points[0].Lower!.Value), ("upper", values.Points[0].Upper!.Value), ("range_upper", ranges.Points[1].Upper!.Value)];
+        return [("centre", values.Centre!.Value), ("range", ranges.Centre!.Value), ("lower", values.Points[0].Lower!.Value),
+            ("upper", values.Points[0].Upper!.Value), ("range_upper", ranges.Points[1].Upper!.Value)];
     }
 
     private static IEnumerable<(string, double)> Nelson(Check check)
@@ -114,13 +118,15 @@ public class ChartCheckTests
         var times = Numbers(check, "x");
         var chart = RareEventChart.TransformedTimes([.. times], null, new(0, 20));
         double To(double time) => Math.Pow(time, RareEventChart.NelsonPower);
-        return [("centre", To(chart.Centre!.Value)), ("upper", To(chart.Points[0].Upper!.Value)), ("lower", chart.Points[0].Lower!.Value), ("y1", To(times[0])), ("y11", To(times[10])), ("y20", To(times[19]))];
+        return [("centre", To(chart.Centre!.Value)), ("upper", To(chart.Points[0].Upper!.Value)), ("lower", chart.Points[0].Lower!.Value),
+            ("y1", To(times[0])), ("y11", To(times[10])), ("y20", To(times[19]))];
     }
 
     private static IEnumerable<(string, double)> Ewma(Check check)
     {
         var chart = MeanCharts.Ewma(Numbers(check, "x"), Number(check, "target"), Number(check, "deviation"), Number(check, "weight"));
-        return [.. chart.Points.Select((point, i) => ($"e{i + 1}", point.Value!.Value)), ("lower", chart.Points[0].Lower!.Value), ("upper", chart.Points[0].Upper!.Value)];
+        return [.. chart.Points.Select((point, i) => ($"e{i + 1}", point.Value!.Value)), ("lower", chart.Points[0].Lower!.Value),
+            ("upper", chart.Points[0].Upper!.Value)];
     }
 
     private static IEnumerable<(string, double)> Cusum(Check check)
@@ -131,7 +137,8 @@ public class ChartCheckTests
 
     private static IEnumerable<(string, double)> LearningCurveLimits(Check check)
     {
-        var sums = LearningCurve.Follow([true, false], Number(check, "acceptable"), Number(check, "unacceptable"), Number(check, "alpha"), Number(check, "beta"));
+        var sums = LearningCurve.Follow([true, false], Number(check, "acceptable"), Number(check, "unacceptable"),
+            Number(check, "alpha"), Number(check, "beta"));
         Assert.Equal([sums.Failure, sums.Failure + sums.Success], sums.Sums);
         Assert.Equal(1, sums.Failure - sums.Success, 1e-14);
         return [("s", -sums.Success), ("h0", -sums.Lower), ("h1", sums.Upper)];
@@ -155,8 +162,10 @@ public class ChartCheckTests
 
     private static IEnumerable<(string, double)> BetaBinomialOf(Check check)
     {
-        var shrunk = BetaBinomial.Shrink([.. Counts(check, "hits").Select((hits, i) => new GroupCount($"{i}", new(hits, check.Integer("n"), 0)))]);
-        return [("mean", shrunk.Prior.Mean), ("first", shrunk.Groups[0].Value), ("second", shrunk.Groups[1].Value), ("third", shrunk.Groups[2].Value)];
+        var shrunk =
+            BetaBinomial.Shrink([.. Counts(check, "hits").Select((hits, i) => new GroupCount($"{i}", new(hits, check.Integer("n"), 0)))]);
+        return [("mean", shrunk.Prior.Mean), ("first", shrunk.Groups[0].Value), ("second", shrunk.Groups[1].Value),
+            ("third", shrunk.Groups[2].Value)];
     }
 
     private static IEnumerable<(string, double)> JamesSteinOf(Check check, bool arcsine)
@@ -181,8 +190,8 @@ public class ChartCheckTests
             between);
         return
         [
-            ("value", pooled.Value), ("error", pooled.Error), ("lower", pooled.Within.Lower), ("upper", pooled.Within.Upper), ("tau2", pooled.TauSquared),
-            ("i2", pooled.ISquared!.Value), ("q", pooled.Q),
+            ("value", pooled.Value), ("error", pooled.Error), ("lower", pooled.Within.Lower), ("upper", pooled.Within.Upper),
+            ("tau2", pooled.TauSquared), ("i2", pooled.ISquared!.Value), ("q", pooled.Q),
         ];
     }
 }

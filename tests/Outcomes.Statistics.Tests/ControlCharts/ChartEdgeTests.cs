@@ -30,7 +30,11 @@ public class ChartEdgeTests
     [InlineData(20, 5, false)]
     public void A_baseline_of_fewer_than_twenty_values_is_short_without_gaps_and_later_values(int values, int gaps, bool isShort)
     {
-        ImmutableArray<double?> points = [.. Enumerable.Range(0, values).Select(i => (double?)(10 + (i % 3))), .. Enumerable.Repeat((double?)null, gaps), .. Enumerable.Repeat((double?)11, 30)];
+        ImmutableArray<double?> points =
+        [
+            .. Enumerable.Range(0, values).Select(i => (double?)(10 + (i % 3))), .. Enumerable.Repeat((double?)null, gaps),
+            .. Enumerable.Repeat((double?)11, 30)
+        ];
         var chart = IndividualsCharts.Analyse(points, new(0, values + gaps));
         Assert.Equal(isShort ? [ChartDoubt.ShortBaseline] : [], chart.Values.Doubts);
         Assert.Equal(chart.Values.Doubts, chart.Ranges.Doubts);
@@ -184,7 +188,8 @@ public class ChartEdgeTests
     [Fact]
     public void A_funnel_doubts_what_is_on_the_wrong_side_of_its_lines()
     {
-        GroupCount[] Groups(int number, long eligible = 100) => [.. Enumerable.Range(0, number).Select(i => new GroupCount($"{i}", new(eligible * 3 / 10, eligible, 0)))];
+        GroupCount[] Groups(int number, long eligible = 100) =>
+            [.. Enumerable.Range(0, number).Select(i => new GroupCount($"{i}", new(eligible * 3 / 10, eligible, 0)))];
         Assert.Equal([FunnelDoubt.FewGroups], Funnels.Analyse([.. Groups(9)]).Doubts);
         Assert.Empty(Funnels.Analyse([.. Groups(10)]).Doubts);
         // One group of exactly a third of the records does not rule, one of more does.
@@ -192,7 +197,8 @@ public class ChartEdgeTests
         Assert.Contains(FunnelDoubt.OneGroupRules, Funnels.Analyse([new("A", new(33, 110, 0)), .. Groups(2)]).Doubts);
         Assert.Contains(FunnelDoubt.OneGroupRules, Funnels.Analyse([.. Groups(12), new("A", new(3_000, 10_000, 0))]).Doubts);
         // Half of the groups far off: overdispersed by Pearson's test; moderately off: not comparable only beyond φ 4.
-        GroupCount[] Off(long by) => [.. Groups(12).Select((group, i) => group with { Count = new(i % 2 == 0 ? 30 - by : 30 + by, 100, 0) })];
+        GroupCount[] Off(long by) =>
+            [.. Groups(12).Select((group, i) => group with { Count = new(i % 2 == 0 ? 30 - by : 30 + by, 100, 0) })];
         Assert.Empty(Funnels.Analyse([.. Off(5)]).Doubts);
         Assert.Equal([FunnelDoubt.Overdispersed], Funnels.Analyse([.. Off(7)]).Doubts);
         Assert.Equal([FunnelDoubt.Overdispersed, FunnelDoubt.NotComparable], Funnels.Analyse([.. Off(10)]).Doubts);
@@ -204,7 +210,8 @@ public class ChartEdgeTests
     [Fact]
     public void Interpolated_limits_are_within_one_count_of_exact_ones_and_widening_moves_both()
     {
-        ImmutableArray<GroupCount> groups = [.. Enumerable.Range(0, 12).Select(i => new GroupCount($"{i}", new(i % 2 == 0 ? 10 : 20, 50, 0)))];
+        ImmutableArray<GroupCount> groups =
+            [.. Enumerable.Range(0, 12).Select(i => new GroupCount($"{i}", new(i % 2 == 0 ? 10 : 20, 50, 0)))];
         Funnel Of(FunnelLimits limits, Widening widening = Widening.None) => Funnels.Analyse(groups, 0.3, limits, widening);
         var (exact, between) = (Of(FunnelLimits.Exact).Points[0].Limits!, Of(FunnelLimits.Interpolated).Points[0].Limits!);
         foreach (var (one, other) in new[] { (exact.Within95, between.Within95), (exact.Within998, between.Within998) })

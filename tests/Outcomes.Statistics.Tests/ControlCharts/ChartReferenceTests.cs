@@ -25,13 +25,15 @@ public class ChartReferenceTests
 
     [Fact]
     public void U_charts_have_the_limits_of_R() => Compare("u", inputs =>
-        Three(method => AttributeCharts.Rates([.. inputs[0].Select(count => (long)count)], [.. inputs[1]], new(0, (int)inputs[2][0]), method)));
+        Three(method => AttributeCharts.Rates([.. inputs[0].Select(count => (long)count)], [.. inputs[1]],
+            new(0, (int)inputs[2][0]), method)));
 
     [Fact]
     public void Individuals_charts_have_the_limits_of_R() => Compare("individuals", inputs =>
     {
         var (values, ranges) = IndividualsCharts.Analyse([.. inputs[0].Select(value => (double?)value)], new(0, (int)inputs[1][0]));
-        return [values.Centre!.Value, ranges.Centre!.Value, values.Points[^1].Lower!.Value, values.Points[^1].Upper!.Value, ranges.Points[^1].Upper!.Value];
+        return [values.Centre!.Value, ranges.Centre!.Value, values.Points[^1].Lower!.Value, values.Points[^1].Upper!.Value,
+            ranges.Points[^1].Upper!.Value];
     });
 
     [Fact]
@@ -97,9 +99,10 @@ public class ChartReferenceTests
         var pooled = RandomEffects.Pool([.. inputs[0].Select((value, i) => new Effect(value, inputs[1][i]))], between);
         return
         [
-            pooled.Value, pooled.Error, pooled.Within.Lower, pooled.Within.Upper, pooled.TauSquared, pooled.ISquared!.Value, pooled.Q, pooled.QChance!.Value,
-            pooled.HartungKnapp!.Value.Lower, pooled.HartungKnapp.Value.Upper,
-            .. pooled.Prediction is { } prediction ? new[] { prediction.Lower, prediction.Upper } : [],
+            pooled.Value, pooled.Error, pooled.Within.Lower, pooled.Within.Upper, pooled.TauSquared, pooled.ISquared!.Value, pooled.Q,
+            pooled.QChance!.Value, pooled.HartungKnapp!.Value.Lower, pooled.HartungKnapp.Value.Upper, .. pooled.Prediction is { } prediction
+                ? new[] { prediction.Lower, prediction.Upper }
+                : [],
         ];
     });
 
@@ -113,14 +116,17 @@ public class ChartReferenceTests
     [Fact]
     public void Segmented_regressions_are_those_of_R() => Compare("segmented", inputs =>
     {
-        var result = SegmentedRegression.Fit(new(2024, 1, [.. inputs[0].Select((met, i) => new Count((long)met, (long)inputs[1][i], 0))]), (int)inputs[2][0]);
-        return [.. result.Coefficients, .. result.Errors, result.Dispersion!.Value, result.Level!.Lower, result.Level.Upper, result.FittedAtEnd!.Value, result.ForetoldAtEnd!.Value];
+        var result = SegmentedRegression.Fit(new(2024, 1, [.. inputs[0].Select((met, i) => new Count((long)met, (long)inputs[1][i], 0))]),
+            (int)inputs[2][0]);
+        return [.. result.Coefficients, .. result.Errors, result.Dispersion!.Value, result.Level!.Lower, result.Level.Upper,
+            result.FittedAtEnd!.Value, result.ForetoldAtEnd!.Value];
     });
 
     private static double[] Three(Func<LimitMethod, ControlChart> make)
     {
         var laney = make(LimitMethod.Laney);
-        return [laney.Centre!.Value, .. Last(make(LimitMethod.Exact)), .. Last(make(LimitMethod.Normal)), .. Last(laney), laney.Variation!.Value];
+        return [laney.Centre!.Value, .. Last(make(LimitMethod.Exact)), .. Last(make(LimitMethod.Normal)), .. Last(laney),
+            laney.Variation!.Value];
     }
 
     private static double[] Last(ControlChart chart) => [chart.Points[^1].Lower!.Value, chart.Points[^1].Upper!.Value];
@@ -138,10 +144,12 @@ public class ChartReferenceTests
             for (var i = 0; i < expected.Length; i++)
                 // Relative, and absolute for numbers that are 0 but for rounding.
                 if (!(Math.Abs(actual[i] - expected[i]) <= 1e-9 * Math.Max(Math.Abs(expected[i]), 1e-6)))
-                    misses.Add($"[{i}] {actual[i]:R} for {expected[i]:R} ({Math.Abs(actual[i] - expected[i]) / Math.Abs(expected[i]):E1}) at {cells[1]}");
+                    misses.Add($"[{i}] {actual[i]:R} for {expected[i]:R} "
+                        + $"({Math.Abs(actual[i] - expected[i]) / Math.Abs(expected[i]):E1}) at {cells[1]}");
         }
         Assert.True(misses.Count == 0, $"{statistic}: {misses.Count} misses\n{string.Join("\n", misses.Take(12))}");
     }
 
-    private static double[] Numbers(string text) => [.. text.Split(' ').Select(number => double.Parse(number, CultureInfo.InvariantCulture))];
+    private static double[] Numbers(string text) =>
+        [.. text.Split(' ').Select(number => double.Parse(number, CultureInfo.InvariantCulture))];
 }

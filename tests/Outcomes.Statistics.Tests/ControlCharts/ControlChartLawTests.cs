@@ -35,7 +35,8 @@ public class ControlChartLawTests
     public void Counting_the_opposite_mirrors_a_p_chart() => Gen.Select(AnyCounts, AnyMethod).Sample((counts, method) =>
     {
         var chart = AttributeCharts.Proportions(counts, Whole, method);
-        var mirror = AttributeCharts.Proportions([.. counts.Select(count => count with { Met = count.Eligible - count.Met })], Whole, method);
+        var mirror =
+            AttributeCharts.Proportions([.. counts.Select(count => count with { Met = count.Eligible - count.Met })], Whole, method);
         for (var i = 0; i < counts.Length; i++)
         {
             Assert.Equal(chart.Points[i].Lower is null, mirror.Points[i].Upper is null);
@@ -58,7 +59,8 @@ public class ControlChartLawTests
             Assert.Equal(count.Eligible == 0, point.Value is null);
             Assert.True(point.Value is not null || (point.Lower is null && !point.Beyond));
             if (point.Lower is { } lower)
-                Assert.True(lower >= 0 && lower <= chart.Centre + 1.0 / count.Eligible && chart.Centre - 1.0 / count.Eligible <= point.Upper && point.Upper <= 1);
+                Assert.True(lower >= 0 && lower <= chart.Centre + 1.0 / count.Eligible
+                    && chart.Centre - 1.0 / count.Eligible <= point.Upper && point.Upper <= 1);
         }
     });
 
@@ -76,14 +78,15 @@ public class ControlChartLawTests
     });
 
     [Fact]
-    public void Points_outside_the_baseline_change_no_limit() => Gen.Select(AnyCounts, AnyCounts, AnyMethod).Sample((first, later, method) =>
-    {
-        ChartBaseline baseline = new(0, first.Length);
-        var alone = AttributeCharts.Proportions(first, baseline, method);
-        var longer = AttributeCharts.Proportions([.. first, .. later], baseline, method);
-        Assert.Equal(alone.Centre, longer.Centre);
-        Assert.Equal(alone.Points, longer.Points.Take(first.Length));
-    });
+    public void Points_outside_the_baseline_change_no_limit() =>
+        Gen.Select(AnyCounts, AnyCounts, AnyMethod).Sample((first, later, method) =>
+        {
+            ChartBaseline baseline = new(0, first.Length);
+            var alone = AttributeCharts.Proportions(first, baseline, method);
+            var longer = AttributeCharts.Proportions([.. first, .. later], baseline, method);
+            Assert.Equal(alone.Centre, longer.Centre);
+            Assert.Equal(alone.Points, longer.Points.Take(first.Length));
+        });
 
     [Fact]
     public void A_gap_between_neighbours_changes_nothing() => Gen.Select(AnyCounts, AnyMethod).Sample((counts, method) =>
@@ -91,20 +94,23 @@ public class ControlChartLawTests
         var chart = AttributeCharts.Proportions(counts, Whole, method);
         var gapped = AttributeCharts.Proportions([.. counts.SelectMany(count => new[] { count, default })], Whole, method);
         Assert.Equal((chart.Centre, chart.Variation), (gapped.Centre, gapped.Variation));
-        Assert.Equal(chart.Points.Select(point => (point.Value, point.Lower, point.Upper)), gapped.Points.Where((_, i) => i % 2 == 0).Select(point => (point.Value, point.Lower, point.Upper)));
+        Assert.Equal(chart.Points.Select(point => (point.Value, point.Lower, point.Upper)),
+            gapped.Points.Where((_, i) => i % 2 == 0).Select(point => (point.Value, point.Lower, point.Upper)));
     });
 
     [Fact]
     public void U_charts_scale_with_the_unit_of_exposure() =>
-        Gen.Select(Gen.Select(Gen.Long[0, 30], Gen.Double[0.1, 20]).Array[1, 20], Gen.Double[0.01, 100], AnyMethod).Sample((points, unit, method) =>
-        {
-            ImmutableArray<long> events = [.. points.Select(point => point.Item1)];
-            var chart = AttributeCharts.Rates(events, [.. points.Select(point => point.Item2)], Whole, method);
-            var scaled = AttributeCharts.Rates(events, [.. points.Select(point => point.Item2 * unit)], Whole, method);
-            for (var i = 0; i < points.Length; i++)
-                if (chart.Points[i].Upper is { } upper)
-                    Assert.Equal(upper, scaled.Points[i].Upper!.Value * unit, (1e-9 * upper) + (method == LimitMethod.Exact ? 1.0 / points[i].Item2 : 0));
-        });
+        Gen.Select(Gen.Select(Gen.Long[0, 30], Gen.Double[0.1, 20]).Array[1, 20], Gen.Double[0.01, 100], AnyMethod)
+            .Sample((points, unit, method) =>
+            {
+                ImmutableArray<long> events = [.. points.Select(point => point.Item1)];
+                var chart = AttributeCharts.Rates(events, [.. points.Select(point => point.Item2)], Whole, method);
+                var scaled = AttributeCharts.Rates(events, [.. points.Select(point => point.Item2 * unit)], Whole, method);
+                for (var i = 0; i < points.Length; i++)
+                    if (chart.Points[i].Upper is { } upper)
+                        Assert.Equal(upper, scaled.Points[i].Upper!.Value * unit,
+                            (1e-9 * upper) + (method == LimitMethod.Exact ? 1.0 / points[i].Item2 : 0));
+            });
 
     [Fact]
     public void Individuals_move_and_scale_with_their_values() =>
@@ -118,19 +124,21 @@ public class ControlChartLawTests
 
     [Fact]
     public void Exact_geometric_limits_leave_no_more_than_the_tail_beyond_them() =>
-        Gen.Select(Gen.Long[1, 400].Array[2, 25], Gen.Double[0.5, 3.5]).Where((gaps, _) => gaps.Any(gap => gap > 1)).Sample((gaps, multiple) =>
-        {
-            var chart = RareEventChart.Cases([.. gaps], null, Whole, multiple: multiple);
-            var tail = MathNet.Numerics.Distributions.Normal.CDF(0, 1, -multiple);
-            var stay = 1 - (1 / gaps.Average());
-            var (lower, upper) = (chart.Points[0].Lower!.Value, chart.Points[0].Upper!.Value);
-            Assert.True(1 - Math.Pow(stay, lower - 1) <= tail * (1 + 1e-9));
-            Assert.True(1 - Math.Pow(stay, lower) >= tail * (1 - 1e-9));
-            Assert.True(Math.Pow(stay, upper) <= tail * (1 + 1e-9));
-            Assert.True(upper == 1 || Math.Pow(stay, upper - 1) >= tail * (1 - 1e-9));
-            // The centre is a median: half of the gaps at or below it, half at or above.
-            Assert.True(1 - Math.Pow(stay, chart.Centre!.Value) >= 0.5 - 1e-12 && Math.Pow(stay, chart.Centre.Value - 1) >= 0.5 - 1e-12);
-        });
+        Gen.Select(Gen.Long[1, 400].Array[2, 25], Gen.Double[0.5, 3.5]).Where((gaps, _) => gaps.Any(gap => gap > 1))
+            .Sample((gaps, multiple) =>
+            {
+                var chart = RareEventChart.Cases([.. gaps], null, Whole, multiple: multiple);
+                var tail = MathNet.Numerics.Distributions.Normal.CDF(0, 1, -multiple);
+                var stay = 1 - (1 / gaps.Average());
+                var (lower, upper) = (chart.Points[0].Lower!.Value, chart.Points[0].Upper!.Value);
+                Assert.True(1 - Math.Pow(stay, lower - 1) <= tail * (1 + 1e-9));
+                Assert.True(1 - Math.Pow(stay, lower) >= tail * (1 - 1e-9));
+                Assert.True(Math.Pow(stay, upper) <= tail * (1 + 1e-9));
+                Assert.True(upper == 1 || Math.Pow(stay, upper - 1) >= tail * (1 - 1e-9));
+                // The centre is a median: half of the gaps at or below it, half at or above.
+                Assert.True(1 - Math.Pow(stay, chart.Centre!.Value) >= 0.5 - 1e-12
+                    && Math.Pow(stay, chart.Centre.Value - 1) >= 0.5 - 1e-12);
+            });
 
     [Fact]
     public void Phases_keep_their_own_limits_and_the_positions_of_the_whole() => Gen.Select(AnyCounts, AnyCounts).Sample((first, later) =>
@@ -138,8 +146,10 @@ public class ControlChartLawTests
         static ControlChart Make(ImmutableArray<Count> counts, ChartBaseline baseline) => AttributeCharts.Proportions(counts, baseline);
         var phases = ChartPhases.Make([.. first, .. later], [new(0, 12, "start"), new(first.Length, 12, "a new trolley")], Make);
         Assert.Equal(AttributeCharts.Proportions(first, new(0, 12)).Points, phases[0].Chart.Points);
-        Assert.Equal(AttributeCharts.Proportions(later, new(0, 12)).Points.Select(point => point.Upper), phases[1].Chart.Points.Select(point => point.Upper));
-        Assert.Equal(Enumerable.Range(0, first.Length + later.Length), phases.SelectMany(phase => phase.Chart.Points).Select(point => point.Position));
+        Assert.Equal(AttributeCharts.Proportions(later, new(0, 12)).Points.Select(point => point.Upper),
+            phases[1].Chart.Points.Select(point => point.Upper));
+        Assert.Equal(Enumerable.Range(0, first.Length + later.Length), phases.SelectMany(phase => phase.Chart.Points)
+            .Select(point => point.Position));
         Assert.Throws<ArgumentOutOfRangeException>("phases", () => ChartPhases.Make(first, [new(0, 12, " ")], Make));
         Assert.Throws<ArgumentOutOfRangeException>("phases", () => ChartPhases.Make(first, [new(first.Length, 12, "too late")], Make));
         Assert.Throws<ArgumentOutOfRangeException>("phases", () => ChartPhases.Make(first, [], Make));
@@ -183,7 +193,8 @@ public class ControlChartLawTests
         Assert.Empty(AttributeCharts.Proportions(calm, Whole, LimitMethod.Laney).Doubts);
         Assert.Empty(AttributeCharts.Proportions(calm, Whole).Doubts);
         Assert.Equal([ChartDoubt.ShortBaseline], AttributeCharts.Proportions(wild, new(0, 1), LimitMethod.Normal).Doubts);
-        Assert.Equal([ChartDoubt.ShortBaseline, ChartDoubt.NotRare, ChartDoubt.NoFallSeen], RareEventChart.Cases([2, 3, 4], null, Whole).Doubts);
+        Assert.Equal([ChartDoubt.ShortBaseline, ChartDoubt.NotRare, ChartDoubt.NoFallSeen],
+            RareEventChart.Cases([2, 3, 4], null, Whole).Doubts);
         Assert.Equal([ChartDoubt.BaselineAtEdge, ChartDoubt.NotRare], RareEventChart.Cases([1, 1, 1], null, Whole).Doubts);
         Assert.Equal([ChartDoubt.ShortBaseline, ChartDoubt.ZeroTimes], RareEventChart.Times([0, 3, 4], null, Whole).Doubts);
         Assert.Equal([ChartDoubt.NoBaseline], IndividualsCharts.Analyse([1, null, null], new(0, 2)).Values.Doubts);

@@ -15,7 +15,8 @@ public class RunLengthTests
     {
         var uniform = SplitMix64.Uniform(20_260_701);
         // The smallest number that the generator gives is 0, where the quantile is infinite.
-        return [.. Enumerable.Range(0, 1_300_000).Select(_ => MathNet.Numerics.Distributions.Normal.InvCDF(0, 1, Math.Max(uniform(), 1e-17)))];
+        return [.. Enumerable.Range(0, 1_300_000)
+            .Select(_ => MathNet.Numerics.Distributions.Normal.InvCDF(0, 1, Math.Max(uniform(), 1e-17)))];
     });
 
     public static TheoryData<string> Published => Check.Ids(File);

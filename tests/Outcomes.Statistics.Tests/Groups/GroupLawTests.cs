@@ -13,7 +13,8 @@ public class GroupLawTests
         AnyCount.Array[1, 25].Select(counts => counts.Select((count, i) => new GroupCount($"site {i}", count)).ToImmutableArray());
 
     private static readonly Gen<ImmutableArray<Effect>> AnyEffects =
-        Gen.Select(Gen.Double[-3, 3], Gen.Double[0.01, 2], (value, variance) => new Effect(value, variance)).Array[1, 12].Select(effects => ImmutableArray.Create(effects));
+        Gen.Select(Gen.Double[-3, 3], Gen.Double[0.01, 2], (value, variance) => new Effect(value, variance)).Array[1, 12]
+            .Select(effects => ImmutableArray.Create(effects));
 
     [Fact]
     public void Groups_stay_in_the_order_they_came_in() => AnyGroups.Sample(groups =>
@@ -47,7 +48,8 @@ public class GroupLawTests
     public void Widening_only_widens_and_normal_limits_widen_as_published() => AnyGroups.Sample(groups =>
     {
         var plain = Funnels.Analyse(groups, 0.4, FunnelLimits.Normal);
-        var (times, plus) = (Funnels.Analyse(groups, 0.4, FunnelLimits.Normal, Widening.Multiplicative), Funnels.Analyse(groups, 0.4, FunnelLimits.Normal, Widening.Additive));
+        var (times, plus) = (Funnels.Analyse(groups, 0.4, FunnelLimits.Normal, Widening.Multiplicative),
+            Funnels.Analyse(groups, 0.4, FunnelLimits.Normal, Widening.Additive));
         for (var i = 0; i < groups.Length; i++)
         {
             if (plain.Points[i].Limits is not { } limit || times.Points[i].Limits is not { } wide || plus.Points[i].Limits is not { } added)
@@ -62,14 +64,15 @@ public class GroupLawTests
     });
 
     [Fact]
-    public void Exact_funnel_limits_widen_as_records_fall_and_nest() => Gen.Select(Gen.Long[1, 3_000], Gen.Double[0.01, 0.99]).Sample((n, target) =>
-    {
-        var points = Funnels.Analyse([new("few", new(0, n, 0)), new("many", new(0, 4 * n, 0))], target).Points;
-        var (few, many) = (points[0].Limits!, points[1].Limits!);
-        Assert.True(few.Within998.Lower <= few.Within95.Lower && few.Within95.Upper <= few.Within998.Upper);
-        Assert.True(many.Within95.Upper - many.Within95.Lower <= few.Within95.Upper - few.Within95.Lower + (1.0 / n));
-        Assert.True(many.Within998.Upper - many.Within998.Lower <= few.Within998.Upper - few.Within998.Lower + (1.0 / n));
-    });
+    public void Exact_funnel_limits_widen_as_records_fall_and_nest() =>
+        Gen.Select(Gen.Long[1, 3_000], Gen.Double[0.01, 0.99]).Sample((n, target) =>
+        {
+            var points = Funnels.Analyse([new("few", new(0, n, 0)), new("many", new(0, 4 * n, 0))], target).Points;
+            var (few, many) = (points[0].Limits!, points[1].Limits!);
+            Assert.True(few.Within998.Lower <= few.Within95.Lower && few.Within95.Upper <= few.Within998.Upper);
+            Assert.True(many.Within95.Upper - many.Within95.Lower <= few.Within95.Upper - few.Within95.Lower + (1.0 / n));
+            Assert.True(many.Within998.Upper - many.Within998.Lower <= few.Within998.Upper - few.Within998.Lower + (1.0 / n));
+        });
 
     [Fact]
     public void A_group_is_placed_outside_only_where_its_exact_tail_is_small() =>
@@ -83,13 +86,14 @@ public class GroupLawTests
         });
 
     [Fact]
-    public void The_curve_rises_in_size_to_beyond_the_largest_group() => AnyGroups.Where(groups => groups.Any(group => group.Count.Met > 0)).Sample(groups =>
-    {
-        var curve = Funnels.Analyse(groups, 0.5).Curve;
-        Assert.Equal(curve.Select(limit => limit.Eligible).Order().Distinct(), curve.Select(limit => limit.Eligible));
-        Assert.Equal(1, curve[0].Eligible);
-        Assert.True(curve[^1].Eligible >= groups.Max(group => group.Count.Eligible));
-    });
+    public void The_curve_rises_in_size_to_beyond_the_largest_group() =>
+        AnyGroups.Where(groups => groups.Any(group => group.Count.Met > 0)).Sample(groups =>
+        {
+            var curve = Funnels.Analyse(groups, 0.5).Curve;
+            Assert.Equal(curve.Select(limit => limit.Eligible).Order().Distinct(), curve.Select(limit => limit.Eligible));
+            Assert.Equal(1, curve[0].Eligible);
+            Assert.True(curve[^1].Eligible >= groups.Max(group => group.Count.Eligible));
+        });
 
     [Fact]
     public void A_funnel_that_should_not_be_read_says_why()
@@ -126,7 +130,10 @@ public class GroupLawTests
     {
         var (mean, spread) = BetaBinomial.Fit([.. groups.Select(group => group.Count)]);
         var best = BruteForce.LogLikelihood(groups.Select(group => group.Count), mean, spread);
-        foreach (var (m, s) in new[] { (mean * 0.99, spread), (mean + ((1 - mean) * 0.01), spread), (mean, spread * 0.98), (mean, (spread * 1.02) + 1e-4) })
+        foreach (var (m, s) in new[]
+        {
+            (mean * 0.99, spread), (mean + ((1 - mean) * 0.01), spread), (mean, spread * 0.98), (mean, (spread * 1.02) + 1e-4)
+        })
             Assert.True(BruteForce.LogLikelihood(groups.Select(group => group.Count), m, s) <= best + 1e-9);
     });
 
@@ -134,7 +141,8 @@ public class GroupLawTests
     public void Counting_the_opposite_mirrors_shrinkage() => AnyGroups.Where(Fits).Sample(groups =>
     {
         var one = BetaBinomial.Shrink(groups);
-        var other = BetaBinomial.Shrink([.. groups.Select(group => group with { Count = group.Count with { Met = group.Count.Eligible - group.Count.Met } })]);
+        var other = BetaBinomial.Shrink(
+            [.. groups.Select(group => group with { Count = group.Count with { Met = group.Count.Eligible - group.Count.Met } })]);
         Assert.Equal(one.Prior.Mean, 1 - other.Prior.Mean, 1e-7);
         Assert.All(one.Groups.Zip(other.Groups), pair => Assert.Equal(pair.First.Value, 1 - pair.Second.Value, 1e-6));
     });
@@ -158,7 +166,8 @@ public class GroupLawTests
         foreach (var between in Enum.GetValues<BetweenVariance>())
         {
             var pooled = RandomEffects.Pool(effects, between);
-            var moved = RandomEffects.Pool([.. effects.Reverse().Select(effect => new Effect(-2 * effect.Value, 4 * effect.Variance))], between);
+            var moved =
+                RandomEffects.Pool([.. effects.Reverse().Select(effect => new Effect(-2 * effect.Value, 4 * effect.Variance))], between);
             Assert.Equal(-2 * pooled.Value, moved.Value, 1e-7);
             Assert.Equal(4 * pooled.TauSquared, moved.TauSquared, 1e-6 * (1 + pooled.TauSquared));
             Assert.InRange(pooled.Value, effects.Min(effect => effect.Value) - 1e-12, effects.Max(effect => effect.Value) + 1e-12);
@@ -187,5 +196,6 @@ public class GroupLawTests
     }
 
     private static bool Fits(ImmutableArray<GroupCount> groups) =>
-        groups.Count(group => group.Count.Eligible > 0) > 1 && groups.Any(group => group.Count.Met > 0 && group.Count.Met < group.Count.Eligible);
+        groups.Count(group => group.Count.Eligible > 0) > 1
+            && groups.Any(group => group.Count.Met > 0 && group.Count.Met < group.Count.Eligible);
 }

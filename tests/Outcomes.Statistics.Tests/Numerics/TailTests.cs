@@ -65,7 +65,8 @@ public class TailTests
                 foreach (var p in new[] { 0.02, 0.35, 0.5, 0.9 })
                 {
                     var (least, most) = DiscreteTails.BinomialInside(tail, n, p);
-                    Assert.Equal(Enumerable.Range(0, n + 1).First(k => 1 - (k < n ? Binomial.AtLeast(k + 1, n, p) : 0) >= tail - 1e-14), least);
+                    Assert.Equal(Enumerable.Range(0, n + 1).First(k => 1 - (k < n ? Binomial.AtLeast(k + 1, n, p) : 0) >= tail - 1e-14),
+                        least);
                     Assert.Equal(Enumerable.Range(0, n + 1).Last(k => Binomial.AtLeast(k, n, p) >= tail - 1e-14), most);
                 }
             }
@@ -124,7 +125,8 @@ public class TailTests
                 continue;
             var half = (1 + p) / 2;
             Assert.Equal(Math.Tan(Math.PI * p / 2), BetaQuantiles.StudentTwoSided(p, 1), Math.Tan(Math.PI * p / 2) * 1e-9);
-            Assert.Equal(p * Math.Sqrt(2 / (4 * half * (1 - half))), BetaQuantiles.StudentTwoSided(p, 2), 1e-9 * Math.Sqrt(2 / (4 * half * (1 - half))));
+            Assert.Equal(p * Math.Sqrt(2 / (4 * half * (1 - half))), BetaQuantiles.StudentTwoSided(p, 2),
+                1e-9 * Math.Sqrt(2 / (4 * half * (1 - half))));
         }
         Assert.Equal(0.5, BetaQuantiles.Beta(0.5, 8, 8), 1e-13);
     }
@@ -148,7 +150,8 @@ public class TailTests
     {
         var design = Matrix<double>.Build.Dense(3, 1, 1);
         Count[] groups = [new(4, 20, 0), new(9, 30, 0), new(12, 25, 0)];
-        var fit = GroupedLogistic.Fit(design, [.. groups.Select(group => (double)group.Met)], [.. groups.Select(group => (double)group.Eligible)])!;
+        var fit = GroupedLogistic.Fit(design, [.. groups.Select(group => (double)group.Met)],
+            [.. groups.Select(group => (double)group.Eligible)])!;
         Assert.Equal(ChiSquare.Homogeneity(groups)!.Statistic, fit.Pearson, 1e-10);
         Assert.Equal(2, fit.Degrees);
         Assert.Equal(Math.Log(25 / 50.0), fit.Coefficients[0], 1e-12);

@@ -59,7 +59,8 @@ public class ClopperPearsonTests
         var intervals = Enumerable.Range(0, n + 1).Select(met => ClopperPearson.Interval(met, n)).ToArray();
         for (var p = 0.001; p < 1; p += 0.001)
         {
-            var covered = Enumerable.Range(0, n + 1).Where(met => intervals[met].Lower <= p && p <= intervals[met].Upper).Sum(met => Binomial.Probability(met, n, p));
+            var covered = Enumerable.Range(0, n + 1).Where(met => intervals[met].Lower <= p && p <= intervals[met].Upper)
+                .Sum(met => Binomial.Probability(met, n, p));
             Assert.True(covered >= 0.95 - 1e-12, $"at {p} it covers {covered}");
         }
     }

@@ -20,9 +20,15 @@ public class ProportionEdgeTests
         [
             Wilson.Interval, WilsonCorrected.Interval, ClopperPearson.Interval, Jeffreys.Interval, MidP.Interval, AgrestiCoull.Interval,
             LikelihoodInterval.Interval, Wald.Interval, Wald.Corrected,
-            (met, eligible, level) => met == 0 ? new(0, ClopperPearson.UpperWhenNone(eligible, level)) : throw new ArgumentOutOfRangeException(nameof(met)),
+            (met, eligible, level) => met == 0
+                ? new(0, ClopperPearson.UpperWhenNone(eligible, level))
+                : throw new ArgumentOutOfRangeException(nameof(met)),
         ];
-        (long, long, double)[] impossible = [(-1, 10, 0.95), (11, 10, 0.95), (0, 0, 0.95), (0, -1, 0.95), (0, 10, 0), (0, 10, 1), (0, 10, -0.5), (0, 10, 1.5), (0, 10, double.NaN)];
+        (long, long, double)[] impossible =
+        [
+            (-1, 10, 0.95), (11, 10, 0.95), (0, 0, 0.95), (0, -1, 0.95), (0, 10, 0), (0, 10, 1), (0, 10, -0.5), (0, 10, 1.5),
+            (0, 10, double.NaN)
+        ];
         foreach (var interval in intervals)
             foreach (var (met, eligible, level) in impossible)
                 Assert.Throws<ArgumentOutOfRangeException>(() => interval(met, eligible, level));
@@ -59,7 +65,8 @@ public class ProportionEdgeTests
         // One of 29 and 81 of 263 are two of Newcombe's cases (Stat Med 1998;17:857-872, table I): the first simple interval goes below 0.
         foreach (var (cut, uncut) in new[]
         {
-            (Wald.Interval(1, 29), Wald.Uncut(1, 29, 0.95, 0)), (Wald.Corrected(1, 29), Wald.Uncut(1, 29, 0.95, 0.5)), (AgrestiCoull.Interval(1, 29), AgrestiCoull.Uncut(1, 29, 0.95)),
+            (Wald.Interval(1, 29), Wald.Uncut(1, 29, 0.95, 0)), (Wald.Corrected(1, 29), Wald.Uncut(1, 29, 0.95, 0.5)),
+            (AgrestiCoull.Interval(1, 29), AgrestiCoull.Uncut(1, 29, 0.95)),
         })
         {
             Assert.True(uncut.Lower < 0);

@@ -5,7 +5,8 @@ namespace Outcomes.Tests;
 
 public class ProportionTests
 {
-    private static readonly Gen<Count> AnyCount = Gen.Select(WilsonTests.AnyCount, Gen.Long[0, 1_000], (pair, missing) => new Count(pair.Met, pair.Eligible, missing));
+    private static readonly Gen<Count> AnyCount =
+        Gen.Select(WilsonTests.AnyCount, Gen.Long[0, 1_000], (pair, missing) => new Count(pair.Met, pair.Eligible, missing));
 
     [Fact]
     public void An_estimate_carries_its_method_source_level_and_count()

@@ -5,7 +5,8 @@ namespace Outcomes.Tests;
 
 /// <summary>One expected value of tests/fixtures/statistics, with its origin.</summary>
 public sealed record Check(
-    string Id, string Statistic, JsonObject Inputs, JsonObject Expected, double Tolerance, string Source, string Provenance, string Status, string Note)
+    string Id, string Statistic, JsonObject Inputs, JsonObject Expected, double Tolerance, string Source, string Provenance,
+    string Status, string Note)
 {
     private static readonly JsonSerializerOptions Strict = new(JsonSerializerDefaults.Web)
     {
@@ -32,7 +33,8 @@ public sealed record Check(
         {
             var value = actual.Single(pair => pair.Name == name).Actual;
             var expected = node!.GetValue<double>();
-            Assert.True(Math.Abs(value - expected) <= Tolerance, $"{Id}: {name} is {value:R}, expected {expected:R} ± {Tolerance} ({Source})");
+            Assert.True(Math.Abs(value - expected) <= Tolerance,
+                $"{Id}: {name} is {value:R}, expected {expected:R} ± {Tolerance} ({Source})");
         }
     }
 }

@@ -21,16 +21,19 @@ public class CheckCoverageTests
         ["6.bern.gamma"] = ("Outcomes.CaseMix.Tests/RiskAdjustedCusumTests.cs", "One_chance_for_all_is_the_bernoulli_cusum"),
         ["8.lowbwt.5var"] = ("Outcomes.CaseMix.Tests/LogisticTests.cs", "Five_covariates_give_the_coefficients_and_errors_of_table_2_2"),
         ["8.lowbwt.2var"] = ("Outcomes.CaseMix.Tests/LogisticTests.cs", "The_reduced_model_gives_table_2_3"),
-        ["8.birthwt.full"] = ("Outcomes.CaseMix.Tests/LogisticTests.cs", "The_full_model_agrees_with_R_to_ten_digits_and_its_profile_intervals_to_four"),
+        ["8.birthwt.full"] = ("Outcomes.CaseMix.Tests/LogisticTests.cs",
+            "The_full_model_agrees_with_R_to_ten_digits_and_its_profile_intervals_to_four"),
         ["8.auc.asah"] = ("Outcomes.CaseMix.Tests/DiscriminationTests.cs", "Areas_of_the_published_markers_have_the_published_intervals"),
-        ["8.firth"] = ("Outcomes.CaseMix.Tests/FirthTests.cs", "The_endometrial_data_are_quasi_separated_and_give_the_published_coefficients"),
+        ["8.firth"] = ("Outcomes.CaseMix.Tests/FirthTests.cs",
+            "The_endometrial_data_are_quasi_separated_and_give_the_published_coefficients"),
     };
 
     private static readonly Dictionary<string, string> DoNotApply = new()
     {
         ["4.perla.rules"] = "the wording of rules, without a number; the chance of a run of six is 4.false.perla6",
         ["9.ft.miller"] = "the double arcsine scale, on which nothing here is pooled: the logit is used",
-        ["6.bern.arl"] = "the mean run length of a Bernoulli CUSUM at a known rate, which nothing here gives: limits are simulated for a horizon",
+        ["6.bern.arl"] = "the mean run length of a Bernoulli CUSUM at a known rate, which nothing here gives: "
+            + "limits are simulated for a horizon",
     };
 
     [Fact]
@@ -53,7 +56,8 @@ public class CheckCoverageTests
     public void What_is_said_to_be_tested_elsewhere_is()
     {
         Assert.Empty(Renamed.Values.Except(Ids()));
-        Assert.All(Elsewhere.Values, place => Assert.Contains($" {place.Test}(", File.ReadAllText(Path.Combine(Root(), "tests", place.File)), StringComparison.Ordinal));
+        Assert.All(Elsewhere.Values, place => Assert.Contains($" {place.Test}(",
+            File.ReadAllText(Path.Combine(Root(), "tests", place.File)), StringComparison.Ordinal));
     }
 
     /// <summary>A fixture that no test reads would be a check that cannot fail.</summary>
@@ -62,7 +66,8 @@ public class CheckCoverageTests
     {
         var tests = string.Concat(Directory.GetFiles(Path.Combine(Root(), "tests"), "*.cs", SearchOption.AllDirectories)
             .Where(file => !file.EndsWith("CheckCoverageTests.cs", StringComparison.Ordinal)).Select(File.ReadAllText));
-        Assert.All(Directory.GetFiles(Check.Folder, "*.json"), file => Assert.Contains($"\"{Path.GetFileName(file)}\"", tests, StringComparison.Ordinal));
+        Assert.All(Directory.GetFiles(Check.Folder, "*.json"),
+            file => Assert.Contains($"\"{Path.GetFileName(file)}\"", tests, StringComparison.Ordinal));
     }
 
     private static HashSet<string> Ids() =>

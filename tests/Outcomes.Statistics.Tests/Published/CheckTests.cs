@@ -19,8 +19,11 @@ public class CheckTests
             Assert.True(check.Status == "ok" || check.Note.Length > 20, $"{file}: {check.Id} is {check.Status} and does not say why");
             Assert.NotEmpty(check.Expected);
             // Half a unit of the last printed digit; some sources print two digits only.
-            var largest = check.Expected.Max(pair => pair.Value is System.Text.Json.Nodes.JsonValue number ? Math.Abs(number.GetValue<double>()) : 1);
-            Assert.True(check.Tolerance >= 0 && check.Tolerance < 0.006 * Math.Max(1, largest), $"{file}: {check.Id} has a tolerance of {check.Tolerance}");
+            var largest = check.Expected.Max(pair => pair.Value is System.Text.Json.Nodes.JsonValue number
+                ? Math.Abs(number.GetValue<double>())
+                : 1);
+            Assert.True(check.Tolerance >= 0 && check.Tolerance < 0.006 * Math.Max(1, largest),
+                $"{file}: {check.Id} has a tolerance of {check.Tolerance}");
         });
         Assert.Equal(checks.Length, checks.Select(check => check.Id).Distinct().Count());
     }

@@ -6,9 +6,14 @@ namespace Outcomes.Tests;
 /// <summary>Every expected value of the estimates' files in tests/fixtures/statistics, each with its source and provenance.</summary>
 public class PublishedTests
 {
-    private static readonly string[] Files = ["proportion.json", "rates.json", "two_groups.json", "strata.json", "trend.json", "kappa.json", "power.json", "shares.json", "quantiles.json", "moments.json"];
+    private static readonly string[] Files =
+    [
+        "proportion.json", "rates.json", "two_groups.json", "strata.json", "trend.json", "kappa.json", "power.json", "shares.json",
+        "quantiles.json", "moments.json"
+    ];
 
-    public static TheoryData<string, string> Values => [.. Files.SelectMany(file => Check.Read(file).Select(check => new TheoryDataRow<string, string>(file, check.Id)))];
+    public static TheoryData<string, string> Values =>
+        [.. Files.SelectMany(file => Check.Read(file).Select(check => new TheoryDataRow<string, string>(file, check.Id)))];
 
     [Theory]
     [MemberData(nameof(Values))]
@@ -34,7 +39,8 @@ public class PublishedTests
             "mid_p" => One(IntervalMethod.MidP),
             "jeffreys" => One(IntervalMethod.Jeffreys),
             "likelihood" => One(IntervalMethod.Likelihood),
-            "rate_ratio_exact" => [.. Of(RateRatio.Exact(Rate("first"), Rate("second"))!), ("p", RateRatio.PValue(Rate("first"), Rate("second")))],
+            "rate_ratio_exact" =>
+                [.. Of(RateRatio.Exact(Rate("first"), Rate("second"))!), ("p", RateRatio.PValue(Rate("first"), Rate("second")))],
             "difference_wald" => Of(Difference.Wald(First(), Second())!),
             "newcombe_cc" => Of(Difference.NewcombeCorrected(First(), Second())!),
             "agresti_caffo" => Of(Difference.AgrestiCaffo(First(), Second())!),
@@ -49,13 +55,17 @@ public class PublishedTests
             "odds_ratio_exact" => Of(ConditionalOdds.Exact(First(), Second())!),
             "odds_ratio_exact_90" => Of(ConditionalOdds.Exact(First(), Second(), 0.9)!),
             "fisher" => Fisher(FisherExact.Test(First(), Second())!),
-            "mantel_haenszel" => Strata([.. inputs["strata"]!.AsArray().Select(stratum => (Group(stratum!["first"]!), Group(stratum["second"]!)))]),
-            "trend" => Ordered([.. inputs["groups"]!.AsArray().Select(group => Group(group!))], [.. inputs["scores"]!.AsArray().Select(score => score!.GetValue<double>())]),
+            "mantel_haenszel" =>
+                Strata([.. inputs["strata"]!.AsArray().Select(stratum => (Group(stratum!["first"]!), Group(stratum["second"]!)))]),
+            "trend" => Ordered([.. inputs["groups"]!.AsArray().Select(group => Group(group!))],
+                [.. inputs["scores"]!.AsArray().Select(score => score!.GetValue<double>())]),
             "kappa" => Agreement(Kappa.Estimate(
-                [.. inputs["table"]!.AsArray().Select(row => (IReadOnlyList<long>)Integers(row!))], Enum.Parse<KappaWeights>(inputs["weights"]!.GetValue<string>(), ignoreCase: true))!),
+                [.. inputs["table"]!.AsArray().Select(row => (IReadOnlyList<long>)Integers(row!))],
+                Enum.Parse<KappaWeights>(inputs["weights"]!.GetValue<string>(), ignoreCase: true))!),
             "power" => Power(level),
             "goodman" => Shares(Goodman.Intervals(Integers(inputs["counts"]!), level)),
-            "quantile" => Quantile(Quantiles.Estimate(Enumerable.Range(1, (int)check.Integer("n")).Select(i => ((double)i, 1L)), inputs["p"]!.GetValue<double>(), level)!),
+            "quantile" => Quantile(Quantiles.Estimate(Enumerable.Range(1, (int)check.Integer("n")).Select(i => ((double)i, 1L)),
+                inputs["p"]!.GetValue<double>(), level)!),
             "moments" => Spread(inputs),
             _ => throw new InvalidOperationException($"{check.Id}: no function for {check.Statistic}"),
         };
@@ -87,16 +97,21 @@ public class PublishedTests
     private static IEnumerable<(string, double)> Ends(Bounds bounds) =>
         [("lower", bounds.Lower), ("upper", bounds.Upper), ("lower_below_zero", bounds.Lower < 0 ? 1 : 0)];
 
-    private static IEnumerable<(string, double)> Of(RatioEstimate ratio) => [("value", ratio.Value), ("lower", ratio.Lower), ("upper", ratio.Upper)];
+    private static IEnumerable<(string, double)> Of(RatioEstimate ratio) => [
+        ("value", ratio.Value), ("lower", ratio.Lower), ("upper", ratio.Upper)
+    ];
 
-    private static IEnumerable<(string, double)> Of(DifferenceEstimate estimate) => [("value", estimate.Value), ("lower", estimate.Lower), ("upper", estimate.Upper)];
+    private static IEnumerable<(string, double)> Of(DifferenceEstimate estimate) => [
+        ("value", estimate.Value), ("lower", estimate.Lower), ("upper", estimate.Upper)
+    ];
 
     private static IEnumerable<(string, double)> Fisher(FisherResult result) =>
         [("two_sided", result.TwoSided), ("mid_p", result.TwoSidedMidP), ("less", result.Less), ("greater", result.Greater)];
 
     private static IEnumerable<(string, double)> Strata((Count First, Count Second)[] strata)
     {
-        var (odds, risk, difference) = (MantelHaenszel.OddsRatio(strata)!, MantelHaenszel.RiskRatio(strata)!, MantelHaenszel.Difference(strata)!);
+        var (odds, risk, difference) =
+            (MantelHaenszel.OddsRatio(strata)!, MantelHaenszel.RiskRatio(strata)!, MantelHaenszel.Difference(strata)!);
         var (plain, corrected) = (MantelHaenszel.Test(strata)!, MantelHaenszel.Test(strata, corrected: true)!);
         var (breslowDay, tarone) = (BreslowDay.Test(strata, tarone: false)!, BreslowDay.Test(strata)!);
         return
@@ -104,15 +119,17 @@ public class PublishedTests
             ("or", odds.Value), ("or_lower", odds.Lower), ("or_upper", odds.Upper),
             ("rr", risk.Value), ("rr_lower", risk.Lower), ("rr_upper", risk.Upper),
             ("rd", difference.Value), ("rd_lower", difference.Lower), ("rd_upper", difference.Upper),
-            ("cmh", plain.Statistic), ("cmh_p", plain.PValue), ("cmh_corrected", corrected.Statistic), ("cmh_corrected_p", corrected.PValue),
-            ("breslow_day", breslowDay.Statistic), ("tarone", tarone.Statistic), ("tarone_p", tarone.PValue), ("degrees", tarone.DegreesOfFreedom),
+            ("cmh", plain.Statistic), ("cmh_p", plain.PValue), ("cmh_corrected", corrected.Statistic),
+            ("cmh_corrected_p", corrected.PValue), ("breslow_day", breslowDay.Statistic), ("tarone", tarone.Statistic),
+            ("tarone_p", tarone.PValue), ("degrees", tarone.DegreesOfFreedom),
         ];
     }
 
     private static IEnumerable<(string, double)> Ordered(Count[] groups, double[] scores)
     {
         var (trend, same) = (Trend.Test(groups, scores)!, ChiSquare.Homogeneity(groups)!);
-        return [("z", trend.Z), ("chi_square", trend.ChiSquare), ("p", trend.PValue), ("homogeneity", same.Statistic), ("homogeneity_p", same.PValue)];
+        return [("z", trend.Z), ("chi_square", trend.ChiSquare), ("p", trend.PValue), ("homogeneity", same.Statistic),
+            ("homogeneity_p", same.PValue)];
     }
 
     private static IEnumerable<(string, double)> Agreement(KappaEstimate kappa) =>
@@ -122,12 +139,14 @@ public class PublishedTests
         [.. bounds.SelectMany((ends, i) => new[] { ($"lower_{i + 1}", ends.Lower), ($"upper_{i + 1}", ends.Upper) })];
 
     private static IEnumerable<(string, double)> Quantile(QuantileEstimate quantile) =>
-        [("value", quantile.Value), ("lower_rank", quantile.LowerRank), ("upper_rank", quantile.UpperRank), ("coverage", quantile.Coverage)];
+        [("value", quantile.Value), ("lower_rank", quantile.LowerRank), ("upper_rank", quantile.UpperRank), ("coverage", quantile.Coverage)
+        ];
 
     /// <summary>One value first, then two others in turn, as the source's files are built.</summary>
     private static IEnumerable<(string, double)> Spread(JsonObject inputs)
     {
-        var (first, a, b) = (inputs["first"]!.GetValue<double>(), inputs["then"]![0]!.GetValue<double>(), inputs["then"]![1]!.GetValue<double>());
+        var (first, a, b) = (inputs["first"]!.GetValue<double>(), inputs["then"]![0]!.GetValue<double>(),
+            inputs["then"]![1]!.GetValue<double>());
         var moments = Moments.Of([first, .. Enumerable.Range(0, inputs["pairs"]!.GetValue<int>()).SelectMany(_ => new[] { a, b })]);
         return [("n", moments.N), ("mean", moments.Mean), ("standard_deviation", moments.StandardDeviation!.Value)];
     }

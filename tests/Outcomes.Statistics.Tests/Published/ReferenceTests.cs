@@ -38,29 +38,34 @@ public class ReferenceTests
     }));
 
     [Fact]
-    public void The_exact_ratio_of_two_rates_equals_poisson_test_of_R() => Assert.Equal(4_000, ReferenceTable.Read("r_rate_ratio").Compare(row =>
-    {
-        var (first, second) = ((row.Integer("k1"), row.Number("t1")), (row.Integer("k2"), row.Number("t2")));
-        var ratio = RateRatio.Exact(first, second, row.Level)!;
-        return [("ratio", ratio.Value), ("lower", ratio.Lower), ("upper", ratio.Upper), ("p", RateRatio.PValue(first, second))];
-    }, absolute: 0));
+    public void The_exact_ratio_of_two_rates_equals_poisson_test_of_R() =>
+        Assert.Equal(4_000, ReferenceTable.Read("r_rate_ratio").Compare(row =>
+        {
+            var (first, second) = ((row.Integer("k1"), row.Number("t1")), (row.Integer("k2"), row.Number("t2")));
+            var ratio = RateRatio.Exact(first, second, row.Level)!;
+            return [("ratio", ratio.Value), ("lower", ratio.Lower), ("upper", ratio.Upper), ("p", RateRatio.PValue(first, second))];
+        }, absolute: 0));
 
     [Fact]
     public void Differences_equal_statsmodels_and_likelihoods_maximised_with_scipy() => Assert.InRange(Pairs(row => [
-        .. Ends("newcombe", Difference.Newcombe(row.First, row.Second, row.Level)!), .. Ends("agresti_caffo", Difference.AgrestiCaffo(row.First, row.Second, row.Level)!),
-        .. Ends("wald", Difference.Wald(row.First, row.Second, row.Level)!), .. Ends("mee", DifferenceScore.Mee(row.First, row.Second, row.Level)!),
-        .. Ends("miettinen_nurminen", DifferenceScore.MiettinenNurminen(row.First, row.Second, row.Level)!)]), 9_900, 10_000);
+        .. Ends("newcombe", Difference.Newcombe(row.First, row.Second, row.Level)!),
+        .. Ends("agresti_caffo", Difference.AgrestiCaffo(row.First, row.Second, row.Level)!),
+        .. Ends("wald", Difference.Wald(row.First, row.Second, row.Level)!), .. Ends("mee", DifferenceScore.Mee(row.First, row.Second,
+            row.Level)!), .. Ends("miettinen_nurminen", DifferenceScore.MiettinenNurminen(row.First, row.Second, row.Level)!)]), 9_900,
+        10_000);
 
     [Fact]
     public void Ratios_equal_statsmodels_and_score_equations_solved_with_scipy() => Assert.InRange(Pairs(row => [
-        .. Ends("katz", RiskRatio.Katz(row.First, row.Second, row.Level)!), .. Ends("woolf", OddsRatio.Woolf(row.First, row.Second, row.Level)!),
-        .. Ends("risk_score", RiskRatio.Score(row.First, row.Second, row.Level)!), .. Ends("odds_score", OddsRatio.Score(row.First, row.Second, row.Level)!)]), 7_300, 8_000);
+        .. Ends("katz", RiskRatio.Katz(row.First, row.Second, row.Level)!), .. Ends("woolf",
+            OddsRatio.Woolf(row.First, row.Second, row.Level)!), .. Ends("risk_score", RiskRatio.Score(row.First, row.Second, row.Level)!),
+        .. Ends("odds_score", OddsRatio.Score(row.First, row.Second, row.Level)!)]), 7_300, 8_000);
 
     [Fact]
     public void Conditional_odds_ratios_equal_those_of_scipy() => Assert.InRange(Pairs(row =>
     {
         var exact = ConditionalOdds.Exact(row.First, row.Second, row.Level)!;
-        return [("exact_odds", exact.Value), .. Ends("exact", exact), .. Ends("mid_p", ConditionalOdds.Mid(row.First, row.Second, row.Level)!)];
+        return [("exact_odds", exact.Value), .. Ends("exact", exact),
+            .. Ends("mid_p", ConditionalOdds.Mid(row.First, row.Second, row.Level)!)];
     }), 4_500, 5_000);
 
     [Fact]
@@ -78,9 +83,9 @@ public class ReferenceTests
         var (test, equal, tarone) = (MantelHaenszel.Test(strata)!, BreslowDay.Test(strata, tarone: false)!, BreslowDay.Test(strata)!);
         return
         [
-            ("odds_ratio", odds.Value), ("odds_lower", odds.Lower), ("odds_upper", odds.Upper), ("risk_ratio", MantelHaenszel.RiskRatio(strata)!.Value),
-            ("cmh", test.Statistic), ("cmh_p", test.PValue), ("breslow_day", equal.Statistic), ("breslow_day_p", equal.PValue),
-            ("tarone", tarone.Statistic), ("tarone_p", tarone.PValue),
+            ("odds_ratio", odds.Value), ("odds_lower", odds.Lower), ("odds_upper", odds.Upper),
+            ("risk_ratio", MantelHaenszel.RiskRatio(strata)!.Value), ("cmh", test.Statistic), ("cmh_p", test.PValue),
+            ("breslow_day", equal.Statistic), ("breslow_day_p", equal.PValue), ("tarone", tarone.Statistic), ("tarone_p", tarone.PValue),
         ];
     }));
 
@@ -92,12 +97,13 @@ public class ReferenceTests
     }), 4_800, 5_000);
 
     [Fact]
-    public void Trend_and_homogeneity_equal_prop_trend_test_and_prop_test_of_R() => Assert.Equal(4_000, ReferenceTable.Read("r_trend").Compare(row =>
-    {
-        var groups = row.Integers("met").Zip(row.Integers("eligible"), (met, eligible) => new Count(met, eligible, 0)).ToArray();
-        var (trend, same) = (Trend.Test(groups, row.Numbers("scores"))!, ChiSquare.Homogeneity(groups)!);
-        return [("chi_square", trend.ChiSquare), ("p", trend.PValue), ("homogeneity", same.Statistic), ("homogeneity_p", same.PValue)];
-    }));
+    public void Trend_and_homogeneity_equal_prop_trend_test_and_prop_test_of_R() =>
+        Assert.Equal(4_000, ReferenceTable.Read("r_trend").Compare(row =>
+        {
+            var groups = row.Integers("met").Zip(row.Integers("eligible"), (met, eligible) => new Count(met, eligible, 0)).ToArray();
+            var (trend, same) = (Trend.Test(groups, row.Numbers("scores"))!, ChiSquare.Homogeneity(groups)!);
+            return [("chi_square", trend.ChiSquare), ("p", trend.PValue), ("homogeneity", same.Statistic), ("homogeneity_p", same.PValue)];
+        }));
 
     [Fact]
     public void Simultaneous_intervals_equal_statsmodels()
@@ -115,8 +121,10 @@ public class ReferenceTests
             var (low, high) = (lower.Split(' '), upper.Split(' '));
             for (var i = 0; i < actual.Count; i++)
             {
-                Assert.True(Math.Abs(actual[i].Lower - ReferenceTable.Number(low[i])) < 1e-9, $"{counts}: lower end {i} is {actual[i].Lower}, the library gives {low[i]}");
-                Assert.True(Math.Abs(actual[i].Upper - ReferenceTable.Number(high[i])) < 1e-9, $"{counts}: upper end {i} is {actual[i].Upper}, the library gives {high[i]}");
+                Assert.True(Math.Abs(actual[i].Lower - ReferenceTable.Number(low[i])) < 1e-9,
+                    $"{counts}: lower end {i} is {actual[i].Lower}, the library gives {low[i]}");
+                Assert.True(Math.Abs(actual[i].Upper - ReferenceTable.Number(high[i])) < 1e-9,
+                    $"{counts}: upper end {i} is {actual[i].Upper}, the library gives {high[i]}");
             }
             return actual.Count;
         }
@@ -125,7 +133,8 @@ public class ReferenceTests
     [Fact]
     public void Quantiles_and_their_ranks_equal_numpy_and_scipy() => Assert.Equal(3_000, ReferenceTable.Read("quantile").Compare(row =>
     {
-        var values = row.Text("values").Split(' ').Select(pair => pair.Split(':')).Select(pair => (ReferenceTable.Number(pair[0]), long.Parse(pair[1])));
+        var values = row.Text("values").Split(' ').Select(pair => pair.Split(':'))
+            .Select(pair => (ReferenceTable.Number(pair[0]), long.Parse(pair[1])));
         var quantile = Quantiles.Estimate(values, row.Number("p"), row.Level)!;
         return [("value", quantile.Value), ("lower_rank", quantile.LowerRank), ("upper_rank", quantile.UpperRank)];
     }));
@@ -153,8 +162,9 @@ public class ReferenceTests
     public void Power_equals_power_prop_test_of_R() => Assert.Equal(1_000, ReferenceTable.Read("r_power").Compare(row =>
         [("power", TwoProportionPower.Power(row.Number("p1"), row.Number("p2"), row.Integer("n"), row.Level))]));
 
-    private static int Pairs(Func<(Count First, Count Second, double Level), IEnumerable<(string, double)>> compute) => ReferenceTable.Read("pair").Compare(row =>
-        compute((new(row.Integer("x1"), row.Integer("n1"), 0), new(row.Integer("x2"), row.Integer("n2"), 0), row.Level)));
+    private static int Pairs(Func<(Count First, Count Second, double Level), IEnumerable<(string, double)>> compute) =>
+        ReferenceTable.Read("pair").Compare(row =>
+            compute((new(row.Integer("x1"), row.Integer("n1"), 0), new(row.Integer("x2"), row.Integer("n2"), 0), row.Level)));
 
     private static (Count, Count)[] Strata(ReferenceTable.Row row) =>
         [.. row.Grid("tables").Select(cell => (new Count(cell[0], cell[0] + cell[1], 0), new Count(cell[2], cell[2] + cell[3], 0)))];

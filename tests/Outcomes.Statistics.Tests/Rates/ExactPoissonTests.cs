@@ -56,5 +56,6 @@ public class ExactPoissonTests
         Assert.Throws<ArgumentOutOfRangeException>("exposure", () => ExactPoisson.Interval(1, double.NaN));
     }
 
-    private static double AtMost(int k, double mean) => Enumerable.Range(0, k + 1).Sum(i => Math.Exp((i * Math.Log(mean)) - mean - SpecialFunctions.FactorialLn(i)));
+    private static double AtMost(int k, double mean) =>
+        Enumerable.Range(0, k + 1).Sum(i => Math.Exp((i * Math.Log(mean)) - mean - SpecialFunctions.FactorialLn(i)));
 }

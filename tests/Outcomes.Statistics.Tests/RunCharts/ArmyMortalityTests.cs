@@ -45,7 +45,11 @@ public class ArmyMortalityTests
     {
         var chart = RunCharts.Analyse(
             Series(rows, check.Inputs["cause"]!.GetValue<string>()),
-            new() { BaselineMonths = (int)check.Integer("baseline_months"), Span = Enum.Parse<PointSpan>(check.Inputs["span"]!.GetValue<string>(), ignoreCase: true) });
+            new()
+            {
+                BaselineMonths = (int)check.Integer("baseline_months"),
+                Span = Enum.Parse<PointSpan>(check.Inputs["span"]!.GetValue<string>(), ignoreCase: true)
+            });
         check.Holds(
             ("points", chart.Points.Length),
             ("median", chart.Median!.Value),
@@ -56,7 +60,8 @@ public class ArmyMortalityTests
             ("crossings_limit", chart.CrossingsLimit));
     }
 
-    private static Series Series(IReadOnlyList<Row> rows, string cause) => new(1854, 4, rows.Select(row => new Count(row.Deaths(cause), row.ArmySize, 0)).ToImmutableArray());
+    private static Series Series(IReadOnlyList<Row> rows, string cause) =>
+        new(1854, 4, rows.Select(row => new Count(row.Deaths(cause), row.ArmySize, 0)).ToImmutableArray());
 
     private static IReadOnlyList<Row> Ours() => Read(Path.Combine(Check.Folder, "army-mortality-1854-1856.csv"));
 

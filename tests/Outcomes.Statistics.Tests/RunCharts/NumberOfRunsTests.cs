@@ -14,7 +14,8 @@ public class NumberOfRunsTests
         var (first, second) = ((int)check.Integer("first"), (int)check.Integer("second"));
         if (check.Expected.ContainsKey("critical"))
         {
-            var critical = Enumerable.Range(2, NumberOfRuns.Most(first, second) - 1).Last(runs => NumberOfRuns.Test(first, second, runs).AtMost <= 0.025);
+            var critical = Enumerable.Range(2, NumberOfRuns.Most(first, second) - 1)
+                .Last(runs => NumberOfRuns.Test(first, second, runs).AtMost <= 0.025);
             check.Holds(("critical", critical));
             return;
         }
@@ -57,7 +58,8 @@ public class NumberOfRunsTests
         var joint = LongestRunAndCrossings.Joint(n);
         for (var crossings = 1; crossings < n; crossings++)
         {
-            var coins = Enumerable.Range(1, n - 1).Sum(first => Binomial.Probability(first, n, 0.5) * NumberOfRuns.Chance(first, n - first, crossings + 1));
+            var coins = Enumerable.Range(1, n - 1)
+                .Sum(first => Binomial.Probability(first, n, 0.5) * NumberOfRuns.Chance(first, n - first, crossings + 1));
             Assert.Equal(Enumerable.Range(0, n + 1).Sum(longest => joint[crossings, longest]), coins, 1e-12);
         }
     }

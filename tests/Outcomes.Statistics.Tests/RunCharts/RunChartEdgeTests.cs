@@ -12,14 +12,16 @@ public class RunChartEdgeTests
     [Fact]
     public void A_fair_coin_holds_inside_the_baseline_with_few_ties_and_cases_within_twofold()
     {
-        RunChart Chart(Series series, int baseline = 99) => RunCharts.Analyse(series, new() { BaselineMonths = baseline, Span = PointSpan.Month });
+        RunChart Chart(Series series, int baseline = 99) =>
+            RunCharts.Analyse(series, new() { BaselineMonths = baseline, Span = PointSpan.Month });
         Assert.True(RunCharts.FairCoinHolds(Chart(Of(20, ByTurns(12)))));
         Assert.False(RunCharts.FairCoinHolds(Chart(Of(20, ByTurns(12)), 11)));
         // Three of twelve points on the median are a quarter, four are more.
         Assert.True(RunCharts.FairCoinHolds(Chart(Of(20, 10, 10, 10, 8, 8, 8, 8, 8, 12, 12, 12, 12))));
         Assert.False(RunCharts.FairCoinHolds(Chart(Of(20, 10, 10, 10, 10, 8, 8, 8, 8, 12, 12, 12, 12))));
         // The fullest month may have twice the cases of the emptiest that has any, not more.
-        Series Sized(long most) => new(2024, 1, [.. ByTurns(12).Select(met => new Count(met, 20, 0)), new Count(most / 2, most, 0), default]);
+        Series Sized(long most) =>
+            new(2024, 1, [.. ByTurns(12).Select(met => new Count(met, 20, 0)), new Count(most / 2, most, 0), default]);
         Assert.True(RunCharts.FairCoinHolds(Chart(Sized(40))));
         Assert.False(RunCharts.FairCoinHolds(Chart(Sized(41))));
         Assert.True(RunCharts.FairCoinHolds(Chart(new(2024, 1, [default, default]))));
@@ -50,18 +52,22 @@ public class RunChartEdgeTests
         Assert.Equal((PointSpan.Quarter, Untested.FewCases), (quarters.Span, quarters.Untested));
         Assert.NotEqual(Untested.FewCases, RunCharts.Analyse(series, new() { BaselineMonths = 36, Span = PointSpan.Quarter }).Untested);
         // Ten cases at the median month are enough for a span that was asked for, too.
-        Assert.Equal(Untested.No, RunCharts.Analyse(Of(10, [.. ByTurns(12).Select(met => met - 5)]), new() { BaselineMonths = 12, Span = PointSpan.Month }).Untested);
+        Assert.Equal(Untested.No, RunCharts.Analyse(Of(10, [.. ByTurns(12).Select(met => met - 5)]),
+            new() { BaselineMonths = 12, Span = PointSpan.Month }).Untested);
     }
 
     [Fact]
     public void Each_phase_keeps_the_reason_why_it_is_not_tested()
     {
         Series few = new(2024, 1, [.. Enumerable.Range(0, 36).Select(i => i is >= 18 and < 24 ? default : new Count(1 + (i % 3), 5, 0))]);
-        Assert.Equal([Untested.FewCases, Untested.NoBaseline, Untested.FewCases], RunChartPhases.Analyse(few, [18, 24], new() { BaselineMonths = 6 }).Select(phase => phase.Untested));
-        Assert.DoesNotContain(Untested.FewCases, RunChartPhases.Analyse(few, [18, 24], new() { BaselineMonths = 6, Span = PointSpan.Quarter }).Select(phase => phase.Untested));
+        Assert.Equal([Untested.FewCases, Untested.NoBaseline, Untested.FewCases],
+            RunChartPhases.Analyse(few, [18, 24], new() { BaselineMonths = 6 }).Select(phase => phase.Untested));
+        Assert.DoesNotContain(Untested.FewCases,
+            RunChartPhases.Analyse(few, [18, 24], new() { BaselineMonths = 6, Span = PointSpan.Quarter }).Select(phase => phase.Untested));
         Assert.DoesNotContain(Untested.FewCases, RunChartPhases.Analyse(Of(20, ByTurns(24)), [12]).Select(phase => phase.Untested));
         // Where the first baseline begins is the department's choice; a later phase begins with its own first month.
-        Assert.Equal([(2, 10), (12, 12)], RunChartPhases.Analyse(Of(20, ByTurns(24)), [12], new() { BaselineFrom = 2 }).Select(phase => phase.Baseline));
+        Assert.Equal([(2, 10), (12, 12)], RunChartPhases.Analyse(Of(20, ByTurns(24)), [12], new() { BaselineFrom = 2 })
+            .Select(phase => phase.Baseline));
     }
 
     [Fact]
@@ -85,10 +91,12 @@ public class RunChartEdgeTests
     {
         // With a known rate of 0.25 and one odds ratio r, the evidence after one report is ½ (head start + 1) Σ r^x / (1 − p + rp)^n over r
         // and 1/r.
-        ChangeOddsOptions options = new() { OddsRatios = [1.8], WorseWeight = 0.5, HeadStart = 3, Variations = [1e-9], VariationWeights = [1], GridPoints = 1 };
+        ChangeOddsOptions options =
+            new() { OddsRatios = [1.8], WorseWeight = 0.5, HeadStart = 3, Variations = [1e-9], VariationWeights = [1], GridPoints = 1 };
         foreach (var (bad, cases) in new[] { (7, 20), (120, 400), (256, 900), (257, 900), (420, 1_500) })
         {
-            var reading = ChangeOdds.Read([.. Enumerable.Repeat(new Count(25_000_000, 100_000_000, 0), 12)], [new(bad, cases, 0)], Better.Down, options);
+            var reading = ChangeOdds.Read([.. Enumerable.Repeat(new Count(25_000_000, 100_000_000, 0), 12)],
+                [new(bad, cases, 0)], Better.Down, options);
             double[] logs = [.. new[] { 1.8, 1 / 1.8 }.Select(r => (bad * Math.Log(r)) - (cases * Math.Log(0.75 + (0.25 * r))))];
             Assert.Equal(Math.Log(2 * logs.Sum(Math.Exp)), reading.Months[0].LogOdds!.Value, 1e-3);
         }

@@ -45,7 +45,8 @@ public sealed class RunChartPhasesTests
         {
             var series = Of([.. Enumerable.Range(0, 3 + random.Below(60)).Select(_ => random.Below(21))]);
             var cuts = Enumerable.Range(1, series.Counts.Length).Where(_ => random.Below(8) == 0).ToArray();
-            var points = RunChartPhases.Analyse(series, cuts, new RunChartOptions { Span = PointSpan.Month }).SelectMany(phase => phase.Points).ToArray();
+            var points = RunChartPhases.Analyse(series, cuts, new RunChartOptions { Span = PointSpan.Month })
+                .SelectMany(phase => phase.Points).ToArray();
             Assert.Equal(Enumerable.Range(0, series.Counts.Length), points.Select(point => point.Start));
             Assert.Equal(series.Counts, points.Select(point => point.Count));
         }

@@ -114,7 +114,8 @@ public class RunChartsTests
         var counts = Enumerable.Range(0, 12).Select(i => new Count(new[] { 4, 8, 18, 12 }[i / 3], 20, 0)).ToArray();
         var chart = RunCharts.Analyse(From(1, counts), new() { BaselineMonths = 8, Span = PointSpan.Quarter });
         Assert.Equal(0.3, chart.Median!.Value, 1e-15);
-        Assert.Equal(0.65, RunCharts.Analyse(From(1, counts), new() { BaselineFrom = 1, BaselineMonths = 8, Span = PointSpan.Quarter }).Median!.Value, 1e-15);
+        Assert.Equal(0.65, RunCharts.Analyse(From(1, counts),
+            new() { BaselineFrom = 1, BaselineMonths = 8, Span = PointSpan.Quarter }).Median!.Value, 1e-15);
     }
 
     [Fact]
@@ -162,7 +163,8 @@ public class RunChartsTests
         ];
         Assert.All(charts, chart =>
         {
-            Assert.Equal((null, Untested.NoBaseline, 0, 0, 0, 0, 0), (chart.Median, chart.Untested, chart.Useful, chart.LongestRun, chart.RunLimit, chart.Crossings, chart.CrossingsLimit));
+            Assert.Equal((null, Untested.NoBaseline, 0, 0, 0, 0, 0),
+                (chart.Median, chart.Untested, chart.Useful, chart.LongestRun, chart.RunLimit, chart.Crossings, chart.CrossingsLimit));
             Assert.Null(chart.Chance);
             Assert.False(chart.Signals);
         });

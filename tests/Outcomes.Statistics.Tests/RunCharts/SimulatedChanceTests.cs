@@ -6,7 +6,8 @@ namespace Outcomes.Tests;
 public class SimulatedChanceTests
 {
     private static Series Of(int months, double rate, params long[] eligible) =>
-        new(2023, 1, [.. Enumerable.Range(0, months).Select(i => new Count((long)Math.Round(rate * eligible[i % eligible.Length]), eligible[i % eligible.Length], 0))]);
+        new(2023, 1, [.. Enumerable.Range(0, months)
+            .Select(i => new Count((long)Math.Round(rate * eligible[i % eligible.Length]), eligible[i % eligible.Length], 0))]);
 
     private static RunChart Analyse(Series series, int baseline, int replicates, ulong seed) =>
         RunCharts.Analyse(series, new() { BaselineMonths = baseline, Replicates = replicates, Uniform = SplitMix64.Uniform(seed) });
@@ -18,7 +19,8 @@ public class SimulatedChanceTests
         var check = Check.Find("simulated_chance.json", id);
         long[] eligible = [.. check.Inputs["eligible"]!.AsArray().Select(node => node!.GetValue<long>())];
         var baseline = (int)check.Integer("baseline_months");
-        var counts = check.Inputs["met"]!.AsArray().Select((node, i) => new Count(node!.GetValue<long>(), eligible[i], 0)).ToImmutableArray();
+        var counts = check.Inputs["met"]!.AsArray()
+            .Select((node, i) => new Count(node!.GetValue<long>(), eligible[i], 0)).ToImmutableArray();
         var chart = Analyse(new(2023, 1, counts), baseline, 20_000, 11);
         Assert.Equal(ChanceMethod.Simulated, chart.ChanceMethod);
         var expected = check.Expected["chance"]!.GetValue<double>();

@@ -19,7 +19,8 @@ public class ChangeLimitTests
     [InlineData(Pace.Strict, Pace.Default)]
     [InlineData(Pace.Default, Pace.Faster)]
     public void A_more_careful_pace_asks_for_more(Pace careful, Pace less) =>
-        Assert.All<(long, long)>([(2, 60), (17, 120), (100, 600)], history => Assert.True(Limit(history.Item1, history.Item2, 12, careful) > Limit(history.Item1, history.Item2, 12, less)));
+        Assert.All<(long, long)>([(2, 60), (17, 120), (100, 600)],
+            history => Assert.True(Limit(history.Item1, history.Item2, 12, careful) > Limit(history.Item1, history.Item2, 12, less)));
 
     [Theory]
     // 4 of 60 in 12 months, by hand from the formula of docs/statistics/signals.md: p = 6.5/81, p⁺ = 0.11798, μ = 0.52031; α = 1 − (1 −
@@ -27,7 +28,8 @@ public class ChangeLimitTests
     [InlineData(Pace.Strict, 5.765536)]
     [InlineData(Pace.Default, 5.460538 - 0.1)]
     [InlineData(Pace.Faster, 5.144744 - 0.1)]
-    public void The_limit_adds_two_bad_events_in_twenty_cases_to_the_history(Pace pace, double expected) => Assert.Equal(expected, Limit(4, 60, 12, pace), 1e-6);
+    public void The_limit_adds_two_bad_events_in_twenty_cases_to_the_history(Pace pace, double expected) =>
+        Assert.Equal(expected, Limit(4, 60, 12, pace), 1e-6);
 
     [Fact]
     public void In_a_small_unit_the_added_cases_keep_a_good_history_from_lowering_the_limit_much()
@@ -37,7 +39,8 @@ public class ChangeLimitTests
         Assert.True(Luck(options) < 0.85 * Luck(alone));
         // The cases themselves hardly weigh in a large unit.
         Assert.Equal(ChangeLimit.OfHistory(90, 600, 12, alone), ChangeLimit.OfHistory(90, 600, 12, options), 0.03);
-        Assert.Equal(ChangeLimit.AtRate(5, (4.5 / 61) + (1.25 * Math.Sqrt(4.5 * 56.5 / Math.Pow(61, 3))), 12, alone), ChangeLimit.OfHistory(4, 60, 12, alone), 1e-12);
+        Assert.Equal(ChangeLimit.AtRate(5, (4.5 / 61) + (1.25 * Math.Sqrt(4.5 * 56.5 / Math.Pow(61, 3))), 12, alone),
+            ChangeLimit.OfHistory(4, 60, 12, alone), 1e-12);
     }
 
     [Fact]

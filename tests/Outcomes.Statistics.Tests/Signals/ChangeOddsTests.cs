@@ -35,7 +35,8 @@ public class ChangeOddsTests
         var reading = ChangeOdds.Read(counts[..history], counts[history..], Better.Down);
         double[] Expected(string name) => [.. check.Expected[name]!.AsArray().Select(node => node!.GetValue<double>())];
         Assert.All(Expected("log_odds").Zip(reading.Months), pair => Assert.Equal(pair.First, pair.Second.LogOdds!.Value, check.Tolerance));
-        Assert.All(Expected("worse_share").Zip(reading.Months), pair => Assert.Equal(pair.First, pair.Second.WorseShare!.Value, check.Tolerance));
+        Assert.All(Expected("worse_share").Zip(reading.Months),
+            pair => Assert.Equal(pair.First, pair.Second.WorseShare!.Value, check.Tolerance));
         Assert.Equal(Expected("log_odds").Length, reading.Months.Length);
         Assert.Equal(check.Expected["variation"]!.GetValue<double>(), reading.Variation!.Value, check.Tolerance);
         Assert.Equal(check.Expected["limit"]!.GetValue<double>(), reading.Limit!.Value, check.Tolerance);
@@ -143,7 +144,8 @@ public class ChangeOddsTests
     {
         // With no case the likelihood ratio is 1: S − t is a martingale, so S grows by exactly 1.
         var reading = ChangeOdds.Read(Alike(12, 2, 10), Alike(3, 0, 0), Better.Down);
-        Assert.All(Enumerable.Range(0, 3), i => Assert.Equal(7.0 + i + (new ChangeOddsOptions().HeadStart - 6), Math.Exp(reading.Months[i].LogOdds!.Value), 1e-9));
+        Assert.All(Enumerable.Range(0, 3),
+            i => Assert.Equal(7.0 + i + (new ChangeOddsOptions().HeadStart - 6), Math.Exp(reading.Months[i].LogOdds!.Value), 1e-9));
     }
 
     [Theory]
@@ -188,7 +190,8 @@ public class ChangeOddsTests
     [Fact]
     public void The_variation_is_small_where_months_are_alike_and_large_where_they_are_not()
     {
-        double Variation(params long[] met) => ChangeOdds.Read([.. Enumerable.Range(0, 24).Select(i => new Count(met[i % met.Length], 50, 0))], [], Better.Down).Variation!.Value;
+        double Variation(params long[] met) => ChangeOdds.Read(
+            [.. Enumerable.Range(0, 24).Select(i => new Count(met[i % met.Length], 50, 0))], [], Better.Down).Variation!.Value;
         Assert.True(Variation(10) < 0.005);
         Assert.True(Variation(2, 20, 10) > 0.05);
     }

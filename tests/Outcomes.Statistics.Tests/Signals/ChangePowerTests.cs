@@ -6,8 +6,10 @@ public class ChangePowerTests
 {
     private static readonly Count[] Year = [.. Enumerable.Range(0, 12).Select(i => new Count(20 + (i % 3), 25, 0))];
 
-    private static ChangeDetection? OfHistory(double changed, ulong seed = 1, int months = 24, Count[]? history = null, Count[]? reports = null, int replicates = 1_000) =>
-        ChangePower.OfHistory(history ?? Year, reports ?? [], changed, Better.Up, SplitMix64.Uniform(seed), months: months, replicates: replicates);
+    private static ChangeDetection? OfHistory(
+        double changed, ulong seed = 1, int months = 24, Count[]? history = null, Count[]? reports = null, int replicates = 1_000) =>
+            ChangePower.OfHistory(history ?? Year, reports ?? [], changed, Better.Up, SplitMix64.Uniform(seed), months: months,
+                replicates: replicates);
 
     [Fact]
     public void A_larger_change_is_noticed_sooner_and_chances_only_grow()
@@ -73,7 +75,8 @@ public class ChangePowerTests
         // The study's cell with other seeds: docs/statistics/signals-study.csv.
         var plan = ChangePower.OfPlan(25, 0.85, 0.70, 12, 12, Better.Up, SplitMix64.Uniform(3), months: 12, replicates: 1_000);
         var cell = StudyFile.Find("noticed", 25, 12, "default", "85 > 70 % in month 13");
-        Assert.Equal(cell.Value!.Value, plan.Within(12), 4 * Math.Sqrt((plan.Error(12) * plan.Error(12)) + (cell.Error!.Value * cell.Error.Value)));
+        Assert.Equal(cell.Value!.Value, plan.Within(12),
+            4 * Math.Sqrt((plan.Error(12) * plan.Error(12)) + (cell.Error!.Value * cell.Error.Value)));
     }
 
     [Fact]

@@ -25,7 +25,8 @@ public class ChangeStartTests
     {
         // 8 of 40 is the rate; then 13 and 14, or 5 and 4, by turns.
         int[] bad = [.. Enumerable.Range(0, 30).Select(i => i < start ? 7 + (i % 3) : worse ? 13 + (i % 2) : 5 - (i % 2))];
-        var reading = ChangeOdds.Read([.. Enumerable.Repeat(new Count(200_000, 1_000_000, 0), 12)], [.. bad.Select(x => new Count(x, Cases, 0))], Better.Down, Known(headStart));
+        var reading = ChangeOdds.Read([.. Enumerable.Repeat(new Count(200_000, 1_000_000, 0), 12)],
+            [.. bad.Select(x => new Count(x, Cases, 0))], Better.Down, Known(headStart));
         var change = Assert.IsType<Change>(reading.Change);
         Assert.Equal(worse, change.ForTheWorse);
 
@@ -41,7 +42,8 @@ public class ChangeStartTests
         var sum = chances.Sum();
         // One peak: then the likeliest months that hold 80 % stand side by side, and are the range.
         var likeliest = Enumerable.Range(0, chances.Length).OrderByDescending(k => chances[k]).ToArray();
-        var range = Enumerable.Range(1, chances.Length).Select(n => likeliest[..n]).First(months => months.Sum(k => chances[k]) >= 0.8 * sum);
+        var range = Enumerable.Range(1, chances.Length).Select(n => likeliest[..n])
+            .First(months => months.Sum(k => chances[k]) >= 0.8 * sum);
         Assert.Equal(range.Length - 1, range.Max() - range.Min());
         Assert.Equal((likeliest[0], range.Min(), range.Max()), (change.Start.Likeliest, change.Start.From, change.Start.To));
         Assert.Equal(range.Sum(k => chances[k]) / sum, change.Start.Chance, 1e-3);

@@ -14,7 +14,8 @@ public class MixedChangeOddsTests
     {
         var check = Check.Find("mixed_change_odds.json", id);
         long[] bad = [.. check.Inputs["bad"]!.AsArray().Select(node => node!.GetValue<long>())];
-        ImmutableArray<double>[] expected = [.. check.Inputs["expected"]!.AsArray().Select(month => month!.AsArray().Select(node => node!.GetValue<double>()).ToImmutableArray())];
+        ImmutableArray<double>[] expected = [.. check.Inputs["expected"]!.AsArray()
+            .Select(month => month!.AsArray().Select(node => node!.GetValue<double>()).ToImmutableArray())];
         Count[] counts = [.. bad.Zip(expected, (x, cases) => new Count(x, cases.Length, 0))];
         var history = (int)check.Integer("history");
         var reading = ChangeOdds.Read(counts[..history], counts[history..], Better.Down, expected);
@@ -43,7 +44,8 @@ public class MixedChangeOddsTests
         {
             var (counts, _) = Draw(60, 12, seed: 3, mix: _ => Alone);
             counts[20] = default;
-            ImmutableArray<double>[] expected = [.. counts.Select(count => Enumerable.Repeat(chance, (int)count.Eligible).ToImmutableArray())];
+            ImmutableArray<double>[] expected =
+                [.. counts.Select(count => Enumerable.Repeat(chance, (int)count.Eligible).ToImmutableArray())];
             var alone = ChangeOdds.Read(counts[..24], counts[24..], better);
             var mixed = ChangeOdds.Read(counts[..24], counts[24..], better, expected);
             Assert.Equal(alone.Limit, mixed.Limit);
@@ -57,7 +59,8 @@ public class MixedChangeOddsTests
             Assert.All(alone.Months, month => Assert.Null(month.Expected));
             // The history's own rate, (bad + ½)/(cases + 1), for every case.
             var bad = better == Better.Up ? alone.History.Eligible - alone.History.Met : alone.History.Met;
-            Assert.All(mixed.Months, month => Assert.Equal(month.Count.Eligible * ((bad + 0.5) / (alone.History.Eligible + 1)), month.Expected!.Value, 1e-9));
+            Assert.All(mixed.Months,
+                month => Assert.Equal(month.Count.Eligible * ((bad + 0.5) / (alone.History.Eligible + 1)), month.Expected!.Value, 1e-9));
         }
     }
 
@@ -66,10 +69,12 @@ public class MixedChangeOddsTests
     {
         var (counts, expected) = Draw(40, 15, seed: 5, mix: _ => [0.05, 0.15, 0.4]);
         var whole = ChangeOdds.Read(counts[..12], counts[12..], Better.Down, expected);
-        var turned = ChangeOdds.Read(counts[..12], counts[12..], Better.Down, [.. expected.Select(month => month.Reverse().ToImmutableArray())]);
+        var turned =
+            ChangeOdds.Read(counts[..12], counts[12..], Better.Down, [.. expected.Select(month => month.Reverse().ToImmutableArray())]);
         Assert.Equal(whole.Months, turned.Months);
         // Odds of all cases times three: distances in log odds are the same.
-        var raised = ChangeOdds.Read(counts[..12], counts[12..], Better.Down, [.. expected.Select(month => month.Select(p => 3 * p / (1 - p + (3 * p))).ToImmutableArray())]);
+        var raised = ChangeOdds.Read(counts[..12], counts[12..], Better.Down,
+            [.. expected.Select(month => month.Select(p => 3 * p / (1 - p + (3 * p))).ToImmutableArray())]);
         Assert.All(whole.Months.Zip(raised.Months), pair =>
         {
             Assert.Equal(pair.First.LogOdds!.Value, pair.Second.LogOdds!.Value, 1e-9);
@@ -83,7 +88,8 @@ public class MixedChangeOddsTests
         var (counts, expected) = Draw(40, 15, seed: 8, mix: month => month < 30 ? [0.05, 0.2] : [0.2, 0.5]);
         var whole = ChangeOdds.Read(counts[..12], counts[12..], Better.Down, expected);
         for (var months = 0; months <= counts.Length - 12; months += 3)
-            Assert.Equal(whole.Months.Take(months), ChangeOdds.Read(counts[..12], counts[12..(12 + months)], Better.Down, expected[..(12 + months)]).Months);
+            Assert.Equal(whole.Months.Take(months),
+                ChangeOdds.Read(counts[..12], counts[12..(12 + months)], Better.Down, expected[..(12 + months)]).Months);
     }
 
     [Fact]
@@ -144,7 +150,8 @@ public class MixedChangeOddsTests
         // wants them, though months differ wildly.
         var (counts, expected) = Draw(24, 20, seed: 9, mix: month => month % 2 == 0 ? [0.05] : [0.45]);
         var all = counts.Aggregate(Count.Add);
-        var detection = ChangePower.OfHistory(counts, [], all.Met / (double)all.Eligible, Better.Down, SplitMix64.Uniform(4), null, 36, 1_000, expected)!;
+        var detection = ChangePower.OfHistory(counts, [], all.Met / (double)all.Eligible, Better.Down, SplitMix64.Uniform(4),
+            null, 36, 1_000, expected)!;
         Assert.InRange(detection.Within(36), 0, 0.04);
     }
 
@@ -167,14 +174,16 @@ public class MixedChangeOddsTests
         Assert.Contains("14 months", Refused(expected[..13]).Message, StringComparison.Ordinal);
         Assert.Contains("every eligible case", Refused([.. expected[..13], expected[13].Add(0.1)]).Message, StringComparison.Ordinal);
         foreach (var wrong in new[] { 0, 1, -0.1, 1.1, double.NaN })
-            Assert.Contains("above 0 and below 1", Refused([.. expected[..13], expected[13].SetItem(0, wrong)]).Message, StringComparison.Ordinal);
+            Assert.Contains("above 0 and below 1", Refused([.. expected[..13], expected[13].SetItem(0, wrong)]).Message,
+                StringComparison.Ordinal);
     }
 
     /// <summary>
     /// Months of so many cases on average, the chances of each month's cases in turn from its own mix, events drawn with odds so many times
     /// as high.
     /// </summary>
-    private static (Count[] Counts, ImmutableArray<double>[] Expected) Draw(int months, int volume, ulong seed, Func<int, double[]> mix, Func<int, double>? worse = null)
+    private static (Count[] Counts, ImmutableArray<double>[] Expected) Draw(
+        int months, int volume, ulong seed, Func<int, double[]> mix, Func<int, double>? worse = null)
     {
         var uniform = SplitMix64.Uniform(seed);
         var (counts, expected) = (new Count[months], new ImmutableArray<double>[months]);

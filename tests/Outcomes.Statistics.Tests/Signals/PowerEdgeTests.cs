@@ -63,8 +63,10 @@ public class PowerEdgeTests
     public void The_budget_of_reports_bounds_the_months_looked_at()
     {
         ChangeOddsOptions options = new() { Horizon = 8 };
-        Assert.Equal(7, ChangePower.OfHistory(Alike(12, 4, 20), Alike(1, 4, 20), 0.5, Better.Down, Stream(1), options, replicates: 2)!.Noticed.Length);
-        Assert.Single(ChangePower.OfHistory(Alike(12, 4, 20), Alike(7, 4, 20), 0.5, Better.Down, Stream(1), options, replicates: 2)!.Noticed);
+        Assert.Equal(7, ChangePower.OfHistory(Alike(12, 4, 20), Alike(1, 4, 20), 0.5, Better.Down, Stream(1), options,
+            replicates: 2)!.Noticed.Length);
+        Assert.Single(ChangePower.OfHistory(Alike(12, 4, 20), Alike(7, 4, 20), 0.5, Better.Down, Stream(1), options,
+            replicates: 2)!.Noticed);
         Assert.Null(ChangePower.OfHistory(Alike(12, 4, 20), Alike(8, 4, 20), 0.5, Better.Down, Stream(1), options, replicates: 2));
         Assert.Equal(5, ChangePower.OfPlan(20, 0.2, 0.5, 12, 3, Better.Down, Stream(1), options, replicates: 2).Noticed.Length);
         Assert.Equal(2, ChangePower.OfPlan(20, 0.2, 0.5, 12, 3, Better.Down, Stream(1), options, months: 2, replicates: 2).Noticed.Length);
@@ -76,8 +78,9 @@ public class PowerEdgeTests
         void Refused(string name, Action call) => Assert.Throws<ArgumentOutOfRangeException>(name, call);
         ChangeDetection? Of(double changed = 0.5, int months = 3, int replicates = 2) =>
             ChangePower.OfHistory(Alike(12, 4, 20), [], changed, Better.Down, Stream(1), months: months, replicates: replicates);
-        ChangeDetection Plan(double volume = 20, double met = 0.2, double changed = 0.5, int history = 12, int stable = 0, int months = 3, int replicates = 2) =>
-            ChangePower.OfPlan(volume, met, changed, history, stable, Better.Down, Stream(1), months: months, replicates: replicates);
+        ChangeDetection Plan(double volume = 20, double met = 0.2, double changed = 0.5, int history = 12, int stable = 0,
+            int months = 3, int replicates = 2) =>
+                ChangePower.OfPlan(volume, met, changed, history, stable, Better.Down, Stream(1), months: months, replicates: replicates);
         Assert.NotNull(Of());
         Refused("changed", () => Of(changed: 1));
         Refused("months", () => Of(months: 0));
@@ -99,7 +102,8 @@ public class PowerEdgeTests
         // Poisson with mean 2: cumulative e^-2 (1, 3, 5, 19/3 ...).
         PoissonDraw draw = new(2);
         var e = Math.Exp(-2);
-        Assert.Equal((0, 0, 1, 1, 2, 3), (draw.Next(0), draw.Next(e * 0.999), draw.Next(e * 1.001), draw.Next(e * 2.999), draw.Next(e * 3.001), draw.Next(e * 5.001)));
+        Assert.Equal((0, 0, 1, 1, 2, 3),
+            (draw.Next(0), draw.Next(e * 0.999), draw.Next(e * 1.001), draw.Next(e * 2.999), draw.Next(e * 3.001), draw.Next(e * 5.001)));
         Assert.Equal(1, draw.Next(e));
         Assert.InRange(draw.Next(1 - 1e-16), 10, 30);
         Assert.Throws<ArgumentOutOfRangeException>("mean", () => new PoissonDraw(700));

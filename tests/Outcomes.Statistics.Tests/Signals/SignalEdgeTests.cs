@@ -21,7 +21,8 @@ public class SignalEdgeTests
         foreach (var bad in series)
         {
             var options = Known(ratios);
-            var change = ChangeOdds.Read(Alike(12, 200_000, 1_000_000), [.. bad.Select(x => new Count(x, 40, 0))], Better.Down, options).Change;
+            var change = ChangeOdds.Read(Alike(12, 200_000, 1_000_000), [.. bad.Select(x => new Count(x, 40, 0))],
+                Better.Down, options).Change;
             Assert.NotNull(change);
             Assert.Equal(worse, change.ForTheWorse);
             var chances = new double[change.Report + 1];
@@ -29,7 +30,8 @@ public class SignalEdgeTests
             {
                 var ratio = worse ? given : 1 / given;
                 for (var k = 0; k < chances.Length; k++)
-                    chances[k] += Enumerable.Range(k, change.Report + 1 - k).Aggregate(1.0, (product, m) => product * Math.Pow(ratio, bad[m]) / Math.Pow(0.8 + (0.2 * ratio), 40));
+                    chances[k] += Enumerable.Range(k, change.Report + 1 - k)
+                        .Aggregate(1.0, (product, m) => product * Math.Pow(ratio, bad[m]) / Math.Pow(0.8 + (0.2 * ratio), 40));
             }
             var sum = chances.Sum();
             var start = change.Start;
@@ -96,7 +98,8 @@ public class SignalEdgeTests
             foreach (var pace in new[] { Pace.Strict, Pace.Faster })
             {
                 ChangeOddsOptions options = new() { Pace = pace };
-                Assert.Equal(mu / (mu + 0.7) * Math.Log(ChangeLimit.Fitted / ChangeLimit.Budget(options)), ChangeLimit.AtRate(volume, rate, 24, options) - ordinary, 1e-9);
+                Assert.Equal(mu / (mu + 0.7) * Math.Log(ChangeLimit.Fitted / ChangeLimit.Budget(options)),
+                    ChangeLimit.AtRate(volume, rate, 24, options) - ordinary, 1e-9);
             }
             Assert.Equal(8.1 - ((4.07 - (0.56 * Math.Log(2))) / (1 + (mu / 0.96))), ordinary, 1e-9);
         }
@@ -109,7 +112,9 @@ public class SignalEdgeTests
     {
         // A change in the last report only, after a long quiet time, and one in the first.
         Count[] history = [.. Enumerable.Repeat(new Count(100, 1000, 0), 12)];
-        Count[] Reports(int quiet, int changed) => [.. Enumerable.Repeat(new Count(100, 1000, 0), quiet), .. Enumerable.Repeat(new Count(170, 1000, 0), changed)];
+        Count[] Reports(int quiet, int changed) => [
+            .. Enumerable.Repeat(new Count(100, 1000, 0), quiet), .. Enumerable.Repeat(new Count(170, 1000, 0), changed)
+        ];
         var late = ChangeOdds.Read([.. history], [.. Reports(6, 1)], Better.Down).Change!;
         Assert.Equal((6, 6, 6), (late.Start.Likeliest, late.Start.From, late.Start.To));
         var early = ChangeOdds.Read([.. history], [.. Reports(0, 1)], Better.Down).Change!;

@@ -21,7 +21,8 @@ public class SignalStudyTests
     [InlineData("faster", 0.20)]
     public void Each_pace_keeps_its_budget_up_to_a_correlation_of_02(string pace, double budget)
     {
-        StudyRow[] rows = [.. StudyFile.Rows.Where(row => row.Part == "false alarms" && row.Scheme == pace && row.Figure is "alike" or "ρ .01" or "ρ .02")];
+        StudyRow[] rows = [.. StudyFile.Rows.Where(row => row.Part == "false alarms" && row.Scheme == pace
+            && row.Figure is "alike" or "ρ .01" or "ρ .02")];
         Assert.Equal(3 * SignalStudy.Cells.Length, rows.Length);
         // The committed simulation has a standard error of about 0.4 points.
         Assert.All(rows, row => Assert.True(row.Value <= budget + (2 * row.Error), $"{row.Line}: more than {budget}"));
@@ -48,7 +49,8 @@ public class SignalStudyTests
         {
             var committed = StudyFile.Find("small", 5, 12, row.Scheme, row.Figure);
             // Six measures add up; five times in a million by chance.
-            var error = Math.Sqrt(Math.Max(committed.Value!.Value, 0.005) * (row.Figure.StartsWith("false", StringComparison.Ordinal) ? 1.5 : 1) / departments);
+            var error = Math.Sqrt(Math.Max(committed.Value!.Value, 0.005)
+                * (row.Figure.StartsWith("false", StringComparison.Ordinal) ? 1.5 : 1) / departments);
             Assert.True(Math.Abs(row.Value!.Value - committed.Value.Value) <= 4.5 * error, $"{row.Line}, committed {committed.Line}");
         });
     }
@@ -60,7 +62,8 @@ public class SignalStudyTests
         foreach (var (volume, history) in SmallUnits.Cells)
         {
             double Gain(string pace, string figure) =>
-                StudyFile.Find("small", volume, history, pace, figure).Value!.Value - StudyFile.Find("small", volume, history, $"{pace} without 20 cases more", figure).Value!.Value;
+                StudyFile.Find("small", volume, history, pace, figure).Value!.Value
+                    - StudyFile.Find("small", volume, history, $"{pace} without 20 cases more", figure).Value!.Value;
             foreach (var months in (string[])["false alarms: alike", "false alarms: ρ .02"])
             {
                 Assert.True(Gain("strict", months) <= 0, months);
@@ -68,8 +71,10 @@ public class SignalStudyTests
                 Assert.True(Gain("default", months) <= 0.004, $"{volume} {history} {months}");
             }
             // The same departments in both, so that only those near the limit differ.
-            foreach (var change in (string[])["85 > 70 % in month 1", "85 > 70 % in month 13", "85 > 75 % in month 1", "85 > 75 % in month 13"])
-                Assert.All((string[])["strict", "default", "faster"], pace => Assert.True(Gain(pace, change) >= -0.001, $"{pace} {change}"));
+            foreach (var change in (string[])["85 > 70 % in month 1", "85 > 70 % in month 13", "85 > 75 % in month 1",
+                "85 > 75 % in month 13"])
+                Assert.All((string[])["strict", "default", "faster"],
+                    pace => Assert.True(Gain(pace, change) >= -0.001, $"{pace} {change}"));
             Assert.True(Gain("strict", "8 > 16 % in month 13") >= -0.02);
             Assert.True(Gain("default", "8 > 16 % in month 13") >= -0.004);
             if (volume <= 10)
@@ -114,9 +119,11 @@ public class SignalStudyTests
     [Fact]
     public void A_committed_cell_comes_out_again_to_the_last_digit()
     {
-        var traces = Traces.Of(new(10, 12, 0.15, 0.30, 12), Condition.Plain, SignalStudy.Departments, Seeds.Of(SignalStudy.Seed, 10, 12, 101), new());
+        var traces = Traces.Of(new(10, 12, 0.15, 0.30, 12), Condition.Plain, SignalStudy.Departments,
+            Seeds.Of(SignalStudy.Seed, 10, 12, 101), new());
         var delays = Detection.Delays(traces, Scheme.Shipped.Limit(Pace.Default, 0, traces, 12), 12);
-        Assert.Equal(StudyFile.Find("noticed", 10, 12, "default", "85 > 70 % in month 13").Value!.Value, Math.Round(Detection.Within(delays, 12), 4));
+        Assert.Equal(StudyFile.Find("noticed", 10, 12, "default", "85 > 70 % in month 13").Value!.Value,
+            Math.Round(Detection.Within(delays, 12), 4));
     }
 
     [Fact]

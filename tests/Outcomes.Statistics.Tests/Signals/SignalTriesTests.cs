@@ -35,7 +35,8 @@ public class SignalTriesTests
     [Fact]
     public void With_one_case_a_month_starts_at_cases_are_starts_at_months()
     {
-        int[] bad = [.. Enumerable.Range(0, 60).Select(i => i % 7 == 0 || (i > 48 && i % 2 == 0) ? 1 : 0)], ones = [.. Enumerable.Repeat(1, 60)];
+        int[] bad = [.. Enumerable.Range(0, 60).Select(i => i % 7 == 0 || (i > 48 && i % 2 == 0) ? 1 : 0)],
+            ones = [.. Enumerable.Repeat(1, 60)];
         CaseWalk months = new(new(), [0]), cases = new(new(), [0]);
         months.Begin(bad.AsSpan(0, 48), ones.AsSpan(0, 48));
         cases.Begin(bad.AsSpan(0, 48), ones.AsSpan(0, 48));
@@ -121,10 +122,12 @@ public class SignalTriesTests
     [Fact]
     public void Every_variant_was_brought_to_the_budget_on_other_departments()
     {
-        StudyRow[] rows = [.. StudyFile.Rows.Where(row => row.Part is "tries" or "mix" && row.Figure is "false alarms: alike" or "false alarms: ρ .02" && !row.Scheme.EndsWith("as it comes", StringComparison.Ordinal))];
+        StudyRow[] rows = [.. StudyFile.Rows.Where(row => row.Part is "tries" or "mix" && row.Figure is "false alarms: alike"
+            or "false alarms: ρ .02" && !row.Scheme.EndsWith("as it comes", StringComparison.Ordinal))];
         Assert.Equal(Tries.Cells.Length * 2 * (8 + 4), rows.Length);
         // The limit is found on as many departments as it is judged on: both have the standard error of 1.74 %.
-        Assert.All(rows, row => Assert.True(row.Value <= ChangeLimit.Fitted + (3 * Math.Sqrt(2 * ChangeLimit.Fitted / (row.Part == "mix" ? 5_000 : 10_000))), row.Line));
+        Assert.All(rows, row => Assert.True(
+            row.Value <= ChangeLimit.Fitted + (3 * Math.Sqrt(2 * ChangeLimit.Fitted / (row.Part == "mix" ? 5_000 : 10_000))), row.Line));
     }
 
     [Fact]
@@ -139,7 +142,8 @@ public class SignalTriesTests
                 Assert.True(Value("case mix inside", mix) <= ChangeLimit.Fitted, mix);
                 Assert.True(Value("case mix inside: estimated from the history", mix) < Value("shipped", mix) / 3, mix);
             }
-            Assert.True(Value("case mix inside: estimated from the history", "85 > 75 % while mix gets easier") > 4 * Value("shipped", "85 > 75 % while mix gets easier"));
+            Assert.True(Value("case mix inside: estimated from the history", "85 > 75 % while mix gets easier") > 4 * Value("shipped",
+                "85 > 75 % while mix gets easier"));
             // And nothing is lost where the mix stays: a point and a half is the noise of two shares and their limits.
             foreach (var change in (string[])["85 > 70 % in month 13", "85 > 75 % in month 13"])
                 Assert.True(Value("case mix inside", change) > Value("shipped", change) - 0.015, change);
@@ -152,9 +156,11 @@ public class SignalTriesTests
         foreach (var (volume, history) in Tries.Cells)
             foreach (var scheme in (string[])["case by case: looked at monthly", "case by case: looked at after each"])
                 foreach (var (change, _, _, _) in Tries.Changes)
-                    Assert.InRange(StudyFile.Find("tries", volume, history, scheme, change).Value!.Value - StudyFile.Find("tries", volume, history, "shipped", change).Value!.Value, -0.025, 0.015);
+                    Assert.InRange(StudyFile.Find("tries", volume, history, scheme, change).Value!.Value
+                        - StudyFile.Find("tries", volume, history, "shipped", change).Value!.Value, -0.025, 0.015);
         // Why the set without ρ .01 is not taken, though it notices more.
-        Assert.True(StudyFile.Find("beyond", 50, 12, "variation 0 or much", "false alarms: ρ .01").Value > ChangeLimit.Fitted + (2 * 0.0014));
+        Assert.True(
+            StudyFile.Find("beyond", 50, 12, "variation 0 or much", "false alarms: ρ .01").Value > ChangeLimit.Fitted + (2 * 0.0014));
     }
 
     [Fact]
@@ -163,7 +169,8 @@ public class SignalTriesTests
         const ulong seed = SignalStudy.TriesSeed;
         Traces Of(Condition condition, double key, double? changed = null, int from = 0) => Traces.Of(
             new(10, 12, 0.15, changed, from), condition, SignalStudy.Departments,
-            changed is null ? Seeds.Of(seed, 10, 12, key, 0.15, condition.Correlation) : Seeds.Of(seed, 10, 12, key, changed.Value, from), new());
+            changed is null ? Seeds.Of(seed, 10, 12, key, 0.15, condition.Correlation) : Seeds.Of(seed, 10, 12, key, changed.Value, from),
+            new());
         var limit = Math.Max(Tries.Spending(Of(Condition.Plain, 700), (_, _) => 0), Tries.Spending(Of(Condition.All[2], 700), (_, _) => 0));
         var noticed = Detection.Within(Detection.Delays(Of(Condition.Plain, 702, 0.30, 12), _ => limit, 12), 12);
         Assert.Equal(StudyFile.Find("tries", 10, 12, "shipped", "85 > 70 % in month 13").Value!.Value, Math.Round(noticed, 4));
@@ -173,12 +180,14 @@ public class SignalTriesTests
     public void A_small_run_of_the_mix_with_another_seed_agrees_with_the_committed_rows()
     {
         const int departments = 800;
-        Assert.All(MixTries.Rows(10, 12, departments, 7).Where(row => row.Figure.StartsWith("false alarms: mix 15 > 21", StringComparison.Ordinal) || row.Figure.EndsWith("easier", StringComparison.Ordinal)), row =>
-        {
-            var committed = StudyFile.Find("mix", 10, 12, row.Scheme, row.Figure).Value!.Value;
-            // The limit is the 14th largest of 800, which moves a share by about a third of itself; then four standard errors.
-            var error = Math.Sqrt(committed * (1 - committed) / departments);
-            Assert.True(Math.Abs(row.Value!.Value - committed) <= (0.35 * committed) + (4 * error), $"{row.Line}, committed {committed}");
-        });
+        Assert.All(MixTries.Rows(10, 12, departments, 7).Where(row => row.Figure.StartsWith("false alarms: mix 15 > 21",
+            StringComparison.Ordinal) || row.Figure.EndsWith("easier", StringComparison.Ordinal)), row =>
+            {
+                var committed = StudyFile.Find("mix", 10, 12, row.Scheme, row.Figure).Value!.Value;
+                // The limit is the 14th largest of 800, which moves a share by about a third of itself; then four standard errors.
+                var error = Math.Sqrt(committed * (1 - committed) / departments);
+                Assert.True(Math.Abs(row.Value!.Value - committed) <= (0.35 * committed) + (4 * error),
+                    $"{row.Line}, committed {committed}");
+            });
     }
 }

@@ -9,7 +9,8 @@ internal static class StudyFile
         [.. Read("signals-study.csv").Split('\n', StringSplitOptions.RemoveEmptyEntries).Skip(1).Select(StudyRow.Parse)];
 
     public static StudyRow Find(string part, double volume, int history, string scheme, string figure) =>
-        Rows.Single(row => row.Part == part && row.Volume == volume && row.History == history && row.Scheme == scheme && row.Figure == figure);
+        Rows.Single(row => row.Part == part && row.Volume == volume && row.History == history && row.Scheme == scheme
+            && row.Figure == figure);
 
     /// <summary>A page of docs/statistics.</summary>
     public static string Read(string page)

@@ -11,7 +11,10 @@ internal static class Alternatives
     public static ImmutableArray<(double Volume, int History)> Cells { get; } = [(10, 24), (25, 12), (25, 24), (50, 12)];
 
     /// <summary>What is to be noticed, at a bad rate of 15 %.</summary>
-    public static ImmutableArray<(double Changed, int From)> Changes { get; } = [(0.30, 0), (0.30, 12), (0.25, 0), (0.25, 12), (0.20, 12), (0.45, 12)];
+    public static ImmutableArray<(double Changed, int From)> Changes { get; } =
+    [
+        (0.30, 0), (0.30, 12), (0.25, 0), (0.25, 12), (0.20, 12), (0.45, 12)
+    ];
 
     public static ImmutableArray<(string Name, ChangeOddsOptions Options)> All { get; } =
     [
@@ -42,7 +45,8 @@ internal static class Alternatives
             foreach (var (changed, from) in Changes)
             {
                 var traces = Traces.Of(
-                    unit with { Changed = changed, From = from }, Condition.Plain, departments / 2, Seeds.Of(seed, volume, history, 601, changed, from), options);
+                    unit with { Changed = changed, From = from }, Condition.Plain, departments / 2,
+                    Seeds.Of(seed, volume, history, 601, changed, from), options);
                 var delays = Detection.Delays(traces, _ => limit, from);
                 var share = Detection.Within(delays, 12);
                 var change = string.Create(CultureInfo.InvariantCulture, $"85 > {100 - (100 * changed)} % in month {from + 1}");

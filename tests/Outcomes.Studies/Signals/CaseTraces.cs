@@ -6,7 +6,10 @@ namespace Outcomes.Studies.Signals;
 /// <summary>ln S of departments that are followed case by case, or with the mix of their cases known.</summary>
 internal static class CaseTraces
 {
-    /// <summary>The same departments as <see cref="Traces.Of"/>, their months' cases in an order of chance: looked at when a month ends, and after every case.</summary>
+    /// <summary>
+    /// The same departments as <see cref="Traces.Of"/>, their months' cases in an order of chance: looked at when a month ends, and
+    /// after every case.
+    /// </summary>
     public static (Traces End, Traces Any) InOrder(Unit unit, Condition condition, int departments, ulong seed, ChangeOddsOptions options)
     {
         var (end, any) = (new Traces(departments), new Traces(departments));
@@ -34,22 +37,26 @@ internal static class CaseTraces
     }
 
     /// <summary>
-    /// Departments with a mix: followed without it, with strata whose log odds are taken to be the given share of the true ones, and at last with those that the
-    /// department's own history says: ln((x + ½)/(n − x + ½)) in each stratum, which is what the penalised logistic model gives.
+    /// Departments with a mix: followed without it, with strata whose log odds are taken to be the given share of the true ones, and at
+    /// last with those that the department's own history says: ln((x + ½)/(n − x + ½)) in each stratum, which is what the penalised
+    /// logistic model gives.
     /// </summary>
     public static Traces[] WithMix(
-        Unit unit, double correlation, ImmutableArray<double> later, int departments, ulong seed, ChangeOddsOptions options, params ReadOnlySpan<double> known)
+        Unit unit, double correlation, ImmutableArray<double> later, int departments, ulong seed, ChangeOddsOptions options,
+        params ReadOnlySpan<double> known)
     {
         double[] shares = [.. known];
         Traces[] traces = [.. Enumerable.Range(0, 2 + shares.Length).Select(_ => new Traces(departments))];
         var draws = new MixedDepartments(unit, correlation, later, seed);
         var strata = Mix.Offsets.Length;
-        CaseWalk[] Walks() => [.. shares.Append(1).Select(share => new CaseWalk(options, [.. Mix.Offsets.Select(offset => share * offset)]))];
+        CaseWalk[] Walks() =>
+            [.. shares.Append(1).Select(share => new CaseWalk(options, [.. Mix.Offsets.Select(offset => share * offset)]))];
         Follow(departments, () => (Plain: new ChangeWalk(options), Mixed: Walks()), (walks, index) =>
         {
             int[] events = new int[draws.Months * strata], cases = new int[draws.Months * strata];
             draws.Draw(index, events, cases);
-            int[] bad = [.. events.Chunk(strata).Select(month => month.Sum())], eligible = [.. cases.Chunk(strata).Select(month => month.Sum())];
+            int[] bad = [.. events.Chunk(strata).Select(month => month.Sum())],
+                eligible = [.. cases.Chunk(strata).Select(month => month.Sum())];
             var history = unit.History;
             walks.Mixed[^1].Know(Estimated(events.AsSpan(0, history * strata), cases.AsSpan(0, history * strata), strata));
             walks.Plain.Begin(bad.AsSpan(0, history), eligible.AsSpan(0, history));
@@ -85,10 +92,11 @@ internal static class CaseTraces
                 bad--;
     }
 
-    private static void Follow<TWalk>(int departments, Func<TWalk> walk, Action<TWalk, int> follow) => Parallel.For(0, (departments + 99) / 100, walk, (share, _, one) =>
-    {
-        for (var index = share * 100; index < Math.Min(departments, (share * 100) + 100); index++)
-            follow(one, index);
-        return one;
-    }, _ => { });
+    private static void Follow<TWalk>(int departments, Func<TWalk> walk, Action<TWalk, int> follow) =>
+        Parallel.For(0, (departments + 99) / 100, walk, (share, _, one) =>
+        {
+            for (var index = share * 100; index < Math.Min(departments, (share * 100) + 100); index++)
+                follow(one, index);
+            return one;
+        }, _ => { });
 }

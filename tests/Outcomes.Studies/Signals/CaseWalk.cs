@@ -4,12 +4,12 @@ using Outcomes.Statistics;
 namespace Outcomes.Studies.Signals;
 
 /// <summary>
-/// The statistic of the change odds taken in case by case, which the shipped one is not: with the months' counts alone it gives the same numbers, and it can also
-/// add up starts at each case, and know what each month's mix of cases lets expect.
+/// The statistic of the change odds taken in case by case, which the shipped one is not: with the months' counts alone it gives the same
+/// numbers, and it can also add up starts at each case, and know what each month's mix of cases lets expect.
 /// </summary>
 /// <remarks>
-/// The urn: after x bad of i cases in a month, the next is bad with probability (a + x)/(s + i). With strata, a cell's θ is a shift of the log odds of all
-/// strata, and a = s times the mean chance over the month's own mix. For the odds ratios of the default only (one).
+/// The urn: after x bad of i cases in a month, the next is bad with probability (a + x)/(s + i). With strata, a cell's θ is a shift of the
+/// log odds of all strata, and a = s times the mean chance over the month's own mix. For the odds ratios of the default only (one).
 /// </remarks>
 internal sealed class CaseWalk
 {
@@ -61,10 +61,12 @@ internal sealed class CaseWalk
             var logOdds = centre + (error * _options.GridReach * ((2.0 * point / (_points - 1)) - 1));
             for (var way = 0; way < 3; way++)
                 for (var stratum = 0; stratum < mix.Length; stratum++)
-                    _chances[way][point, stratum] = Mix.Chance(logOdds + _offsets[stratum] + (way == 0 ? 0 : way == 1 ? Math.Log(_options.OddsRatios[0]) : -Math.Log(_options.OddsRatios[0])));
+                    _chances[way][point, stratum] = Mix.Chance(logOdds + _offsets[stratum]
+                        + (way == 0 ? 0 : way == 1 ? Math.Log(_options.OddsRatios[0]) : -Math.Log(_options.OddsRatios[0])));
             var mean = Mix.Mean(logOdds, _offsets, mix);
             for (var variation = 0; variation < _options.Variations.Length; variation++)
-                _weights[(point * _options.Variations.Length) + variation] = Math.Sqrt(mean * (1 - mean)) * _options.VariationWeights[variation];
+                _weights[(point * _options.Variations.Length) + variation] =
+                    Math.Sqrt(mean * (1 - mean)) * _options.VariationWeights[variation];
         }
         Array.Fill(_sums[0], _options.HeadStart);
         Array.Fill(_sums[1], _options.HeadStart);
@@ -96,7 +98,9 @@ internal sealed class CaseWalk
         return Normalise();
     }
 
-    /// <summary>Takes in a report case by case, in order, a change starting with any case: S at its end, and the largest S after any of its cases.</summary>
+    /// <summary>
+    /// Takes in a report case by case, in order, a change starting with any case: S at its end, and the largest S after any of its cases.
+    /// </summary>
     public (double End, double Most) Cases(ReadOnlySpan<bool> bad)
     {
         var (x, most, end) = (0, 0.0, 0.0);
@@ -154,8 +158,9 @@ internal sealed class CaseWalk
         var side = bad ? _a[0] : _b[0];
         for (var cell = 0; cell < _cells; cell += 4)
         {
-            var weight = Vector256.LoadUnsafe(ref _weights[cell]) * (Vector256.LoadUnsafe(ref side[cell]) + Vector256.Create((double)before))
-                / (Vector256.LoadUnsafe(ref _s[cell]) + Vector256.Create((double)cases));
+            var weight =
+                Vector256.LoadUnsafe(ref _weights[cell]) * (Vector256.LoadUnsafe(ref side[cell]) + Vector256.Create((double)before))
+                    / (Vector256.LoadUnsafe(ref _s[cell]) + Vector256.Create((double)cases));
             weight.StoreUnsafe(ref _weights[cell]);
         }
     }
@@ -170,7 +175,8 @@ internal sealed class CaseWalk
             var unchanged = Vector256<double>.One / (Vector256.LoadUnsafe(ref sides[0][cell]) + count);
             for (var way = 0; way < 2; way++)
             {
-                var next = Vector256.LoadUnsafe(ref _sums[way][cell]) * ((Vector256.LoadUnsafe(ref sides[way + 1][cell]) + count) * unchanged);
+                var next =
+                    Vector256.LoadUnsafe(ref _sums[way][cell]) * ((Vector256.LoadUnsafe(ref sides[way + 1][cell]) + count) * unchanged);
                 Vector256.Min(next, Vector256.Create(1e200)).StoreUnsafe(ref _sums[way][cell]);
             }
         }

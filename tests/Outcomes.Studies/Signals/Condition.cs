@@ -18,8 +18,9 @@ internal sealed record Condition(
     /// <summary>The ten conditions of the false-alarm table.</summary>
     public static ImmutableArray<Condition> All { get; } =
     [
-        Plain, new("ρ .01", 0.01), new("ρ .02", 0.02), new("ρ .05", 0.05), new("season", Season: true), new("10 % missing", Unrecorded: 0.1),
-        new("volume ×2", Growth: 2), new("volume ÷2", Growth: 0.5), new("6 empty months", Empty: 6), new("bad events lost", BadLost: 0.2),
+        Plain, new("ρ .01", 0.01), new("ρ .02", 0.02), new("ρ .05", 0.05), new("season", Season: true),
+        new("10 % missing", Unrecorded: 0.1), new("volume ×2", Growth: 2), new("volume ÷2", Growth: 0.5), new("6 empty months", Empty: 6),
+        new("bad events lost", BadLost: 0.2),
     ];
 
     /// <summary>Half the height of the season's swing at a bad rate.</summary>

@@ -17,16 +17,19 @@ internal static class Conditional
             new(volume, history, six.Rate), histories, futures, Seeds.Of(seed, volume, history, 400, six.Rate), scheme.Options));
         foreach (var (pace, extra, name) in scheme.Paces)
         {
-            var families = Families(traces, rate => scheme.Limit(pace, extra, traces[rate], history), histories, futures, Seeds.Of(seed, volume, history, 401));
+            var families = Families(traces, rate => scheme.Limit(pace, extra, traces[rate], history), histories, futures,
+                Seeds.Of(seed, volume, history, 401));
             yield return new("by department", volume, history, name, "mean", families.Average());
             yield return new("by department", volume, history, name, "median", families[Assembled / 2]);
             yield return new("by department", volume, history, name, "90th centile", families[(int)(0.9 * Assembled)]);
-            yield return new("by department", volume, history, name, "at most 10 %", families.Count(chance => chance <= 0.1) / (double)Assembled);
+            yield return new("by department", volume, history, name, "at most 10 %",
+                families.Count(chance => chance <= 0.1) / (double)Assembled);
         }
     }
 
     /// <summary>Each department's chance of a false signal on any of six measures, in order of size.</summary>
-    public static double[] Families(IReadOnlyDictionary<double, Traces> traces, Func<double, Func<int, double>> limit, int histories, int futures, ulong seed)
+    public static double[] Families(
+        IReadOnlyDictionary<double, Traces> traces, Func<double, Func<int, double>> limit, int histories, int futures, ulong seed)
     {
         var chances = traces.ToDictionary(pair => pair.Key, pair => Chances(pair.Value, limit(pair.Key), futures));
         var uniform = SplitMix64.Uniform(seed);
@@ -37,5 +40,6 @@ internal static class Conditional
 
     /// <summary>For each history, the share of its futures with a signal.</summary>
     private static double[] Chances(Traces traces, Func<int, double> limit, int futures) =>
-        [.. Enumerable.Range(0, traces.Count).Chunk(futures).Select(chunk => chunk.Count(index => traces.Most(index) >= limit(index)) / (double)futures)];
+        [.. Enumerable.Range(0, traces.Count).Chunk(futures)
+            .Select(chunk => chunk.Count(index => traces.Most(index) >= limit(index)) / (double)futures)];
 }

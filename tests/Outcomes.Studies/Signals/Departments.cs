@@ -2,7 +2,10 @@ using Outcomes.Statistics;
 
 namespace Outcomes.Studies.Signals;
 
-/// <summary>Draws departments of one kind: cases and bad events month by month. Every department has its own seed, so the order of work does not matter.</summary>
+/// <summary>
+/// Draws departments of one kind: cases and bad events month by month. Every department has its own seed, so the order of work
+/// does not matter.
+/// </summary>
 internal sealed class Departments
 {
     public const int Reports = 36;
@@ -16,7 +19,8 @@ internal sealed class Departments
     {
         (_unit, _condition, _seed) = (unit, condition, seed);
         Months = unit.History + Reports;
-        _poisson = [.. Enumerable.Range(0, Months).Select(month => Poisson(unit.Volume * Math.Pow(condition.Growth, month / (Months - 1.0))))];
+        _poisson = [.. Enumerable.Range(0, Months)
+            .Select(month => Poisson(unit.Volume * Math.Pow(condition.Growth, month / (Months - 1.0))))];
     }
 
     public int Months { get; }

@@ -18,13 +18,15 @@ internal static class Detection
         for (var i = 0; i < Changes.Length; i++)
         {
             var (change, rate, changed, from) = Changes[i];
-            var traces = Traces.Of(new(volume, history, rate, changed, from), Condition.Plain, departments, Seeds.Of(seed, volume, history, 100 + i), scheme.Options);
+            var traces = Traces.Of(new(volume, history, rate, changed, from), Condition.Plain, departments,
+                Seeds.Of(seed, volume, history, 100 + i), scheme.Options);
             foreach (var (pace, extra, name) in scheme.Paces)
             {
                 var delays = Delays(traces, scheme.Limit(pace, extra, traces, history), from);
                 var share = Within(delays, 12);
                 var (reference, referenceError) = Reference.Noticed(volume, history, name, i);
-                yield return new("noticed", volume, history, name, change, share, Math.Sqrt(share * (1 - share) / delays.Length), reference, referenceError);
+                yield return new("noticed", volume, history, name, change, share, Math.Sqrt(share * (1 - share) / delays.Length),
+                    reference, referenceError);
                 yield return new("median months", volume, history, name, change, Quantile(delays, 0.5));
                 yield return new("80 % months", volume, history, name, change, Quantile(delays, 0.8));
             }
@@ -53,7 +55,8 @@ internal static class Detection
     }
 
     /// <summary>Share with a signal within so many reports, the report of the change being the first.</summary>
-    public static double Within(Traces traces, Func<int, double> limit, int from, int reports) => Within(Delays(traces, limit, from), reports);
+    public static double Within(Traces traces, Func<int, double> limit, int from, int reports) =>
+        Within(Delays(traces, limit, from), reports);
 
     public static double Within(double[] delays, int reports) => delays.Count(delay => delay <= reports) / (double)delays.Length;
 }

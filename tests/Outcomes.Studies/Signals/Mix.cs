@@ -6,7 +6,10 @@ namespace Outcomes.Studies.Signals;
 /// <summary>Four risk strata of one measure: how far the log odds of each lie from the middle, and how cases fall into them.</summary>
 internal static class Mix
 {
-    /// <summary>Log odds of each stratum about the intercept: with equal shares they part bad events from others with an area under the curve of about 0.70.</summary>
+    /// <summary>
+    /// Log odds of each stratum about the intercept: with equal shares they part bad events from others with an area under the
+    /// curve of about 0.70.
+    /// </summary>
     public static ImmutableArray<double> Offsets { get; } = [-1.05, -0.35, 0.35, 1.05];
 
     public static ImmutableArray<double> Equal { get; } = [0.25, 0.25, 0.25, 0.25];
@@ -46,7 +49,8 @@ internal static class Mix
 
 /// <summary>Draws departments whose cases fall into strata, month by month.</summary>
 /// <param name="unit">Rates are means over equal shares; a change moves the log odds of all strata alike.</param>
-/// <param name="correlation">Months move the log odds of all cases by a normal amount of variance ρ/(p(1 − p)): the variance that ρ gives a month at the rate p.</param>
+/// <param name="correlation">Months move the log odds of all cases by a normal amount of variance ρ/(p(1 − p)): the variance that ρ gives a
+/// month at the rate p.</param>
 /// <param name="later">Shares of the strata from the thirteenth report on.</param>
 /// <param name="seed">Every department has its own seed from it.</param>
 internal sealed class MixedDepartments(Unit unit, double correlation, ImmutableArray<double> later, ulong seed)

@@ -4,8 +4,9 @@ using Outcomes.Statistics;
 namespace Outcomes.Studies.Signals;
 
 /// <summary>
-/// A limit simulated for each department from its own history instead of the closed form: departments are drawn anew, history and reports, with a rate from the
-/// posterior Beta(x + ½, n − x + ½), ρ .01 and Poisson cases; the limit is passed by the share that one measure may spend.
+/// A limit simulated for each department from its own history instead of the closed form: departments are drawn anew, history and
+/// reports, with a rate from the posterior Beta(x + ½, n − x + ½), ρ .01 and Poisson cases; the limit is passed by the share that one
+/// measure may spend.
 /// </summary>
 /// <remarks>It hangs on x and n only, so it is simulated at nodes and read between them.</remarks>
 internal sealed class OwnHistory
@@ -34,7 +35,8 @@ internal sealed class OwnHistory
     public double Limit(int bad, int eligible)
     {
         var ((i, u), (j, v)) = (Between(_bad, bad), Between(_eligible, eligible));
-        return ((1 - u) * (((1 - v) * _limits[i, j]) + (v * _limits[i, j + 1]))) + (u * (((1 - v) * _limits[i + 1, j]) + (v * _limits[i + 1, j + 1])));
+        return ((1 - u) * (((1 - v) * _limits[i, j]) + (v * _limits[i, j + 1])))
+            + (u * (((1 - v) * _limits[i + 1, j]) + (v * _limits[i + 1, j + 1])));
     }
 
     private static (int Node, double Part) Between(double[] nodes, double value)

@@ -3,12 +3,14 @@ using System.Globalization;
 namespace Outcomes.Studies.Signals;
 
 /// <summary>
-/// The figures of the study that this work started from, in per cent: an independent program in Python with NumPy, by the same formulas, 800 to
-/// 1,500 departments a cell. Not truth: something to agree with.
+/// The figures of the study that this work started from, in per cent: an independent program in Python with NumPy, by the same formulas,
+/// 800 to 1,500 departments a cell. Not truth: something to agree with.
 /// </summary>
 internal static class Reference
 {
-    /// <summary>A line a cell: false alarms in the ten conditions; strict in the first four; noticed within 12 months, and in brackets when strict.</summary>
+    /// <summary>
+    /// A line a cell: false alarms in the ten conditions; strict in the first four; noticed within 12 months, and in brackets when strict.
+    /// </summary>
     private static readonly string[] Lines =
     [
         "5 12 | 10 11 11 16 8 10 12 8 6 6 | 5 4 4 7 | 12 22 31 4 8 10 2 | 6 15 21 1 5 5 1",
@@ -47,7 +49,8 @@ internal static class Reference
         if (index >= cells.Length)
             return (null, null);
         var value = double.Parse(cells[index], CultureInfo.InvariantCulture) / 100;
-        // A share of 0 or 1 has an error too: half a department is added on either side. Six measures at about a sixth of the family's share each.
+        // A share of 0 or 1 has an error too: half a department is added on either side. Six measures at about a sixth of the
+        // family's share each.
         var share = Math.Clamp(value, 0.5 / departments, 1 - (0.5 / departments));
         var error = family
             ? FalseAlarms.Family(_ => 1 - Math.Pow(1 - share, 1.0 / 6), departments).Error

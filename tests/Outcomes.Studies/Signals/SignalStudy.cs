@@ -30,7 +30,8 @@ internal static class SignalStudy
             {
                 progress($"{scheme.Paces[0].Name}: {volume} cases a month, {history} months of history");
                 // Both schemes see the same departments.
-                foreach (var row in FalseAlarms.Rows(scheme, volume, history, departments, Seed).Concat(Detection.Rows(scheme, volume, history, departments, Seed)))
+                foreach (var row in FalseAlarms.Rows(scheme, volume, history, departments, Seed)
+                    .Concat(Detection.Rows(scheme, volume, history, departments, Seed)))
                     yield return row;
             }
         foreach (var (volume, history) in ((double, int)[])[(5, 12), (5, 24), (10, 12), (10, 24), (25, 12), (25, 24), (50, 12)])
@@ -48,7 +49,8 @@ internal static class SignalStudy
         foreach (var (volume, history) in ((double, int)[])[(10, 12), (25, 12), (25, 24)])
         {
             progress($"signals: {volume} cases a month, {history} months of history");
-            foreach (var row in Starts.Rows(volume, history, 0.15, 0.30, departments, Seed).Concat(Starts.Rows(volume, history, 0.15, 0.25, departments, Seed)))
+            foreach (var row in Starts.Rows(volume, history, 0.15, 0.30, departments, Seed)
+                .Concat(Starts.Rows(volume, history, 0.15, 0.25, departments, Seed)))
                 yield return row;
         }
         foreach (var (name, options) in Alternatives.All)
@@ -57,7 +59,8 @@ internal static class SignalStudy
             foreach (var row in Alternatives.Rows(name, options, departments, Seed))
                 yield return row;
         }
-        foreach (var row in TriesRows(departments, progress).Concat(BeyondRows(departments, progress)).Concat(MixRows(departments, progress)).Concat(SmallRows(departments, progress)))
+        foreach (var row in TriesRows(departments, progress).Concat(BeyondRows(departments, progress))
+            .Concat(MixRows(departments, progress)).Concat(SmallRows(departments, progress)))
             yield return row;
     }
 
@@ -111,7 +114,8 @@ internal static class SignalStudy
         foreach (var (volume, history) in Cells)
         {
             progress($"paces: {volume} cases a month, {history} months of history");
-            foreach (var row in FalseAlarms.Rows(Scheme.Shipped, volume, history, departments, Seed).Concat(Detection.Rows(Scheme.Shipped, volume, history, departments, Seed)))
+            foreach (var row in FalseAlarms.Rows(Scheme.Shipped, volume, history, departments, Seed)
+                .Concat(Detection.Rows(Scheme.Shipped, volume, history, departments, Seed)))
                 yield return row;
             if (volume < 50 || history < 24)
                 foreach (var row in Conditional.Rows(volume, history, Math.Max(10, departments / 50), Math.Max(20, departments / 25), Seed))

@@ -4,35 +4,41 @@ using Outcomes.Statistics;
 namespace Outcomes.Studies.Signals;
 
 /// <summary>
-/// Limits that hang less on the luck of a small history: cases are added to it before its upper rate is taken. What the paces would do without them, and the default with them and not
-/// lowered, stands beside. On other departments than those on which the numbers were chosen.
+/// Limits that hang less on the luck of a small history: cases are added to it before its upper rate is taken. What the paces
+/// would do without them, and the default with them and not lowered, stands beside. On other departments than those on which the
+/// numbers were chosen.
 /// </summary>
 internal static class SmallUnits
 {
     public static ImmutableArray<(double Volume, int History)> Cells { get; } = [(5, 12), (5, 24), (10, 12), (10, 24), (25, 12), (25, 24)];
 
-    private static readonly ChangeLimitCurve Shipped = new ChangeOddsOptions().LimitCurve, Alone = Shipped with { AddedCases = 0, AddedBad = 0 };
+    private static readonly ChangeLimitCurve Shipped = new ChangeOddsOptions().LimitCurve,
+        Alone = Shipped with { AddedCases = 0, AddedBad = 0 };
 
     private static readonly ImmutableArray<(string Name, Pace Pace, ChangeLimitCurve Curve)> Schemes =
     [
         ("strict without 20 cases more", Pace.Strict, Alone), ("strict", Pace.Strict, Shipped),
-        ("default without 20 cases more", Pace.Default, Alone), ("default with 20 cases more: not lower", Pace.Default, Shipped with { Lowered = 0 }), ("default", Pace.Default, Shipped),
-        ("faster without 20 cases more", Pace.Faster, Alone), ("faster", Pace.Faster, Shipped),
+        ("default without 20 cases more", Pace.Default, Alone), ("default with 20 cases more: not lower", Pace.Default,
+            Shipped with { Lowered = 0 }), ("default", Pace.Default, Shipped), ("faster without 20 cases more", Pace.Faster, Alone),
+        ("faster", Pace.Faster, Shipped),
     ];
 
     private static readonly ImmutableArray<Condition> Months = [Condition.Plain, Condition.All[2]];
 
-    private static readonly ImmutableArray<(string Name, double Rate, double Changed, int From)> Changes = [.. Detection.Changes.Where(change => change.From <= 12)];
+    private static readonly ImmutableArray<(string Name, double Rate, double Changed, int From)> Changes =
+        [.. Detection.Changes.Where(change => change.From <= 12)];
 
     public static IEnumerable<StudyRow> Rows(double volume, int history, int departments, ulong seed)
     {
         foreach (var condition in Months)
         {
             var traces = FalseAlarms.Six.ToDictionary(six => six.Rate, six => Traces.Of(
-                new(volume, history, six.Rate), condition, departments, Seeds.Of(seed, volume, history, 800, six.Rate, condition.Correlation), new()));
+                new(volume, history, six.Rate), condition, departments,
+                Seeds.Of(seed, volume, history, 800, six.Rate, condition.Correlation), new()));
             foreach (var scheme in Schemes)
             {
-                var (share, error) = FalseAlarms.Family(rate => FalseAlarms.Share(traces[rate], Limit(scheme, traces[rate], history)), departments);
+                var (share, error) =
+                    FalseAlarms.Family(rate => FalseAlarms.Share(traces[rate], Limit(scheme, traces[rate], history)), departments);
                 yield return new("small", volume, history, scheme.Name, $"false alarms: {condition.Name}", share, error);
             }
         }
@@ -42,12 +48,15 @@ internal static class SmallUnits
             new(volume, history, six.Rate), histories, futures, Seeds.Of(seed, volume, history, 802, six.Rate), new()));
         foreach (var scheme in Schemes)
         {
-            var families = Conditional.Families(shared, rate => Limit(scheme, shared[rate], history), histories, futures, Seeds.Of(seed, volume, history, 803));
-            yield return new("small", volume, history, scheme.Name, "departments with at most 10 %", families.Count(chance => chance <= 0.1) / (double)families.Length);
+            var families = Conditional.Families(shared, rate => Limit(scheme, shared[rate], history), histories, futures,
+                Seeds.Of(seed, volume, history, 803));
+            yield return new("small", volume, history, scheme.Name, "departments with at most 10 %",
+                families.Count(chance => chance <= 0.1) / (double)families.Length);
         }
         foreach (var (name, rate, changed, from) in Changes)
         {
-            var traces = Traces.Of(new(volume, history, rate, changed, from), Condition.Plain, departments, Seeds.Of(seed, volume, history, 801, changed, from), new());
+            var traces = Traces.Of(new(volume, history, rate, changed, from), Condition.Plain, departments,
+                Seeds.Of(seed, volume, history, 801, changed, from), new());
             foreach (var scheme in Schemes)
             {
                 var delays = Detection.Delays(traces, Limit(scheme, traces, history), from);

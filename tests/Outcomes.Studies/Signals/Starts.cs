@@ -8,7 +8,8 @@ internal static class Starts
     public static IEnumerable<StudyRow> Rows(double volume, int history, double rate, double changed, int departments, ulong seed)
     {
         const int from = 12;
-        var draws = new Departments(new(volume, history, rate, changed, from), Condition.Plain, Seeds.Of(seed, volume, history, 500, changed));
+        var draws = new Departments(new(volume, history, rate, changed, from), Condition.Plain,
+            Seeds.Of(seed, volume, history, 500, changed));
         var changes = new Change?[departments];
         Parallel.For(0, departments, index =>
         {
@@ -27,6 +28,7 @@ internal static class Starts
         yield return Row("likeliest start within 2 months", Share(change => Math.Abs(change.Start.Likeliest - from) <= 2), share: true);
         yield return Row("months in the range", signals.Average(change => change.Start.To - change.Start.From + 1), share: false);
         yield return Row("mean rate shown", signals.Average(change => change.Since!.Value), share: false);
-        yield return Row("mean rate after", signals.Where(change => change.After is not null).Average(change => change.After!.Value), share: false);
+        yield return Row("mean rate after",
+            signals.Where(change => change.After is not null).Average(change => change.After!.Value), share: false);
     }
 }

@@ -13,7 +13,8 @@ namespace Outcomes.Studies.Signals;
 /// <param name="Reference">What an earlier, independent study of the same cell gave; null: none.</param>
 /// <param name="ReferenceError">Its standard error with that of its rounding.</param>
 internal sealed record StudyRow(
-    string Part, double Volume, int History, string Scheme, string Figure, double? Value, double? Error = null, double? Reference = null, double? ReferenceError = null)
+    string Part, double Volume, int History, string Scheme, string Figure, double? Value, double? Error = null, double? Reference = null,
+    double? ReferenceError = null)
 {
     public const string Header = "part,volume,history,scheme,figure,value,error,reference,reference_error";
 
@@ -22,13 +23,15 @@ internal sealed record StudyRow(
         ? (value - other) / Math.Sqrt((error * error) + (otherError * otherError))
         : null;
 
-    public string Line => string.Join(',', Part, Number(Volume), Number(History), Scheme, Figure, Number(Value), Number(Error), Number(Reference), Number(ReferenceError));
+    public string Line => string.Join(',', Part, Number(Volume), Number(History), Scheme, Figure, Number(Value), Number(Error),
+        Number(Reference), Number(ReferenceError));
 
     public static StudyRow Parse(string line)
     {
         var cells = line.Split(',');
         return new(
-            cells[0], Read(cells[1])!.Value, (int)Read(cells[2])!.Value, cells[3], cells[4], Read(cells[5]), Read(cells[6]), Read(cells[7]), Read(cells[8]));
+            cells[0], Read(cells[1])!.Value, (int)Read(cells[2])!.Value, cells[3], cells[4], Read(cells[5]), Read(cells[6]),
+            Read(cells[7]), Read(cells[8]));
     }
 
     private static double? Read(string cell) => cell.Length == 0 ? null : double.Parse(cell, CultureInfo.InvariantCulture);

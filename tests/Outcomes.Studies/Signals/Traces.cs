@@ -59,7 +59,8 @@ internal sealed class Traces
         Departments pasts = new(unit, Condition.Plain, Seeds.Of(seed, 1)), draws = new(unit, Condition.Plain, Seeds.Of(seed, 2));
         Parallel.For(0, histories, () => new ChangeWalk(options), (share, _, walk) =>
         {
-            int[] pastBad = new int[draws.Months], pastEligible = new int[draws.Months], bad = new int[draws.Months], eligible = new int[draws.Months];
+            int[] pastBad = new int[draws.Months], pastEligible = new int[draws.Months], bad = new int[draws.Months],
+                eligible = new int[draws.Months];
             pasts.Draw(share, pastBad, pastEligible);
             for (var index = share * futures; index < (share + 1) * futures; index++)
             {

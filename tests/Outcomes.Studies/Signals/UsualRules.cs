@@ -6,7 +6,9 @@ namespace Outcomes.Studies.Signals;
 /// <summary>The rules that are usually looked at every month, as they are usually applied.</summary>
 internal static class UsualRules
 {
-    /// <summary>Gives the first report with an alarm, 0-based, from bad events and cases of history and reports; null when there is none.</summary>
+    /// <summary>
+    /// Gives the first report with an alarm, 0-based, from bad events and cases of history and reports; null when there is none.
+    /// </summary>
     public delegate int? Rule(ReadOnlySpan<int> bad, ReadOnlySpan<int> eligible, int history);
 
     private static readonly int[] RunLimits = [.. Enumerable.Range(0, 61).Select(LongestRunAndCrossings.RunLimit)];
@@ -23,14 +25,17 @@ internal static class UsualRules
         ("three-sigma limits", ThreeSigma),
     ];
 
-    /// <summary>Single measure at 15 % bad, the family of six, and what is noticed; then the same for a CUSUM whose baseline is taken as known.</summary>
+    /// <summary>
+    /// Single measure at 15 % bad, the family of six, and what is noticed; then the same for a CUSUM whose baseline is taken as known.
+    /// </summary>
     public static IEnumerable<StudyRow> Rows(double volume, int history, int departments, ulong seed)
     {
         foreach (var (name, rule) in All)
             foreach (var row in Rows(name, _ => rule, volume, history, departments, seed))
                 yield return row;
         // Its limit is set as if the rate were known, at the budget of one measure; then it meets departments that only have a history.
-        var limits = FalseAlarms.Six.ToDictionary(six => six.Rate, six => KnownLimit(new(volume, history, six.Rate), departments, Seeds.Of(seed, volume, history, 300, six.Rate)));
+        var limits = FalseAlarms.Six.ToDictionary(six => six.Rate,
+            six => KnownLimit(new(volume, history, six.Rate), departments, Seeds.Of(seed, volume, history, 300, six.Rate)));
         Rule Cusum(double rate) => (bad, eligible, months) => First(Cusums(bad, eligible, months, null), limits[rate]);
         foreach (var row in Rows("CUSUM with a known baseline", Cusum, volume, history, departments, seed))
             yield return row;
@@ -39,7 +44,8 @@ internal static class UsualRules
     private static IEnumerable<StudyRow> Rows(string name, Func<double, Rule> rule, double volume, int history, int departments, ulong seed)
     {
         var shares = FalseAlarms.Six.ToDictionary(six => six.Rate, six =>
-            Alarms(rule(six.Rate), new(volume, history, six.Rate), departments, Seeds.Of(seed, volume, history, 200, six.Rate)).Count(report => report is not null) / (double)departments);
+            Alarms(rule(six.Rate), new(volume, history, six.Rate), departments, Seeds.Of(seed, volume, history, 200, six.Rate))
+                .Count(report => report is not null) / (double)departments);
         var single = shares[0.15];
         yield return new("usual rules", volume, history, name, "one measure", single, Math.Sqrt(single * (1 - single) / departments));
         var (family, error) = FalseAlarms.Family(rate => shares[rate], departments);
@@ -62,7 +68,10 @@ internal static class UsualRules
         return alarms;
     }
 
-    /// <summary>So many reports in a row on one side of the history's median; a report on it neither breaks nor lengthens a run. Not tested with the median at 0 or 100 %, which only one side can pass.</summary>
+    /// <summary>
+    /// So many reports in a row on one side of the history's median; a report on it neither breaks nor lengthens a run. Not tested with the
+    /// median at 0 or 100 %, which only one side can pass.
+    /// </summary>
     private static int? Shift(ReadOnlySpan<int> bad, ReadOnlySpan<int> eligible, int history, int length, bool worseOnly = false)
     {
         var median = Median(bad, eligible, history);
@@ -80,7 +89,10 @@ internal static class UsualRules
         return null;
     }
 
-    /// <summary>A run chart of every month so far about the history's median, with the limits of its useful points. Not tested with the median at 0 or 100 %.</summary>
+    /// <summary>
+    /// A run chart of every month so far about the history's median, with the limits of its useful points. Not tested with the
+    /// median at 0 or 100 %.
+    /// </summary>
     private static int? RunOrCrossings(ReadOnlySpan<int> bad, ReadOnlySpan<int> eligible, int history)
     {
         var median = Median(bad, eligible, history);
@@ -108,7 +120,8 @@ internal static class UsualRules
         var (events, cases) = Sum(bad, eligible, history);
         var rate = events / (double)cases;
         for (var month = history; month < bad.Length; month++)
-            if (eligible[month] > 0 && Math.Abs(((double)bad[month] / eligible[month]) - rate) > 3 * Math.Sqrt(rate * (1 - rate) / eligible[month]))
+            if (eligible[month] > 0
+                && Math.Abs(((double)bad[month] / eligible[month]) - rate) > 3 * Math.Sqrt(rate * (1 - rate) / eligible[month]))
                 return month - history;
         return null;
     }
@@ -143,7 +156,8 @@ internal static class UsualRules
         return most[(int)((1 - ChangeLimit.Fitted) * departments)];
     }
 
-    private static int? First(double[] values, double limit) => Array.FindIndex(values, value => value > limit) is >= 0 and var report ? report : null;
+    private static int? First(double[] values, double limit) =>
+        Array.FindIndex(values, value => value > limit) is >= 0 and var report ? report : null;
 
     private static (int Events, int Cases) Sum(ReadOnlySpan<int> bad, ReadOnlySpan<int> eligible, int months)
     {

@@ -26,7 +26,8 @@ internal sealed record StudyDepartment(JudgedExport Clean, JudgedExport Spoilt, 
             if (fuller)
                 FullerExport.Add(table, draw);
             Prepare(folder, fuller);
-            HashSet<string> dirty = [.. Department.Invent(options).Where(procedure => procedure.Planted is not null).Select(procedure => procedure.RecordId)];
+            HashSet<string> dirty = [.. Department.Invent(options).Where(procedure => procedure.Planted is not null)
+                .Select(procedure => procedure.RecordId)];
             File.WriteAllText(Path.Combine(folder, SyntheticFolder.Procedures), table.Text());
             var clean = JudgedExport.Of(folder);
             var spoilt = table.Copy();
@@ -65,12 +66,14 @@ internal sealed record StudyDepartment(JudgedExport Clean, JudgedExport Spoilt, 
     private static void Prepare(string folder, bool fuller)
     {
         var pipeline = Path.Combine(folder, SyntheticFolder.Pipeline);
-        File.WriteAllLines(pipeline, File.ReadAllLines(pipeline).Where(line => !line.TrimStart().StartsWith("traces:", StringComparison.Ordinal)));
+        File.WriteAllLines(pipeline,
+            File.ReadAllLines(pipeline).Where(line => !line.TrimStart().StartsWith("traces:", StringComparison.Ordinal)));
         if (!fuller)
             return;
         var mapping = Path.Combine(folder, "mappings", "demo.yaml");
         var lines = FullerExport.Columns.Select(column => $"  {column.Field}: {{column: \"{column.Heading}\"}}\n");
-        File.WriteAllText(mapping, File.ReadAllText(mapping).Replace("columns:\n", "columns:\n" + string.Concat(lines), StringComparison.Ordinal));
+        File.WriteAllText(mapping,
+            File.ReadAllText(mapping).Replace("columns:\n", "columns:\n" + string.Concat(lines), StringComparison.Ordinal));
     }
 
     private static StreamWriter Open(string folder, string path)

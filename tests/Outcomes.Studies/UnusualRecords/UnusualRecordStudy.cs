@@ -2,7 +2,9 @@ using Outcomes.CaseMix.UnusualRecords;
 
 namespace Outcomes.Studies.UnusualRecords;
 
-/// <summary>How many planted slips the rules find, and how many more the search for unusual records finds; and how often it is wrong.</summary>
+/// <summary>
+/// How many planted slips the rules find, and how many more the search for unusual records finds; and how often it is wrong.
+/// </summary>
 internal static class UnusualRecordStudy
 {
     public const string AllKinds = "all";
@@ -34,30 +36,36 @@ internal static class UnusualRecordStudy
     private static IEnumerable<UnusualRow> RivalRows(Action<string> progress, int firstSeed)
     {
         progress("rivals");
-        StudyDepartment[] departments = [.. Enumerable.Range(0, RivalDepartments).AsParallel().AsOrdered().WithDegreeOfParallelism(2).Select(number => StudyDepartment.Make(500, true, firstSeed + number))];
+        StudyDepartment[] departments = [.. Enumerable.Range(0, RivalDepartments).AsParallel().AsOrdered().WithDegreeOfParallelism(2)
+            .Select(number => StudyDepartment.Make(500, true, firstSeed + number))];
         var rivals = new (string Name, Func<RecordColumn[], IEnumerable<(int, int, int)>> Find)[]
         {
-            ("this search", columns => UnusualRecordSearch.Find(columns, Options(500)).Select(found => (found.Record, found.Column, found.Other))),
+            ("this search",
+                columns => UnusualRecordSearch.Find(columns, Options(500)).Select(found => (found.Record, found.Column, found.Other))),
             ("the trainer's own score", Rivals.PcaScore),
             ("a forest a column", Rivals.Forests),
         };
         foreach (var (name, find) in rivals)
-            foreach (var row in Added(name, "fuller", 500, departments.AsParallel().AsOrdered().WithDegreeOfParallelism(2).Select(department => Count(department, find(department.Spoilt.Columns()))).ToList()))
+            foreach (var row in Added(name, "fuller", 500, departments.AsParallel().AsOrdered().WithDegreeOfParallelism(2)
+                .Select(department => Count(department, find(department.Spoilt.Columns()))).ToList()))
                 if (row.Kind is AllKinds or "none")
                     yield return row;
     }
 
     /// <summary>The search at the smallest size too, where a run leaves it off: the study says why.</summary>
-    internal static UnusualRecordOptions Options(int records) => new() { LeastRecords = records / 2, LeastKnown = Math.Min(records * 3 / 8, new UnusualRecordOptions().LeastKnown) };
+    internal static UnusualRecordOptions Options(int records) =>
+        new() { LeastRecords = records / 2, LeastKnown = Math.Min(records * 3 / 8, new UnusualRecordOptions().LeastKnown) };
 
     private static Tally[] Department(StudyDepartment department, int records) =>
-        Count(department, UnusualRecordSearch.Find(department.Spoilt.Columns(), Options(records)).Select(found => (found.Record, found.Column, found.Other)));
+        Count(department, UnusualRecordSearch.Find(department.Spoilt.Columns(), Options(records))
+            .Select(found => (found.Record, found.Column, found.Other)));
 
     /// <summary>What became of each slip and of each clean record of a department.</summary>
     public static Tally[] Count(StudyDepartment department, IEnumerable<(int Record, int Column, int Other)> found)
     {
         var names = RecordFields.All;
-        var bySearch = found.ToDictionary(each => department.Spoilt.Records[each.Record].RecordId, each => (names[each.Column].Name, names[each.Other].Name));
+        var bySearch = found.ToDictionary(each => department.Spoilt.Records[each.Record].RecordId,
+            each => (names[each.Column].Name, names[each.Other].Name));
         var slips = department.Slips.Select(slip =>
         {
             var rules = department.Spoilt.Findings[slip.RecordId].Except(department.Clean.Findings[slip.RecordId]).Any();
@@ -65,7 +73,8 @@ internal static class UnusualRecordStudy
             return new Tally(slip.Slip, rules, seen, seen && (slip.Fields.Contains(named.Item1) || slip.Fields.Contains(named.Item2)));
         });
         var planted = department.Slips.Select(slip => slip.RecordId).ToHashSet();
-        var clean = department.Spoilt.Records.Where(record => !planted.Contains(record.RecordId) && !department.Dirty.Contains(record.RecordId))
+        var clean = department.Spoilt.Records.Where(record => !planted.Contains(record.RecordId)
+            && !department.Dirty.Contains(record.RecordId))
             .Select(record => new Tally("", false, bySearch.ContainsKey(record.RecordId), false));
         return [.. slips, .. clean];
     }

@@ -24,6 +24,7 @@ internal sealed record UnusualRow(string Part, string Export, int Records, strin
     public static UnusualRow Parse(string line)
     {
         var cells = line.Split(',');
-        return new(cells[0], cells[1], int.Parse(cells[2], CultureInfo.InvariantCulture), cells[3], cells[4], int.Parse(cells[5], CultureInfo.InvariantCulture), int.Parse(cells[6], CultureInfo.InvariantCulture));
+        return new(cells[0], cells[1], int.Parse(cells[2], CultureInfo.InvariantCulture), cells[3], cells[4],
+            int.Parse(cells[5], CultureInfo.InvariantCulture), int.Parse(cells[6], CultureInfo.InvariantCulture));
     }
 }

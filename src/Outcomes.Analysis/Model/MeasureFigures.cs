@@ -1,0 +1,72 @@
+using System.Collections.Immutable;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Statistics;
+
+namespace Outcomes.Analysis;
+
+/// <summary>Why a measure has no figures.</summary>
+/// <param name="Lacking">Fields that it needs and no source collects; empty where no record was eligible.</param>
+public sealed record NoFigures(ImmutableArray<string> Lacking);
+
+/// <summary>What a report says of one measure.</summary>
+public sealed record MeasureFigures
+{
+    public required Measure Measure { get; init; }
+
+    public bool Headline { get; init; }
+
+    /// <summary>Why there are no figures; null when there are.</summary>
+    public NoFigures? NotCollected { get; init; }
+
+    /// <summary>Count of the report month.</summary>
+    public Count ThisMonth { get; init; }
+
+    /// <summary>Count of the last 12 months.</summary>
+    public Count Year { get; init; }
+
+    /// <summary>Estimate of the last 12 months; null when nothing was eligible.</summary>
+    public Estimate? YearEstimate { get; init; }
+
+    /// <summary>One-sided exact 95 % upper bound of the last 12 months, given where met is 0 (and eligible is not).</summary>
+    public double? ZeroBound { get; init; }
+
+    /// <summary>The known-only reading of a measure that counts an unknown as not done; null for the others.</summary>
+    public (Count Count, Estimate? Estimate)? KnownOnly { get; init; }
+
+    /// <summary>A quantity's report month and last 12 months; null for a proportion or without a value.</summary>
+    public QuantitySummary? ThisMonthQuantity { get; init; }
+
+    public QuantitySummary? YearQuantity { get; init; }
+
+    /// <summary>
+    /// Eligible records of the 12 months without a value of the quantity, which no summary holds where there is no value at all.
+    /// </summary>
+    public long YearWithoutValue { get; init; }
+
+    /// <summary>The counts month by month, from the model's first month to its last.</summary>
+    public Series? Series { get; init; }
+
+    /// <summary>A run chart a phase, in order of time; one where no declared change starts a phase, none without a series.</summary>
+    public ImmutableArray<RunChart> Phases { get; init; } = [];
+
+    /// <summary>The run chart of the phase that the report month lies in: the one that is tested and put into words.</summary>
+    public RunChart? RunChart => Phases.IsDefaultOrEmpty ? null : Phases[^1];
+
+    /// <summary>The points of every phase.</summary>
+    public IEnumerable<RunChartPoint> Points => Phases.SelectMany(phase => phase.Points);
+
+    /// <summary>Whether it has changed, under the report's false-alarm budget; null for a measure that is not watched.</summary>
+    public MeasureSignal? Signal { get; init; }
+
+    /// <summary>Declared changes that should move this measure, by date.</summary>
+    public ImmutableArray<DeclaredChange> Changes { get; init; } = [];
+
+    /// <summary>An interval a point of <see cref="Points"/>, in its order; null where the point is a gap.</summary>
+    public ImmutableArray<Bounds?> PointIntervals { get; init; } = [];
+
+    /// <summary>Last 12 months by stratum; see <see cref="StratumFigures.Of"/>.</summary>
+    public ImmutableArray<StratumFigures> Strata { get; init; } = [];
+
+    /// <summary>Assumptions of the pipeline that its figures rest on.</summary>
+    public ImmutableArray<Assumption> RestsOn { get; init; } = [];
+}

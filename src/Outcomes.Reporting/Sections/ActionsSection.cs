@@ -1,0 +1,31 @@
+using Outcomes.Analysis;
+
+namespace Outcomes.Reporting.Page;
+
+/// <summary>What review meetings decided: open with their age, closed with their effect.</summary>
+internal static class ActionsSection
+{
+    public const string Id = "actions";
+
+    private static readonly TableColumn[] Columns = ["Action", "Owner", "Due", TableColumn.Num("Age, days"), "Stands", "Measure"];
+
+    public static void Write(Html html, Figures model)
+    {
+        if (model.Actions.IsEmpty)
+            return;
+        html.Add($"""<section aria-labelledby="{Id}"><h2 id="{Id}">Actions</h2><p>{ActionWording.Sentence(model.Actions)}</p>""");
+        if (!model.Actions.Open.IsEmpty)
+            Table.Write(html, "t-actions", $"Open actions on {Wording.Date(model.AsOf)}", Columns, () =>
+            {
+                foreach (var action in model.Actions.Open)
+                    Table.Row(html, Columns, $"{action.Id}: {action.What}", action.Owner, Wording.Date(action.Due),
+                        Wording.Number(action.AgeAt(model.AsOf)), ActionWording.Standing(action, model.AsOf), action.Measure ?? "");
+            }, "wordy");
+        foreach (var action in model.Actions.Closed)
+            html.Add($"<p>Closed this month, {action.Id}: {action.What}. Effect: {action.Effect}</p>");
+        foreach (var action in model.Actions.WithoutEffect)
+            html.Add($"<p>Closed without an effect, {action.Id}: {action.What}. Say in <code>effect</code> what it brought about, "
+                + $"or open it again.</p>");
+        html.Add($"</section>\n");
+    }
+}

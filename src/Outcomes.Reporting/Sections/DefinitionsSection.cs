@@ -1,0 +1,58 @@
+using Outcomes.Analysis;
+using Outcomes.Measures.Catalogue;
+
+namespace Outcomes.Reporting.Page;
+
+/// <summary>Every measure as it was computed: the condition that is printed is the condition that ran.</summary>
+internal static class DefinitionsSection
+{
+    public static void Write(Html html, Figures model)
+    {
+        html.Add(
+            $"""<section aria-labelledby="definitions"><h2 id="definitions">Definitions</h2><p>The conditions are the ones that ran. A condition that needs a value which is missing cannot be judged: the record then counts as missing, never as “no”.</p><div class="definitions">""");
+        foreach (var report in model.Measures)
+            One(html, report);
+        html.Add($"</div></section>\n");
+    }
+
+    private static void One(Html html, MeasureFigures report)
+    {
+        var measure = report.Measure;
+        html.Add(
+            $"""<article class="definition"><h3>{measure.Title}</h3><dl><div><dt>Name in the tables</dt><dd><code>{measure.Id}</code></dd></div><div><dt>Eligible</dt><dd><code>{measure.Eligible}</code></dd></div>""");
+        if (measure.Kind == MeasureKind.Proportion)
+            html.Add($"<div><dt>Met</dt><dd><code>{measure.Met}</code></dd></div>");
+        else
+            html.Add($"<div><dt>Value</dt><dd><code>{measure.Value}</code> {measure.Unit}</dd></div>");
+        html.Add($"<div><dt>Missing</dt><dd>{Missing(measure)}</dd></div>");
+        Item(html, "Direction", SummarySection.Direction(measure.Direction) is { Length: > 0 } direction
+            ? direction
+            : "none: context for the others");
+        Item(html, "Why", measure.Why);
+        Item(html, "Source", measure.Source);
+        Item(html, "Published elsewhere, as context and never as a target", measure.Published);
+        if (!report.RestsOn.IsEmpty)
+        {
+            html.Add($"<div><dt>Rests on what the pipeline states</dt><dd>");
+            CautionsSection.Assumptions(html, report.RestsOn);
+            html.Add($"</dd></div>");
+        }
+
+        if (report.NotCollected is { } why)
+            Item(html, "No figure", DataWording.WhyNot(why));
+        html.Add($"</dl></article>\n");
+    }
+
+    private static void Item(Html html, string term, string text)
+    {
+        if (text.Length > 0)
+            html.Add($"<div><dt>{term}</dt><dd>{text}</dd></div>");
+    }
+
+    private static string Missing(Measure measure) =>
+        (measure.Missing == MissingRule.NotDone
+            ? "whether it was done being unknown counts as not done, and the known-only reading stands beside it; "
+                + "whether the record is eligible being unknown counts as missing"
+            : "left out of met and of eligible, counted, and the bounds printed")
+        + (measure.Settled == Settled.Any ? "; the parts are alternative evidence, and one that is known can settle it" : "");
+}

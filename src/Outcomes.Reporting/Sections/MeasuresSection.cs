@@ -1,0 +1,83 @@
+using System.Collections.Immutable;
+using Outcomes.Analysis;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Reporting.Drawings;
+using Outcomes.Statistics;
+
+namespace Outcomes.Reporting.Page;
+
+/// <summary>A run chart a measure, with its words and its data.</summary>
+internal static class MeasuresSection
+{
+    public static void Write(Html html, Figures model, ImmutableArray<Chart> charts)
+    {
+        html.Add($"""<section aria-labelledby="measures"><h2 id="measures">Measure by measure</h2>""");
+        html.Add(
+            $"""<p>Each chart compares its points with the median of a baseline that was fixed beforehand. Bars are 95{Wording.Space}% intervals; a hollow point rests on fewer than five cases; a month without cases has no point. The numbers under the points are their cases.</p>""");
+        var byId = charts.ToDictionary(chart => chart.Id, StringComparer.Ordinal);
+        foreach (var measure in model.Measures.Where(measure => measure.NotCollected is null
+            && measure.Measure.Kind == MeasureKind.Proportion))
+            One(html, model, measure, byId.GetValueOrDefault(measure.Measure.Id));
+        html.Add($"</section>\n");
+    }
+
+    private static void One(Html html, Figures model, MeasureFigures report, Chart? chart)
+    {
+        var slug = Encode.Slug(report.Measure.Id);
+        html.Add($"""<article class="measure" aria-labelledby="m-{slug}"><h3 id="m-{slug}">{report.Measure.Title}</h3>""");
+        html.Add(
+            $"""<p class="figures"><span class="nb">{Wording.Span(model.YearFrom, model.Month)}: {SummarySection.Fraction(report.Year)}</span> · """);
+        SummarySection.Estimate(html, report);
+        html.Add($"</p>");
+        if (chart is not null)
+            Figure(html, chart, report.Measure.Title);
+        if (report.RunChart is { } runChart)
+        {
+            // Two answers on one chart would be a riddle: the one that keeps the budget of false alarms comes first, and says
+            // that it decides.
+            if (report.Signal is { } signal)
+                html.Add(
+                    $"""<p class="words">The watch for change decides here: {SignalWording.Brief(signal)}. The run chart's own rules, looked at every month, mislead more often; for the record:</p>""");
+            html.Add($"""<p class="words">{RunChartWording.Full(runChart, model.First)}</p>""");
+            Data(html, model, report, runChart, slug);
+        }
+
+        html.Add($"</article>\n");
+    }
+
+    /// <summary>The drawing without its own title line and foot: the page says both.</summary>
+    public static void Figure(Html html, Chart chart, string title) =>
+        html.Add(
+            $"""<figure class="chart" role="group" aria-label="Chart: {title}" tabindex="0">{new Markup(Svg.WithoutTitle(chart.Svg))}</figure>""");
+
+    /// <summary>The chart of a section that has one of its own.</summary>
+    public static void Figure(Html html, ImmutableArray<Chart> charts, string id)
+    {
+        if (charts.FirstOrDefault(chart => chart.Id == id) is { } drawn)
+            Figure(html, drawn, drawn.Title);
+    }
+
+    private static void Data(Html html, Figures model, MeasureFigures report, RunChart chart, string slug)
+    {
+        var per = report.Measure.Per;
+        TableColumn[] columns =
+        [
+            chart.Span == PointSpan.Quarter ? "Quarter" : "Month", TableColumn.Num("n/N"), TableColumn.Num(Wording.Unit(per)),
+            TableColumn.Num("95 % interval"), TableColumn.Num("Missing"),
+        ];
+        html.Add($"<details><summary>Data of this chart</summary>");
+        Table.Write(html, $"d-{slug}", $"{report.Measure.Title}, point by point", columns, () =>
+        {
+            foreach (var (i, point) in report.Points.Index())
+            {
+                var interval = i < report.PointIntervals.Length ? report.PointIntervals[i] : null;
+                Table.Row(html, columns, Wording.Point(chart.Span, model.First.AddMonths(point.Start)),
+                    point.Value is null ? "no cases" : Wording.Fraction(point.Count),
+                    point.Value is { } value ? Wording.Bare(value, per) : "",
+                    interval is { } found ? $"{Wording.Bare(found.Lower, per)} to {Wording.Bare(found.Upper, per)}" : "",
+                    Wording.Number(point.Count.Missing));
+            }
+        }, "data");
+        html.Add($"</details>");
+    }
+}

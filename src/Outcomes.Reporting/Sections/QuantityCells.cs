@@ -1,0 +1,37 @@
+using Outcomes.Analysis;
+
+namespace Outcomes.Reporting.Page;
+
+/// <summary>
+/// A quantity in the cells of a table: median with its interval, quartiles, and how many values they rest on. Few values are
+/// counted, never shown.
+/// </summary>
+internal static class QuantityCells
+{
+    public static readonly TableColumn[] Columns =
+    [
+        TableColumn.Num("With a value / without"), TableColumn.Num("Median (95 % interval)"), TableColumn.Num("Quartiles")
+    ];
+
+    public static string[] Of(QuantitySummary? summary, long n, long missing) =>
+        [
+            $"{Wording.Number(n)} / {Wording.Number(missing)}",
+            .. summary is null || n < StratumFigures.LeastRecords ? [n == 0 ? "no value" : "too few", ""] : Values(summary)
+        ];
+
+    private static string[] Values(QuantitySummary summary) =>
+    [
+        $"{Wording.Quantity(summary.Median)} ({Interval(summary, 1)})",
+        $"{Wording.Quantity(summary.LowerQuartile)}{Wording.Space}to{Wording.Space}{Wording.Quantity(summary.UpperQuartile)}",
+    ];
+
+    /// <summary>The interval of one of <see cref="QuantitySummary.Parts"/>; too few values leave an end open.</summary>
+    public static string Interval(QuantitySummary? summary, int part) => summary?.Estimates[part] switch
+    {
+        null => "",
+        { Lower: { } lower, Upper: { } upper } => $"{Wording.Quantity(lower)}{Wording.Space}to{Wording.Space}{Wording.Quantity(upper)}",
+        { Lower: { } lower } => $"{Wording.Quantity(lower)} or more",
+        { Upper: { } upper } => $"{Wording.Quantity(upper)} or less",
+        _ => "too few values",
+    };
+}

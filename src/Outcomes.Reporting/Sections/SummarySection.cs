@@ -1,0 +1,171 @@
+using Outcomes.Analysis;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Statistics;
+
+namespace Outcomes.Reporting.Page;
+
+/// <summary>Every measure on a line: this month, the last 12 months with interval and bounds, and what the run chart says.</summary>
+internal static class SummarySection
+{
+    private static readonly TableColumn[] Columns =
+    [
+        "Measure", TableColumn.Num("This month"), TableColumn.Num("12 months"), "Estimate (95 % interval)",
+        "If missing records counted", "Change",
+    ];
+
+    public static void Write(Html html, Figures model)
+    {
+        html.Add($"""<section aria-labelledby="summary"><h2 id="summary">Summary</h2>""");
+        html.Add(
+            $"""<p>Each figure is met out of eligible records. The last 12 months are {Wording.Span(model.YearFrom, model.Month)}. Headline measures are read for change under one false-alarm budget; the others have a run chart each, whose rules mislead when many are looked at every month. Neither says whether a change is good.</p>""");
+        html.Add($"<p>{Signals(model)}</p>");
+        var collected = model.Measures.Where(measure => measure.NotCollected is null).ToList();
+        Rows(html, model, "t-headline", "Headline measures",
+            collected.Where(measure => measure.Headline && measure.Measure.Kind == MeasureKind.Proportion));
+        Rows(html, model, "t-rest", "All other measures",
+            collected.Where(measure => !measure.Headline && measure.Measure.Kind == MeasureKind.Proportion));
+        Quantities(html, [.. collected.Where(measure => measure.Measure.Kind == MeasureKind.Quantity)]);
+        NotCollected(html, model);
+        html.Add($"</section>\n");
+    }
+
+    /// <summary>Which charts signal of those that have no change signal, out of how many looks, and how many would by chance.</summary>
+    private static string Signals(Figures model)
+    {
+        var tested = model.Measures.Where(measure => measure is { Signal: null, RunChart.Untested: Untested.No }).ToList();
+        if (tested.Count == 0)
+            return model.Measures.Any(measure => measure.Signal is null) ? "No run chart of the other measures could be tested." : "";
+        var signals = tested.Where(measure => measure.RunChart!.Signals).Select(measure => measure.Measure.Title).ToList();
+        var expected = tested.Sum(measure => measure.RunChart!.Chance ?? 0);
+        var found = signals.Count == 0
+            ? "none signals a change"
+            : $"{signals.Count} {(signals.Count == 1 ? "signals" : "signal")} a change ({string.Join("; ", signals)})";
+        return $"Of {Wording.Some(tested.Count, "tested run chart", "tested run charts")} of the other measures, {found}. " +
+            $"Had nothing changed, about {expected.ToString("0.0", System.Globalization.CultureInfo.InvariantCulture)} would " +
+            "signal all the same.";
+    }
+
+    private static void Rows(Html html, Figures model, string id, string caption, IEnumerable<MeasureFigures> measures)
+    {
+        var rows = measures.ToList();
+        if (rows.Count == 0)
+            return;
+        Table.Write(html, id, caption, Columns, () =>
+        {
+            foreach (var measure in rows)
+                Row(html, model, measure);
+        }, "summary");
+    }
+
+    private static void Row(Html html, Figures model, MeasureFigures report)
+    {
+        var (measure, per) = (report.Measure, report.Measure.Per);
+        html.Add($"""<tr><th scope="row"><a href="#m-{Encode.Slug(measure.Id)}">{measure.Title}</a>""");
+        if (Direction(measure.Direction) is { Length: > 0 } direction)
+            html.Add($"""<span class="sub">{direction}</span>""");
+        if (!report.RestsOn.IsEmpty)
+        {
+            html.Add($"""<span class="sub">assumes """);
+            CautionsSection.Assumptions(html, report.RestsOn);
+            html.Add($"</span>");
+        }
+
+        html.Add($"""</th><td class="n">{Fraction(report.ThisMonth)}</td><td class="n">{Fraction(report.Year)}</td><td>""");
+        Estimate(html, report);
+        html.Add($"</td><td>{Missing(report.Year, per)}</td><td>");
+        if (report.RunChart is { } chart)
+        {
+            var brief = report.Signal is { } signal ? SignalWording.Brief(signal) : RunChartWording.Brief(chart, model.First);
+            if (report.Signal?.State == ChangeState.ChangeSignal || (report.Signal is null && chart.Signals))
+                html.Add($"""<strong class="signal">◆ {brief}</strong>""");
+            else
+                html.Add($"{brief}");
+        }
+
+        html.Add($"</td></tr>\n");
+    }
+
+    /// <summary>The estimate in words; a percentage never stands without its count beside it.</summary>
+    public static void Estimate(Html html, MeasureFigures report)
+    {
+        var per = report.Measure.Per;
+        if (report.YearEstimate is not { } estimate)
+        {
+            html.Add($"no eligible records");
+            return;
+        }
+
+        html.Add(
+            $"""<span class="nb"><strong>{Wording.Rate(estimate.Value, per)}</strong></span> <span class="nb">({Wording.Range(estimate.Lower, estimate.Upper, per)})</span>""");
+        if (report.ZeroBound is { } bound)
+            html.Add(
+                $"""<span class="sub">none in {Wording.Number(report.Year.Eligible)}: at most {Wording.Rate(bound, per)} (one-sided exact 95{Wording.Space}% bound)</span>""");
+        if (report.KnownOnly is ({ } count, { } known))
+            html.Add(
+                $""" <span class="sub">unknown counted as not done; known only: <span class="nb">{Wording.Fraction(count)}</span>, {Wording.Rate(known.Value, per)} ({Wording.Range(known.Lower, known.Upper, per)})</span>""");
+    }
+
+    public static string Fraction(Count count) => count.Eligible == 0 ? "none eligible" : Wording.Fraction(count);
+
+    public static string Direction(Direction direction) => direction switch
+    {
+        Measures.Catalogue.Direction.Up => "higher is better",
+        Measures.Catalogue.Direction.Down => "lower is better",
+        _ => "",
+    };
+
+    private static string Missing(Count count, int per)
+    {
+        if (count.Missing == 0)
+            return "none missing";
+        double all = count.Eligible + count.Missing;
+        return $"between {Wording.Rate(count.Met / all, per)} and {Wording.Rate((count.Met + count.Missing) / all, per)} " +
+            (count.Missing == 1
+                ? "if the one missing was not met or met"
+                : $"if all {Wording.Number(count.Missing)} missing were not met or met");
+    }
+
+    private static void Quantities(Html html, List<MeasureFigures> measures)
+    {
+        if (measures.Count == 0)
+            return;
+        TableColumn[] columns =
+        [
+            "Quantity", TableColumn.Num("This month: median (n)"), TableColumn.Num("12 months: median (n)"),
+            TableColumn.Num("95 % interval"), TableColumn.Num("Lower quartile (95 %)"), TableColumn.Num("Upper quartile (95 %)"),
+            TableColumn.Num("Range"), TableColumn.Num("Missing"),
+        ];
+        Table.Write(html, "t-quantities", "Quantities", columns, () =>
+        {
+            foreach (var report in measures)
+            {
+                var year = report.YearQuantity is { } enough && enough.N >= StratumFigures.LeastRecords ? enough : null;
+                Table.Row(html, columns, $"{report.Measure.Title}{(report.Measure.Unit is { } unit ? $", {unit}" : "")}",
+                    Median(report.ThisMonthQuantity), Median(report.YearQuantity), QuantityCells.Interval(year, 1), Quartile(year, 0),
+                    Quartile(year, 2), year is null ? "" : $"{Wording.Number(year.Least)} to {Wording.Number(year.Greatest)}",
+                    Wording.Number(report.YearQuantity?.Missing ?? report.YearWithoutValue));
+            }
+        });
+    }
+
+    private static string Quartile(QuantitySummary? summary, int part) =>
+        summary is null ? "" : $"{Wording.Quantity(summary.Estimates[part].Value)} ({QuantityCells.Interval(summary, part)})";
+
+    private static string Median(QuantitySummary? summary) =>
+        summary is null ? "no value"
+        : summary.N < StratumFigures.LeastRecords ? $"too few ({Wording.Number(summary.N)})"
+        : $"{Wording.Quantity(summary.Median)} ({Wording.Number(summary.N)})";
+
+    private static void NotCollected(Html html, Figures model)
+    {
+        var absent = model.Measures.Where(measure => measure.NotCollected is not null).ToList();
+        if (absent.Count == 0)
+            return;
+        TableColumn[] columns = ["Measure", "Why there is no figure"];
+        Table.Write(html, "t-absent", "Not collected", columns, () =>
+        {
+            foreach (var measure in absent)
+                Table.Row(html, columns, measure.Measure.Title, measure.NotCollected is { } why ? DataWording.WhyNot(why) : "");
+        });
+    }
+}

@@ -1,0 +1,62 @@
+using Outcomes.Tests.EndToEnd.Tool;
+
+namespace Outcomes.Tests.EndToEnd;
+
+/// <summary>Actions of review meetings: asked about until closed, owned by roles, closed with an effect.</summary>
+public sealed class ActionsTests : IDisposable
+{
+    private const string Actions = """
+        - id: a1
+          what: Put a bougie by every bed
+          owner: airway lead
+          due: 2026-01-20
+          measure: measure
+          opened: 2026-01-05
+        - {id: a2, what: Move the trolley, owner: ward manager, due: 2026-03-01, opened: 2026-01-10}
+        - {id: a3, what: Print the checklist, owner: lead nurse, due: 2026-01-10, opened: 2026-01-02, closed: 2026-01-09}
+        - {id: a4, what: Order filters, owner: lead nurse, due: 2026-01-10, opened: 2026-01-02, closed: 2026-01-09, effect: Filters at every bed}
+
+        """;
+
+    private readonly Workspace _workspace = TinyPipeline.Create();
+
+    public void Dispose() => _workspace.Dispose();
+
+    [Fact]
+    public async Task The_report_and_check_tell_what_is_overdue_open_and_closed_without_an_effect()
+    {
+        Assert.Equal(0, (await Tool(Actions, "run", "pipeline.yaml", "--charts", "none", "--out", "out")).Exit);
+        var report = _workspace.Read("out", "report.html").Replace('\u00a0', ' ');
+        Assert.Contains("2 actions are open, 1 overdue: Put a bougie by every bed (by 12 days). One is closed without its effect.", report,
+            StringComparison.Ordinal);
+        Assert.Contains("overdue by 12 days", report, StringComparison.Ordinal);
+        Assert.Contains("Closed without an effect, a3", report, StringComparison.Ordinal);
+        Assert.Contains("Effect: Filters at every bed", report, StringComparison.Ordinal);
+        var check = await Tool(Actions, "check", "pipeline.yaml");
+        Assert.Equal(0, check.Exit);
+        Assert.Contains("overdue by 12 days: a1, Put a bougie by every bed (airway lead), 27 days old", check.Output,
+            StringComparison.Ordinal);
+        Assert.Contains("closed without an effect: a3", check.Output, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("owner: airway lead", "owner: Dr Ann Example", "actions.yaml:3", "role")]
+    [InlineData("owner: airway lead", "owner: Ann Example", "actions.yaml:3", "role")]
+    [InlineData("owner: airway lead", "owner: ann@example.org", "actions.yaml:3", "role")]
+    [InlineData("measure: measure", "measure: mesure", "actions.yaml:5", "mesure")]
+    [InlineData("due: 2026-01-20", "due: 20/01/2026", "actions.yaml:4", "2026-03-31")]
+    [InlineData("id: a2", "id: a1", "actions.yaml:7", "twice")]
+    public async Task A_wrong_action_is_exit_3_naming_file_and_line(string right, string wrong, params string[] said)
+    {
+        var result = await Tool(Actions.Replace(right, wrong, StringComparison.Ordinal), "check", "pipeline.yaml");
+        Assert.Equal(3, result.Exit);
+        Assert.All(said, part => Assert.Contains(part, result.Error, StringComparison.Ordinal));
+    }
+
+    private Task<ToolResult> Tool(string actions, params string[] arguments)
+    {
+        _workspace.Write("actions.yaml", actions);
+        _workspace.Write("pipeline.yaml", TinyPipeline.Pipeline + "actions: actions.yaml\n");
+        return ToolProcess.Run(_workspace.Folder, arguments);
+    }
+}

@@ -1,0 +1,110 @@
+using System.Globalization;
+using System.Text;
+using Outcomes.Tests.EndToEnd.Tool;
+
+namespace Outcomes.Tests.EndToEnd;
+
+/// <summary>
+/// With one coded field the model's expected events are those of indirect standardisation, which can be done by hand (Breslow NE, Day NE.
+/// Statistical Methods in Cancer Research II, 1987, section 2.3, from memory): baseline rates of each level times the later
+/// records at that level.
+/// </summary>
+public sealed class CaseMixTests : IDisposable
+{
+    private readonly Workspace _workspace = TinyPipeline.Create();
+
+    public void Dispose() => _workspace.Dispose();
+
+    [Fact]
+    public async Task Expected_events_are_the_baseline_rates_of_like_records()
+    {
+        Write("case_mix: {measure: [measure], given: [location_type]}");
+        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "out");
+        Assert.True(result.Exit == 0, result.ToString());
+
+        var expected = CsvTable.Read(_workspace["out"], "tables", "expected.csv").Rows.ToArray();
+        // January is the baseline: 20 of 60 in the icu and 12 of 60 in the ed did not meet it. February: 30 in the icu, 15 not met; 10 in
+        // the ed, 1 not met.
+        Assert.Equal(("not_met", "120", "32", 32.0),
+            (expected[0]["event"], expected[0]["records"], expected[0]["observed"], Number(expected[0]["expected"])));
+        Assert.Equal(("40", "16", 12.0), (expected[1]["records"], expected[1]["observed"], Number(expected[1]["expected"])));
+        Assert.Equal(16 / 12.0, Number(expected[1]["value"]), 5);
+        // Limits of a count of 16, 9.145 to 25.983: Garwood F. Biometrika 1936;28:437-442 (from memory, agreeing with R's poisson.test).
+        Assert.Equal(9.145 / 12, Number(expected[1]["lower"]), 3);
+        Assert.Equal(25.983 / 12, Number(expected[1]["upper"]), 3);
+        Assert.Equal(("0", "4"), (expected[0]["cumulative"], expected[1]["cumulative"]));
+        Assert.Equal(("", "no"), (expected[0]["signal"], expected[1]["signal"]));
+
+        var model = CsvTable.Read(_workspace["out"], "tables", "casemix.csv").Rows.ToArray();
+        // The ed against the icu, of which January has as many: odds (12/48) / (20/40) = 1/2, by hand.
+        var ratio = Assert.Single(model, row => row["part"] == "odds_ratio");
+        Assert.Equal(("location_type", "icu", "ed", 2.0), (ratio["field"], ratio["level"], ratio["reference"], Number(ratio["value"])));
+        var report = _workspace.Read("out", "report.html");
+        Assert.Contains("id=\"casemix\"", report, StringComparison.Ordinal);
+        Assert.Contains("What it cannot adjust for", report, StringComparison.Ordinal);
+        Assert.Contains("tables/expected.csv", _workspace.Read("out", "datapackage.json"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Sites_are_set_against_what_their_own_patients_let_expect()
+    {
+        _workspace.Write("mapping.yaml", TinyPipeline.Mapping + "  site_code: {column: site}\n");
+        Write("case_mix: {measure: [measure], given: [location_type]}", site: true);
+        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "out");
+        Assert.True(result.Exit == 0, result.ToString());
+        var sites = CsvTable.Read(_workspace["out"], "tables", "expected.csv").Rows.Where(row => row["site"] != "all").ToArray();
+        // Site A is the icu and B the ed, over both months: 90 and 70 records; expected 90 / 3 and 70 / 5.
+        Assert.Equal([("A", "90", 30.0, "35"), ("B", "70", 14.0, "13")],
+            sites.Select(row => (row["site"], row["records"], Number(row["expected"]), row["observed"])));
+    }
+
+    [Fact]
+    public async Task Six_records_get_no_model_and_are_told_why()
+    {
+        _workspace.Write("pipeline.yaml",
+            TinyPipeline.Pipeline + "case_mix: {measure: [measure], given: [location_type, attempts_total]}\n");
+        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "out");
+        Assert.True(result.Exit == 0, result.ToString());
+        var row = Assert.Single(CsvTable.Read(_workspace["out"], "tables", "casemix.csv").Rows);
+        Assert.Equal(("refused", "5", "2"), (row["part"], row["records"], row["events"]));
+        Assert.Contains("No model.", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.Equal(0, CsvTable.Read(_workspace["out"], "tables", "expected.csv").Count);
+    }
+
+    [Theory]
+    [InlineData("case_mix: {measure: [mesure]}", "there is no measure `mesure`")]
+    [InlineData("case_mix: {measure: [measure], given: [location]}", "location")]
+    [InlineData("case_mix: {measure: []}", "at least one")]
+    [InlineData("case_mix: {measure: [measure], given: [location_type, location_type]}", "twice")]
+    [InlineData("case_mix: {measure: [measure], model: logistic}", "model")]
+    public async Task A_wrong_word_is_a_wrong_definition_at_its_line(string line, string said)
+    {
+        _workspace.Write("pipeline.yaml", TinyPipeline.Pipeline + line + "\n");
+        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "out");
+        Assert.Equal(3, result.Exit);
+        Assert.Contains(said, result.Error, StringComparison.Ordinal);
+        Assert.Contains("pipeline.yaml", result.Error, StringComparison.Ordinal);
+    }
+
+    private void Write(string caseMix, bool site = false)
+    {
+        _workspace.Write("pipeline.yaml", TinyPipeline.Pipeline.Replace("2026-02-01", "2026-03-01", StringComparison.Ordinal)
+            .Replace("months: 12", "months: 1", StringComparison.Ordinal) + caseMix + "\n");
+        var rows = new StringBuilder("id,day,place,attempts,first" + (site ? ",site\n" : "\n"));
+        var number = 0;
+        Add("2026-01-10", "icu", 60, 20);
+        Add("2026-01-11", "ed", 60, 12);
+        Add("2026-02-10", "icu", 30, 15);
+        Add("2026-02-11", "ed", 10, 1);
+        _workspace.Write("rows.csv", rows.ToString());
+
+        void Add(string day, string place, int records, int notMet)
+        {
+            for (var i = 0; i < records; i++)
+                rows.Append(CultureInfo.InvariantCulture,
+                    $"r{++number},{day},{place},1,{(i < notMet ? "no" : "yes")}{(site ? place == "icu" ? ",A" : ",B" : "")}\n");
+        }
+    }
+
+    private static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,75 @@
+using System.Globalization;
+using System.Net;
+using System.Text.RegularExpressions;
+using Outcomes.Tests.EndToEnd.Tool;
+
+namespace Outcomes.Tests.EndToEnd;
+
+/// <summary>
+/// Each figure of the demonstration's first page is worked out anew from its tables, which other tests check against their sources.
+/// </summary>
+public sealed partial class FirstPageTests(DemoRun demo) : IClassFixture<DemoRun>
+{
+    [Fact]
+    public async Task Every_row_and_statement_follows_from_the_tables_beside_it()
+    {
+        var page = WebUtility.HtmlDecode(await File.ReadAllTextAsync(demo["report.html"], TestContext.Current.CancellationToken))
+            .Replace('\u00a0', ' ');
+        var first = page[page.IndexOf("<section class=\"first\"", StringComparison.Ordinal)..];
+        first = first[..first.IndexOf("</section>", StringComparison.Ordinal)];
+        var counts = CsvTable.Read(demo["tables", "counts.csv"]).Rows.Where(row => row["stratum"] == "all").ToArray();
+
+        var rows = Row().Matches(first);
+        Assert.Equal(6, rows.Count);
+        foreach (var row in rows.Cast<Match>())
+        {
+            var id = row.Groups["id"].Value;
+            Assert.Equal(Fraction(Sum(counts, id, "2026-03", "2026-03")), row.Groups["month"].Value);
+            var year = Sum(counts, id, "2025-04", "2026-03");
+            var (lower, upper) = Wilson(year.Met, year.Eligible);
+            Assert.Equal($"{Fraction(year)}, {Percent(year.Met / (double)year.Eligible)} % ({Percent(lower)} to {Percent(upper)} %)",
+                row.Groups["year"].Value.Split(';')[0]);
+        }
+
+        // No headline measure of the demonstration has signalled, and the page says so of exactly these.
+        var signals = CsvTable.Read(demo["tables", "signals.csv"]).Rows.Count(row => row["rule"] == "change_odds");
+        Assert.Equal(signals == 0, first.Contains("Nothing shows that any of 6 headline measures has changed.", StringComparison.Ordinal));
+
+        // The comparison before and after the declared change, from the months that it names.
+        var helped = Helped().Match(first);
+        Assert.True(helped.Success, first);
+        Assert.Equal(Fraction(Sum(counts, "first_pass", "2024-01", "2024-12")), helped.Groups["before"].Value);
+        Assert.Equal(Fraction(Sum(counts, "first_pass", "2025-01", "2026-03")), helped.Groups["after"].Value);
+    }
+
+    private static (long Met, long Eligible) Sum(
+        IEnumerable<IReadOnlyDictionary<string, string>> counts, string measure, string from, string to)
+    {
+        var months = counts.Where(row => row["measure"] == measure && row["period"].Length == 7
+            && string.CompareOrdinal(row["period"], from) >= 0 && string.CompareOrdinal(row["period"], to) <= 0).ToArray();
+        return (months.Sum(row => Whole(row["met"])), months.Sum(row => Whole(row["eligible"])));
+    }
+
+    private static long Whole(string cell) => long.Parse(cell, CultureInfo.InvariantCulture);
+
+    private static string Fraction((long Met, long Eligible) count) => $"{count.Met}/{count.Eligible}";
+
+    private static string Percent(double share) => (share * 100).ToString("0.0", CultureInfo.InvariantCulture);
+
+    // Wilson EB. J Am Stat Assoc 1927;22:209-12, written out here once more.
+    private static (double Lower, double Upper) Wilson(double met, double n)
+    {
+        const double Z = 1.959963984540054;
+        var middle = (met + (Z * Z / 2)) / (n + (Z * Z));
+        var half = Z / (n + (Z * Z)) * Math.Sqrt((met * (n - met) / n) + (Z * Z / 4));
+        return (middle - half, middle + half);
+    }
+
+    [GeneratedRegex("""<th scope="row"><a href="#m-(?<id>[a-z0-9_-]+)">.*?<td class="n">(?<month>[^<]+)</td><td>(?<year>[^<]+)""",
+        RegexOptions.Singleline)]
+    private static partial Regex Row();
+
+    [GeneratedRegex(
+        "first-pass success was (?<before>[0-9/]+) in January 2024 to December 2024 and (?<after>[0-9/]+) in January 2025 to March 2026")]
+    private static partial Regex Helped();
+}

@@ -1,0 +1,183 @@
+using System.Globalization;
+using System.Text;
+using System.Text.Json;
+using Outcomes.Tests.EndToEnd.Tool;
+
+namespace Outcomes.Tests.EndToEnd;
+
+/// <summary>
+/// Change signals that follow the case mix: patients who change are no change of care, and hide none. Invented months, 20 cases each; the
+/// icu is hard, the ed easy.
+/// </summary>
+public sealed class MixedSignalTests : IDisposable
+{
+    private const int History = 12;
+
+    private readonly Workspace _workspace = TinyPipeline.Create();
+
+    public void Dispose() => _workspace.Dispose();
+
+    [Fact]
+    public async Task Harder_patients_with_the_same_care_are_a_signal_of_the_counts_and_none_given_the_patients()
+    {
+        // Not met: 35 % in the icu, 5 to 10 % in the ed, throughout. Half of the cases are from the icu, then nine in ten.
+        var signals =
+            await Run(18, month => month < History ? new(10, 3 + (month % 2), 10, month % 3 == 0 ? 0 : 1) : new(18, 6 + (month % 2), 2, 0));
+        var row = Assert.Single(signals.Rows, each => each["rule"].StartsWith("change_odds", StringComparison.Ordinal));
+        Assert.Equal("change_odds_without_case_mix", row["rule"]);
+
+        var rows = CsvTable.Read(_workspace["out"], "tables", "change_odds.csv").Rows.Where(each => each["part"] == "report").ToArray();
+        Assert.Equal(("change_signal", "no_sign_of_change"), (rows[^1]["state"], rows[^1]["state_given_case_mix"]));
+        Assert.All(rows, each => Assert.True(Number(each["log_odds_given_case_mix"]) < Number(each["limit"]), each["period"]));
+        // The model has one coded field, so that it expects each place's rate of the history: 42/120 in the icu and 8/120 in the ed; in all
+        // 50.5/241 of such a history.
+        Assert.Equal((18 * 42 / 120.0) + (2 * 8 / 120.0), Number(rows[0]["expected"]), 0.05);
+
+        var page = _workspace.Read("out", "report.html");
+        Assert.Contains("</strong> The counts changed (they look lower since", page, StringComparison.Ordinal);
+        Assert.Contains("but so did the patients", page, StringComparison.Ordinal);
+        Assert.Contains("For patients like these nothing has changed beyond chance.", page, StringComparison.Ordinal);
+        Assert.Contains("Case mix is followed for tube at the first attempt", page, StringComparison.Ordinal);
+        Assert.Contains("no sign of change, given the patients", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("Change signal: it looks", page, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Worse_care_that_easier_patients_hide_is_a_signal_given_the_patients_and_none_of_the_counts()
+    {
+        // Not met: from 35 to 60 % in the icu, from 7 to 15 % in the ed, while four in five cases are from the ed instead of half: 21 %
+        // before, 23 % after.
+        var signals = await Run(18, month => month < History
+            ? new(10, 3 + (month % 2), 10, month % 3 == 0 ? 0 : 1)
+            : new(4, 2 + (month % 5 < 2 ? 1 : 0), 16, 2 + (month % 2)));
+        var row = Assert.Single(signals.Rows, each => each["rule"].StartsWith("change_odds", StringComparison.Ordinal));
+        Assert.Equal("change_odds_given_case_mix", row["rule"]);
+        Assert.True(string.CompareOrdinal(row["from"], "2025-01") <= 0, row["from"]);
+
+        var page = _workspace.Read("out", "report.html");
+        Assert.Contains("it looks lower than patients like these let expect, since", page, StringComparison.Ordinal);
+        Assert.Contains("The counts alone show no change, for the patients changed too, and hid it", page, StringComparison.Ordinal);
+        Assert.Contains("given the patients", page, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Where_patients_stay_as_they_were_both_say_the_same_and_the_page_does_not_say_it_twice()
+    {
+        var signals = await Run(12, month => month < History ? new(10, 3 + (month % 2), 10, month % 3 == 0 ? 0 : 1) : new(10, 6, 10, 3));
+        Assert.Equal(["change_odds_given_case_mix", "change_odds_without_case_mix"],
+            signals.Rows.Select(row => row["rule"]).Where(rule => rule.StartsWith("change_odds", StringComparison.Ordinal)));
+        var page = _workspace.Read("out", "report.html");
+        Assert.Contains("it looks lower than patients like these let expect", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("The counts alone", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("given the patients", page, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_place_that_was_not_written_down_is_a_level_of_its_own_and_no_case_is_left_out()
+    {
+        await Run(18, month => month < History ? new(10, 3 + (month % 2), 10, month % 3 == 0 ? 0 : 1) : new(18, 6 + (month % 2), 2, 0),
+            blankEd: true);
+        var rows = CsvTable.Read(_workspace["out"], "tables", "change_odds.csv").Rows.ToArray();
+        Assert.All(rows.Where(row => row["part"] == "report"), row => Assert.Equal("20", row["eligible"]));
+        Assert.Equal("no_sign_of_change", rows[^1]["state_given_case_mix"]);
+        // The same answer as with the word for it: the level's name makes no difference.
+        Assert.Contains(CsvTable.Read(_workspace["out"], "tables", "casemix.csv").Rows,
+            row => row["field"] == "location_type" && row["level"] == "missing");
+    }
+
+    [Fact]
+    public async Task Without_enough_events_for_a_model_the_counts_decide_and_the_page_says_so()
+    {
+        // Nine events in the history.
+        var signals = await Run(12, month => month < History ? new(10, month % 4 == 3 ? 0 : 1, 10, 0) : new(18, 12, 2, 1));
+        Assert.Equal(["change_odds"],
+            signals.Rows.Select(row => row["rule"]).Where(rule => rule.StartsWith("change_odds", StringComparison.Ordinal)));
+        Assert.Contains("Case mix could not be followed for tube at the first attempt, since there is no model",
+            _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.All(CsvTable.Read(_workspace["out"], "tables", "change_odds.csv").Rows,
+            row => Assert.Equal(("", "", ""), (row["expected"], row["log_odds_given_case_mix"], row["state_given_case_mix"])));
+    }
+
+    [Fact]
+    public async Task A_model_fitted_to_months_that_are_watched_is_not_followed()
+    {
+        // A phase that starts in the second year has its history before the baseline, which begins in the third.
+        _workspace.Write("changes.yaml", """
+            - date: 2024-02-01
+              what: Another form
+              measures: [measure]
+              expect: down
+              why: It asks for more.
+              new_phase: true
+
+            """);
+        await Run(24, _ => new(10, 3, 10, 1), "changes: changes.yaml\n", baseline: "2025-09");
+        Assert.Contains("Case mix is not followed for tube at the first attempt, since the baseline", _workspace.Read("out", "report.html"),
+            StringComparison.Ordinal);
+        Assert.All(CsvTable.Read(_workspace["out"], "tables", "change_odds.csv").Rows,
+            row => Assert.Equal("", row["log_odds_given_case_mix"]));
+    }
+
+    [Fact]
+    public async Task A_set_for_others_is_the_same_to_the_byte_with_and_without_case_mix()
+    {
+        static Month Of(int month) => month < History ? new(10, 3 + (month % 2), 10, 1) : new(18, 6 + (month % 2), 2, 1);
+        await Run(18, Of, "audience: network\n");
+        var with = Files();
+        Assert.DoesNotContain(with.Keys, file => file.Contains("change_odds", StringComparison.Ordinal)
+            || file.Contains("expected", StringComparison.Ordinal) || file.Contains("casemix", StringComparison.Ordinal));
+        Assert.DoesNotContain("patients like these", with["report.html"], StringComparison.Ordinal);
+        await Run(18, Of, "audience: network\n", mix: false);
+        var without = Files();
+        Assert.Equal(without.Keys.Order(StringComparer.Ordinal), with.Keys.Order(StringComparer.Ordinal));
+        Assert.All(without.Where(pair => pair.Key != "run.json"), pair => Assert.True(pair.Value == with[pair.Key], pair.Key));
+
+        Dictionary<string, string> Files() => Directory.GetFiles(_workspace["out"], "*", SearchOption.AllDirectories)
+            .ToDictionary(path => Path.GetRelativePath(_workspace["out"], path), File.ReadAllText);
+    }
+
+    [Fact]
+    public async Task Power_is_that_of_what_decides()
+    {
+        // The counts alone have signalled; given the patients nothing has, and what would be noticed from here on can be said.
+        await Run(18, month => month < History ? new(10, 3 + (month % 2), 10, month % 3 == 0 ? 0 : 1) : new(18, 6 + (month % 2), 2, 0));
+        var result = await ToolProcess.Run(_workspace.Folder, "power", "pipeline.yaml", "--json");
+        Assert.True(result.Exit == 0, result.ToString());
+        var changes = Assert.Single(JsonDocument.Parse(result.Output).RootElement.GetProperty("measures").EnumerateArray().ToArray())
+            .GetProperty("changes").EnumerateArray().ToArray();
+        Assert.All(changes,
+            change => Assert.InRange(change.GetProperty("noticed_within_months").EnumerateArray().First().GetDouble(), 0, 0.5));
+        Assert.Contains("given the patients", (await ToolProcess.Run(_workspace.Folder, "power", "pipeline.yaml")).Output,
+            StringComparison.Ordinal);
+    }
+
+    /// <summary>Cases of a month by place, and how many of them did not meet the measure.</summary>
+    private readonly record struct Month(int Icu, int IcuNotMet, int Ed, int EdNotMet);
+
+    private async Task<CsvTable> Run(
+        int reports, Func<int, Month> of, string more = "", bool mix = true, bool blankEd = false, string baseline = "2024-01")
+    {
+        var rows = new StringBuilder("id,day,place,attempts,first\n");
+        for (var month = 0; month < History + reports; month++)
+        {
+            var (icu, icuNot, ed, edNot) = of(month);
+            for (var i = 0; i < icu + ed; i++)
+                rows.Append(CultureInfo.InvariantCulture,
+                    $"r{month}-{i},{2024 + (month / 12)}-{(month % 12) + 1:00}-{i + 1:00},{(i < icu ? "icu" : blankEd ? "" : "ed")},1,"
+                        + $"{(i < icu ? i < icuNot : i - icu < edNot) switch { true => "no", false => "yes" }}\n");
+        }
+        _workspace.Write("rows.csv", rows.ToString());
+        var last = new DateOnly(2024, 1, 1).AddMonths(History + reports).AddDays(-1);
+        _workspace.Write("pipeline.yaml", TinyPipeline.Pipeline
+            .Replace("as_of: 2026-02-01", $"as_of: {last:yyyy-MM-dd}", StringComparison.Ordinal)
+            .Replace("{from: 2026-01, months: 12}", $"{{from: {baseline}, months: 12}}", StringComparison.Ordinal)
+            + "headline: [measure]\n" + (mix ? "case_mix: {measure: [measure], given: [location_type]}\n" : "") + more);
+        if (Directory.Exists(_workspace["out"]))
+            Directory.Delete(_workspace["out"], recursive: true);
+        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out", "--charts", "none");
+        Assert.True(result.Exit == 0, result.ToString());
+        return more.Contains("network", StringComparison.Ordinal) ? null! : CsvTable.Read(_workspace["out"], "tables", "signals.csv");
+    }
+
+    private static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);
+}
