@@ -2,7 +2,10 @@ using Outcomes.Tests.EndToEnd.Tool;
 
 namespace Outcomes.Tests.EndToEnd.Architecture;
 
-/// <summary>The limits that keep the sources readable. Each test's message lists every place that breaks one.</summary>
+/// <summary>
+/// The limits that keep the sources readable. Each test's message lists every place that breaks one. Places known to break one are listed in
+/// known-violations.txt: a new one fails, and so does a listed one that is gone, so that the list only gets shorter.
+/// </summary>
 public sealed class HouseTests
 {
     private const int FilesInAFolder = 25;
@@ -13,35 +16,38 @@ public sealed class HouseTests
     private static readonly Lazy<IReadOnlyList<SourceFile>> Sources = new(() => SourceFile.All(Repository.Root));
 
     [Fact]
-    public void No_folder_has_more_than_25_source_files() => None(SourceTree.Crowded(SourceTree.Files(Repository.Root), FilesInAFolder));
+    public void No_folder_has_more_than_25_source_files() => Known("folder", SourceTree.Crowded(SourceTree.Files(Repository.Root), FilesInAFolder));
 
     [Fact]
-    public void No_method_has_more_than_60_lines() => None(Sources.Value.SelectMany(file => Methods.TooLong(file, LinesOfAMethod)));
+    public void No_method_has_more_than_60_lines() => Known("method length", Sources.Value.SelectMany(file => Methods.TooLong(file, LinesOfAMethod)));
 
     [Fact]
     public void No_method_has_more_than_7_parameters() =>
-        None(Sources.Value.SelectMany(file => Methods.TooManyParameters(file, Parameters)));
+        Known("parameters", Sources.Value.SelectMany(file => Methods.TooManyParameters(file, Parameters)));
 
     [Fact]
-    public void No_line_has_more_than_140_characters() => None(Sources.Value.SelectMany(file => Lines.TooLong(file, Characters)));
+    public void No_line_has_more_than_140_characters() => Known("line length", Sources.Value.SelectMany(file => Lines.TooLong(file, Characters)));
 
     [Fact]
     public void No_folders_of_a_project_name_each_other_in_a_circle() =>
-        None(Sources.Value.GroupBy(file => file.Project).SelectMany(project =>
+        Known("circle", Sources.Value.GroupBy(file => file.Project).SelectMany(project =>
             FolderGraph.Cycles(project.Key, FolderGraph.Imports([.. project], Projects.References(project.Key)))));
 
     [Fact]
     public void Every_source_file_has_a_type_of_its_name() =>
-        None(Sources.Value.Where(file => file.Path.StartsWith("src/", StringComparison.Ordinal)).SelectMany(Lines.Misnamed));
+        Known("file name", Sources.Value.Where(file => file.Path.StartsWith("src/", StringComparison.Ordinal)).SelectMany(Lines.Misnamed));
 
     [Fact]
     public void The_sources_of_every_project_are_read() => Assert.Empty(
         Directory.EnumerateFiles(Repository.InRoot("src"), "*.csproj", SearchOption.AllDirectories)
             .Select(path => $"src/{Path.GetFileNameWithoutExtension(path)}").Except(Sources.Value.Select(file => file.Project)));
 
-    private static void None(IEnumerable<Violation> violations)
+    private static void Known(string limit, IEnumerable<Violation> violations)
     {
-        var list = Violation.List(violations);
-        Assert.True(list.Length == 0, list);
+        var (found, listed) = (violations.ToArray(), KnownViolations.Of(limit));
+        var news = KnownViolations.Beyond(limit, found, listed);
+        Assert.True(news.Length == 0, $"new places that break a limit ({limit}):\n{Violation.List(news)}");
+        var gone = KnownViolations.Gone(limit, found, listed);
+        Assert.True(gone.Length == 0, $"no longer broken; take these out of known-violations.txt:\n{string.Join('\n', gone)}");
     }
 }

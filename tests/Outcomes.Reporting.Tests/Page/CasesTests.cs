@@ -100,7 +100,7 @@ public sealed class CasesTests
                 new("again", Tier.Three, "x") { Title = "Again", Why = "Nor this." },
             ],
         });
-        Assert.Contains("Below that tier: Fell <code>fell</code> (Lowest SpO2: 88 %) · Again <code>again</code> ()", page,
+        Assert.Contains("Below that tier: Fell <code>fell</code> (Lowest SpO2: 88\u00a0%) · Again <code>again</code> ()", page,
             StringComparison.Ordinal);
         Assert.DoesNotContain("Not told.", page, StringComparison.Ordinal);
     }
