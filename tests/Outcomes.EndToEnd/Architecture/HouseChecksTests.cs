@@ -163,6 +163,7 @@ public sealed class HouseChecksTests
         Assert.Equal(3, KnownViolations.Beyond("method length", [.. found, new("src/A.cs", 300, "Read has 99 lines")], listed).Length);
         Assert.Equal(["method length | src/A.cs | Read has n lines | 2"], KnownViolations.Gone("method length", found[..1], listed));
         Assert.Equal("circle | src/X | Ledgers -> (root)",
-            KnownViolations.Key("circle", new("src/X/Ledgers/A.cs", 3, "src/X, circle of (root), Ledgers: Ledgers -> (root) at 2 places, to B")));
+            KnownViolations.Key("circle",
+                new("src/X/Ledgers/A.cs", 3, "src/X, circle of (root), Ledgers: Ledgers -> (root) at 2 places, to B")));
     }
 }

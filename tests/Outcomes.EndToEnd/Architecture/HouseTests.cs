@@ -3,8 +3,8 @@ using Outcomes.Tests.EndToEnd.Tool;
 namespace Outcomes.Tests.EndToEnd.Architecture;
 
 /// <summary>
-/// The limits that keep the sources readable. Each test's message lists every place that breaks one. Places known to break one are listed in
-/// known-violations.txt: a new one fails, and so does a listed one that is gone, so that the list only gets shorter.
+/// The limits that keep the sources readable. Each test's message lists every place that breaks one. Places known to break one are listed
+/// in known-violations.txt: a new one fails, and so does a listed one that is gone, so that the list only gets shorter.
 /// </summary>
 public sealed class HouseTests
 {
@@ -16,17 +16,20 @@ public sealed class HouseTests
     private static readonly Lazy<IReadOnlyList<SourceFile>> Sources = new(() => SourceFile.All(Repository.Root));
 
     [Fact]
-    public void No_folder_has_more_than_25_source_files() => Known("folder", SourceTree.Crowded(SourceTree.Files(Repository.Root), FilesInAFolder));
+    public void No_folder_has_more_than_25_source_files() =>
+        Known("folder", SourceTree.Crowded(SourceTree.Files(Repository.Root), FilesInAFolder));
 
     [Fact]
-    public void No_method_has_more_than_60_lines() => Known("method length", Sources.Value.SelectMany(file => Methods.TooLong(file, LinesOfAMethod)));
+    public void No_method_has_more_than_60_lines() =>
+        Known("method length", Sources.Value.SelectMany(file => Methods.TooLong(file, LinesOfAMethod)));
 
     [Fact]
     public void No_method_has_more_than_7_parameters() =>
         Known("parameters", Sources.Value.SelectMany(file => Methods.TooManyParameters(file, Parameters)));
 
     [Fact]
-    public void No_line_has_more_than_140_characters() => Known("line length", Sources.Value.SelectMany(file => Lines.TooLong(file, Characters)));
+    public void No_line_has_more_than_140_characters() =>
+        Known("line length", Sources.Value.SelectMany(file => Lines.TooLong(file, Characters)));
 
     [Fact]
     public void No_folders_of_a_project_name_each_other_in_a_circle() =>
