@@ -16,9 +16,15 @@ internal sealed class DefinitionFolder : IDisposable
 {
     private static readonly Dictionary<string, string> Files = new()
     {
-        ["pipeline"] = "pipeline.yaml", ["mapping"] = "mapping.yaml", ["measure"] = "measures/awake_first_pass.yaml",
-        ["flag"] = "flags.yaml", ["rule"] = "consistency.yaml",
-        ["derived"] = "derived.yaml", ["change"] = "changes.yaml", ["action"] = "actions.yaml", ["fields"] = "fields.json",
+        ["pipeline"] = "pipeline.yaml",
+        ["mapping"] = "mapping.yaml",
+        ["measure"] = "measures/awake_first_pass.yaml",
+        ["flag"] = "flags.yaml",
+        ["rule"] = "consistency.yaml",
+        ["derived"] = "derived.yaml",
+        ["change"] = "changes.yaml",
+        ["action"] = "actions.yaml",
+        ["fields"] = "fields.json",
         ["counts"] = "tubes-issued.csv",
     };
 
