@@ -20,6 +20,7 @@ public sealed class Engine : IDisposable
     private readonly StoredBase _rows;
     private readonly RecordsSql _records;
     private readonly MeasureSql _measures;
+    private readonly CountedRecords _counted;
     private readonly EngineOptions _options;
     private readonly long _storedRows;
 
@@ -32,6 +33,7 @@ public sealed class Engine : IDisposable
         _rows = new StoredBase(connection, _collection, options.AsOf);
         _records = new RecordsSql(_definitions, _collection, _rows, options.Rules);
         _measures = new MeasureSql(_definitions, _collection);
+        _counted = new CountedRecords(connection, _records, _measures, _rows, _definitions.Scope);
         _storedRows = _collection.RecordSources.Sum(
             source => Convert.ToInt64(Scalar($"SELECT count(*) FROM {StoredBase.Parquet(source.Records)}"), CultureInfo.InvariantCulture));
     }
@@ -190,7 +192,7 @@ public sealed class Engine : IDisposable
     {
         Check(measures, strata);
         var (collected, others) = Collected(strata);
-        return CountQuery.Run(_connection, _records, _measures, _rows, _definitions.Scope, measures, collected, _storedRows) with
+        return CountQuery.Run(_counted, measures, collected, _storedRows) with
         {
             StrataNotCollected = others
         };
@@ -201,7 +203,7 @@ public sealed class Engine : IDisposable
     {
         Check(measures, strata);
         var (collected, others) = Collected(strata);
-        return ValueQuery.Run(_connection, _records, _measures, _rows, _definitions.Scope, measures, collected) with
+        return ValueQuery.Run(_counted, measures, collected) with
         {
             StrataNotCollected = others
         };
@@ -214,7 +216,7 @@ public sealed class Engine : IDisposable
     {
         Check([measure], []);
         var (collected, others) = Collected(fields);
-        return DesignQuery.Run(_connection, _records, _measures, _rows, _definitions.Scope, measure, collected, others);
+        return DesignQuery.Run(_counted, measure, collected, others);
     }
 
     /// <summary>

@@ -124,8 +124,10 @@ internal sealed class DefinitionFolder : IDisposable
             $$"""{"fields": [{"name": "x", "type": "string", "outcomes:identifying": "none", "categories": [{{map}}]}]}""",
         "fields missingValues" =>
             $$"""{"fields": [{"name": "x", "type": "string", "outcomes:identifying": "none", "missingValues": ["", {{map}}]}]}""",
+        "fields constraints" when map.Contains("enum", StringComparison.Ordinal) =>
+            $$"""{"fields": [{"name": "x", "type": "string", "outcomes:identifying": "none", "constraints": {{map}}}]}""",
         "fields constraints" =>
-            $$"""{"fields": [{"name": "x", "type": "{{(map.Contains("enum", StringComparison.Ordinal) ? "string" : "integer")}}", "outcomes:identifying": "none", "constraints": {{map}}}]}""",
+            $$"""{"fields": [{"name": "x", "type": "integer", "outcomes:identifying": "none", "constraints": {{map}}}]}""",
         _ => $$"""{"fields": [{"name": "x", "type": "integer", "outcomes:identifying": "none", "{{kind.Split(' ')[1]}}": {{map}}}]}""",
     };
 

@@ -28,7 +28,10 @@ public class TableSchemaTests
     [InlineData("""{"fields": [{"name": "a"}, {"name": "b"}, {"name": "c"}], "primaryKey": ["a", "c"]}""")]
     [InlineData("""{"fields": [{"name": "a"}, {"name": "b"}], "uniqueKeys": [["a"], ["a", "b"]]}""")]
     [InlineData(
-        """{"fields": [{"name": "state-code"}], "foreignKeys": [{"fields": ["state-code"], "reference": {"resource": "state-codes", "fields": ["code"]}}]}""")]
+        """
+        {"fields": [{"name": "state-code"}],
+         "foreignKeys": [{"fields": ["state-code"], "reference": {"resource": "state-codes", "fields": ["code"]}}]}
+        """)]
     [InlineData(
         """{"fields": [{"name": "parent"}, {"name": "id"}], "foreignKeys": [{"fields": ["parent"], "reference": {"fields": ["id"]}}]}""")]
     [InlineData("""{"fields": [{"name": "column1"}, {"name": "column2", "missingValues": ["-"]}], "missingValues": ["", "NA"]}""")]

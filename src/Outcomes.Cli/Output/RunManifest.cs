@@ -2,7 +2,6 @@ using System.Text.Json;
 using Outcomes.Analysis;
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Ledgers;
-using Outcomes.Ingestion.Store;
 using Outcomes.Measures.Review;
 using Outcomes.Records;
 

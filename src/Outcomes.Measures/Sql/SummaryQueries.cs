@@ -1,7 +1,10 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using DuckDB.NET.Data;
+<<<<<<< HEAD
 using Outcomes.Measures.Catalogue;
+=======
+>>>>>>> h-house2
 using Outcomes.Measures.Conditions;
 using Outcomes.Records;
 

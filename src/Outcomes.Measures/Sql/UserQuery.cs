@@ -1,5 +1,6 @@
 using System.Text.Json;
 using DuckDB.NET.Data;
+using Outcomes.Measures.Conditions;
 using Outcomes.Records;
 
 namespace Outcomes.Measures.Sql;
@@ -42,8 +43,9 @@ internal static class UserQuery
         var columns = scope.Columns.Select(column => column.Name).ToArray();
         Execute(connection, $"CREATE OR REPLACE VIEW records AS {records.Build(columns, Stage.Counted, [])}");
         Execute(connection, $"CREATE OR REPLACE VIEW records_as_recorded AS {records.Build(columns, Stage.Recorded, [])}");
-        Execute(connection, $"CREATE OR REPLACE VIEW attempts "
-            + $"AS {rows.AttemptRows([.. scope.Dictionary.Of(FieldDictionary.Attempt).Where(field => field.Name is not ("record_id" or "attempt_no")).SelectMany(field => Column.Of(field))])}");
+        var attempts = scope.Dictionary.Of(FieldDictionary.Attempt).Where(field => field.Name is not ("record_id" or "attempt_no"))
+            .SelectMany(field => Column.Of(field));
+        Execute(connection, $"CREATE OR REPLACE VIEW attempts AS {rows.AttemptRows([.. attempts])}");
     }
 
     private static void RefuseAllButOneSelect(DuckDBConnection connection, string sql)

@@ -2,7 +2,6 @@ using System.Text;
 using Outcomes.Analysis;
 using Outcomes.Measures.Review;
 using Outcomes.Records;
-using Outcomes.Reporting.Drawings;
 using Outcomes.Reporting.Page;
 
 namespace Outcomes.Reporting.Cases;
@@ -109,5 +108,5 @@ public static class CasesPage
             + "\"}@bottom-right{content:counter(page) \" of \" counter(pages)}}\n");
 
     private static readonly Lazy<string> Style =
-        new(() => Encoding.UTF8.GetString(ReportFont.Bytes("report.css")) + Encoding.UTF8.GetString(ReportFont.Bytes("cases.css")));
+        new(() => Encoding.UTF8.GetString(EmbeddedFile.Bytes("report.css")) + Encoding.UTF8.GetString(EmbeddedFile.Bytes("cases.css")));
 }

@@ -24,8 +24,8 @@ internal static class Table
     /// <param name="style">Class of the table.</param>
     public static void Write(Html html, string id, string caption, TableColumn[] columns, Action rows, string style = "")
     {
-        html.Add(
-            $"""<div class="scroll" role="group" aria-labelledby="{id}" tabindex="0"><table class="{style}"><caption id="{id}">{caption}</caption><thead><tr>""");
+        html.Add($"""<div class="scroll" role="group" aria-labelledby="{id}" tabindex="0"><table class="{style}">""");
+        html.Add($"""<caption id="{id}">{caption}</caption><thead><tr>""");
         foreach (var column in columns)
             html.Add($"""<th scope="col"{Number(column.Number)}>{column.Heading}</th>""");
         html.Add($"</tr></thead><tbody>\n");

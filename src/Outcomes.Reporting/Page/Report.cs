@@ -76,5 +76,5 @@ public static class Report
         "@page{@bottom-left{content:\"" + Wording.Audience(audience) + (invented ? " · invented data" : "")
             + "\"}@bottom-right{content:counter(page) \" of \" counter(pages)}}\n");
 
-    internal static readonly Lazy<string> Style = new(() => Encoding.UTF8.GetString(ReportFont.Bytes("report.css")));
+    internal static readonly Lazy<string> Style = new(() => Encoding.UTF8.GetString(EmbeddedFile.Bytes("report.css")));
 }

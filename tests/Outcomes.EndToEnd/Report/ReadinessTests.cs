@@ -214,7 +214,8 @@ public sealed class ReadinessTests(SharedRuns runs) : IDisposable
     private static Workspace Write(Workspace workspace, string pipeline, string mapping)
     {
         var (rows, attempts) = (new StringBuilder(
-            "id,day,urgency,age,arrest,difficult,sbp,hr,senior,pressor,drugs,neck,infection,staff,decision,fona,cico,fona_at,cico_at,airway\n"),
+            "id,day,urgency,age,arrest,difficult,sbp,hr,senior,pressor,drugs,neck,"
+                + "infection,staff,decision,fona,cico,fona_at,cico_at,airway\n"),
             new StringBuilder("id,no,plan,technique,outcome,at,for\n"));
         foreach (var c in Cases)
         {

@@ -1,6 +1,6 @@
 using Outcomes.Records;
 
-namespace Outcomes.Ingestion.Reading;
+namespace Outcomes.Ingestion.Store;
 
 /// <summary>
 /// One column of a block of rows, as numbers: a code's place among the allowed values, 1 or 0, a whole number, a day number,

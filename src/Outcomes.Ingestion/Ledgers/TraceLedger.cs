@@ -1,9 +1,9 @@
 using System.Text;
-using Outcomes.Ingestion.Ledgers;
 using Outcomes.Ingestion.Store;
+using Outcomes.Ingestion.Traces;
 using Outcomes.Records;
 
-namespace Outcomes.Ingestion.Traces;
+namespace Outcomes.Ingestion.Ledgers;
 
 /// <summary>Rows of one record in one trace file that share a fate.</summary>
 /// <param name="Trace">Place of the file among the sources of traces.</param>
@@ -23,9 +23,6 @@ public static class TraceLedger
     public const string NoRecord = "trace_without_record";
     public const string BadCell = "sample_with_bad_cell";
 
-    /// <summary>True when the file holds a trace of the record, and not only rows that cannot be placed.</summary>
-    internal static bool Holds(TraceRows rows) => rows.Key.Length > 0 && rows.Rows > rows.Held;
-
     /// <summary>The fates of every row of every trace file, a line a record and fate.</summary>
     /// <param name="traces">The sources of traces, in their order.</param>
     /// <param name="sources">The sources of records and attempts.</param>
@@ -38,7 +35,7 @@ public static class TraceLedger
         var newest = new Dictionary<string, int>(StringComparer.Ordinal);
         for (var t = 0; t < held.Length; t++)
             foreach (var rows in held[t])
-                if (Holds(rows)) newest[rows.Key] = t;
+                if (rows.HoldTrace) newest[rows.Key] = t;
         var records = Records(sources, fateOf, newest);
         var fates = new List<TraceFate>();
         for (var t = 0; t < held.Length; t++)

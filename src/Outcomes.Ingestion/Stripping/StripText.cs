@@ -4,7 +4,7 @@ using Outcomes.Ingestion.Mapping;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Records;
 
-namespace Outcomes.Ingestion.Identifiers;
+namespace Outcomes.Ingestion.Stripping;
 
 /// <summary>The text that a copy is made from: the file itself, or its conversion, which is deleted afterwards.</summary>
 internal sealed class StripText : IDisposable

@@ -3,12 +3,13 @@ using System.Collections.Immutable;
 using System.Text;
 using CsvHelper;
 using Outcomes.Ingestion.Formats;
+using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Mapping;
 using Outcomes.Ingestion.Parsing;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Records;
 
-namespace Outcomes.Ingestion.Identifiers;
+namespace Outcomes.Ingestion.Stripping;
 
 /// <summary>A column left out of a copy, and why.</summary>
 /// <param name="Name">Its place, and its heading where that identifies nobody.</param>

@@ -1,7 +1,6 @@
 using System.Text.RegularExpressions;
-using Outcomes.Ingestion.Identifiers;
 
-namespace Outcomes.Ingestion.Reading;
+namespace Outcomes.Ingestion.Identifiers;
 
 /// <summary>
 /// Headings that announce a direct identifier. A file with one of them, and any value below it, is refused as a whole:

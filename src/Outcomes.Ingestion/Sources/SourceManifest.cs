@@ -2,7 +2,7 @@ using System.Collections.Immutable;
 using System.Text.Json;
 using Outcomes.Ingestion.Identifiers;
 
-namespace Outcomes.Ingestion.Store;
+namespace Outcomes.Ingestion;
 
 /// <summary>
 /// What the store knows of one read source, kept as <c>source.json</c> in its folder; written last, so a folder with it is whole.

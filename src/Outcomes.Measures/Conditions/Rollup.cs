@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using Outcomes.Records;
 
-namespace Outcomes.Measures.Sql;
+namespace Outcomes.Measures.Conditions;
 
 /// <summary>A column of a record worked out from its attempt rows: missing where it has none.</summary>
 /// <param name="Name">Its name in conditions.</param>

@@ -1,7 +1,6 @@
 using System.Globalization;
-using Outcomes.Synthetic.Export;
 
-namespace Outcomes.Synthetic;
+namespace Outcomes.Synthetic.Export;
 
 /// <summary>A folder that the pipeline runs as it stands: the exports, their mappings, the pipeline, and the truth.</summary>
 public static class SyntheticFolder

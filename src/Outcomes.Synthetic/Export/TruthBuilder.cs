@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
-using Outcomes.Synthetic.Export;
 
-namespace Outcomes.Synthetic;
+namespace Outcomes.Synthetic.Export;
 
 /// <summary>Adds up the truth while the files are written.</summary>
 internal sealed class TruthBuilder(SynthesisOptions options)

@@ -1,9 +1,8 @@
 using System.Collections.Immutable;
 using Outcomes.Measures.Catalogue;
-using Outcomes.Measures.Conditions;
 using Outcomes.Records;
 
-namespace Outcomes.Measures.Sql;
+namespace Outcomes.Measures.Conditions;
 
 /// <summary>
 /// A name that conditions may use. A derived column and a local field may share one: the field wins where it is collected.

@@ -1,14 +1,11 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using CsvHelper;
-using Outcomes.Ingestion.Formats;
 using Outcomes.Ingestion.Mapping;
+using Outcomes.Ingestion.Reading;
 using Outcomes.Records;
 
-namespace Outcomes.Ingestion.Reading;
-
-/// <summary>One row of a sample: its physical line and its cells, trimmed.</summary>
-public readonly record struct SampleRow(int Line, ImmutableArray<string> Cells);
+namespace Outcomes.Ingestion.Formats;
 
 /// <summary>A sheet of a workbook that holds a table.</summary>
 /// <param name="Place">Its place among the sheets, 1-based.</param>

@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using Outcomes.Records;
 
-namespace Outcomes.Ingestion.Reading;
+namespace Outcomes.Ingestion.Store;
 
 /// <summary>A block of rows of one table, column by column, before it becomes a row group.</summary>
 public sealed class TableBatch

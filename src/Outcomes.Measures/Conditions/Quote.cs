@@ -1,4 +1,4 @@
-namespace Outcomes.Measures.Sql;
+namespace Outcomes.Measures.Conditions;
 
 /// <summary>Names and texts as SQL writes them.</summary>
 internal static class Quote
