@@ -12,20 +12,6 @@ namespace Outcomes.Cli.Output;
 /// </summary>
 public static class DataPackage
 {
-    private static readonly HashSet<string> Integers = new(StringComparer.Ordinal)
-    {
-        "met", "eligible", "missing", "n", "points", "useful", "longest_run", "run_limit", "crossings", "crossings_limit", "line",
-        "records", "counted", "months_counted", "rows", "events", "observed", "cases", "days", "levels", "degrees",
-        "numerator", "denominator", "agree",
-    };
-
-    private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal)
-    {
-        "lower", "upper", "level_pct", "median", "false_alarm", "expected", "cumulative", "quantile", "coverage_pct", "cusum",
-        "cusum_limit", "statistic", "p_value", "log_odds", "limit", "log_odds_given_case_mix", "centre", "variation", "agreement",
-        "by_chance"
-    };
-
     public static void Write(OutputFolder output, string name, Audience audience)
     {
         using var file = File.Create(output.PathOf("datapackage.json"));
@@ -59,7 +45,7 @@ public static class DataPackage
         if (csv)
         {
             json.WriteString("type", "table");
-            Schema(json, Path.GetFileName(path), Columns(path));
+            Schema(json, TableSchemas.Of(Path.GetRelativePath(root, path).Replace('\\', '/')));
         }
 
         json.WriteEndObject();
@@ -71,53 +57,25 @@ public static class DataPackage
         return Convert.ToHexStringLower(SHA256.HashData(file));
     }
 
-    // The tables' own headings; a quarantine file has the source's columns behind the first three.
-    private static string[] Columns(string path) => Path.GetFileName(path) switch
-    {
-        "counts.csv" => [.. OutputTables.CountsColumns],
-        "values.csv" => [.. OutputTables.ValuesColumns],
-        "estimates.csv" => [.. OutputTables.EstimatesColumns],
-        "runcharts.csv" => [.. OutputTables.RunChartsColumns],
-        "signals.csv" => [.. OutputTables.SignalsColumns],
-        "change_odds.csv" => [.. OutputTables.ChangeOddsColumns],
-        "case-key.csv" => [.. OutputTables.CaseKeyColumns],
-        "findings.csv" => [.. OutputTables.FindingsColumns],
-        "capture.csv" => [.. OutputTables.CaptureColumns],
-        "casemix.csv" => [.. CaseMixTables.ModelColumns],
-        "expected.csv" => [.. CaseMixTables.ExpectedColumns],
-        "rare_events.csv" => [.. RareEventsTable.Columns],
-        "controlcharts.csv" => [.. ControlChartsTable.Columns],
-        "agreement.csv" => [.. AgreementTable.Columns],
-        "funnel.csv" => [.. FunnelTable.Columns],
-        "quantities.csv" => [.. QuantitiesTable.Columns],
-        "strata.csv" => [.. StrataTables.Columns],
-        "comparisons.csv" => [.. StrataTables.ComparisonColumns],
-        "changes.csv" => [.. ChangeTable.Columns],
-        "ledger.csv" => [.. OutputTables.LedgerColumns],
-        _ => ["origin", "line", "reasons"],
-    };
-
-    private static void Schema(Utf8JsonWriter json, string file, string[] columns)
+    private static void Schema(Utf8JsonWriter json, TableSchema table)
     {
         json.WriteStartObject("schema");
-        if (file == "quarantine.csv") json.WriteString("fieldsMatch", "subset");
+        if (table.HasSourceColumns) json.WriteString("fieldsMatch", "subset");
         json.WriteStartArray("fields");
-        foreach (var column in columns)
+        foreach (var column in table.Columns)
         {
             json.WriteStartObject();
-            json.WriteString("name", column);
-            json.WriteString("type", Type(file, column));
+            json.WriteString("name", column.Name);
+            json.WriteString("type", column.Type switch
+            {
+                ColumnType.Integer => "integer",
+                ColumnType.Number => "number",
+                _ => "string",
+            });
             json.WriteEndObject();
         }
 
         json.WriteEndArray();
         json.WriteEndObject();
     }
-
-    private static string Type(string file, string column) =>
-        column == "value" ? file == "values.csv" ? "integer" : "number"
-        : column == "tested" ? "string"
-        : Integers.Contains(column) ? "integer"
-        : Numbers.Contains(column) ? "number"
-        : "string";
 }
