@@ -15,8 +15,8 @@ public static class RefusedFile
         LedgerTable.Write(output.PathOf, table => LedgerTable.Add(table, new(file, 0, [], Fate.Refused, refusal.Rule)));
         FindingsTable.Write(output.PathOf,
             [new Finding(refusal.Rule, Severity.Refuse, file, refusal.Line, "", "", refusal.Reason)]);
-        QuarantineTable.Write(output.PathOf, [], []);
-        DataPackage.Write(output, pipeline, Audience.Department);
+        var quarantine = QuarantineTable.Write(output.PathOf, [], []);
+        DataPackage.Write(output, pipeline, Audience.Department, [quarantine]);
         RunManifest.WriteRefused(output.PathOf("run.json"), pipeline, refusal);
         output.Publish();
     }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Records;
 
 namespace Outcomes.Reporting.Tables;
 
@@ -20,13 +21,15 @@ public static class QuarantineTable
         .Word("origin", "File of the source, as the pipeline names it.", row => row.Origin)
         .Number("line", "Line of that file where the row starts.", row => row.Line)
         .Word("reasons", "Ids of the rules that refuse the row, separated by blanks.", row => row.Reasons)
-        .With(schema => schema with { DepartmentOnly = true, HasSourceColumns = true });
+        .With(schema => schema with { DepartmentOnly = true });
 
     /// <summary>Writes the file.</summary>
     /// <param name="place">Gives a file of the set the path to write it to.</param>
     /// <param name="headings">The headings of the rows' own cells.</param>
     /// <param name="rows">The rows.</param>
-    public static void Write(Func<string, string> place, ImmutableArray<string> headings, IEnumerable<QuarantineRow> rows) =>
+    /// <returns>The schema of this file, the source's columns included.</returns>
+    public static TableSchema Write(Func<string, string> place, ImmutableArray<string> headings, IEnumerable<QuarantineRow> rows)
+    {
         Table.Write(place(Table.Schema.Path), headings, table =>
         {
             foreach (var row in rows)
@@ -37,4 +40,10 @@ public static class QuarantineTable
                 table.End();
             }
         });
+        return Table.Schema with { Columns = [.. Table.Schema.Columns, .. headings.Select(Own)] };
+    }
+
+    // As the heading stands in the file, with the guard before text that a spreadsheet would run.
+    private static ColumnSchema Own(string heading) =>
+        new(FormulaGuard.On(heading), ColumnType.Text, "Column of the source, as it was read.");
 }

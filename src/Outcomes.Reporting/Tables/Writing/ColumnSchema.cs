@@ -25,12 +25,16 @@ public enum ColumnType
 /// <param name="Description">What it means.</param>
 public sealed record ColumnSchema(string Name, ColumnType Type, string Description)
 {
+    /// <summary>A short heading for people; null where the name says as much.</summary>
+    public string? Title { get; init; }
+
     /// <summary>UCUM unit, such as <c>%</c> or <c>d</c>; null where it has none, or where the measure decides.</summary>
     public string? Unit { get; init; }
 
     /// <summary>True where no cell is empty.</summary>
     public bool Required { get; init; }
 
+    /// <summary>The least possible value; of a date its <see cref="DateOnly.DayNumber"/>.</summary>
     public decimal? Minimum { get; init; }
 
     public decimal? Maximum { get; init; }
@@ -40,4 +44,7 @@ public sealed record ColumnSchema(string Name, ColumnType Type, string Descripti
 
     /// <summary>A regular expression that every text matches.</summary>
     public string? Pattern { get; init; }
+
+    /// <summary>The SQL that it is worked out by; null where it is not.</summary>
+    public string? Sql { get; init; }
 }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Records;
 
 namespace Outcomes.Reporting.Tables;
 
@@ -21,6 +22,18 @@ public sealed record TableSchema(string Path, string Title, string Description, 
     /// <summary>True where it holds single records, or small numbers that no other set may show.</summary>
     public bool DepartmentOnly { get; init; }
 
-    /// <summary>True where the source's own columns follow.</summary>
-    public bool HasSourceColumns { get; init; }
+    /// <summary>The table whose key some of its columns hold; null where there is none.</summary>
+    public TableReference? Refers { get; init; }
+
+    /// <summary>
+    /// The words that an export may hold in place of a value, and why there is none then; for tables whose cells without a value are empty
+    /// whatever the reason.
+    /// </summary>
+    public ImmutableArray<MissingToken> LostWords { get; init; } = [];
 }
+
+/// <summary>Columns that hold the key of another table.</summary>
+/// <param name="Columns">The columns.</param>
+/// <param name="Table">The other table's <see cref="TableSchema.Name"/>.</param>
+/// <param name="Key">Its columns.</param>
+public sealed record TableReference(ImmutableArray<string> Columns, string Table, ImmutableArray<string> Key);
