@@ -8,6 +8,9 @@ namespace Outcomes.Records;
 /// <param name="Value">The set's value it stands for; null for other types.</param>
 public sealed record Column(string Name, Field Field, string? Value)
 {
+    /// <summary>Its heading for people.</summary>
+    public string Title => Value is null ? Field.Title : $"{Field.Title}: {Readable.WithinSentence(Field.TitleOf(Value))}";
+
     /// <summary>The SQL type that the engine sees.</summary>
     public string SqlType => Value is not null ? "BOOLEAN" : Field.Type switch
     {

@@ -202,8 +202,8 @@ public static class Samples
 
     private static ImmutableArray<StratumFigures> Strata() =>
     [
-        StratumFigures.Of("location_type", "Location", [("icu", new Count(61, 70, 2)), ("ed", new Count(90, 103, 3)),
+        StratumFigures.Of("location_type", [("icu", new Count(61, 70, 2)), ("ed", new Count(90, 103, 3)),
             ("ward", new Count(2, 3, 0)), (CountRow.MissingLevel, new Count(9, 11, 0))], Estimate),
-        StratumFigures.Of("hour_band", "Hour of day", [("day", new Count(100, 110, 2)), ("night", new Count(60, 74, 3))], Estimate),
+        StratumFigures.Of("hour_band", [("day", new Count(100, 110, 2)), ("night", new Count(60, 74, 3))], Estimate),
     ];
 }

@@ -5,10 +5,11 @@ namespace Outcomes.Measures.Conditions;
 
 /// <summary>A column of a record worked out from its attempt rows: missing where it has none.</summary>
 /// <param name="Name">Its name in conditions.</param>
+/// <param name="Title">Its heading for people.</param>
 /// <param name="SqlType">What it holds.</param>
 /// <param name="Aggregate">SQL over the attempt rows of one record.</param>
 /// <param name="Columns">The attempt columns that it reads.</param>
-internal sealed record Rollup(string Name, string SqlType, string Aggregate, ImmutableArray<Column> Columns);
+internal sealed record Rollup(string Name, string Title, string SqlType, string Aggregate, ImmutableArray<Column> Columns);
 
 internal static class Rollups
 {
@@ -30,45 +31,49 @@ internal static class Rollups
         var byName = columns.ToDictionary(column => column.Name);
         foreach (var rollup in Counts())
             if (rollup.Reads.All(byName.ContainsKey))
-                yield return new Rollup(rollup.Name, rollup.Type, rollup.Sql, [.. rollup.Reads.Select(name => byName[name])]);
+                yield return new Rollup(rollup.Name, rollup.Title, rollup.Type, rollup.Sql, [.. rollup.Reads.Select(name => byName[name])]);
         foreach (var number in (int[])[1, 2])
             foreach (var column in columns)
-                yield return new Rollup($"attempt{number}_{column.Name}", column.SqlType,
+                yield return new Rollup($"attempt{number}_{column.Name}", $"{column.Title}, attempt {number}", column.SqlType,
                     $"max(CASE WHEN attempt_no = {number} THEN {Quote.Name(column.Name)} END)", [column]);
     }
 
-    private static IEnumerable<(string Name, string Type, string Sql, string[] Reads)> Counts()
+    private static IEnumerable<(string Name, string Title, string Type, string Sql, string[] Reads)> Counts()
     {
-        yield return ("attempt_rows", "INTEGER", "count(*)", []);
-        yield return ("attempts_contiguous", "BOOLEAN", "min(attempt_no) = 1 AND max(attempt_no) = count(*)", []);
-        yield return ("intubation_attempts", "INTEGER",
+        yield return ("attempt_rows", "Attempts recorded", "INTEGER", "count(*)", []);
+        yield return ("attempts_contiguous", "Attempts numbered without a gap", "BOOLEAN",
+            "min(attempt_no) = 1 AND max(attempt_no) = count(*)", []);
+        yield return ("intubation_attempts", "Intubation attempts, by the attempts", "INTEGER",
             WhereAllKnown(["technique"], $"count(*) FILTER (WHERE {Intubation})"), ["technique"]);
-        yield return ("attempt_successes", "INTEGER",
+        yield return ("attempt_successes", "Successful intubation attempts", "INTEGER",
             WhereAllKnown(["technique", "outcome"], $"count(*) FILTER (WHERE {Intubation} AND {Success})"), ["technique", "outcome"]);
         foreach (var plan in "ABCD")
         {
             var name = $"plan_{char.ToLowerInvariant(plan)}";
-            yield return ($"{name}_attempts", "INTEGER", WhereAllKnown(["plan"], $"count(*) FILTER (WHERE plan = '{plan}')"), ["plan"]);
-            yield return ($"{name}_successes", "INTEGER",
+            yield return ($"{name}_attempts", $"Attempts by plan {plan}", "INTEGER",
+                WhereAllKnown(["plan"], $"count(*) FILTER (WHERE plan = '{plan}')"), ["plan"]);
+            yield return ($"{name}_successes", $"Successful attempts by plan {plan}", "INTEGER",
                 WhereAllKnown(["plan", "outcome"], $"count(*) FILTER (WHERE plan = '{plan}' AND {Success})"), ["plan", "outcome"]);
         }
 
-        yield return ("attempt_path", "VARCHAR",
+        yield return ("attempt_path", "Plans in order of the attempts", "VARCHAR",
             "string_agg(coalesce(plan, '?') || CASE WHEN outcome = 'success' THEN '+' WHEN outcome IS NULL THEN '?' ELSE '-' END, "
                 + "'' ORDER BY attempt_no)", ["plan", "outcome"]);
-        yield return ("attempts_duration_s", "INTEGER", WhereAllKnown(["duration_s"], "sum(duration_s)"), ["duration_s"]);
-        yield return ("other_plan_start_s", "INTEGER", $"first(t_blade_in_s ORDER BY attempt_no) FILTER (WHERE {OtherPlan})",
+        yield return ("attempts_duration_s", "Duration of all attempts", "INTEGER",
+            WhereAllKnown(["duration_s"], "sum(duration_s)"), ["duration_s"]);
+        yield return ("other_plan_start_s", "Start of the first plan after A", "INTEGER",
+            $"first(t_blade_in_s ORDER BY attempt_no) FILTER (WHERE {OtherPlan})",
             ["plan", "t_blade_in_s"]);
         // A mask ventilates from its start; whatever is put in place does so once it is.
-        yield return ("other_plan_airway_s", "INTEGER",
+        yield return ("other_plan_airway_s", "Airway by another plan than A", "INTEGER",
             $"first(t_blade_in_s + CASE WHEN technique = 'facemask' THEN 0 ELSE duration_s END ORDER BY attempt_no) FILTER "
                 + $"(WHERE {OtherPlan} AND {Success})",
             ["plan", "outcome", "technique", "t_blade_in_s", "duration_s"]);
-        yield return ("attempt_spo2_min", "INTEGER", "min(spo2_min)", ["spo2_min"]);
-        yield return ("attempt_oesophageal", "BOOLEAN",
+        yield return ("attempt_spo2_min", "Lowest SpO2 of the attempts", "INTEGER", "min(spo2_min)", ["spo2_min"]);
+        yield return ("attempt_oesophageal", "Oesophageal intubation, by the attempts", "BOOLEAN",
             $"CASE WHEN count(*) FILTER (WHERE outcome = 'oesophageal') > 0 THEN true WHEN {AllKnown("outcome")} THEN false END",
             ["outcome"]);
-        yield return ("success_within_two", "BOOLEAN", WithinTwo, ["technique", "outcome"]);
+        yield return ("success_within_two", "Success within two intubation attempts", "BOOLEAN", WithinTwo, ["technique", "outcome"]);
     }
 
     /// <summary>

@@ -51,7 +51,7 @@ public static class CasesPage
         if (index)
             Index(html, pack);
         foreach (var each in pages)
-            CasePage.Write(html, pack, CaseView.Write(each, pack.Dictionary));
+            CasePage.Write(html, pack, CaseView.Write(each, pack));
         html.Add($"</main><footer>{Stamp(pack)}<p>Outcomes {pack.Version}.</p></footer></body>\n</html>\n");
         return html.ToString();
     }
@@ -68,7 +68,7 @@ public static class CasesPage
         {
             html.Add($"<h3>{CaseWording.Name(count.Kind)}: {Wording.Some(count.Cases, "case")}</h3><p>"
                 + $"{Sentence(CaseWording.Handling(count.Kind))}</p>");
-            var cases = pack.Cases.Where(each => each.Kind == count.Kind).Select(each => CaseView.Write(each, pack.Dictionary)).ToArray();
+            var cases = pack.Cases.Where(each => each.Kind == count.Kind).Select(each => CaseView.Write(each, pack)).ToArray();
             if (cases.Length == 0)
                 continue;
             Table.Write(html, $"t-kind-{(int)count.Kind}", $"{CaseWording.Name(count.Kind)}", Columns, () =>
@@ -90,7 +90,7 @@ public static class CasesPage
         {
             html.Add($"<h3>Flags that did not run</h3><ul class=\"prose\">");
             foreach (var flag in pack.NotRun)
-                html.Add($"<li><code>{flag.Id}</code>: {DataWording.WhyNot(flag)}</li>");
+                html.Add($"<li><code>{flag.Id}</code>: {DataWording.WhyNot(flag, pack.Titles)}</li>");
             html.Add($"</ul>");
         }
 

@@ -22,13 +22,13 @@ public static class AgreementTable
         foreach (var each in rows)
         {
             var period = $"{each.From}/{each.To}";
-            for (var i = 0; i < each.Categories.Length; i++)
-                for (var j = 0; j < each.Categories.Length; j++)
-                    table.Text(each.Id).Text(period).Text("cell").Text(each.Categories[i]).Text(each.Categories[j])
+            for (var i = 0; i < each.Pair.Answers.Length; i++)
+                for (var j = 0; j < each.Pair.Answers.Length; j++)
+                    table.Text(each.Pair.Id).Text(period).Text("cell").Text(each.Pair.Answers[i].Title).Text(each.Pair.Answers[j].Title)
                         .Integer(each.Table[i][j]).Empty()
                         .Number(null).Number(null).Number(null).Number(null).Number(null).Number(null).Empty().End();
             var kappa = each.Kappa;
-            table.Text(each.Id).Text(period).Text("kappa").Empty().Empty().Integer(each.Both).Integer(each.Agree)
+            table.Text(each.Pair.Id).Text(period).Text("kappa").Empty().Empty().Integer(each.Both).Integer(each.Agree)
                 .Number(kappa?.Observed).Number(kappa?.Expected).Number(kappa?.Value).Number(kappa?.Lower).Number(kappa?.Upper)
                 .Number(kappa?.Level * 100)
                 .Text(kappa is null ? null : each.Weights == KappaWeights.Linear ? "kappa_linear" : "kappa").End();

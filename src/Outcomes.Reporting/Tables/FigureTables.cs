@@ -27,9 +27,9 @@ public static class FigureTables
             RareEventsTable.Write(path("tables/rare_events.csv"), figures.RareEvents);
         if (figures is { Audience: Audience.Department, ControlCharts.Charts.IsEmpty: false })
             ControlChartsTable.Write(path("tables/controlcharts.csv"), figures.ControlCharts.Charts);
-        if (figures.Audience == Audience.Department && !figures.Agreements.IsEmpty)
-            AgreementTable.Write(path("tables/agreement.csv"), figures.Agreements);
-        if (figures.Sections.Any())
+        if (figures.Audience == Audience.Department && figures.Sections.Any(section => !section.Agreements.IsEmpty))
+            AgreementTable.Write(path("tables/agreement.csv"), figures.Sections.SelectMany(section => section.Agreements));
+        if (figures.Sections.Any(section => !section.Measures.IsEmpty))
             StrataTables.Write(path("tables/strata.csv"), figures.Sections);
         if (figures.Sections.Any(question => !question.Differences.IsEmpty || !question.Trends.IsEmpty))
             StrataTables.Comparisons(path("tables/comparisons.csv"), figures.Sections);

@@ -21,7 +21,7 @@ public static class StrataTables
     /// A row a level; the measure as a whole first, as <c>all</c>. Where what is not recorded counts as not done, the reading of those that
     /// say follows as <c>.known</c>.
     /// </summary>
-    public static void Write(string path, IEnumerable<StratifiedSection> sections) => TableWriter.ToFile(path, Columns, table =>
+    public static void Write(string path, IEnumerable<SectionFigures> sections) => TableWriter.ToFile(path, Columns, table =>
     {
         foreach (var section in sections)
             foreach (var measure in section.Measures)
@@ -33,7 +33,7 @@ public static class StrataTables
                             (level.Known, level.KnownEstimate));
             }
 
-        void Rows(StratifiedSection section, string measure, string stratum, string level, (Count Count, Estimate? Estimate) whole,
+        void Rows(SectionFigures section, string measure, string stratum, string level, (Count Count, Estimate? Estimate) whole,
             (Count? Count, Estimate? Estimate) known)
         {
             Row(section, measure, stratum, level, whole.Count, whole.Estimate);
@@ -41,7 +41,7 @@ public static class StrataTables
                 Row(section, measure + ".known", stratum, level, said, known.Estimate);
         }
 
-        void Row(StratifiedSection section, string measure, string stratum, string level, Count count, Estimate? estimate) =>
+        void Row(SectionFigures section, string measure, string stratum, string level, Count count, Estimate? estimate) =>
             table.Text(section.Id).Text(measure).Text(Period(section)).Text(stratum).Text(level).Integer(count.Met)
                 .Integer(count.Eligible).Integer(count.Missing)
                 .Number(estimate?.Value).Number(estimate?.Lower).Number(estimate?.Upper).Number(estimate?.Level * 100)
@@ -53,7 +53,7 @@ public static class StrataTables
     /// and <c>homogeneity</c>; and <c>trend</c>, whose value is the change of the proportion a level and whose statistic is Z.
     /// <c>levels</c>: how many of them tell something.
     /// </summary>
-    public static void Comparisons(string path, IEnumerable<StratifiedSection> sections) =>
+    public static void Comparisons(string path, IEnumerable<SectionFigures> sections) =>
         TableWriter.ToFile(path, ComparisonColumns, table =>
         {
             foreach (var section in sections)
@@ -85,9 +85,9 @@ public static class StrataTables
                 }
             }
 
-            void Start(StratifiedSection section, string measure, string stratum, string part, string within, int levels) =>
+            void Start(SectionFigures section, string measure, string stratum, string part, string within, int levels) =>
                 table.Text(section.Id).Text(measure).Text(Period(section)).Text(stratum).Text(part).Text(within).Integer(levels);
         });
 
-    internal static string Period(StratifiedSection section) => $"{section.From}/{section.To}";
+    internal static string Period(SectionFigures section) => $"{section.From}/{section.To}";
 }

@@ -4,8 +4,8 @@ using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Page;
 
-/// <summary>What the records hold twice, and how far the two agree: nothing where nothing is held twice.</summary>
-internal static class AgreementParagraph
+/// <summary>How far answers agree that records hold twice.</summary>
+internal static class AgreementTables
 {
     private static readonly TableColumn[] Columns =
     [
@@ -13,20 +13,19 @@ internal static class AgreementParagraph
         TableColumn.Num("Kappa (95 % interval)"), "Where they differ",
     ];
 
-    public static void Write(Html html, Figures model)
+    public static void Write(Html html, SectionFigures section)
     {
-        if (model.Agreements.IsEmpty)
+        if (section.Agreements.IsEmpty)
             return;
-        var first = model.Agreements[0];
-        html.Add($"<h3>Recorded twice: do the two agree?</h3><p>{Wording.Span(first.From, first.To)}, as recorded, before a rule blanks "
+        html.Add($"<p>As recorded, before a rule blanks "
             + $"what contradicts itself; only records that hold both. Kappa is the agreement beyond what chance would give with the same "
-            + $"totals (Cohen 1960; interval of Fleiss, Cohen and Everitt 1969, good from some fifty records); numbers of attempts further "
+            + $"totals (Cohen 1960; interval of Fleiss, Cohen and Everitt 1969, good from some fifty records); answers further "
             + $"apart disagree more. It depends on how common the answers are, so it compares neither departments nor people, "
             + $"and no words grade it. Two answers that agree may both be wrong, and one copied from the other agrees by itself.</p>");
-        Table.Write(html, "t-agreement", "Answers that records hold twice", Columns, () =>
+        Table.Write(html, $"t-{section.Id}", section.Definition.Title, Columns, () =>
         {
-            foreach (var each in model.Agreements)
-                Table.Row(html, Columns, each.Title, $"{each.First}; {each.Second}", Wording.Number(each.Both),
+            foreach (var each in section.Agreements)
+                Table.Row(html, Columns, each.Pair.Title, $"{each.Pair.First}; {each.Pair.Second}", Wording.Number(each.Both),
                     Wording.Fraction(new Count(each.Agree, each.Both, 0)), Kappa(each), Differ(each));
         }, "wordy");
     }
@@ -37,10 +36,10 @@ internal static class AgreementParagraph
 
     private static string Differ(AgreementFigures each)
     {
-        var cells = from i in Enumerable.Range(0, each.Categories.Length)
-                    from j in Enumerable.Range(0, each.Categories.Length)
+        var cells = from i in Enumerable.Range(0, each.Pair.Answers.Length)
+                    from j in Enumerable.Range(0, each.Pair.Answers.Length)
                     where i != j && each.Table[i][j] > 0
-                    select $"{Wording.Number(each.Table[i][j])} × “{each.Categories[i]}” then “{each.Categories[j]}”";
+                    select $"{Wording.Number(each.Table[i][j])} × “{each.Pair.Answers[i].Title}” then “{each.Pair.Answers[j].Title}”";
         return string.Join(", ", cells);
     }
 

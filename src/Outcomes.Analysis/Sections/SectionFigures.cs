@@ -19,15 +19,14 @@ public sealed record StratifiedMeasure(Measure Measure, Count All, Estimate? Est
 public sealed record LevelQuantity(string Level, QuantitySummary? Summary, long N, long Missing);
 
 /// <summary>A quantity by one field.</summary>
-public sealed record StratifiedQuantity(Measure Measure, string Field, string Title, ImmutableArray<LevelQuantity> Levels);
+public sealed record StratifiedQuantity(Measure Measure, string Field, ImmutableArray<LevelQuantity> Levels);
 
 /// <summary>The odds ratio of two levels pooled over the levels of another field, and whether it may be one.</summary>
 /// <param name="Field">The field within whose levels they are compared.</param>
-/// <param name="Title">Its heading.</param>
 /// <param name="Levels">How many of its levels hold records of both.</param>
 /// <param name="OddsRatio">Mantel-Haenszel, first over second.</param>
 /// <param name="Homogeneity">Breslow-Day with Tarone's correction; null where it cannot be told.</param>
-public sealed record WithinLevels(string Field, string Title, int Levels, RatioEstimate OddsRatio, TestResult? Homogeneity);
+public sealed record WithinLevels(string Field, int Levels, RatioEstimate OddsRatio, TestResult? Homogeneity);
 
 /// <summary>
 /// A measure at two levels of a yes/no field: the first, then the second, their difference, and the same within levels of other fields.
@@ -38,22 +37,35 @@ public sealed record LevelDifference(Measure Measure, string Field, string First
 }
 
 /// <summary>A measure over levels that have an order, which count 1, 2, 3.</summary>
-public sealed record LevelTrend(Measure Measure, string Field, string Title, ImmutableArray<string> Levels, Count All, TrendResult Trend);
+public sealed record LevelTrend(Measure Measure, string Field, ImmutableArray<string> Levels, Count All, TrendResult Trend);
 
-/// <summary>A section of the report that strata answer: measures by the fields that it is about, over 12 months or more.</summary>
-/// <param name="Id">Its name in tables.</param>
+/// <summary>What a section of the report says, over 12 months or more.</summary>
+/// <param name="Definition">The question.</param>
 /// <param name="From">First month.</param>
 /// <param name="To">Last month.</param>
-public sealed record StratifiedSection(string Id, Month From, Month To)
+public sealed record SectionFigures(SectionDefinition Definition, Month From, Month To)
 {
+    /// <summary>Its name in tables.</summary>
+    public string Id => Definition.Id;
+
+    /// <summary>Its proportions with their strata, in the order of the definition.</summary>
     public ImmutableArray<StratifiedMeasure> Measures { get; init; } = [];
 
     public ImmutableArray<StratifiedQuantity> Quantities { get; init; } = [];
+
+    /// <summary>The measures of a section without strata, one by one, those without figures included.</summary>
+    public ImmutableArray<MeasureFigures> Listed { get; init; } = [];
 
     public ImmutableArray<LevelDifference> Differences { get; init; } = [];
 
     public ImmutableArray<LevelTrend> Trends { get; init; } = [];
 
+    public ImmutableArray<AgreementFigures> Agreements { get; init; } = [];
+
     /// <summary>Fields by which nothing can be split, since no source collects what they need.</summary>
     public ImmutableArray<string> NotCollected { get; init; } = [];
+
+    /// <summary>True where there is something to show.</summary>
+    public bool IsAnswered =>
+        Measures.Any(measure => !measure.Strata.IsEmpty) || Listed.Any(measure => !measure.Year.IsEmpty) || !Agreements.IsEmpty;
 }
