@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using Outcomes.Measures.Catalogue;
-using Outcomes.Measures.Sql;
+using Outcomes.Measures.Conditions;
 using Outcomes.Records;
 
 namespace Outcomes.Measures;

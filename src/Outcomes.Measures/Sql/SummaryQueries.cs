@@ -1,10 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using DuckDB.NET.Data;
-<<<<<<< HEAD
 using Outcomes.Measures.Catalogue;
-=======
->>>>>>> h-house2
 using Outcomes.Measures.Conditions;
 using Outcomes.Records;
 

@@ -48,7 +48,8 @@ public static class SharedReport
         foreach (var measure in model.Measures)
             One(html, measure, model);
         html.Add(
-            $"""</main><footer><p class="stamp">{Wording.Audience(rule.Audience)}</p><p>Outcomes {model.Version}. Definitions SHA-256 <code>{model.DefinitionsHash}</code>.</p></footer></body></html>{"\n"}""");
+            $"""</main><footer><p class="stamp">{Wording.Audience(rule.Audience)}</p><p>Outcomes {model.Version}. """
+                + $"""Definitions SHA-256 <code>{model.DefinitionsHash}</code>.</p></footer></body></html>{"\n"}""");
         return Encoding.UTF8.GetBytes(html.ToString());
     }
 
