@@ -67,16 +67,19 @@ public static class PipelineRun
     {
         var (plan, records) = (run.Plan, run.Records);
         ImmutableArray<ReviewCount> review = [];
+        var tables = new List<TableSchema>();
         if (records.IsTolerated)
-            review = Report(output, run, charts, watch);
+            review = Report(output, run, charts, watch, tables);
         else
-            RecordTables.Write(output, records, records.Findings());
-        DataPackage.Write(output, plan.Name, plan.Audience);
+            tables.Add(RecordTables.Write(output, records, records.Findings()));
+        DataPackage.Write(output, plan.Name, plan.Audience, tables);
         RunManifest.Write(output.PathOf("run.json"),
             RunFacts.Of(plan, records, watch.Timings) with { Capture = run.Counted, Review = review });
     }
 
-    private static ImmutableArray<ReviewCount> Report(OutputFolder output, DepartmentRun run, bool charts, StageWatch watch)
+    // Adds the tables whose columns only this run knows.
+    private static ImmutableArray<ReviewCount> Report(
+        OutputFolder output, DepartmentRun run, bool charts, StageWatch watch, List<TableSchema> tables)
     {
         var (plan, records) = (run.Plan, run.Records);
         var data = watch.Time("data quality", () => CheckedData.Judge(records, plan, run.Counted));
@@ -90,12 +93,12 @@ public static class PipelineRun
             Traces = records.CountTraces(plan),
             Review = cases.Pack.Counts,
         };
-        if (records.Pipeline.ExportRecords) watch.Time("export", () => RecordExport.Write(records.Engine, output));
+        if (records.Pipeline.ExportRecords) tables.AddRange(watch.Time("export", () => RecordExport.Write(records.Engine, output)));
         var figures = watch.Time("analyse", () => Analyse.Department(counts)) with { Version = Tool.Version };
         watch.Time("tables", () => FigureTables.Write(output.PathOf, counts, figures));
         watch.Time("cases", () => ReportFiles.WriteCases(output, cases));
         watch.Time("report", () => ReportFiles.Write(output, figures, charts));
-        watch.Time("record tables", () => recordTables.GetAwaiter().GetResult());
+        tables.Add(watch.Time("record tables", () => recordTables.GetAwaiter().GetResult()));
         return cases.Pack.Counts;
     }
 }

@@ -326,7 +326,8 @@ public sealed class Engine : IDisposable
     /// </summary>
     /// <param name="records">Where to write the records; one of <see cref="EngineOptions.Writable"/>.</param>
     /// <param name="attempts">Where to write the attempts; likewise.</param>
-    public void Export(string records, string attempts) =>
+    /// <returns>The columns of both files.</returns>
+    public ExportedColumns Export(string records, string attempts) =>
         UserQuery.Export(_connection, _records, _rows, _definitions.Scope, records, attempts);
 
     public void Dispose() => _connection.Dispose();

@@ -1,7 +1,11 @@
+using System.Globalization;
 using System.Security.Cryptography;
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using System.Text.Json.Nodes;
+using System.Text.Json.Serialization;
 using Outcomes.Analysis;
+using Outcomes.Records;
 using Outcomes.Reporting;
 using Outcomes.Reporting.Tables;
 
@@ -12,57 +16,50 @@ namespace Outcomes.Cli.Output;
 /// </summary>
 public static class DataPackage
 {
-    private static readonly HashSet<string> Integers = new(StringComparer.Ordinal)
+    private static readonly DataPackageJson Json = new(new JsonSerializerOptions
     {
-        "met", "eligible", "missing", "n", "points", "useful", "longest_run", "run_limit", "crossings", "crossings_limit", "line",
-        "records", "counted", "months_counted", "rows", "events", "observed", "cases", "days", "levels", "degrees",
-        "numerator", "denominator", "agree",
-    };
+        WriteIndented = true,
+        NewLine = "\n",
+        PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
+        DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+    });
 
-    private static readonly HashSet<string> Numbers = new(StringComparer.Ordinal)
+    /// <summary>Writes it, from the files that are there.</summary>
+    /// <param name="output">The set.</param>
+    /// <param name="name">The pipeline's name.</param>
+    /// <param name="audience">For whom the set is.</param>
+    /// <param name="own">Schemas of tables whose columns only this run knows; all others are <see cref="TableSchemas"/>.</param>
+    public static void Write(OutputFolder output, string name, Audience audience, IEnumerable<TableSchema> own)
     {
-        "lower", "upper", "level_pct", "median", "false_alarm", "expected", "cumulative", "quantile", "coverage_pct", "cusum",
-        "cusum_limit", "statistic", "p_value", "log_odds", "limit", "log_odds_given_case_mix", "centre", "variation", "agreement",
-        "by_chance"
-    };
-
-    public static void Write(OutputFolder output, string name, Audience audience)
-    {
-        using var file = File.Create(output.PathOf("datapackage.json"));
-        using var json = new Utf8JsonWriter(file,
-            new JsonWriterOptions { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping });
-        json.WriteStartObject();
-        json.WriteString("$schema", "https://datapackage.org/profiles/2.0/datapackage.json");
-        json.WriteString("name", name.ToLowerInvariant());
+        var known = own.ToDictionary(table => table.Path);
+        var files = Directory.EnumerateFiles(output.Path, "*.*", SearchOption.AllDirectories)
+            .Where(path => Path.GetExtension(path) is ".csv" or ".parquet").Order(StringComparer.Ordinal)
+            .Select(path => (File: path, Path: Path.GetRelativePath(output.Path, path).Replace('\\', '/')));
         // A table has no place for a stamp, so it stands beside the tables, for all and for each.
-        json.WriteString("description", Wording.Audience(audience));
-        json.WriteStartArray("resources");
-        foreach (var path in Directory.EnumerateFiles(output.Path, "*.*", SearchOption.AllDirectories)
-                     .Where(path => Path.GetExtension(path) is ".csv" or ".parquet").Order(StringComparer.Ordinal))
-            Resource(json, output.Path, path, audience);
-        json.WriteEndArray();
-        json.WriteEndObject();
+        var package = new DataPackageDescriptor("https://datapackage.org/profiles/2.0/datapackage.json", name.ToLowerInvariant(),
+            Wording.Audience(audience),
+            [.. files.Select(each => Resource(each.File, known.GetValueOrDefault(each.Path) ?? TableSchemas.Of(each.Path), audience))]);
+        using var file = File.Create(output.PathOf("datapackage.json"));
+        JsonSerializer.Serialize(file, package, Json.DataPackageDescriptor);
     }
 
-    private static void Resource(Utf8JsonWriter json, string root, string path, Audience audience)
+    private static ResourceDescriptor Resource(string file, TableSchema table, Audience audience)
     {
-        var csv = Path.GetExtension(path) == ".csv";
-        json.WriteStartObject();
-        json.WriteString("name", Path.GetFileNameWithoutExtension(path));
-        json.WriteString("path", Path.GetRelativePath(root, path).Replace('\\', '/'));
-        json.WriteString("description", Wording.Audience(audience));
-        json.WriteString("format", csv ? "csv" : "parquet");
-        json.WriteString("mediatype", csv ? "text/csv" : "application/vnd.apache.parquet");
-        if (csv) json.WriteString("encoding", "utf-8");
-        json.WriteNumber("bytes", new FileInfo(path).Length);
-        json.WriteString("hash", "sha256:" + HashOf(path));
-        if (csv)
+        var csv = Path.GetExtension(file) == ".csv";
+        return new()
         {
-            json.WriteString("type", "table");
-            Schema(json, Path.GetFileName(path), Columns(path));
-        }
-
-        json.WriteEndObject();
+            Name = table.Name,
+            Path = table.Path,
+            Title = table.Title,
+            Description = Wording.Audience(audience),
+            Format = csv ? "csv" : "parquet",
+            Mediatype = csv ? "text/csv" : "application/vnd.apache.parquet",
+            Encoding = csv ? "utf-8" : null,
+            Bytes = new FileInfo(file).Length,
+            Hash = "sha256:" + HashOf(file),
+            Schema = Schema(table, csv),
+        };
     }
 
     private static string HashOf(string path)
@@ -71,53 +68,73 @@ public static class DataPackage
         return Convert.ToHexStringLower(SHA256.HashData(file));
     }
 
-    // The tables' own headings; a quarantine file has the source's columns behind the first three.
-    private static string[] Columns(string path) => Path.GetFileName(path) switch
+    private static SchemaDescriptor Schema(TableSchema table, bool csv) => new()
     {
-        "counts.csv" => [.. OutputTables.CountsColumns],
-        "values.csv" => [.. OutputTables.ValuesColumns],
-        "estimates.csv" => [.. OutputTables.EstimatesColumns],
-        "runcharts.csv" => [.. OutputTables.RunChartsColumns],
-        "signals.csv" => [.. OutputTables.SignalsColumns],
-        "change_odds.csv" => [.. OutputTables.ChangeOddsColumns],
-        "case-key.csv" => [.. OutputTables.CaseKeyColumns],
-        "findings.csv" => [.. OutputTables.FindingsColumns],
-        "capture.csv" => [.. OutputTables.CaptureColumns],
-        "casemix.csv" => [.. CaseMixTables.ModelColumns],
-        "expected.csv" => [.. CaseMixTables.ExpectedColumns],
-        "rare_events.csv" => [.. RareEventsTable.Columns],
-        "controlcharts.csv" => [.. ControlChartsTable.Columns],
-        "agreement.csv" => [.. AgreementTable.Columns],
-        "funnel.csv" => [.. FunnelTable.Columns],
-        "quantities.csv" => [.. QuantitiesTable.Columns],
-        "strata.csv" => [.. StrataTables.Columns],
-        "comparisons.csv" => [.. StrataTables.ComparisonColumns],
-        "changes.csv" => [.. ChangeTable.Columns],
-        "ledger.csv" => [.. OutputTables.LedgerColumns],
-        _ => ["origin", "line", "reasons"],
+        Description = table.Description,
+        Fields = [.. table.Columns.Select(column => Field(column, csv))],
+        // In Parquet a cell without a value is null: no text stands for it.
+        MissingValues = csv ? null : [],
+        LostMissingValues = table.LostWords.IsEmpty
+            ? null
+            : [.. table.LostWords.Select(word => new MissingWordDescriptor(word.Word, Word(word.Reason)))],
+        PrimaryKey = table.Key.IsEmpty ? null : table.Key,
+        ForeignKeys = table.Refers is not { } to
+            ? null
+            : [new ForeignKeyDescriptor(to.Columns, new ReferenceDescriptor(to.Table, to.Key))],
     };
 
-    private static void Schema(Utf8JsonWriter json, string file, string[] columns)
+    private static FieldDescriptor Field(ColumnSchema column, bool csv)
     {
-        json.WriteStartObject("schema");
-        if (file == "quarantine.csv") json.WriteString("fieldsMatch", "subset");
-        json.WriteStartArray("fields");
-        foreach (var column in columns)
+        var words = csv && column.Type == ColumnType.YesNo;
+        return new()
         {
-            json.WriteStartObject();
-            json.WriteString("name", column);
-            json.WriteString("type", Type(file, column));
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
-        json.WriteEndObject();
+            Name = column.Name,
+            Title = column.Title,
+            Type = Word(column.Type),
+            Description = column.Description,
+            TrueValues = words ? ["yes"] : null,
+            FalseValues = words ? ["no"] : null,
+            Constraints = Constraints(column),
+            Unit = column.Unit,
+            Sql = column.Sql,
+        };
     }
 
-    private static string Type(string file, string column) =>
-        column == "value" ? file == "values.csv" ? "integer" : "number"
-        : column == "tested" ? "string"
-        : Integers.Contains(column) ? "integer"
-        : Numbers.Contains(column) ? "number"
-        : "string";
+    private static ConstraintsDescriptor? Constraints(ColumnSchema column) =>
+        column is { Required: false, Minimum: null, Maximum: null, Pattern: null, Allowed.IsEmpty: true } ? null : new()
+        {
+            Required = column.Required ? true : null,
+            Minimum = End(column, column.Minimum),
+            Maximum = End(column, column.Maximum),
+            Pattern = column.Pattern,
+            Enum = column.Allowed.IsEmpty ? null : column.Allowed,
+        };
+
+    private static JsonValue? End(ColumnSchema column, decimal? end) => end switch
+    {
+        null => null,
+        { } day when column.Type == ColumnType.Date =>
+            JsonValue.Create(DateOnly.FromDayNumber((int)day).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)),
+        { } number => JsonValue.Create(number),
+    };
+
+    private static string Word(ColumnType type) => type switch
+    {
+        ColumnType.Integer => "integer",
+        ColumnType.Number => "number",
+        ColumnType.YesNo => "boolean",
+        ColumnType.Date => "date",
+        ColumnType.Month => "yearmonth",
+        _ => "string",
+    };
+
+    private static string Word(MissingReason reason) => reason switch
+    {
+        MissingReason.Blank => "blank",
+        MissingReason.NotRecorded => "not_recorded",
+        MissingReason.Unknown => "unknown",
+        MissingReason.Withheld => "withheld",
+        MissingReason.NotApplicable => "not_applicable",
+        _ => "invalid",
+    };
 }

@@ -1,4 +1,6 @@
+using System.Collections.Immutable;
 using Outcomes.Measures;
+using Outcomes.Reporting.Tables;
 
 namespace Outcomes.Cli.Output;
 
@@ -6,11 +8,12 @@ namespace Outcomes.Cli.Output;
 public static class RecordExport
 {
     /// <summary>The files it will write; the engine is opened with leave to write these and no others.</summary>
-    public static string[] Files(OutputFolder output) => [output.PathOf("data/records.parquet"), output.PathOf("data/attempts.parquet")];
+    public static string[] Files(OutputFolder output) => [output.PathOf(RecordSchemas.Records), output.PathOf(RecordSchemas.Attempts)];
 
-    public static void Write(Engine engine, OutputFolder output)
+    /// <summary>Writes both files; what they hold is returned as their schemas.</summary>
+    public static ImmutableArray<TableSchema> Write(Engine engine, OutputFolder output)
     {
         var files = Files(output);
-        engine.Export(files[0], files[1]);
+        return RecordSchemas.Of(engine.Export(files[0], files[1]));
     }
 }

@@ -12,12 +12,14 @@ namespace Outcomes.Cli.Output;
 /// <summary>The tables that name single rows, for the department alone: findings, ledger, quarantine.</summary>
 public static class RecordTables
 {
-    public static void Write(OutputFolder output, CheckedRecords records, IReadOnlyList<Finding> findings)
+    /// <summary>Writes them.</summary>
+    /// <returns>The schema of the quarantine, whose columns only this run knows.</returns>
+    public static TableSchema Write(OutputFolder output, CheckedRecords records, IReadOnlyList<Finding> findings)
     {
         var (sources, traces, ledger) = (records.Sources, records.Traces?.Traces ?? [], records.Ledger);
-        OutputTables.Findings(output.PathOf("tables/findings.csv"), findings);
-        OutputTables.Ledger(output.PathOf("tables/ledger.csv"), table => WriteLedger(table, sources, traces, ledger));
-        WriteQuarantine(output.PathOf("tables/quarantine.csv"), sources, ledger, Reasons(findings));
+        FindingsTable.Write(output.PathOf, findings);
+        LedgerTable.Write(output.PathOf, table => WriteLedger(table, sources, traces, ledger));
+        return WriteQuarantine(output.PathOf, sources, ledger, Reasons(findings));
     }
 
     private static void WriteLedger(
@@ -30,14 +32,14 @@ public static class RecordTables
                 for (var i = 0; i < block.Count; i++, row++)
                 {
                     var fate = ledger.Of(s, row);
-                    OutputTables.LedgerRow(table, sources[s].Request.File, block.Line[i], block.Key(i), fate,
-                        fate == Fate.Accepted ? "" : ledger.RuleOf(s, row));
+                    LedgerTable.Add(table, new(sources[s].Request.File, block.Line[i], block.Key(i), fate,
+                        fate == Fate.Accepted ? "" : ledger.RuleOf(s, row)));
                 }
         }
 
         foreach (var fate in ledger.Traces)
-            OutputTables.LedgerRow(table, traces[fate.Trace].Request.File, fate.Line, Encoding.UTF8.GetBytes(fate.Key),
-                fate.Fate, fate.Rule, fate.Rows);
+            LedgerTable.Add(table, new(traces[fate.Trace].Request.File, fate.Line, Encoding.UTF8.GetBytes(fate.Key),
+                fate.Fate, fate.Rule, fate.Rows));
     }
 
     // Every rule that refuses the row, in the order of findings: mending one of three is of no use.
@@ -47,12 +49,13 @@ public static class RecordTables
             .ToLookup(pair => pair.Place, pair => pair.Rule);
 
     // Origin, line and reasons first, then the row's own columns as they were; files with other headings share the heading row.
-    private static void WriteQuarantine(
-        string path, IReadOnlyList<IngestedSource> sources, Ledger ledger, ILookup<(string File, int Line), string> reasons)
+    private static TableSchema WriteQuarantine(
+        Func<string, string> place, IReadOnlyList<IngestedSource> sources, Ledger ledger,
+        ILookup<(string File, int Line), string> reasons)
     {
         var held = Enumerable.Range(0, sources.Count).Where(s => ledger.Files[s].Quarantined > 0).ToArray();
         var headings = held.SelectMany(s => Own(sources[s])).Distinct(StringComparer.Ordinal).ToArray();
-        OutputTables.Quarantine(path, [.. headings], held.SelectMany(s =>
+        return QuarantineTable.Write(place, [.. headings], held.SelectMany(s =>
         {
             // A row that was mended and is still held keeps its first origin, so that it can be mended once more.
             var mends = sources[s].Request.Mends;

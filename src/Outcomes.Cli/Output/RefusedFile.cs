@@ -12,12 +12,11 @@ public static class RefusedFile
     public static void Write(OutputFolder output, string pipeline, Failure refusal)
     {
         var file = refusal.File ?? "";
-        OutputTables.Ledger(output.PathOf("tables/ledger.csv"),
-            table => OutputTables.LedgerRow(table, file, 0, [], Fate.Refused, refusal.Rule));
-        OutputTables.Findings(output.PathOf("tables/findings.csv"),
+        LedgerTable.Write(output.PathOf, table => LedgerTable.Add(table, new(file, 0, [], Fate.Refused, refusal.Rule)));
+        FindingsTable.Write(output.PathOf,
             [new Finding(refusal.Rule, Severity.Refuse, file, refusal.Line, "", "", refusal.Reason)]);
-        OutputTables.Quarantine(output.PathOf("tables/quarantine.csv"), [], []);
-        DataPackage.Write(output, pipeline, Audience.Department);
+        var quarantine = QuarantineTable.Write(output.PathOf, [], []);
+        DataPackage.Write(output, pipeline, Audience.Department, [quarantine]);
         RunManifest.WriteRefused(output.PathOf("run.json"), pipeline, refusal);
         output.Publish();
     }

@@ -20,6 +20,6 @@ public static class ReportFiles
     public static void WriteCases(OutputFolder output, CaseSelection cases)
     {
         File.WriteAllBytes(output.PathOf("cases.html"), CasesPage.Utf8(cases.Pack));
-        OutputTables.CaseKey(output.PathOf("case-key.csv"), cases.Keys);
+        CaseKeyTable.Write(output.PathOf, cases.Keys);
     }
 }

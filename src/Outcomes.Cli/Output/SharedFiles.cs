@@ -26,7 +26,7 @@ public static class SharedFiles
         var shared = SharedCounts.Release(CountDepartment.CountProportions(records.Engine, plan, records.ByMonth), rule, earlier);
         SharedTables.Write(output.PathOf, shared);
         File.WriteAllBytes(output.PathOf("report.html"), SharedReport.Utf8(shared with { Version = Tool.Version }));
-        DataPackage.Write(output, plan.Name, plan.Audience);
+        DataPackage.Write(output, plan.Name, plan.Audience, []);
         RunManifest.WriteShared(output.PathOf("run.json"), new SharedFacts(
             plan.Name, plan.AsOf, plan.Month, Word(plan.Audience), rule.Threshold, rule.RoundTo, shared.Release.Compared,
             plan.Definitions.Hash, records.Sources.Concat(records.Traces?.Traces ?? []).Select(source => source.Manifest.Sha256)));

@@ -28,15 +28,54 @@ internal static class UserQuery
         }
     }
 
-    public static void Export(
+    public static ExportedColumns Export(
         DuckDBConnection connection, RecordsSql records, StoredBase rows, Scope scope, string recordsFile, string attemptsFile)
     {
         MakeViews(connection, records, rows, scope);
-        Execute(connection, $"COPY (SELECT * EXCLUDE (source, \"row\", line) FROM records ORDER BY record_id) TO {Quote.Text(recordsFile)} "
-            + $"(FORMAT parquet, COMPRESSION zstd)");
-        Execute(connection, $"COPY (SELECT * EXCLUDE (source, \"row\") FROM attempts ORDER BY record_id, "
-            + $"attempt_no) TO {Quote.Text(attemptsFile)} (FORMAT parquet, COMPRESSION zstd)");
+        Copy(connection, "SELECT * EXCLUDE (source, \"row\", line) FROM records ORDER BY record_id", recordsFile);
+        Copy(connection, "SELECT * EXCLUDE (source, \"row\") FROM attempts ORDER BY record_id, attempt_no", attemptsFile);
+        var attempts = scope.Dictionary.Of(FieldDictionary.Attempt).SelectMany(field => Column.Of(field))
+            .ToDictionary(column => column.Name);
+        return new(
+            [.. Columns(connection, "records", ["source", "row", "line"]).Select(column => Recorded(column, scope))],
+            [.. Columns(connection, "attempts", ["source", "row"]).Select(column => column with { Stored = attempts[column.Name] })]);
     }
+
+    private static void Copy(DuckDBConnection connection, string sql, string file) =>
+        Execute(connection, $"COPY ({sql}) TO {Quote.Text(file)} (FORMAT parquet, COMPRESSION zstd)");
+
+    private static List<ExportedColumn> Columns(DuckDBConnection connection, string view, string[] without)
+    {
+        using var command = connection.CreateCommand();
+        command.CommandText = $"DESCRIBE {view}";
+        using var reader = command.ExecuteReader();
+        var columns = new List<ExportedColumn>();
+        while (reader.Read())
+            if (!without.Contains(reader.GetString(0)))
+                columns.Add(new ExportedColumn(reader.GetString(0), reader.GetString(1)));
+        return columns;
+    }
+
+    // A field travels under a name of its own where a derived column has the same.
+    private static ExportedColumn Recorded(ExportedColumn column, Scope scope)
+    {
+        if (scope.Find(column.Name) is not { } known)
+            return scope.Columns.FirstOrDefault(other => RecordsSql.BaseName(other) == Quote.Name(column.Name))
+                is { Stored: { } stored } own
+                ? column with { Stored = stored, Allowed = own.Allowed }
+                : throw new InvalidOperationException($"The export has a column {column.Name} that no definition names.");
+        return column with
+        {
+            Stored = known.Derived is null
+                ? known.Stored ?? (known.Rollup?.Columns is [var only] && IsOfOneAttempt(known.Name, only) ? only : null)
+                : null,
+            Derived = known.Derived,
+            Allowed = known.Allowed,
+        };
+    }
+
+    private static bool IsOfOneAttempt(string name, Column column) =>
+        name == $"attempt1_{column.Name}" || name == $"attempt2_{column.Name}";
 
     private static void MakeViews(DuckDBConnection connection, RecordsSql records, StoredBase rows, Scope scope)
     {

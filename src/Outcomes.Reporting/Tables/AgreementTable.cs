@@ -1,37 +1,51 @@
-using System.Collections.Immutable;
 using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Tables;
 
-/// <summary>The table of what records hold twice: for the department only.</summary>
-public static class AgreementTable
+/// <summary>A row of <c>agreement.csv</c>.</summary>
+internal sealed record AgreementRow(AgreementFigures Pair, string Part, long N)
 {
-    public static readonly ImmutableArray<string> Columns =
-        [
-            "pair", "period", "part", "first", "second", "n", "agree", "agreement", "by_chance", "value", "lower", "upper", "level_pct",
-            "method"
-        ];
+    public string? First { get; init; }
 
-    /// <summary>
-    /// A row a cell of each pair's table, in which <c>n</c> counts records with these two answers; then its <c>kappa</c>, whose <c>n</c>
-    /// is all with both.
-    /// </summary>
-    public static void Write(string path, IEnumerable<AgreementFigures> rows) => TableWriter.ToFile(path, Columns, table =>
+    public string? Second { get; init; }
+
+    public long? Agree { get; init; }
+
+    public KappaEstimate? Kappa { get; init; }
+}
+
+/// <summary>The table of what records hold twice: for the department only.</summary>
+internal static class AgreementTable
+{
+    public static readonly CsvTable<AgreementRow> Table = new CsvTable<AgreementRow>(
+        "tables/agreement.csv",
+        "How far two answers of a record about one fact agree, as recorded, with kappa",
+        "For each pair of answers one row a combination (part cell), then one row with kappa over all records that have both.")
+        .Word("pair", "Name of the pair of answers.", row => row.Pair.Pair.Id).Period(row => $"{row.Pair.From}/{row.Pair.To}")
+        .Word("part", "cell for one combination of answers, kappa for all of them.", row => row.Part, "cell", "kappa")
+        .Text("first", "The first answer; empty for kappa.", row => row.First)
+        .Text("second", "The second answer; empty for kappa.", row => row.Second)
+        .Number("n", "Records with these two answers; for kappa, with any two.", row => row.N)
+        .Integer("agree", "Records whose two answers are the same; for kappa only.", row => row.Agree)
+        .Decimal(SharedColumns.Fraction("agreement", "Share of records whose two answers are the same."), row => row.Kappa?.Observed)
+        .Decimal(SharedColumns.Fraction("by_chance", "Share expected by chance."), row => row.Kappa?.Expected)
+        .Interval("Kappa: agreement beyond chance, 1 at most; empty where all records have one and the same answer.",
+            row => row.Kappa is { } kappa ? new(kappa.Value, kappa.Lower, kappa.Upper, kappa.Level * 100, null) : default)
+        .Method(row => row.Kappa is null ? null : row.Pair.Weights == KappaWeights.Linear ? "kappa_linear" : "kappa")
+        .With(schema => schema with { DepartmentOnly = true, Key = ["pair", "period", "part", "first", "second"] });
+
+    public static void Write(Func<string, string> place, IEnumerable<AgreementFigures> pairs) => Table.Write(place, pairs.SelectMany(Rows));
+
+    private static IEnumerable<AgreementRow> Rows(AgreementFigures pair)
     {
-        foreach (var each in rows)
-        {
-            var period = $"{each.From}/{each.To}";
-            for (var i = 0; i < each.Pair.Answers.Length; i++)
-                for (var j = 0; j < each.Pair.Answers.Length; j++)
-                    table.Text(each.Pair.Id).Text(period).Text("cell").Text(each.Pair.Answers[i].Title).Text(each.Pair.Answers[j].Title)
-                        .Integer(each.Table[i][j]).Empty()
-                        .Number(null).Number(null).Number(null).Number(null).Number(null).Number(null).Empty().End();
-            var kappa = each.Kappa;
-            table.Text(each.Pair.Id).Text(period).Text("kappa").Empty().Empty().Integer(each.Both).Integer(each.Agree)
-                .Number(kappa?.Observed).Number(kappa?.Expected).Number(kappa?.Value).Number(kappa?.Lower).Number(kappa?.Upper)
-                .Number(kappa?.Level * 100)
-                .Text(kappa is null ? null : each.Weights == KappaWeights.Linear ? "kappa_linear" : "kappa").End();
-        }
-    });
+        for (var i = 0; i < pair.Pair.Answers.Length; i++)
+            for (var j = 0; j < pair.Pair.Answers.Length; j++)
+                yield return new(pair, "cell", pair.Table[i][j])
+                {
+                    First = pair.Pair.Answers[i].Title,
+                    Second = pair.Pair.Answers[j].Title
+                };
+        yield return new(pair, "kappa", pair.Both) { Agree = pair.Agree, Kappa = pair.Kappa };
+    }
 }

@@ -1,45 +1,49 @@
-using System.Collections.Immutable;
 using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Tables;
 
+/// <summary>A row of <c>controlcharts.csv</c>: one point of a chart.</summary>
+internal sealed record ControlChartsRow(ControlChartFigures Figures, ControlChart Chart, ControlPoint Point);
+
 /// <summary>The table of control charts. It holds small numbers by month: for the department only.</summary>
-public static class ControlChartsTable
+internal static class ControlChartsTable
 {
-    public static readonly ImmutableArray<string> Columns =
-        [
-            "measure", "method", "period", "numerator", "denominator", "value", "centre", "lower", "upper", "variation", "outside",
-            "baseline", "doubts"
-        ];
+    public static readonly CsvTable<ControlChartsRow> Table = new CsvTable<ControlChartsRow>(
+        "tables/controlcharts.csv",
+        "Months of headline measures, procedures a day and medians of quantities against the limits of the declared baseline",
+        "One row is one month and method, months without a value included. For proportions numerator and denominator are met and eligible; "
+        + "for procedures_a_day they are records and calendar days; medians (individuals) and their moving_range have no numerator.")
+        .Measure(row => row.Figures.Id)
+        .Word("method", "Name of the chart's method.", row => row.Chart.Method)
+        .Month("period", "The month.", row => row.Figures.Months[row.Point.Position].Month)
+        .Integer("numerator", "Numerator of the month's value; empty for medians.", row => row.Figures.Months[row.Point.Position].Numerator)
+        .Number("denominator", "Denominator of the month's value; for medians, records with a value.",
+            row => row.Figures.Months[row.Point.Position].Denominator)
+        .Decimal(SharedColumns.Positive("value", "The month's value; empty in a gap."), row => row.Point.Value)
+        .Decimal("centre", "Centre line of the baseline.", row => row.Chart.Centre)
+        .Decimal("lower", "Lower limit; empty where there is none.", row => row.Point.Lower)
+        .Decimal("upper", "Upper limit; empty where there is none.", row => row.Point.Upper)
+        .Decimal(SharedColumns.Positive("variation",
+            "Variation between months: sigma z of p and u charts (1 is chance alone), the mean moving range of medians."),
+            row => row.Chart.Variation)
+        .YesNo("outside", "Whether the value lies outside the limits; empty for a gap and for months of the baseline.",
+            row => row.Point.InBaseline || row.Point.Value is null || (row.Point.Lower is null && row.Point.Upper is null)
+                ? null
+                : row.Point.Beyond)
+        .Text("baseline", "First and last month of the baseline.", Baseline)
+        .Doubts(row => string.Join(' ', row.Chart.Doubts.Select(ChartCautions.Name)))
+        .With(schema => schema with { DepartmentOnly = true });
 
-    /// <summary>
-    /// A row a month and method, months without a value included. Proportions: met, eligible, fractions; <c>procedures_a_day</c>: records
-    /// and calendar days; medians (<c>individuals</c>) and their <c>moving_range</c>: no numerator, and how many records had a value.
-    /// <c>variation</c> is σ_z of p and u charts, and the mean moving range of medians. <c>outside</c> is empty for a gap, and for a month
-    /// of the baseline, which is not judged.
-    /// </summary>
-    public static void Write(string path, IEnumerable<ControlChartFigures> rows) => TableWriter.ToFile(path, Columns, table =>
+    public static void Write(Func<string, string> place, IEnumerable<ControlChartFigures> charts) => Table.Write(place,
+        from figures in charts
+        from phase in figures.Phases.Concat(figures.Wider).Concat(figures.Ranges)
+        from point in phase.Chart.Points
+        select new ControlChartsRow(figures, phase.Chart, point));
+
+    private static string Baseline(ControlChartsRow row)
     {
-        foreach (var each in rows)
-            foreach (var phase in each.Phases.Concat(each.Wider).Concat(each.Ranges))
-                Phase(each, phase.Chart);
-
-        void Phase(ControlChartFigures each, ControlChart chart)
-        {
-            var inside = chart.Points.Where(point => point.InBaseline).Select(point => each.Months[point.Position].Month).ToArray();
-            var baseline = inside is [var from, ..] ? $"{from}/{inside[^1]}" : "";
-            var doubts = string.Join(' ', chart.Doubts.Select(ChartCautions.Name));
-            foreach (var point in chart.Points)
-            {
-                var (month, numerator, denominator) = each.Months[point.Position];
-                table.Text(each.Id).Text(chart.Method).Text(month.ToString());
-                (numerator is { } number ? table.Integer(number) : table.Empty()).Integer(denominator)
-                    .Number(point.Value).Number(chart.Centre).Number(point.Lower).Number(point.Upper).Number(chart.Variation);
-                (point.InBaseline || point.Value is null || (point.Lower is null && point.Upper is null)
-                    ? table.Empty()
-                    : table.YesNo(point.Beyond)).Text(baseline).Text(doubts).End();
-            }
-        }
-    });
+        var inside = row.Chart.Points.Where(point => point.InBaseline).Select(point => row.Figures.Months[point.Position].Month).ToArray();
+        return inside is [var from, ..] ? $"{from}/{inside[^1]}" : "";
+    }
 }

@@ -8,42 +8,48 @@ public static class FigureTables
 {
     public static void Write(Func<string, string> path, DepartmentCounts department, Figures figures)
     {
-        var charts = figures.Measures.Where(measure => measure.RunChart is not null).ToArray();
-        OutputTables.Counts(path("tables/counts.csv"),
-            CountTable.Rows(department).Select(row => new CountsRow(row.Measure, row.Period, row.Stratum, row.Level, row.Count)));
-        OutputTables.Estimates(path("tables/estimates.csv"), CountTable.Rows(department).Select(row =>
+        ArgumentNullException.ThrowIfNull(figures);
+        var rows = CountTable.Rows(department);
+        CountsTable.Table.Write(path, rows.Select(row => new CountsRow(row.Measure, row.Period, row.Stratum, row.Level, row.Count)));
+        EstimatesTable.Table.Write(path, rows.Select(row =>
             new EstimatesRow(row.Measure, row.Period, row.Stratum, row.Level, row.Count, row.Estimate)));
-        OutputTables.RunCharts(path("tables/runcharts.csv"), charts.SelectMany(measure => measure.Phases.Select(phase =>
-            new RunChartsRow(measure.Measure.Id, CountRow.All, CountRow.All, SignalTables.From(phase, measure, figures),
-                SignalTables.To(phase, figures), phase))));
-        OutputTables.Signals(path("tables/signals.csv"), SignalTables.Signals(figures));
-        OutputTables.ChangeOdds(path("tables/change_odds.csv"), SignalTables.ChangeOdds(figures));
+        ValuesTable.Table.Write(path, Values(department));
+        RunChartsTable.Table.Write(path, figures.Measures.Where(measure => measure.RunChart is not null).SelectMany(measure =>
+            measure.Phases.Select(phase => new RunChartsRow(measure.Measure.Id, CountRow.All, CountRow.All,
+                SignalTables.From(phase, measure, figures), SignalTables.To(phase, figures), phase))));
+        SignalsTable.Table.Write(path, SignalTables.Signals(figures));
+        ChangeOddsTable.Table.Write(path, SignalTables.ChangeOdds(figures));
         if (figures.Capture is { } capture)
-            OutputTables.Capture(path("tables/capture.csv"), capture.Sites.Concat(capture.Year is { } year ? [year] : [])
-                .Concat(capture.Months));
+            CaptureTable.Table.Write(path, capture.Sites.Concat(capture.Year is { } year ? [year] : []).Concat(capture.Months));
         if (!figures.Changes.IsEmpty)
-            ChangeTable.Write(path("tables/changes.csv"), figures.Changes);
-        if (!figures.RareEvents.IsEmpty && figures.Audience == Audience.Department)
-            RareEventsTable.Write(path("tables/rare_events.csv"), figures.RareEvents);
-        if (figures is { Audience: Audience.Department, ControlCharts.Charts.IsEmpty: false })
-            ControlChartsTable.Write(path("tables/controlcharts.csv"), figures.ControlCharts.Charts);
-        if (figures.Audience == Audience.Department && figures.Sections.Any(section => !section.Agreements.IsEmpty))
-            AgreementTable.Write(path("tables/agreement.csv"), figures.Sections.SelectMany(section => section.Agreements));
+            ChangesTable.Write(path, figures.Changes);
         if (figures.Sections.Any(section => !section.Measures.IsEmpty))
-            StrataTables.Write(path("tables/strata.csv"), figures.Sections);
-        if (figures.Sections.Any(question => !question.Differences.IsEmpty || !question.Trends.IsEmpty))
-            StrataTables.Comparisons(path("tables/comparisons.csv"), figures.Sections);
+            StrataTable.Write(path, figures.Sections);
+        if (figures.Sections.Any(section => !section.Differences.IsEmpty || !section.Trends.IsEmpty))
+            ComparisonsTable.Write(path, figures.Sections);
         if (!figures.Sites.IsEmpty)
-            FunnelTable.Write(path("tables/funnel.csv"), figures.Sites);
+            FunnelTable.Write(path, figures.Sites);
         if (!figures.CaseMix.IsEmpty)
         {
-            CaseMixTables.Models(path("tables/casemix.csv"), figures.CaseMix);
-            CaseMixTables.Expected(path("tables/expected.csv"), figures.CaseMix);
+            CaseMixTable.Write(path, figures.CaseMix);
+            ExpectedTable.Write(path, figures.CaseMix);
         }
 
         if (figures.Measures.Any(measure => measure.YearQuantity is not null))
-            QuantitiesTable.Write(path("tables/quantities.csv"), figures);
-        OutputTables.Values(path("tables/values.csv"), Values(department));
+            QuantitiesTable.Write(path, figures);
+        if (figures.Audience == Audience.Department)
+            WriteForDepartment(path, figures);
+    }
+
+    // They tell small numbers by month, or the places of single cases.
+    private static void WriteForDepartment(Func<string, string> path, Figures figures)
+    {
+        if (!figures.RareEvents.IsEmpty)
+            RareEventsTable.Write(path, figures.RareEvents);
+        if (figures.ControlCharts is { Charts.IsEmpty: false } charts)
+            ControlChartsTable.Write(path, charts.Charts);
+        if (figures.Sections.Any(section => !section.Agreements.IsEmpty))
+            AgreementTable.Write(path, figures.Sections.SelectMany(section => section.Agreements));
     }
 
     // Values of one quantity, month and level; a missing value is no value and has no row.

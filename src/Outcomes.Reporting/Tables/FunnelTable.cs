@@ -1,65 +1,81 @@
-using System.Collections.Immutable;
 using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Tables;
 
-/// <summary>The table of sites against the limits that chance allows them.</summary>
-public static class FunnelTable
+/// <summary>A row of <c>funnel.csv</c>.</summary>
+internal sealed record FunnelRow(SiteComparison Comparison, string Part, string Site, IntervalCells Cells)
 {
-    public static readonly ImmutableArray<string> Columns =
-        [
-            "measure", "period", "part", "site", "value", "lower", "upper", "level_pct", "method", "met", "eligible", "missing", "place",
-            "doubts"
-        ];
+    public Count? Count { get; init; }
 
-    /// <summary>
-    /// Of each measure for all sites: <c>target</c> (the pooled proportion), <c>pooled</c> and <c>prediction</c> (random effects on log
-    /// odds, turned back), <c>overdispersion</c> (φ), <c>i_squared</c>; then by site, in the order of its code: <c>estimate</c>,
-    /// <c>limits_95</c>, <c>limits_998</c> and <c>shrunken</c>.
-    /// </summary>
-    public static void Write(string path, IEnumerable<SiteComparison> rows) => TableWriter.ToFile(path, Columns, table =>
+    public string? Place { get; init; }
+
+    public string? Doubts { get; init; }
+}
+
+/// <summary>The table of sites against the limits that chance allows them.</summary>
+internal static class FunnelTable
+{
+    public static readonly CsvTable<FunnelRow> Table = new CsvTable<FunnelRow>(
+        "tables/funnel.csv",
+        "With records from several sites: headline measures against the limits of chance, not ranked",
+        "For each measure first the rows of all sites (target, pooled, prediction, i_squared, overdispersion), then for each site, in the "
+        + "order of its code, its estimate, its limits and its estimate shrunken towards the others.")
+        .Measure(row => row.Comparison.Measure.Id).Period(row => $"{row.Comparison.From}/{row.Comparison.To}")
+        .Word("part", "Which figure the row holds.", row => row.Part, "target", "pooled", "prediction", "i_squared", "overdispersion",
+            "estimate", "limits_95", "limits_998", "shrunken")
+        .Site(row => row.Site)
+        .Interval("A proportion from 0 to 1; for i_squared a share, for overdispersion the factor phi. Empty for limits.",
+            row => row.Cells)
+        .Method(row => row.Cells.Method)
+        .KnownCount(row => row.Count)
+        .Text(new("place", ColumnType.Text, "Where the site's estimate lies; for estimates only.")
+        { Allowed = ["inside", "outside_95", "outside_998"] }, row => row.Place)
+        .Doubts(row => row.Doubts)
+        .With(schema => schema with { Key = ["measure", "period", "part", "site"] });
+
+    public static void Write(Func<string, string> place, IEnumerable<SiteComparison> comparisons) =>
+        Table.Write(place, comparisons.SelectMany(each => Together(each).Concat(each.Funnel.Points.Zip(each.Estimates)
+            .SelectMany(site => Site(each, site.First, site.Second)))));
+
+    private static IEnumerable<FunnelRow> Together(SiteComparison each)
     {
-        foreach (var each in rows)
+        yield return new(each, "target", "all", new(each.Funnel.Target, null, null, null, "pooled_proportion"))
         {
-            var period = $"{each.From}/{each.To}";
-            var all = each.Funnel.Points.Aggregate(default(Count), (sum, point) => sum + point.Count);
-            Row("target", "all", each.Funnel.Target, null, null, "pooled_proportion", all, "",
-                string.Join(' ', each.Funnel.Doubts.Select(ChartCautions.Name)));
-            if (each.Pooled is { } pooled)
-            {
-                Row("pooled", "all", ProportionScale.FromLogit(pooled.Value), Back(pooled.HartungKnapp), 95, "reml_hartung_knapp", null);
-                if (pooled.Prediction is { } prediction)
-                    Row("prediction", "all", null, Back(prediction), 95, "reml_prediction", null);
-                Row("i_squared", "all", pooled.ISquared, null, null, "reml", null);
-            }
-
-            if (each.Funnel.Dispersion is { } dispersion)
-                Row("overdispersion", "all", dispersion.Phi, null, null, "winsorised", null);
-            foreach (var (point, estimate) in each.Funnel.Points.Zip(each.Estimates))
-            {
-                Row("estimate", point.Group, estimate?.Value, estimate is null ? null : new(estimate.Lower, estimate.Upper), 95,
-                    estimate?.Method, point.Count, Place(point.Place));
-                if (point.Limits is { } limits)
-                {
-                    Row("limits_95", point.Group, null, limits.Within95, 95, "funnel_exact", null);
-                    Row("limits_998", point.Group, null, limits.Within998, 99.8, "funnel_exact", null);
-                }
-
-                if (each.Shrinkage?.Groups.FirstOrDefault(group => group.Group == point.Group) is { } shrunken)
-                    Row("shrunken", point.Group, shrunken.Value, shrunken.Within, 95, "beta_binomial", null);
-            }
-
-            void Row(string part, string site, double? value, Bounds? interval, double? level, string? method, Count? count,
-                string place = "", string doubts = "")
-            {
-                table.Text(each.Measure.Id).Text(period).Text(part).Text(site).Number(value).Number(interval?.Lower).Number(interval?.Upper)
-                    .Number(interval is null ? null : level).Text(method);
-                (count is { } known ? table.Integer(known.Met).Integer(known.Eligible).Integer(known.Missing) : table.Empty().Empty()
-                    .Empty()).Text(place).Text(doubts).End();
-            }
+            Count = each.Funnel.Points.Aggregate(default(Count), (sum, point) => sum + point.Count),
+            Doubts = string.Join(' ', each.Funnel.Doubts.Select(ChartCautions.Name)),
+        };
+        if (each.Pooled is { } pooled)
+        {
+            yield return new(each, "pooled", "all",
+                IntervalCells.Of(ProportionScale.FromLogit(pooled.Value), Back(pooled.HartungKnapp), "reml_hartung_knapp"));
+            if (pooled.Prediction is { } prediction)
+                yield return new(each, "prediction", "all", IntervalCells.Of(null, Back(prediction), "reml_prediction"));
+            yield return new(each, "i_squared", "all", new(pooled.ISquared, null, null, null, "reml"));
         }
-    });
+
+        if (each.Funnel.Dispersion is { } dispersion)
+            yield return new(each, "overdispersion", "all", new(dispersion.Phi, null, null, null, "winsorised"));
+    }
+
+    private static IEnumerable<FunnelRow> Site(SiteComparison each, FunnelPoint point, Estimate? estimate)
+    {
+        yield return new(each, "estimate", point.Group, estimate is null
+            ? default
+            : IntervalCells.Of(estimate.Value, new(estimate.Lower, estimate.Upper), estimate.Method))
+        {
+            Count = point.Count,
+            Place = Place(point.Place),
+        };
+        if (point.Limits is { } limits)
+        {
+            yield return new(each, "limits_95", point.Group, IntervalCells.Of(null, limits.Within95, "funnel_exact"));
+            yield return new(each, "limits_998", point.Group, IntervalCells.Of(null, limits.Within998, "funnel_exact", 99.8));
+        }
+
+        if (each.Shrinkage?.Groups.FirstOrDefault(group => group.Group == point.Group) is { } shrunken)
+            yield return new(each, "shrunken", point.Group, IntervalCells.Of(shrunken.Value, shrunken.Within, "beta_binomial"));
+    }
 
     private static Bounds? Back(Bounds? logits) =>
         logits is { } ends ? new(ProportionScale.FromLogit(ends.Lower), ProportionScale.FromLogit(ends.Upper)) : null;

@@ -1,69 +1,110 @@
-using System.Collections.Immutable;
 using Outcomes.Analysis;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Tables;
 
-/// <summary>The table of rare events. It tells the places of single cases: for the department only.</summary>
-public static class RareEventsTable
+/// <summary>A row of <c>rare_events.csv</c>.</summary>
+internal sealed record RareEventsRow(RareEvents Events, string Part, string Period, long Count, long Cases)
 {
-    public static readonly ImmutableArray<string> Columns =
-    [
-        "measure", "event", "part", "period", "events", "cases", "days", "expected", "value", "lower", "upper",
-        "level_pct", "method", "doubts",
-    ];
+    public int? Days { get; init; }
 
-    /// <summary>
-    /// Rows of each measure: <c>total</c> (rate; without an event <c>bound</c> too, its upper end one-sided), <c>baseline</c>, <c>after</c>
-    /// (observed against expected as ratio) and <c>after_ratio</c> (with the baseline's own uncertainty), then <c>first</c>,
-    /// <c>days_limits</c> (median and limits of the days from one event to the next), <c>gap</c> by <c>gap</c>, and <c>open</c>, whose
-    /// <c>lower</c> and <c>upper</c> are limits of the cases. Measures that the page tells under another have their rows too.
-    /// </summary>
-    public static void Write(string path, IEnumerable<RareEvents> rows) => TableWriter.ToFile(path, Columns, table =>
+    public double? Expected { get; init; }
+
+    public IntervalCells Cells { get; init; }
+
+    public string? Doubts { get; init; }
+}
+
+/// <summary>The table of rare events. It tells the places of single cases: for the department only.</summary>
+internal static class RareEventsTable
+{
+    public static readonly CsvTable<RareEventsRow> Table = new CsvTable<RareEventsRow>(
+        "tables/rare_events.csv",
+        "Rare events: cases and days between them, and how many the baseline predicts",
+        "For each measure: total (rate; without an event also bound, a one-sided upper bound), baseline, "
+        + "after and after_ratio (events after the baseline against those expected), first (up to the first event), "
+        + "days_limits (median and limits of the days between events), gap (one row from each event to the next) and open "
+        + "(since the last event).")
+        .Measure(row => row.Events.Measure.Id).Event(row => row.Events.EventIsNotMet ? "not_met" : "met")
+        .Word("part", "What the row holds.", row => row.Part,
+            "total", "bound", "baseline", "after", "after_ratio", "first", "days_limits", "gap", "open")
+        .Period(row => row.Period)
+        .Number("events", "Events in the period; for a gap 1, the event that ends it; for days_limits the number of gaps.",
+            row => row.Count)
+        .Number("cases", "Eligible cases in the period; for a gap the cases up to its event, that one included.", row => row.Cases)
+        .Integer("days", "Days from the event before, or from the start of the series; for first, gap and open only.",
+            row => row.Days, unit: "d")
+        .Decimal(SharedColumns.Positive("expected", "Events expected from the baseline; for after only."), row => row.Expected)
+        .Interval("Rate for total, ratio for after and after_ratio, median days for days_limits; for a gap only the limits of its cases.",
+            row => row.Cells)
+        .Method(row => row.Cells.Method)
+        .Doubts(row => row.Doubts)
+        .With(schema => schema with { DepartmentOnly = true });
+
+    public static void Write(Func<string, string> place, IEnumerable<RareEvents> measures) =>
+        Table.Write(place, measures.SelectMany(each => Sums(each).Concat(Gaps(each))));
+
+    private static IEnumerable<RareEventsRow> Sums(RareEvents each)
     {
-        foreach (var each in rows)
+        var whole = $"{each.From}/{each.To}";
+        var after = $"{each.Baseline.To.AddMonths(1)}/{each.To}";
+        yield return Sum("total", whole, each.Count) with
         {
-            var whole = $"{each.From}/{each.To}";
-            var baseline = $"{each.Baseline.From}/{each.Baseline.To}";
-            var after = $"{each.Baseline.To.AddMonths(1)}/{each.To}";
-            Row("total", whole, each.Count.Met, each.Count.Eligible, null, null, each.Estimate?.Value, each.Estimate?.Lower,
-                each.Estimate?.Upper, 95, each.Estimate?.Method);
-            if (each.UpperWhenNone is { } bound)
-                Row("bound", whole, 0, each.Count.Eligible, null, null, null, null, bound, 95, "clopper_pearson_one_sided");
-            Row("baseline", baseline, each.BaselineCount.Met, each.BaselineCount.Eligible, null, null, null, null, null, null, null);
-            if (each.AfterCount.Eligible > 0)
-                Row("after", after, each.AfterCount.Met, each.AfterCount.Eligible, null, each.AfterPoint?.Expected, each.AfterPoint?.Ratio,
-                    each.AfterPoint?.Lower, each.AfterPoint?.Upper, 95, ExactPoisson.Method);
-            if (each.Ratio is { } ratio)
-                Row("after_ratio", after, each.AfterCount.Met, each.AfterCount.Eligible, null, null, ratio.Value, ratio.Lower,
-                    ratio.Upper, 95, ratio.Method);
-            if (each.First is { } first)
-                Row("first", first.Month.ToString(), 1, first.Cases, first.Days, null, null, null, null, null, null);
-            var doubts = string.Join(' ', each.Chart?.Doubts.Select(ChartCautions.Name) ?? []);
-            var limits = RareWording.Limits(each.Chart);
-            if (each.DaysChart is { } days && RareWording.Limits(days) is { } ends)
-                Row("days_limits", baseline, each.Gaps.Length, 0, null, null, days.Centre, ends.Lower, ends.Upper, null, days.Method,
-                    string.Join(' ', days.Doubts.Select(ChartCautions.Name)));
-            foreach (var gap in each.Gaps)
-                Row("gap", gap.Month.ToString(), 1, gap.Cases, gap.Days, null, null, limits?.Lower, limits?.Upper, null,
-                    limits is null ? null : each.Chart?.Method, doubts);
-            if (each.Since is { } open)
-                Row("open", open.Month.ToString(), 0, open.Cases, open.Days, null, null, limits?.Lower, limits?.Upper, null,
-                    limits is null ? null : each.Chart?.Method, doubts);
-
-            void Row(string part, string period, long events, long cases, int? days, double? expected, double? value, double? lower,
-                double? upper, int? level, string? method, string doubts = "")
+            Cells = Known(each.Estimate?.Value, each.Estimate?.Lower, each.Estimate?.Upper, 95, each.Estimate?.Method),
+        };
+        if (each.UpperWhenNone is { } bound)
+            yield return Sum("bound", whole, each.Count with { Met = 0 }) with
             {
-                var any = Finite(value) is not null || Finite(lower) is not null || Finite(upper) is not null;
-                table.Text(each.Measure.Id).Text(each.EventIsNotMet ? "not_met" : "met").Text(part).Text(period)
-                    .Integer(events).Integer(cases);
-                (days is { } known ? table.Integer(known) : table.Empty()).Number(expected).Number(Finite(value))
-                    .Number(Finite(lower)).Number(Finite(upper))
-                    .Number(any ? level : null).Text(any ? method : null).Text(doubts).End();
-            }
-        }
-    });
+                Cells = Known(null, null, bound, 95, "clopper_pearson_one_sided"),
+            };
+        yield return Sum("baseline", $"{each.Baseline.From}/{each.Baseline.To}", each.BaselineCount);
+        if (each.AfterCount.Eligible > 0)
+            yield return Sum("after", after, each.AfterCount) with
+            {
+                Expected = each.AfterPoint?.Expected,
+                Cells = Known(each.AfterPoint?.Ratio, each.AfterPoint?.Lower, each.AfterPoint?.Upper, 95, ExactPoisson.Method),
+            };
+        if (each.Ratio is { } ratio)
+            yield return Sum("after_ratio", after, each.AfterCount) with
+            {
+                Cells = Known(ratio.Value, ratio.Lower, ratio.Upper, 95, ratio.Method),
+            };
 
-    // A ratio to a baseline without any event has no upper end.
+        RareEventsRow Sum(string part, string period, Count count) => new(each, part, period, count.Met, count.Eligible);
+    }
+
+    private static IEnumerable<RareEventsRow> Gaps(RareEvents each)
+    {
+        if (each.First is { } first)
+            yield return new(each, "first", first.Month.ToString(), 1, first.Cases) { Days = first.Days };
+        if (each.DaysChart is { } days && RareWording.Limits(days) is { } ends)
+            yield return new(each, "days_limits", $"{each.Baseline.From}/{each.Baseline.To}", each.Gaps.Length, 0)
+            {
+                Cells = Known(days.Centre, ends.Lower, ends.Upper, null, days.Method),
+                Doubts = Doubts(days),
+            };
+        var limits = RareWording.Limits(each.Chart);
+        foreach (var gap in each.Gaps)
+            yield return Gap("gap", gap, 1);
+        if (each.Since is { } open)
+            yield return Gap("open", open, 0);
+
+        RareEventsRow Gap(string part, EventGap gap, long events) => new(each, part, gap.Month.ToString(), events, gap.Cases)
+        {
+            Days = gap.Days,
+            Cells = Known(null, limits?.Lower, limits?.Upper, null, each.Chart?.Method),
+            Doubts = Doubts(each.Chart),
+        };
+    }
+
+    private static string Doubts(ControlChart? chart) => string.Join(' ', chart?.Doubts.Select(ChartCautions.Name) ?? []);
+
+    // A ratio to a baseline without any event has no upper end; without any number there is no method either.
+    private static IntervalCells Known(double? value, double? lower, double? upper, int? level, string? method)
+    {
+        (value, lower, upper) = (Finite(value), Finite(lower), Finite(upper));
+        return value is null && lower is null && upper is null ? default : new(value, lower, upper, level, method);
+    }
+
     private static double? Finite(double? value) => value is { } number && double.IsFinite(number) ? number : null;
 }

@@ -11,9 +11,9 @@ public static class SharedTables
         ArgumentNullException.ThrowIfNull(shared);
         var cells = shared.Release.Cells.Where(cell => cell.Kind != CellKind.Recent)
             .DistinctBy(cell => (cell.Measure, cell.Stratum, cell.Level, cell.From, cell.To)).ToArray();
-        OutputTables.Counts(path("tables/counts.csv"),
+        CountsTable.Table.Write(path,
             cells.Select(cell => new CountsRow(cell.Measure, Period(cell), cell.Stratum, cell.Level, cell.Count)));
-        OutputTables.Estimates(path("tables/estimates.csv"), cells.Select(cell =>
+        EstimatesTable.Table.Write(path, cells.Select(cell =>
             new EstimatesRow(cell.Measure, Period(cell), cell.Stratum, cell.Level, cell.Count, cell.Estimate)));
     }
 

@@ -6,7 +6,7 @@ using Outcomes.Statistics;
 namespace Outcomes.Reporting.Tables;
 
 /// <summary>What signalled, and the change odds month by month, as rows of tables.</summary>
-public static class SignalTables
+internal static class SignalTables
 {
     /// <summary>
     /// Change signals of the headline measures, from the first month in which the change may have started to the month of the signal; and

@@ -22,7 +22,7 @@ public sealed class ChangeSegmentTests
         Assert.Contains("no answer", page, StringComparison.Ordinal);
         Assert.Contains(ChartCautions.Say(SegmentedDoubt.NoAnswer), page, StringComparison.Ordinal);
         var file = Path.Combine(Path.GetTempPath(), Path.GetRandomFileName());
-        ChangeTable.Write(file, [each]);
+        ChangesTable.Write(_ => file, [each]);
         var level = File.ReadLines(file).Single(line => line.Contains(",level,", StringComparison.Ordinal));
         File.Delete(file);
         Assert.EndsWith(",level,2024-01/2025-06,,,,,,,,,few_events no_answer", level, StringComparison.Ordinal);

@@ -20,7 +20,7 @@ public sealed class QuantitiesTableTests
         };
         model = model with { Measures = [report] };
         var file = Path.Combine(Path.GetTempPath(), Path.GetRandomFileName());
-        QuantitiesTable.Write(file, model);
+        QuantitiesTable.Write(_ => file, model);
         var lines = File.ReadAllLines(file);
         File.Delete(file);
         Assert.Equal(4, lines.Length);

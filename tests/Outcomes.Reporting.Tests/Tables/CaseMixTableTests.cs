@@ -6,7 +6,7 @@ using Outcomes.Reporting.Tables;
 
 namespace Outcomes.Tests.Reporting.Tables;
 
-public class CaseMixTablesTests
+public class CaseMixTableTests
 {
     private static readonly Month January = new(2026, 1);
 
@@ -56,12 +56,12 @@ public class CaseMixTablesTests
         + "first_pass,not_met,2026-01,all,40,6,6,1,0.366981,2.17661,95,poisson_exact,0,,,\n"
         + "first_pass,not_met,2026-02,all,0,0,0,,,,,,0,1.5,4.5,yes\n"
         + "first_pass,not_met,2026-01/2026-02,all,40,6,6,1,0.366981,2.17661,95,poisson_exact,,,,\n",
-        Written(path => CaseMixTables.Expected(path, [Fitted, Refused])));
+        Written(path => ExpectedTable.Write(_ => path, [Fitted, Refused])));
 
     [Fact]
     public void Models_have_a_row_an_odds_ratio_and_a_refused_one_says_so()
     {
-        var lines = Written(path => CaseMixTables.Models(path, [Fitted, Refused])).Split('\n');
+        var lines = Written(path => CaseMixTable.Write(_ => path, [Fitted, Refused])).Split('\n');
         Assert.Equal("first_pass,not_met,model,,,,40,6,,,,,", lines[1]);
         Assert.Equal("first_pass,not_met,odds_ratio,location_type,ed,icu,20,4,0.5,0.2,1.25,95,profile_likelihood", lines[2]);
         Assert.Equal("first_pass,not_met,auc,,,,40,6,0.7,0.6,0.8,95,delong_cross_validated", lines[4]);

@@ -121,6 +121,8 @@ public sealed class TableWriter : IDisposable
     /// <summary>A number, or an empty cell where there is none.</summary>
     public TableWriter Number(double? value) => value is { } number ? Number(number) : Empty();
 
+    public TableWriter Date(DateOnly value) => Text(value.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
+
     public TableWriter YesNo(bool value) => Text(value ? "yes" : "no");
 
     public TableWriter Empty() => Text((string?)null);
