@@ -21,7 +21,7 @@ public static class Analyse
         return new Figures
         {
             PipelineName = plan.Name,
-            Dictionary = plan.Definitions.Dictionary,
+            Titles = plan.Titles,
             Month = plan.Month,
             First = book.First,
             Last = book.Last,
@@ -41,9 +41,7 @@ public static class Analyse
             Changes = [.. ChangeEvaluations.Evaluate(department, measures)],
             RareEvents = RareEventSeries.Analyse(department, measures),
             ControlCharts = ControlChartSeries.Analyse(department, measures),
-            Agreements = Agreements.Analyse(department),
-            Sections = [.. StrataPlan.Shipped.Select(section => StratifiedSections.Analyse(section, department))
-                .OfType<StratifiedSection>()],
+            Sections = AnalyseSection.All(department, measures),
             Sites = SiteComparisons.Analyse(department),
             Ladder = ladder is null || ladder.Records == 0 || ladder.Unknown == ladder.Records ? null : ladder,
             LadderShares = ladder is null || ladder.Plans.Sum(each => each.Started) == 0

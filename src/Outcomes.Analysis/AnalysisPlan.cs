@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 using Outcomes.Statistics;
@@ -18,6 +19,9 @@ public sealed record AnalysisPlan
     public required string Name { get; init; }
 
     public required DefinitionSet Definitions { get; init; }
+
+    /// <summary>What people read in place of the names of fields and values.</summary>
+    public Titles Titles => field ??= Titles.Of(Definitions);
 
     /// <summary>The report month.</summary>
     public required Month Month { get; init; }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Outcomes.Measures;
+using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 
 namespace Outcomes.Analysis;
@@ -36,9 +37,9 @@ public sealed record DepartmentCounts
     /// <summary>Headline proportions by site and month; empty where there are fewer than two sites.</summary>
     public ImmutableArray<CountRow> Sites { get; init; } = [];
 
-    /// <summary>Records by what they hold in the columns of each agreement pair.</summary>
-    public ImmutableDictionary<string, ImmutableArray<(ImmutableArray<string> Values, long Records)>> Agreements { get; init; } =
-        ImmutableDictionary<string, ImmutableArray<(ImmutableArray<string> Values, long Records)>>.Empty;
+    /// <summary>Records by what both places of each agreement pair answer, as indices of its answers.</summary>
+    public ImmutableDictionary<AgreementPair, ImmutableArray<(int First, int Second, long Records)>> Agreements { get; init; } =
+        ImmutableDictionary<AgreementPair, ImmutableArray<(int First, int Second, long Records)>>.Empty;
 
     /// <summary>Records against an independent count; null where the pipeline names none.</summary>
     public CaptureFigures? Capture { get; init; }

@@ -89,8 +89,8 @@ public sealed record Figures
     /// <summary>True when the records are invented: every page says so.</summary>
     public bool Invented { get; init; }
 
-    /// <summary>The fields, for the titles of fields and values.</summary>
-    public FieldDictionary Dictionary { get; init; } = FieldDictionary.Shipped;
+    /// <summary>What people read in place of the names of fields and values.</summary>
+    public Titles Titles { get; init; } = Titles.Shipped;
 
     /// <summary>The tool's version.</summary>
     public string Version { get; init; } = "";
@@ -128,14 +128,11 @@ public sealed record Figures
     /// <summary>Control charts about the declared baseline; null where none were asked for.</summary>
     public ControlCharts? ControlCharts { get; init; }
 
-    /// <summary>What the records hold twice, and how far the two agree.</summary>
-    public ImmutableArray<AgreementFigures> Agreements { get; init; } = [];
+    /// <summary>The sections of the report, in their order; those that cannot be answered say what is not collected.</summary>
+    public ImmutableArray<SectionFigures> Sections { get; init; } = [];
 
-    /// <summary>The sections that strata answer and that could be answered.</summary>
-    public ImmutableArray<StratifiedSection> Sections { get; init; } = [];
-
-    /// <summary>One of them; null where it could not be answered.</summary>
-    public StratifiedSection? Section(string id) => Sections.FirstOrDefault(section => section.Id == id);
+    /// <summary>One of them; null where it could not be counted.</summary>
+    public SectionFigures? Section(string id) => Sections.FirstOrDefault(section => section.Id == id);
 
     /// <summary>Headline proportions between sites; empty where the records hold fewer than two.</summary>
     public ImmutableArray<SiteComparison> Sites { get; init; } = [];

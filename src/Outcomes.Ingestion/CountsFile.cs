@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Security.Cryptography;
 using CsvHelper;
 using Outcomes.Ingestion.Reading;
+using Outcomes.Ingestion.Store;
 using Outcomes.Records;
 
 namespace Outcomes.Ingestion;

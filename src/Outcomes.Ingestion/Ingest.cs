@@ -10,42 +10,6 @@ using Outcomes.Records;
 
 namespace Outcomes.Ingestion;
 
-/// <summary>A source to be read.</summary>
-/// <param name="Name">Its name in the pipeline.</param>
-/// <param name="Order">Its place in the order of sources.</param>
-/// <param name="Path">Where the file is.</param>
-/// <param name="File">How messages and tables call the file: as the pipeline writes it.</param>
-/// <param name="Mapping">How its columns become fields.</param>
-public sealed record SourceRequest(string Name, int Order, string Path, string File, SourceMapping Mapping)
-{
-    /// <summary>The source whose quarantined rows this file holds, mended; null for an export.</summary>
-    public MendedOrigin? Mends { get; init; }
-}
-
-/// <summary>Where the rows of a mended quarantine file came from.</summary>
-/// <param name="Order">The order of the source whose rows are taken from it.</param>
-/// <param name="File">That source's file: rows of any other origin lie outside this source's table.</param>
-/// <param name="Files">Every file of the pipeline: a row of yet another origin belongs to nothing, and refuses the file.</param>
-public sealed record MendedOrigin(int Order, string File, ImmutableArray<string> Files);
-
-/// <summary>A source that has been read: its place in the store and what reading it found.</summary>
-/// <param name="Request">What was asked for.</param>
-/// <param name="Stored">Its Parquet files.</param>
-/// <param name="Manifest">Its manifest.</param>
-/// <param name="ReadAnew">False when the store already held it.</param>
-public sealed record IngestedSource(SourceRequest Request, StoredSource Stored, SourceManifest Manifest, bool ReadAnew)
-{
-    public string IndexPath => Path.Combine(Stored.Folder, Ingest.IndexFile);
-
-    /// <summary>The text that the places of rows lie in: the file itself, or its conversion in the store.</summary>
-    public string TextPath => Manifest.Converted ? Path.Combine(Stored.Folder, Ingest.ConvertedFile) : Request.Path;
-
-    public string FindingsPath => Path.Combine(Stored.Folder, Ingest.FindingsFile);
-
-    /// <summary>The line in its origin of every row of a mended file.</summary>
-    public string OriginsPath => Path.Combine(Stored.Folder, Ingest.OriginsFile);
-}
-
 /// <summary>
 /// Reads sources into the store. What is stored is a function of the file's bytes, the mapping, the dictionary's fields and the
 /// format version alone, and lies under the hash of those: a second run does no work twice, and a changed definition reads anew.
@@ -54,11 +18,6 @@ public static class Ingest
 {
     /// <summary>Changes whenever the same input would be stored otherwise.</summary>
     public const int FormatVersion = 3;
-
-    internal const string IndexFile = "rows.bin";
-    internal const string FindingsFile = "findings.bin";
-    internal const string ConvertedFile = "source.csv";
-    internal const string OriginsFile = "origins.bin";
 
     private const int BlockSize = 4 * 1024 * 1024;
     private const int Workers = 2;
@@ -110,7 +69,7 @@ public static class Ingest
 
         return InNewFolder(request, store, temporary =>
         {
-            var path = Path.Combine(temporary, ConvertedFile);
+            var path = Path.Combine(temporary, IngestedSource.ConvertedFile);
             file.Position = 0;
             Conversion conversion;
             using (var target = new FileStream(path, FileMode.CreateNew, FileAccess.Write, FileShare.None, 1))
@@ -170,8 +129,8 @@ public static class Ingest
             foreach (var worker in workers) worker.Join();
             shared.ThrowIfFailed();
             shared.Judge();
-            FindingLog.Write(Path.Combine(folder, FindingsFile), [.. conversion?.Notes ?? [], .. shared.Findings]);
-            if (plan.Mends is not null) OriginLines.Write(Path.Combine(folder, OriginsFile), shared.Origins);
+            FindingLog.Write(Path.Combine(folder, IngestedSource.FindingsFile), [.. conversion?.Notes ?? [], .. shared.Findings]);
+            if (plan.Mends is not null) OriginLines.Write(Path.Combine(folder, IngestedSource.OriginsFile), shared.Origins);
         }
 
         return new SourceManifest

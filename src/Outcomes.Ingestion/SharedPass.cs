@@ -1,5 +1,6 @@
 using System.Runtime.ExceptionServices;
 using Outcomes.Ingestion.Identifiers;
+using Outcomes.Ingestion.Mapping;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Store;
 using Outcomes.Ingestion.Traces;
@@ -40,7 +41,8 @@ internal sealed class SharedPass : IDisposable
         _eventDate = plan.Fields.ToList().FindIndex(field => field is { Name: Keys.EventDate, Type: FieldType.Date });
         _reader = new BlockReader(source, file, header.Separator, blockSize);
         _reader.Skip(header.DataOffset);
-        _index = new FileStream(Path.Combine(folder, Ingest.IndexFile), FileMode.CreateNew, FileAccess.Write, FileShare.None, 1 << 16);
+        _index = new FileStream(
+            Path.Combine(folder, IngestedSource.IndexFile), FileMode.CreateNew, FileAccess.Write, FileShare.None, 1 << 16);
         if (plan.Samples is not null) _traces = new TraceWriter(folder, file, plan, source.Length);
     }
 

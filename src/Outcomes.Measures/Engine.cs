@@ -20,6 +20,7 @@ public sealed class Engine : IDisposable
     private readonly StoredBase _rows;
     private readonly RecordsSql _records;
     private readonly MeasureSql _measures;
+    private readonly CountedRecords _counted;
     private readonly EngineOptions _options;
     private readonly long _storedRows;
 
@@ -32,6 +33,7 @@ public sealed class Engine : IDisposable
         _rows = new StoredBase(connection, _collection, options.AsOf);
         _records = new RecordsSql(_definitions, _collection, _rows, options.Rules);
         _measures = new MeasureSql(_definitions, _collection);
+        _counted = new CountedRecords(connection, _records, _measures, _rows, _definitions.Scope);
         _storedRows = _collection.RecordSources.Sum(
             source => Convert.ToInt64(Scalar($"SELECT count(*) FROM {StoredBase.Parquet(source.Records)}"), CultureInfo.InvariantCulture));
     }
@@ -190,7 +192,7 @@ public sealed class Engine : IDisposable
     {
         Check(measures, strata);
         var (collected, others) = Collected(strata);
-        return CountQuery.Run(_connection, _records, _measures, _rows, _definitions.Scope, measures, collected, _storedRows) with
+        return CountQuery.Run(_counted, measures, collected, _storedRows) with
         {
             StrataNotCollected = others
         };
@@ -201,7 +203,7 @@ public sealed class Engine : IDisposable
     {
         Check(measures, strata);
         var (collected, others) = Collected(strata);
-        return ValueQuery.Run(_connection, _records, _measures, _rows, _definitions.Scope, measures, collected) with
+        return ValueQuery.Run(_counted, measures, collected) with
         {
             StrataNotCollected = others
         };
@@ -214,7 +216,7 @@ public sealed class Engine : IDisposable
     {
         Check([measure], []);
         var (collected, others) = Collected(fields);
-        return DesignQuery.Run(_connection, _records, _measures, _rows, _definitions.Scope, measure, collected, others);
+        return DesignQuery.Run(_counted, measure, collected, others);
     }
 
     /// <summary>
@@ -246,11 +248,38 @@ public sealed class Engine : IDisposable
         Collects(column) ? SummaryQueries.Levels(_connection, _records, column, site) : [];
 
     /// <summary>
-    /// Records counted in a period by what they hold in these columns as they were recorded, before any rule blanks a cell; only those in
-    /// which every column is known, in the order of the columns. Empty where conditions could not use one of them.
+    /// Records of a period by which answer each of two places gives, as they were recorded, before any rule blanks a cell: a rule that
+    /// blanks one answer because it differs from the other would leave perfect agreement. Only records that have both; empty where
+    /// conditions could not use a name.
     /// </summary>
-    public IReadOnlyList<(ImmutableArray<string> Values, long Records)> AsRecorded(IReadOnlyList<string> columns, Month from, Month to) =>
-        HasRecords && columns.All(Knows) ? SummaryQueries.AsRecorded(_connection, _records, columns, from, to) : [];
+    public IReadOnlyList<(int First, int Second, long Records)> Agreement(AgreementPair pair, Month from, Month to)
+    {
+        ArgumentNullException.ThrowIfNull(pair);
+        var conditions = pair.Answers.SelectMany(answer => (string[])[answer.First, answer.Second]).ToArray();
+        return HasRecords && conditions.All(_definitions.Accepts)
+            ? SummaryQueries.Agreement(_connection, _records, _definitions, pair, from, to)
+            : [];
+    }
+
+    /// <summary>Checks a section without counting it; a wrong name or condition is a <see cref="Failure"/> with file and line.</summary>
+    public void Check(SectionDefinition section)
+    {
+        ArgumentNullException.ThrowIfNull(section);
+        var names = section.Strata.Concat(section.Compare?.Within ?? []);
+        foreach (var name in names)
+            if (_definitions.Scope.Find(name) is null)
+                throw Failure.Definition(section.File, section.Line,
+                    $"section {section.Id}: {TypeCheck.Unknown(name, _definitions.Scope).Message}");
+        if (section.Compare is { } compare && _definitions.Scope.Get(compare.By).Kind != Kind.YesNo)
+            throw Failure.Definition(section.File, section.Line,
+                $"section {section.Id}, compare: `{compare.By}` is not yes or no; name a yes/no field or derived column");
+        if (section.Among is { } among)
+            _definitions.Add([new Written(among, $"section {section.Id}, among", section.File, section.Line, Kind.YesNo)]);
+        foreach (var pair in section.Agreement)
+            _definitions.Add(pair.Answers.SelectMany(answer => (string[])[answer.First, answer.Second])
+                .Select(condition => new Written(condition, $"section {section.Id}, agreement {pair.Id}", section.File,
+                    pair.Line, Kind.YesNo)));
+    }
 
     /// <summary>True where some source collects a field of the record.</summary>
     public bool Collects(string column) =>

@@ -19,11 +19,15 @@ public static class DictionaryKeys
 
     public static readonly ImmutableArray<string> MissingWord = ["value", "label"];
 
+    /// <summary>Keys of a value of a code or set.</summary>
+    public static readonly ImmutableArray<string> Category = ["value", "label"];
+
     public static readonly ImmutableArray<string> Range = ["minimum", "maximum"];
 
     /// <summary>The further keys that a field of one type has.</summary>
     public static ImmutableArray<string> FieldOf(FieldType type) => type switch
     {
+        FieldType.Code => ["categories"],
         FieldType.Set => ["delimiter", "itemType", "outcomes:allowed"],
         FieldType.YesNo => ["trueValues", "falseValues"],
         FieldType.Integer => ["outcomes:unit", "outcomes:plausible"],

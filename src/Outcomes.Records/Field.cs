@@ -66,6 +66,12 @@ public sealed record Field(string Name, string Table, FieldType Type, string Tit
     /// <summary>The allowed values of a code or set, in display order; empty for other types.</summary>
     public ImmutableArray<string> Allowed { get; init; } = [];
 
+    /// <summary>What people read in place of an allowed value, where the dictionary says; see <see cref="TitleOf"/>.</summary>
+    public ImmutableDictionary<string, string> Labels { get; init; } = ImmutableDictionary<string, string>.Empty;
+
+    /// <summary>An allowed value as people read it: its label, or else its own words.</summary>
+    public string TitleOf(string value) => Labels.GetValueOrDefault(value) ?? Readable.Words(value);
+
     /// <summary>Outside this range a value is doubtful: kept, with a warning.</summary>
     public Interval? Plausible { get; init; }
 

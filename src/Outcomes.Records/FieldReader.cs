@@ -23,15 +23,21 @@ internal static class FieldReader
         if (!IsName(name))
             throw part.Required("name").Wrong($"`{name}` is no field name: use small letters, digits and _, a letter first");
         var constraints = part.Optional("constraints");
-        var type = TypeOf(part.Required("type"), isCode: constraints?.Optional("enum") is not null);
+        var values = part.Optional("categories");
+        var type = TypeOf(part.Required("type"), isCode: values is not null || constraints?.Optional("enum") is not null);
+        if (values is not null && constraints?.Optional("enum") is { } twice)
+            throw twice.Wrong($"the values of `{name}` stand in `categories`; take them out here");
         part.Object($"the field `{name}` of this type", [.. DictionaryKeys.Field, .. DictionaryKeys.FieldOf(type)]);
         constraints?.Object($"the constraints of `{name}`", [.. DictionaryKeys.ConstraintsOf(type)]);
         CheckSpelling(part, type);
+        var labelled = Labelled(part, constraints, type);
         var field = new Field(name, table, type, part.Optional("title")?.String("`title`") ?? name,
             part.Optional("description")?.String("`description`") ?? "")
         {
             Unit = part.Optional("outcomes:unit")?.String("`outcomes:unit`"),
-            Allowed = Allowed(part, constraints, type),
+            Allowed = [.. labelled.Select(value => value.Word)],
+            Labels = labelled.Where(value => value.Label is not null)
+                .ToImmutableDictionary(value => value.Word, value => value.Label!, StringComparer.Ordinal),
             Hard = constraints is null ? null : Range(constraints, type),
             Plausible = part.Optional("outcomes:plausible")?.Object("`outcomes:plausible`", DictionaryKeys.Range.AsSpan()) is { } plausible
                 ? Range(plausible, type)
@@ -99,18 +105,39 @@ internal static class FieldReader
             throw part.Wrong("a time field is written with \"format\": \"%H:%M\"");
     }
 
-    private static ImmutableArray<string> Allowed(JsonPart part, JsonPart? constraints, FieldType type)
+    private static ImmutableArray<Category> Labelled(JsonPart part, JsonPart? constraints, FieldType type)
     {
         if (type == FieldType.Code)
-            return constraints!.Required("enum").Strings("`enum`");
+            return part.Optional("categories") is { } categories
+                ? Categories(categories, "`categories`")
+                : [.. constraints!.Required("enum").Strings("`enum`").Select(word => new Category(word, null))];
         if (type != FieldType.Set)
             return [];
         var values = part.Required("outcomes:allowed");
-        var allowed = values.Strings("`outcomes:allowed`");
+        var allowed = Categories(values, "`outcomes:allowed`");
         for (var i = 0; i < allowed.Length; i++)
-            if (!IsColumnPart(allowed[i]))
-                throw values.Items[i].Wrong($"`{allowed[i]}` becomes part of a column's name: use letters, digits and _");
+            if (!IsColumnPart(allowed[i].Word))
+                throw values.Items[i].Wrong($"`{allowed[i].Word}` becomes part of a column's name: use letters, digits and _");
         return allowed;
+    }
+
+    /// <summary>Values of a code or set: texts, or value and label.</summary>
+    private static ImmutableArray<Category> Categories(JsonPart part, string what)
+    {
+        var seen = new HashSet<string>(StringComparer.Ordinal);
+        var read = ImmutableArray.CreateBuilder<Category>();
+        foreach (var item in part.Array(what))
+        {
+            var pair = item.Kind == JsonTokenType.String ? null : item.Object($"a value in {what}", DictionaryKeys.Category.AsSpan());
+            var word = (pair?.Required("value") ?? item).String($"a value in {what}");
+            if (word.Length == 0)
+                throw item.Wrong($"a value in {what} is empty");
+            if (!seen.Add(word))
+                throw item.Wrong($"`{word}` stands twice in {what}");
+            read.Add(new Category(word, pair?.Optional("label")?.String("`label`")));
+        }
+
+        return read.Count > 0 ? read.DrainToImmutable() : throw part.Wrong($"{what} is empty");
     }
 
     private static bool IsColumnPart(string text) => text.Length > 0 && text.All(c => char.IsAsciiLetterOrDigit(c) || c == '_');
@@ -165,4 +192,7 @@ internal static class FieldReader
             if (field.Allowed.Contains(token.Word))
                 throw part.Wrong($"`{token.Word}` cannot be both a value of `{field.Name}` and a reason for a missing one");
     }
+
+    /// <summary>A value and its label. A class, not a pair: pairs of ours would be compiled anew at every start.</summary>
+    private sealed record Category(string Word, string? Label);
 }

@@ -40,7 +40,7 @@ public sealed class FormWalkTests(Chromium chromium, FormPages forms) : IClassFi
     }
 
     [Fact]
-    public async Task Attempts_come_and_go_errors_lead_to_their_fields_and_a_record_is_changed_removed_and_saved_by_keys_and_the_focus_is_never_lost()
+    public async Task Keys_alone_edit_attempts_reach_errors_and_change_remove_and_save_records_keeping_focus()
     {
         await using var form = await chromium.OpenForm(forms, _workspace);
         var keys = form.Page.Keyboard;

@@ -14,6 +14,7 @@ internal static class Completion
         "fields" when !Has(pairs, "fields") =>
             With(pairs, "fields", """[{"name": "x", "type": "string", "outcomes:identifying": "none"}]"""),
         "fields field" => Field(pairs),
+        "section" => Section(pairs),
         "fields missingValues" when !Has(pairs, "label") => With(pairs, "label", "\"unknown\""),
         _ => pairs,
     };
@@ -23,6 +24,14 @@ internal static class Completion
         if (Has(pairs, "value")) return With(pairs, "kind", "quantity");
         if (pairs.Any(pair => pair is { Key: "kind", Value: "quantity" })) return With(pairs, "value", "spo2_min");
         return Has(pairs, "met") ? pairs : With(pairs, "met", "first_pass");
+    }
+
+    // Measures or agreement, never both; what splits needs strata.
+    private static IReadOnlyList<Pair> Section(IReadOnlyList<Pair> pairs)
+    {
+        if (Has(pairs, "agreement")) return pairs;
+        var with = Has(pairs, "measures") ? pairs : With(pairs, "measures", "[first_pass]");
+        return Has(with, "strata") ? with : With(with, "strata", "[shocked_before]");
     }
 
     // The type that has the keys named, and the keys that this type cannot be without.
@@ -35,6 +44,7 @@ internal static class Completion
         if (pairs.Any(pair => pair is { Key: "type", Value: "\"number\"" })) type = FieldType.Number;
         Pair[] needed = type switch
         {
+            FieldType.Code => [new("type", "\"string\""), new("categories", "[\"left\", \"right\"]")],
             FieldType.Set => [new("type", "\"list\""), new("delimiter", "\";\""), new("outcomes:allowed", "[\"suction\", \"bougie\"]")],
             FieldType.YesNo => [new("type", "\"boolean\""), new("trueValues", "[\"yes\"]"), new("falseValues", "[\"no\"]")],
             FieldType.Number => [new("type", "\"number\""), new("outcomes:decimals", "1")],

@@ -88,8 +88,10 @@ public class ComputeTests
     [Fact]
     public void A_run_chart_says_what_was_tested_and_how_the_chance_was_found()
     {
-        const string series =
-            """{"met":[8,9,7,10,0,8,11,12,11,12,12,11,12],"eligible":[12,13,11,14,0,12,13,14,12,13,13,12,13],"start":"2025-03","baseline_months":6}""";
+        const string series = """
+            {"met":[8,9,7,10,0,8,11,12,11,12,12,11,12],"eligible":[12,13,11,14,0,12,13,14,12,13,13,12,13],
+            "start":"2025-03","baseline_months":6}
+            """;
         var withSeed = series[..^1] + ",\"seed\":7}";
         var coin = ComputeCatalogue.Run("run_chart", series);
         Assert.Equal("2025-07", coin["points"]![4]!["from"]!.GetValue<string>());
@@ -173,7 +175,11 @@ public class ComputeTests
     [InlineData("change_odds", """{"met":[1],"eligible":[2],"better":"left","history":1}""", "better must be one of up, down")]
     [InlineData("change_odds", """{"met":[1],"eligible":[2],"better":"up"}""", "history is 12 months and there are 1 months of counts")]
     [InlineData("change_odds",
-        """{"met":[1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1],"eligible":[2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2],"better":"up","history":1}""",
+        """
+        {"met":[1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1],
+        "eligible":[2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2],
+        "better":"up","history":1}
+        """,
         "met has 37 reports after the history; the budget covers 36")]
     [InlineData("change_odds", """{"met":[1],"eligible":[2],"better":"up","pace":"fast"}""",
         "pace must be one of default, strict, faster, proof")]

@@ -1,4 +1,5 @@
 using Outcomes.Cli.Drafting;
+using Outcomes.Ingestion.Formats;
 using Outcomes.Ingestion.Reading;
 
 namespace Outcomes.Tests.Cli;

@@ -1,7 +1,5 @@
 using Outcomes.Cli.Definitions;
 using Outcomes.Ingestion;
-using Outcomes.Measures.Catalogue;
-using Outcomes.Measures.Yaml;
 using Outcomes.Records;
 
 namespace Outcomes.Tests.Cli;
@@ -22,6 +20,7 @@ internal sealed class DefinitionFolder : IDisposable
         ["flag"] = "flags.yaml",
         ["rule"] = "consistency.yaml",
         ["derived"] = "derived.yaml",
+        ["section"] = "sections.yaml",
         ["change"] = "changes.yaml",
         ["action"] = "actions.yaml",
         ["fields"] = "fields.json",
@@ -70,8 +69,8 @@ internal sealed class DefinitionFolder : IDisposable
             case "change": Listed("changes", "changes.yaml", map); break;
             case "action": Listed("actions", "actions.yaml", map); break;
             case "fields": Write("fields.json", Fields(kind, map)); Pipeline("fields", "fields.json"); break;
-            case "derived":
-                return DefinitionsHash.Of(new DefinitionPart("derived", DerivedFile.Read(YamlFile.Read($"- {map}", "derived.yaml"))));
+            case "derived": Listed("derived", "[shipped, derived.yaml]", map); break;
+            case "section": Listed("sections", "[shipped, sections.yaml]", Section(words, map)); break;
             case "counts": return Counts([.. pairs]);
             default: throw new ArgumentException($"docs/pipeline.md has a kind that the tests cannot load: {kind}");
         }
@@ -93,6 +92,15 @@ internal sealed class DefinitionFolder : IDisposable
         Pipeline(key, value);
     }
 
+    private static string Section(string[] words, string map) => words switch
+    {
+        [_, "compare"] => $"{{id: x, title: X, question: Why?, measures: [first_pass], strata: [shocked_before, adult], compare: {map}}}",
+        [_, "agreement"] => $"{{id: x, title: X, question: Why?, agreement: [{map}]}}",
+        [_, "answers"] => "{id: x, title: X, question: Why?, agreement: [{id: x, title: X, first: a, second: b, answers: "
+            + $"[{map}, {{title: Other, first: not adult, second: not emergency}}]}}]}}",
+        _ => map,
+    };
+
     // A second source holds the records, whatever the rows of this one are.
     private void Mapping(string[] words, string map)
     {
@@ -112,10 +120,14 @@ internal sealed class DefinitionFolder : IDisposable
     {
         "fields" or "fields tables" => map,
         "fields field" => $$"""{"fields": [{{map}}]}""",
+        "fields categories" =>
+            $$"""{"fields": [{"name": "x", "type": "string", "outcomes:identifying": "none", "categories": [{{map}}]}]}""",
         "fields missingValues" =>
             $$"""{"fields": [{"name": "x", "type": "string", "outcomes:identifying": "none", "missingValues": ["", {{map}}]}]}""",
+        "fields constraints" when map.Contains("enum", StringComparison.Ordinal) =>
+            $$"""{"fields": [{"name": "x", "type": "string", "outcomes:identifying": "none", "constraints": {{map}}}]}""",
         "fields constraints" =>
-            $$"""{"fields": [{"name": "x", "type": "{{(map.Contains("enum", StringComparison.Ordinal) ? "string" : "integer")}}", "outcomes:identifying": "none", "constraints": {{map}}}]}""",
+            $$"""{"fields": [{"name": "x", "type": "integer", "outcomes:identifying": "none", "constraints": {{map}}}]}""",
         _ => $$"""{"fields": [{"name": "x", "type": "integer", "outcomes:identifying": "none", "{{kind.Split(' ')[1]}}": {{map}}}]}""",
     };
 

@@ -1,6 +1,6 @@
 using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Drafting;
-using Outcomes.Ingestion.Reading;
+using Outcomes.Ingestion.Formats;
 using Outcomes.Records;
 
 namespace Outcomes.Tests.Cli;

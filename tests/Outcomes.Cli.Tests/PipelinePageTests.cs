@@ -69,7 +69,7 @@ public sealed partial class PipelinePageTests : IDisposable
     [Fact]
     public void The_files_on_the_page_are_a_pipeline_that_loads()
     {
-        string[] kinds = ["action", "change", "counts", "derived", "fields", "flag", "mapping", "measure", "pipeline", "rule"];
+        string[] kinds = ["action", "change", "counts", "derived", "fields", "flag", "mapping", "measure", "pipeline", "rule", "section"];
         Assert.Equal(kinds, PipelinePage.Blocks.Select(block => block.Kind).Order(StringComparer.Ordinal));
         _folder.Reset();
         Assert.Equal(64, _folder.Hash().Length);
@@ -109,6 +109,7 @@ public sealed partial class PipelinePageTests : IDisposable
             [.. DictionaryKeys.Field.Concat(Enum.GetValues<FieldType>().SelectMany(type => DictionaryKeys.FieldOf(type))).Distinct()]);
         keys.Add("fields constraints", [.. Enum.GetValues<FieldType>().SelectMany(type => DictionaryKeys.ConstraintsOf(type)).Distinct()]);
         keys.Add("fields outcomes:plausible", DictionaryKeys.Range);
+        keys.Add("fields categories", DictionaryKeys.Category);
         keys.Add("fields missingValues", DictionaryKeys.MissingWord);
         keys.Add("counts", CountsFile.Columns);
         return keys;

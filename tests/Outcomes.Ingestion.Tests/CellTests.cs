@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using Outcomes.Ingestion.Mapping;
 using Outcomes.Ingestion.Reading;
+using Outcomes.Ingestion.Store;
 using Outcomes.Records;
 
 namespace Outcomes.Tests.Ingestion;

@@ -3,6 +3,7 @@ using CsCheck;
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Mapping;
 using Outcomes.Ingestion.Reading;
+using Outcomes.Ingestion.Store;
 using Outcomes.Records;
 
 namespace Outcomes.Tests.Ingestion;

@@ -1,6 +1,5 @@
 using System.Text;
 using Outcomes.Ingestion.Formats;
-using Outcomes.Ingestion.Reading;
 using Outcomes.Records;
 
 namespace Outcomes.Tests.Ingestion;

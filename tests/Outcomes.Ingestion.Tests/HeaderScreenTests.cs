@@ -1,5 +1,4 @@
 using Outcomes.Ingestion.Identifiers;
-using Outcomes.Ingestion.Reading;
 
 namespace Outcomes.Tests.Ingestion;
 

@@ -50,7 +50,7 @@ public sealed class AttemptTests
     }
 
     [Fact]
-    public void The_times_of_another_plan_are_those_of_its_first_attempt_and_of_its_first_success_and_unknown_ones_are_not_replaced_by_later_ones()
+    public void Times_of_another_plan_come_from_its_first_attempt_and_first_success_never_from_later_ones()
     {
         // a: plan B fails and plan C ventilates from its start; b: plan B in place after 20 s; c: the first other plan has no time;
         // d: plan A alone.

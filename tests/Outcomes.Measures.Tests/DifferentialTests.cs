@@ -86,8 +86,9 @@ public sealed class DifferentialTests
 
     private static void Agree(Row[] rows)
     {
-        var values = string.Join(", ", rows.Select(row => $"(DATE '2026-0"
-            + $"{row.Month + 1}-05', {Sql(row.Place is null ? null : $"'{row.Place}'")}, {Sql(row.Before)}, {Sql(row.Lowest)}, {Sql(row.Brief)}, {Sql(row.Senior)})"));
+        var values = string.Join(", ", rows.Select(row =>
+            $"(DATE '2026-0{row.Month + 1}-05', {Sql(row.Place is null ? null : $"'{row.Place}'")}, {Sql(row.Before)}, "
+                + $"{Sql(row.Lowest)}, {Sql(row.Brief)}, {Sql(row.Senior)})"));
         using var store = new Store().Add($"SELECT event_date, CAST(p AS VARCHAR) AS location_type, "
             + $"CAST(b AS INTEGER) AS spo2_pre, CAST(l AS INTEGER) AS spo2_min, CAST(t AS BOOLEAN) AS team_brief, "
             + $"CAST(s AS BOOLEAN) AS senior_present FROM (VALUES {values}) v(event_date, p, b, l, t, s)");

@@ -128,6 +128,11 @@ public class DictionaryFileTests
     [InlineData("\"name\": \"x\", \"type\": \"list\", \"delimiter\": \";\", \"outcomes:allowed\": [\"a b\"]", "part of a column's name")]
     [InlineData("\"name\": \"x\", \"type\": \"list\", \"delimiter\": \";\", \"outcomes:allowed\": []", "is empty")]
     [InlineData("\"name\": \"x\", \"type\": \"string\", \"constraints\": {\"enum\": [\"a\", \"a\"]}", "stands twice")]
+    [InlineData("\"name\": \"x\", \"type\": \"string\", \"categories\": [{\"value\": \"a\"}, \"a\"]", "stands twice")]
+    [InlineData("\"name\": \"x\", \"type\": \"string\", \"categories\": [{\"value\": \"a\", \"title\": \"A\"}]", "unknown key `title`")]
+    [InlineData("\"name\": \"x\", \"type\": \"string\", \"categories\": []", "is empty")]
+    [InlineData("\"name\": \"x\", \"type\": \"string\", \"categories\": [\"a\"], \"constraints\": {\"enum\": [\"a\"]}",
+        "stand in `categories`")]
     [InlineData("\"name\": \"x\", \"type\": \"string\", \"constraints\": {\"enum\": [\"unknown\"]}, \"outcomes:identifying\": \"none\"",
         "both a value")]
     [InlineData("\"name\": \"x\", \"type\": \"string\", \"missingValues\": [\"\", \"-9\"], \"outcomes:identifying\": \"none\"",

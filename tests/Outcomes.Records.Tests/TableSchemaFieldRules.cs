@@ -49,14 +49,31 @@ internal static class TableSchemaFieldRules
         if (field.TryGetProperty("itemType", out var item) && (type != "list"
             || TableSchemaRules.Text(item) is not ("string" or "integer" or "boolean" or "number" or "datetime" or "date" or "time")))
             complaints.Add($"list: `itemType` of `{named}` MUST be a primitive type");
-        if (field.TryGetProperty("categories", out _) && type is not ("string" or "integer"))
-            complaints.Add($"categories: only string and integer fields MAY have them, not `{named}`");
+        if (field.TryGetProperty("categories", out var categories))
+        {
+            if (type is not ("string" or "integer"))
+                complaints.Add($"categories: only string and integer fields MAY have them, not `{named}`");
+            if (!AreCategories(categories, type, field))
+                complaints.Add($"categories: those of `{named}` are no array of values, or of objects with `value` and `label`");
+        }
+
         if (field.TryGetProperty("missingValues", out var missing))
             complaints.AddRange(TableSchemaRules.MissingValues(missing));
         if (field.TryGetProperty("constraints", out var constraints))
             complaints.AddRange(Constraints(constraints, named.GetString()!, type, field));
         return complaints;
     }
+
+    /// <summary>
+    /// An array of values of the field's type, or of objects that hold one under <c>value</c> and may have a <c>label</c>.
+    /// </summary>
+    private static bool AreCategories(JsonElement categories, string type, JsonElement field) => categories.ValueKind == JsonValueKind.Array
+        && categories.GetArrayLength() > 0
+        && categories.EnumerateArray().All(each => each.ValueKind == JsonValueKind.Object
+            ? each.TryGetProperty("value", out var value) && IsValue(value, type, field)
+                && each.EnumerateObject()
+                    .All(key => key.Name is "value" or "label" && (key.Name == "value" || TableSchemaRules.Text(key.Value) is not null))
+            : IsValue(each, type, field));
 
     private static List<string> Constraints(JsonElement constraints, string name, string type, JsonElement field)
     {

@@ -28,7 +28,10 @@ public class TableSchemaTests
     [InlineData("""{"fields": [{"name": "a"}, {"name": "b"}, {"name": "c"}], "primaryKey": ["a", "c"]}""")]
     [InlineData("""{"fields": [{"name": "a"}, {"name": "b"}], "uniqueKeys": [["a"], ["a", "b"]]}""")]
     [InlineData(
-        """{"fields": [{"name": "state-code"}], "foreignKeys": [{"fields": ["state-code"], "reference": {"resource": "state-codes", "fields": ["code"]}}]}""")]
+        """
+        {"fields": [{"name": "state-code"}],
+         "foreignKeys": [{"fields": ["state-code"], "reference": {"resource": "state-codes", "fields": ["code"]}}]}
+        """)]
     [InlineData(
         """{"fields": [{"name": "parent"}, {"name": "id"}], "foreignKeys": [{"fields": ["parent"], "reference": {"fields": ["id"]}}]}""")]
     [InlineData("""{"fields": [{"name": "column1"}, {"name": "column2", "missingValues": ["-"]}], "missingValues": ["", "NA"]}""")]
@@ -56,6 +59,8 @@ public class TableSchemaTests
     [InlineData("""{"fields": [{"name": "x", "type": "integer", "constraints": {"minimum": 2, "maximum": 1}}]}""", "minimum")]
     [InlineData("""{"fields": [{"name": "x", "type": "date", "constraints": {"minimum": "1.2.2000"}}]}""", "minimum")]
     [InlineData("""{"fields": [{"name": "x", "type": "string", "constraints": {"enum": [1]}}]}""", "enum")]
+    [InlineData("""{"fields": [{"name": "x", "type": "string", "categories": [{"value": "a", "title": "A"}]}]}""", "categories")]
+    [InlineData("""{"fields": [{"name": "x", "type": "integer", "categories": ["a"]}]}""", "categories")]
     [InlineData("""{"fields": [{"name": "x", "type": "number", "constraints": {"pattern": "1"}}]}""", "pattern")]
     [InlineData("""{"fields": [{"name": "x", "constraints": {"largest": 3}}]}""", "constraints")]
     [InlineData("""{"fields": [{"name": "x"}], "missingValues": ["", {"value": "-"}]}""", "missingValues")]

@@ -35,47 +35,9 @@ public static class Samples
             Assumptions = [new("urgency", "emergency")],
             Procedures = volume,
             Reconciliations = [new("procedures.csv", 655, 631, 12, 3, 9), new("corrections.csv", 14, 14, 0, 0, 0)],
-            Measures =
-            [
-                Measure("first_pass", "First-pass success", Direction.Up, volume,
-                    i => i < 20 ? 0.76 : 0.93, 0.04, random, headline: true, gapAt: 9, restsOn: [new("urgency", "emergency")]) with
-                {
-                    Strata = Strata()
-                },
-                Measure("spo2_below_90", "Lowest saturation below 90 %", Direction.Down, volume, i => i is > 18 and < 24 ? 0.35 : 0.16,
-                    0.12, random, headline: true),
-                Measure("hypotension", "Systolic pressure below 90 mmHg", Direction.Down, volume, _ => 0.12, 0.1, random, headline: true),
-                Measure("waveform_co2", "Waveform capnography used", Direction.Up, volume, _ => 0.96, 0.05, random, headline: true) with
-                {
-                    KnownOnly = (new Count(201, 204, 0), Estimate(new Count(201, 204, 0))),
-                },
-                Measure("arrest_peri", "Cardiac arrest around intubation", Direction.Down, volume, _ => 0.015, 0.02, random),
-                Quarterly("fona", "Front-of-neck access", volume),
-                new MeasureFigures
-                {
-                    Measure = Definition("lowest_saturation", "Lowest saturation", Direction.Up) with
-                    {
-                        Kind = MeasureKind.Quantity,
-                        Met = "",
-                        Value = "lowest_spo2",
-                        Unit = "%"
-                    },
-                    ThisMonthQuantity = QuantitySummary.Of([(88, 3), (93, 4), (97, 4)], 1),
-                    YearQuantity = QuantitySummary.Of([(71, 2), (84, 21), (88, 33), (93, 60), (97, 54)], 17),
-                },
-                new MeasureFigures
-                {
-                    Measure = Definition("membrane_identified", "Cricothyroid membrane identified", Direction.Up),
-                    NotCollected = new(["membrane_palpated", "membrane_ultrasound"]),
-                },
-            ],
+            Measures = Measures(volume, random),
             LadderShares = [new(0.957, 0.998), new(0.002, 0.043), new(0, 0.029), new(0, 0.019)],
-            Ladder = new PlanLadder(First.AddMonths(Months - 12), First.AddMonths(Months - 1), 214, 190, 15, 6, 3,
-                [new("A", 208, 209, 17, 196, 208), new("B", 2, 14, 8, 8, 13), new("C", 0, 5, 2, 2, 5), new("D", 0, 1, 0, 1, 1)],
-                [
-                    new("A", "B", 11), new("A", "C", 2), new("A", "woken", 1), new("B", "A", 4), new("B", "C", 3), new("B", "D", 1),
-                    new("C", "B", 1), new("C", "woken", 1), new("D", "died", 1),
-                ]),
+            Ladder = Ladder(),
             Findings = FindingGroup.Of(
             [
                 new("identifier.missing", Severity.Refuse, "procedures.csv", 14, "", "",
@@ -94,6 +56,55 @@ public static class Samples
             RulesNotRun = [new("nadir_below_first_spo2", ["spo2_at_2min"])],
         };
     }
+
+    private static ImmutableArray<MeasureFigures> Measures(ImmutableArray<long> volume, Random random) =>
+    [
+        Measure(Definition("first_pass", "First-pass success", Direction.Up), volume,
+            i => i < 20 ? 0.76 : 0.93, 0.04, random, gapAt: 9) with
+        {
+            Headline = true,
+            RestsOn = [new("urgency", "emergency")],
+            Strata = Strata()
+        },
+        Measure(Definition("spo2_below_90", "Lowest saturation below 90 %", Direction.Down), volume,
+            i => i is > 18 and < 24 ? 0.35 : 0.16, 0.12, random) with { Headline = true },
+        Measure(Definition("hypotension", "Systolic pressure below 90 mmHg", Direction.Down), volume, _ => 0.12, 0.1, random) with
+        {
+            Headline = true
+        },
+        Measure(Definition("waveform_co2", "Waveform capnography used", Direction.Up), volume, _ => 0.96, 0.05, random) with
+        {
+            Headline = true,
+            KnownOnly = (new Count(201, 204, 0), Estimate(new Count(201, 204, 0))),
+        },
+        Measure(Definition("arrest_peri", "Cardiac arrest around intubation", Direction.Down), volume, _ => 0.015, 0.02, random),
+        Quarterly("fona", "Front-of-neck access", volume),
+        new MeasureFigures
+        {
+            Measure = Definition("lowest_saturation", "Lowest saturation", Direction.Up) with
+            {
+                Kind = MeasureKind.Quantity,
+                Met = "",
+                Value = "lowest_spo2",
+                Unit = "%"
+            },
+            ThisMonthQuantity = QuantitySummary.Of([(88, 3), (93, 4), (97, 4)], 1),
+            YearQuantity = QuantitySummary.Of([(71, 2), (84, 21), (88, 33), (93, 60), (97, 54)], 17),
+        },
+        new MeasureFigures
+        {
+            Measure = Definition("membrane_identified", "Cricothyroid membrane identified", Direction.Up),
+            NotCollected = new(["membrane_palpated", "membrane_ultrasound"]),
+        },
+    ];
+
+    private static PlanLadder Ladder() =>
+        new PlanLadder(First.AddMonths(Months - 12), First.AddMonths(Months - 1), 214, 190, 15, 6, 3,
+            [new("A", 208, 209, 17, 196, 208), new("B", 2, 14, 8, 8, 13), new("C", 0, 5, 2, 2, 5), new("D", 0, 1, 0, 1, 1)],
+            [
+                new("A", "B", 11), new("A", "C", 2), new("A", "woken", 1), new("B", "A", 4), new("B", "C", 3), new("B", "D", 1),
+                new("C", "B", 1), new("C", "woken", 1), new("D", "died", 1),
+            ]);
 
     public static Measure Definition(string id, string title, Direction direction) => new(id, title)
     {
@@ -119,8 +130,7 @@ public static class Samples
     }
 
     private static MeasureFigures Measure(
-        string id, string title, Direction direction, ImmutableArray<long> volume, Func<int, double> chance, double missing, Random random,
-        bool headline = false, int gapAt = -1, ImmutableArray<Assumption>? restsOn = null)
+        Measure definition, ImmutableArray<long> volume, Func<int, double> chance, double missing, Random random, int gapAt = -1)
     {
         var counts = volume.Select((n, i) =>
         {
@@ -132,11 +142,7 @@ public static class Samples
         }).ToImmutableArray();
         var points =
             counts.Select((count, i) => new RunChartPoint(i, 1, count, count.Eligible == 0 ? null : count.Met / (double)count.Eligible));
-        return Report(Definition(id, title, direction), counts, [.. points], PointSpan.Month) with
-        {
-            Headline = headline,
-            RestsOn = restsOn ?? []
-        };
+        return Report(definition, counts, [.. points], PointSpan.Month);
     }
 
     private static MeasureFigures Quarterly(string id, string title, ImmutableArray<long> volume)
@@ -196,8 +202,8 @@ public static class Samples
 
     private static ImmutableArray<StratumFigures> Strata() =>
     [
-        StratumFigures.Of("location_type", "Location", [("icu", new Count(61, 70, 2)), ("ed", new Count(90, 103, 3)),
+        StratumFigures.Of("location_type", [("icu", new Count(61, 70, 2)), ("ed", new Count(90, 103, 3)),
             ("ward", new Count(2, 3, 0)), (CountRow.MissingLevel, new Count(9, 11, 0))], Estimate),
-        StratumFigures.Of("hour_band", "Hour of day", [("day", new Count(100, 110, 2)), ("night", new Count(60, 74, 3))], Estimate),
+        StratumFigures.Of("hour_band", [("day", new Count(100, 110, 2)), ("night", new Count(60, 74, 3))], Estimate),
     ];
 }

@@ -1,4 +1,5 @@
 using Outcomes.Synthetic;
+using Outcomes.Synthetic.Export;
 
 namespace Outcomes.Tests;
 

@@ -14,12 +14,11 @@ public enum OmittedBecause
     SaidAlready,
 }
 
-/// <summary>A field, by its heading, or one level of it, that is not in a model.</summary>
+/// <summary>A field, or one level of it, that is not in a model.</summary>
 public sealed record CaseMixOmission(string Field, string? Level, OmittedBecause Why);
 
 /// <summary>A column of a model with its odds ratio.</summary>
 /// <param name="Field">The field's name.</param>
-/// <param name="Title">The field's heading.</param>
 /// <param name="Level">The level; null for a quantity, whose odds ratio is for one unit more.</param>
 /// <param name="Reference">What the level is compared with; null for a quantity.</param>
 /// <param name="Records">Records of the baseline at that level.</param>
@@ -28,11 +27,15 @@ public sealed record CaseMixOmission(string Field, string? Level, OmittedBecause
 /// <param name="Interval">Its 95 % interval.</param>
 /// <param name="Method">How the interval was made: <c>profile_likelihood</c> or <c>wald</c>.</param>
 public sealed record CaseMixTerm(
-    string Field, string Title, string? Level, string? Reference, int Records, int Events, double OddsRatio,
-    Bounds Interval, string Method);
+    string Field, string? Level, string? Reference, int Records, int Events, double OddsRatio,
+    Bounds Interval, string Method)
+{
+    /// <summary>The level of records without a value.</summary>
+    public const string Missing = Outcomes.CaseMix.FieldCoding.Missing;
+}
 
 /// <summary>What became of a field's small levels and missing values.</summary>
-public sealed record CaseMixField(string Title, ImmutableArray<string> Pooled, bool PooledIsReference, int Missing, int Unseen);
+public sealed record CaseMixField(string Field, ImmutableArray<string> Pooled, bool PooledIsReference, int Missing, int Unseen);
 
 /// <summary>A value with its interval.</summary>
 public sealed record Spread(double Value, Bounds Interval);

@@ -32,9 +32,9 @@ public static class ExpectedEvents
             Missing = department.Book.Sum(department.Book.Whole(mix.Measure.Id), from, to).Missing,
             Refused = mix.Fit.Refusal is { } refusal ? (refusal.Columns, refusal.EventsNeeded) : null,
             Omitted = [.. mix.NotCollected.Select(field =>
-                new CaseMixOmission(FittedFigures.Title(department.Plan.Definitions.Dictionary, field), null, OmittedBecause.NotCollected)),
-                .. mix.Fit.Model?.Omitted.Select(omission => new CaseMixOmission(
-                    FittedFigures.Title(department.Plan.Definitions.Dictionary, omission.Field), omission.Level, Why(omission.Why))) ?? []],
+                new CaseMixOmission(field, null, OmittedBecause.NotCollected)),
+                .. mix.Fit.Model?.Omitted.Select(omission =>
+                    new CaseMixOmission(omission.Field, omission.Level, Why(omission.Why))) ?? []],
         };
         return mix.Fit.Model is not { } model ? report
             : Judged(department, report, model, mix.Data, [.. model.Expected(mix.Data)], [.. mix.Months], mix.Data.Select(baseline),
@@ -79,7 +79,7 @@ public static class ExpectedEvents
             Year = Together(year, null),
             Sites = [.. year.Where(i => sites.Length > 0 && sites[i] is not null).GroupBy(i => sites[i]!)
                 .OrderBy(group => group.Key, StringComparer.Ordinal).Select(group => Together([.. group], group.Key))],
-            Figures = FittedFigures.Of(model, data, department.Plan.Definitions.Dictionary,
+            Figures = FittedFigures.Of(model, data,
                 new(OddsRatio, limit, FalseAlarm, AlarmMonths, horizon, simulated.Runs, simulated.HoldsModelError, [.. signals.Order()])),
         };
 

@@ -1,5 +1,4 @@
 using Outcomes.CaseMix;
-using Outcomes.Records;
 using Outcomes.Statistics;
 
 namespace Outcomes.Analysis;
@@ -7,13 +6,13 @@ namespace Outcomes.Analysis;
 /// <summary>A fitted model as the report takes it.</summary>
 internal static class FittedFigures
 {
-    public static FittedModel Of(CaseMixModel model, CaseMixData all, FieldDictionary dictionary, CaseMixCusum cusum)
+    public static FittedModel Of(CaseMixModel model, CaseMixData all, CaseMixCusum cusum)
     {
         var unseen = model.Unseen(all).ToDictionary(item => item.Field, item => item.Records);
         return new FittedModel
         {
-            Terms = [.. model.Terms.Select((term, at) => Term(model, term, model.Fit.Coefficients[at + 1], dictionary))],
-            Fields = [.. model.Fields.Select(field => new CaseMixField(Title(dictionary, field.Field), field.Pooled,
+            Terms = [.. model.Terms.Select((term, at) => Term(model, term, model.Fit.Coefficients[at + 1]))],
+            Fields = [.. model.Fields.Select(field => new CaseMixField(field.Field, field.Pooled,
                 field.PooledIsReference, field.MissingRecords, unseen.GetValueOrDefault(field.Field)))],
             Penalised = model.Fit.Penalised,
             Auc = new(ExpectedEvents.Six(model.Auc.Value), Six(model.Auc.Interval)),
@@ -27,10 +26,10 @@ internal static class FittedFigures
         };
     }
 
-    private static CaseMixTerm Term(CaseMixModel model, Term term, Coefficient coefficient, FieldDictionary dictionary)
+    private static CaseMixTerm Term(CaseMixModel model, Term term, Coefficient coefficient)
     {
         var interval = coefficient.Profile ?? coefficient.Wald;
-        return new(term.Field, Title(dictionary, term.Field), term.Level, model.Fields.First(field => field.Field == term.Field).Reference,
+        return new(term.Field, term.Level, model.Fields.First(field => field.Field == term.Field).Reference,
             term.Records, term.Events, ExpectedEvents.Six(Math.Exp(coefficient.Value)), Six(new(Math.Exp(interval.Lower),
                 Math.Exp(interval.Upper))), coefficient.Profile is null ? "wald" : "profile_likelihood");
     }
@@ -39,7 +38,4 @@ internal static class FittedFigures
         coefficient is null ? null : new(ExpectedEvents.Six(coefficient.Value), Six(coefficient.Wald));
 
     private static Bounds Six(Bounds bounds) => new(ExpectedEvents.Six(bounds.Lower), ExpectedEvents.Six(bounds.Upper));
-
-    public static string Title(FieldDictionary dictionary, string field) =>
-        (dictionary.Find(FieldDictionary.Procedure, field) ?? dictionary.Find(FieldDictionary.Attempt, field))?.Title ?? field;
 }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Review;
 using Outcomes.Records;
@@ -18,7 +19,10 @@ public sealed record CasePack
 
     public string Version { get; init; } = "";
 
-    /// <summary>The fields, for the titles of fields and values.</summary>
+    /// <summary>What people read in place of the names of fields and values.</summary>
+    public Titles Titles { get; init; } = Titles.Shipped;
+
+    /// <summary>The fields: they say which values a page may show.</summary>
     public FieldDictionary Dictionary { get; init; } = FieldDictionary.Shipped;
 
     /// <summary>Records of the month that were judged.</summary>

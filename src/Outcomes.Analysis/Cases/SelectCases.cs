@@ -57,6 +57,7 @@ public sealed class SelectCases
         {
             PipelineName = _plan.Name,
             Dictionary = _plan.Definitions.Dictionary,
+            Titles = _plan.Titles,
             Month = _plan.Month,
             Audience = _plan.Audience,
             Invented = _plan.Invented,

@@ -31,8 +31,7 @@ public static class CountDepartment
             EventDesigns = Events(engine, counted),
             Sections = CountSections.Count(engine, plan, first),
             Sites = Sites(engine, plan),
-            Agreements = Agreements.Asked.ToImmutableDictionary(
-                pair => pair.Id, pair => engine.AsRecorded(pair.Columns, first, plan.Month).ToImmutableArray(), StringComparer.Ordinal),
+            Agreements = CountSections.Agreements(engine, plan, first),
         };
     }
 

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using Outcomes.Measures;
-using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 
 namespace Outcomes.Analysis;
@@ -18,13 +17,13 @@ public static class ReportedFields
         // What a trace shows is not filled in by anyone: the paragraph on traces says how many records have one.
         return [.. plan.Definitions.Dictionary.Of(FieldDictionary.Procedure).Where(field => !FieldDictionary.IsFromTraces(field))
             .Where(field => field.Core || wanted.Contains(field.Name))
-            .Where(field => engine.Collects(field.Name) || !IsGivenByAnother(field, engine))];
+            .Where(field => engine.Collects(field.Name) || !IsGivenByAnother(field, plan, engine))];
     }
 
     // An age band is not asked for where ages are collected: both give the same columns, and one is enough.
-    private static bool IsGivenByAnother(Field field, Engine engine)
+    private static bool IsGivenByAnother(Field field, AnalysisPlan plan, Engine engine)
     {
-        var giving = DerivedFile.Shipped.Where(column => column.Needs.Any(group => group.Contains(field.Name))).ToList();
+        var giving = plan.Definitions.Derived.Where(column => column.Needs.Any(group => group.Contains(field.Name))).ToList();
         return giving.Count > 0
             && giving.All(column => column.Needs.Any(group => !group.Contains(field.Name) && group.All(engine.Collects)));
     }

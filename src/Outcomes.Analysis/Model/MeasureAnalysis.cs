@@ -125,12 +125,10 @@ internal static class MeasureAnalysis
     private static StratumFigures Stratum(DepartmentCounts department, Measure measure, string field)
     {
         var book = department.Book;
-        var found = department.Plan.Definitions.Dictionary.Find(FieldDictionary.Procedure, field)
-            ?? department.Plan.Definitions.Dictionary.Find(FieldDictionary.Attempt, field);
-        var order = found?.Allowed ?? [];
+        var order = department.Plan.Titles.Order(field);
         var levels = book.Cells(measure.Id).Where(cell => cell.Stratum == field).Select(cell => cell.Level)
             .OrderBy(level => order.IndexOf(level) is var at && at < 0 ? int.MaxValue : at).ThenBy(level => level, StringComparer.Ordinal);
-        return StratumFigures.Of(field, found?.Title ?? field,
+        return StratumFigures.Of(field,
             levels.Select(level => (level, book.Sum(book.Of(measure.Id, field, level), department.YearFrom, department.Month))),
             count => Proportion.Estimate(count));
     }

@@ -1,24 +1,19 @@
 using System.Collections.Immutable;
+using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 using Outcomes.Statistics;
 
 namespace Outcomes.Analysis;
 
-/// <summary>One event that records hold twice: how far the two agree.</summary>
-/// <param name="Id">Stable name of the pair.</param>
-/// <param name="Title">What is held twice.</param>
-/// <param name="First">Where the one stands, in words.</param>
-/// <param name="Second">Where the other stands.</param>
-/// <param name="Categories">The answers, in order.</param>
+/// <summary>One fact that records hold twice: how far the two agree.</summary>
+/// <param name="Pair">What is held twice, and where.</param>
 /// <param name="Table">Records whose first answer is i and whose second is j.</param>
 /// <param name="From">First month.</param>
 /// <param name="To">Last month.</param>
-public sealed record AgreementFigures(
-    string Id, string Title, string First, string Second, ImmutableArray<string> Categories,
-    ImmutableArray<ImmutableArray<long>> Table, Month From, Month To)
+public sealed record AgreementFigures(AgreementPair Pair, ImmutableArray<ImmutableArray<long>> Table, Month From, Month To)
 {
-    /// <summary>How disagreements count in kappa: by how many categories apart where they have an order of more than two.</summary>
-    public KappaWeights Weights => Categories.Length > 2 ? KappaWeights.Linear : KappaWeights.None;
+    /// <summary>How disagreements count in kappa: by how many answers apart where they have an order of more than two.</summary>
+    public KappaWeights Weights => Pair.Answers.Length > 2 ? KappaWeights.Linear : KappaWeights.None;
 
     /// <summary>Records with both answers.</summary>
     public long Both => Table.Sum(row => row.Sum());

@@ -19,7 +19,7 @@ public sealed record LevelFigures(string Level, Count Count, Estimate? Estimate)
 }
 
 /// <summary>One measure split by one field, over 12 months.</summary>
-public sealed record StratumFigures(string Field, string Title, ImmutableArray<LevelFigures> Levels)
+public sealed record StratumFigures(string Field, ImmutableArray<LevelFigures> Levels)
 {
     /// <summary>Levels with fewer records than this are merged: a figure from four records says more about them than about care.</summary>
     public const int LeastRecords = 5;
@@ -33,18 +33,17 @@ public sealed record StratumFigures(string Field, string Title, ImmutableArray<L
     /// are merged too when they are few.
     /// </summary>
     /// <param name="field">The stratum's field.</param>
-    /// <param name="title">Its heading.</param>
     /// <param name="levels">Level and count, in display order.</param>
     /// <param name="estimate">The interval of a count with eligible records.</param>
     public static StratumFigures Of(
-        string field, string title, IEnumerable<(string Level, Count Count)> levels, Func<Count, Estimate?> estimate)
+        string field, IEnumerable<(string Level, Count Count)> levels, Func<Count, Estimate?> estimate)
     {
         var given = levels.Where(level => !level.Count.IsEmpty).ToList();
         var few = given.Where(level => Records(level.Count) < LeastRecords).ToList();
         var kept = given.Except(few).OrderBy(level => level.Level == CountRow.MissingLevel).ToList();
         if (few.Count > 0)
             kept.Add((Other, few.Aggregate(default(Count), (sum, level) => sum + level.Count)));
-        return new(field, title,
+        return new(field,
             [.. kept.Select(level => new LevelFigures(level.Level, level.Count,
                 Records(level.Count) < LeastRecords || level.Count.Eligible == 0 ? null : estimate(level.Count))
             {

@@ -79,7 +79,8 @@ public sealed record MeasurePower(
             var changed = odds / (1 + odds);
             // A signal stays: what comes after it is read afresh only from a phase that a person declares.
             var detection = signal.Change is not null ? null
-                : ChangePower.OfHistory(history, reports, changed, better, SplitMix64.Uniform(Seed), options, months, replicates, expected);
+                : ChangePower.OfHistory(
+                    history, reports, changed, better, new(SplitMix64.Uniform(Seed), months, replicates), options, expected);
             return new(changed, badOdds > 1, detection);
         }
     }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Outcomes.Analysis;
+using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Traces;
 
 namespace Outcomes.Cli.Checking;

@@ -2,6 +2,7 @@ using System.Text;
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Ledgers;
+using Outcomes.Ingestion.Mapping;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Store;
 using Outcomes.Measures;

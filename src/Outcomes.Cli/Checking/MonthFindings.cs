@@ -1,6 +1,6 @@
 using Outcomes.Analysis;
 using Outcomes.Ingestion;
-using Outcomes.Ingestion.Reading;
+using Outcomes.Ingestion.Mapping;
 using Outcomes.Measures;
 using Outcomes.Records;
 using Outcomes.Reporting;

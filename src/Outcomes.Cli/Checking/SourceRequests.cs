@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Outcomes.Cli.Definitions;
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Identifiers;
+using Outcomes.Ingestion.Reading;
 
 namespace Outcomes.Cli.Checking;
 

@@ -3,6 +3,7 @@ using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Output;
 using Outcomes.Records;
 using Outcomes.Synthetic;
+using Outcomes.Synthetic.Export;
 
 namespace Outcomes.Cli.Commands;
 

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using Outcomes.Cli.Output;
+using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 
@@ -38,26 +39,44 @@ internal static class DescribeCommand
         foreach (var measure in MeasureCatalogue.Shipped.Where(measure => measure.Id == name)) any |= Print(output, measure);
         foreach (var rule in RuleFile.Shipped.Where(rule => rule.Id == name)) any |= Print(output, rule);
         foreach (var flag in FlagFile.Shipped.Where(flag => flag.Id == name)) any |= Print(output, flag);
+        foreach (var section in SectionFile.Shipped.Where(section => section.Id == name)) any |= Print(output, section);
+        if (!any && Titles.Shipped.Knows(name)) any = Print(output, name);
         if (any) return ExitCode.Done;
         var known = FieldDictionary.Shipped.Fields.Select(field => field.Name)
             .Concat(MeasureCatalogue.Shipped.Select(measure => measure.Id))
             .Concat(RuleFile.Shipped.Select(rule => rule.Id)).Concat(FlagFile.Shipped.Select(flag => flag.Id))
-            .Concat(DerivedFile.Shipped.Select(column => column.Id));
+            .Concat(SectionFile.Shipped.Select(section => section.Id)).Concat(Titles.Shipped.All.Select(column => column.Name));
         throw new Failure(ExitCode.Usage,
             $"nothing is called `{name}`{Nearest.Suggest(name, known)}; `{Tool.Name} describe` lists what there is");
     }
 
     private static void List(TextWriter output)
     {
-        foreach (var table in (string[])[FieldDictionary.Procedure, FieldDictionary.Attempt, FieldDictionary.Trace])
-            Section(output, $"fields of a {(table == FieldDictionary.Procedure ? "record" : table)}",
-                FieldDictionary.Shipped.Of(table).Select(field => (field.Name + (field.Core ? " *" : ""), field.Title)));
+        foreach (var (table, where) in Tables)
+            Section(output, where, FieldDictionary.Shipped.Of(table).Select(field => (field.Name + (field.Core ? " *" : ""), field.Title)));
         output.WriteLine("  (* core)");
-        Section(output, "derived columns", DerivedFile.Shipped.Select(column => (column.Id, column.Why)));
+        Section(output, "columns from attempts: in conditions, strata and sections", Titles.Shipped.All
+            .Where(column => Titles.Shipped.IsFromAttempts(column.Name) && !IsOfOneAttempt(column.Name)));
+        Section(output, "derived columns: in conditions, strata and sections",
+            DerivedFile.Shipped.Select(column => (column.Id, column.Title)));
+        Section(output, "sections", SectionFile.Shipped.Select(section => (section.Id, section.Title)));
         Section(output, "measures", MeasureCatalogue.Shipped.Select(measure => (measure.Id, measure.Title)));
         Section(output, "flags", FlagFile.Shipped.Select(flag => (flag.Id, $"{Word(flag.Tier)}: {flag.Title}")));
         Section(output, "consistency rules", RuleFile.Shipped.Select(rule => (rule.Id, rule.Title.Length > 0 ? rule.Title : rule.Expect)));
     }
+
+    /// <summary>Each table, and where the names of its fields are used.</summary>
+    private static readonly (string Table, string Where)[] Tables =
+    [
+        (FieldDictionary.Procedure,
+            "fields of a record: in mappings, conditions, strata and sections (of a list, a column a value: NAME_VALUE)"),
+        (FieldDictionary.Attempt,
+            "fields of an attempt: in mappings; as attempt1_NAME and attempt2_NAME in conditions, strata and sections"),
+        (FieldDictionary.Trace, "fields of a trace: in mappings"),
+    ];
+
+    private static bool IsOfOneAttempt(string name) =>
+        name.StartsWith("attempt1_", StringComparison.Ordinal) || name.StartsWith("attempt2_", StringComparison.Ordinal);
 
     private static void Section(TextWriter output, string title, IEnumerable<(string Name, string Text)> rows)
     {
@@ -76,7 +95,7 @@ internal static class DescribeCommand
             _ => field.Type.ToString().ToLowerInvariant()
         });
         Line(output, "unit", field.Unit);
-        Line(output, "allowed", string.Join(", ", field.Allowed));
+        Line(output, "allowed", string.Join(", ", field.Allowed.Select(value => $"{value} ({field.TitleOf(value)})")));
         Line(output, "possible", Range(field.Hard, field.Type));
         Line(output, "usual", Range(field.Plausible, field.Type));
         Line(output, "missing", string.Join(", ", field.Missing.Select(token => token.Word.Length == 0 ? "a blank cell" : token.Word)));
@@ -108,9 +127,41 @@ internal static class DescribeCommand
 
     private static bool Print(TextWriter output, DerivedColumn column)
     {
-        output.WriteLine($"derived column {column.Id}");
+        output.WriteLine($"derived column {column.Id}: {column.Title}");
+        Line(output, "values", string.Join(", ", Titles.Shipped.Order(column.Id)
+            .Select(value => $"{value} ({Titles.Shipped.Level(column.Id, value)})")));
+        Line(output, "unit", column.Unit);
         Line(output, "is", column.Sql);
         Line(output, "why", column.Why);
+        return true;
+    }
+
+    /// <summary>A column of a list field, or one worked out from the attempts.</summary>
+    private static bool Print(TextWriter output, string column)
+    {
+        output.WriteLine($"column {column}: {Titles.Shipped.Column(column)}");
+        Line(output, "values", string.Join(", ", Titles.Shipped.Order(column)
+            .Select(value => $"{value} ({Titles.Shipped.Level(column, value)})")));
+        Line(output, "used in", "conditions, strata and sections");
+        Line(output, "from", Titles.Shipped.IsFromAttempts(column)
+            ? "the rows of the attempts"
+            : "one value of a list field of the record");
+        return true;
+    }
+
+    private static bool Print(TextWriter output, SectionDefinition section)
+    {
+        output.WriteLine($"section {section.Id}: {section.Title}");
+        Line(output, "question", section.Question);
+        Line(output, "note", section.Note);
+        Line(output, "place", section.Place == SectionPlace.Appendix ? "appendix" : "report");
+        Line(output, "measures", string.Join(", ", section.Measures));
+        Line(output, "strata", string.Join(", ", section.Strata));
+        Line(output, "among", section.Among);
+        if (section.Compare is { } compare)
+            Line(output, "compared by", compare.By + (compare.Within.IsEmpty ? "" : $", within {string.Join(", ", compare.Within)}"));
+        Line(output, "trend", section.Trend);
+        Line(output, "agreement", string.Join(", ", section.Agreement.Select(pair => pair.Id)));
         return true;
     }
 

@@ -55,7 +55,8 @@ internal static class FormCommand
         var catalogue = read is null ? null : DefinitionFiles.Load(read);
         var dictionary = catalogue?.Dictionary ?? FieldDictionary.Shipped;
         var plan = read?.Form?.Plan(dictionary) ?? FormPlan.For(dictionary);
-        var rules = RuleTrees.Of(dictionary, DerivedFile.Shipped, catalogue?.Rules ?? RuleFile.Shipped, plan.Names().Contains);
+        var rules = RuleTrees.Of(dictionary, catalogue?.Derived ?? DerivedFile.Shipped,
+            catalogue?.Rules ?? RuleFile.Shipped, plan.Names().Contains);
         var files = new List<(NewFile File, string Said)>
         {
             (new NewFile("--out", page, FormPage.Utf8(plan, rules)),

@@ -49,7 +49,7 @@ internal static class ReviewCommand
             throw new Failure(ExitCode.Usage,
                 $"{of} has no case `{id}` with a page{(ids.Length == 0 ? "" : $"; it has {string.Join(", ", ids)}")}; "
                     + "another month is named with --month, also for a record that came late");
-        if (outFile is null) Print(Console.Out, pack, CaseView.Write(found, pack.Dictionary));
+        if (outFile is null) Print(Console.Out, pack, CaseView.Write(found, pack));
         else WriteFile(outFile, CasesPage.Utf8(pack, found));
         return ExitCode.Done;
     }

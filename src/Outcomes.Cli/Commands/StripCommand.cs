@@ -1,7 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using Outcomes.Cli.Definitions;
-using Outcomes.Ingestion.Identifiers;
+using Outcomes.Ingestion.Stripping;
 using Outcomes.Records;
 
 namespace Outcomes.Cli.Commands;

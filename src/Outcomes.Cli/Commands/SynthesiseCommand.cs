@@ -3,6 +3,7 @@ using System.Text;
 using Outcomes.Cli.Output;
 using Outcomes.Records;
 using Outcomes.Synthetic;
+using Outcomes.Synthetic.Export;
 
 namespace Outcomes.Cli.Commands;
 

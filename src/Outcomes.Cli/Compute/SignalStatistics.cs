@@ -111,15 +111,16 @@ internal static class SignalStatistics
     private static JsonObject Power(ComputeInputs inputs)
     {
         var options = Options(inputs);
-        var detection = ChangePower.OfPlan(
+        var plan = new PlannedChange(
             inputs.Number("volume", 0.1, 500), inputs.Number("met", 0.001, 0.999), inputs.Number("changed", 0.001, 0.999),
             (int)inputs.Integer("history", options.LeastHistoryMonths, 120, options.LeastHistoryMonths),
             (int)inputs.Integer("stable", 0, options.Horizon - 1, 0),
-            Way(inputs),
+            Way(inputs));
+        var simulation = new ChangeSimulation(
             SplitMix64.Uniform((ulong)inputs.Integer("seed", 0, long.MaxValue, 1)),
-            options,
             (int)inputs.Integer("months", 1, options.Horizon, 12),
             (int)inputs.Integer("replicates", 1, 100_000, 2_000));
+        var detection = ChangePower.OfPlan(plan, simulation, options);
         return new()
         {
             ["noticed"] = new JsonArray([.. detection.Noticed.Select(chance => Numbers.Of(chance))]),

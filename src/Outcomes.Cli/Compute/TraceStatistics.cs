@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Text.Json.Nodes;
+using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Traces;
 using Outcomes.Records;
 

@@ -40,11 +40,14 @@ public sealed class DefinedPipeline : IDisposable
             AsOf = asOf,
             Assume = pipeline.Assume,
             Rules = definitions.Rules,
+            Derived = definitions.Derived,
         }));
         try
         {
             engine.Check(definitions.Measures, []);
             engine.Check(definitions.Flags);
+            // A shipped section leaves out what a pipeline does not have; a section of its own names what is there.
+            foreach (var section in definitions.Sections.Except(SectionFile.Shipped)) engine.Check(section);
             foreach (var stratum in pipeline.Strata)
                 AtLine(pipeline, stratum.Line, () => { engine.Check([], [stratum.Word]); return engine; });
             CheckCaseMix(pipeline, definitions);

@@ -18,6 +18,8 @@ public static class DefinitionFiles
         var measures = MeasureCatalogue.Load(pipeline.Measures.Any(path => path.IsShipped), Files(pipeline, pipeline.Measures));
         var rules = RuleFile.Load(pipeline.Consistency.Any(path => path.IsShipped), Files(pipeline, pipeline.Consistency));
         var flags = FlagFile.Load(pipeline.Flags.Any(path => path.IsShipped), Files(pipeline, pipeline.Flags));
+        var derived = DerivedFile.Load(pipeline.Derived.Any(path => path.IsShipped), Files(pipeline, pipeline.Derived));
+        var sections = SectionFile.Load(pipeline.Sections.Any(path => path.IsShipped), Files(pipeline, pipeline.Sections));
         var headline = pipeline.Headline.Select(word => measures.FirstOrDefault(measure => measure.Id == word.Word)
             ?? throw Failure.Definition(pipeline.File, word.Line, "headline: there is no measure "
                 + $"`{word.Word}`{Nearest.Suggest(word.Word, measures.Select(measure => measure.Id))}")).ToArray();
@@ -35,8 +37,18 @@ public static class DefinitionFiles
                 .All(measure => measure.Id != id)) is { } unknown)
                 throw Failure.Definition(flag.File, flag.Line, $"flag {flag.Id}, standards: "
                     + $"there is no measure `{unknown}`{Nearest.Suggest(unknown, measures.Select(measure => measure.Id))}");
-        return new DefinitionSet(dictionary, [.. headline, .. measures.Except(headline)], rules, flags,
-            DefinitionsHash.Of(pipeline, dictionary, measures, rules, flags));
+        // A shipped section may name a shipped measure that this pipeline leaves out.
+        foreach (var section in sections.Except(SectionFile.Shipped))
+            if (section.Measures.Concat(section.Compare?.Measures ?? []).FirstOrDefault(id => id != SectionDefinition.Headline
+                && measures.All(measure => measure.Id != id)) is { } unknown)
+                throw Failure.Definition(section.File, section.Line, $"section {section.Id}: there is no measure "
+                    + $"`{unknown}`{Nearest.Suggest(unknown, measures.Select(measure => measure.Id))}");
+        var definitions = new DefinitionSet(dictionary, [.. headline, .. measures.Except(headline)], rules, flags, "")
+        {
+            Derived = derived,
+            Sections = sections,
+        };
+        return definitions with { Hash = DefinitionsHash.Of(pipeline, definitions with { Measures = measures }) };
     }
 
     private static IEnumerable<(string Path, string Shown)> Files(Pipeline pipeline, ImmutableArray<DefinitionPath> paths)

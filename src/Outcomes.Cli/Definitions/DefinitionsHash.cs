@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using System.Security.Cryptography;
 using Outcomes.Ingestion.Mapping;
 using Outcomes.Measures.Catalogue;
-using Outcomes.Records;
 
 namespace Outcomes.Cli.Definitions;
 
@@ -21,6 +20,8 @@ public static class DefinitionsHash
     public static readonly ImmutableArray<NotHashed> LeftOut =
     [
         new(typeof(DerivedColumn), Place, "File", "Line"),
+        new(typeof(SectionDefinition), Place, "File", "Line"),
+        new(typeof(AgreementPair), Place, "Line"),
         new(typeof(Measure), Place, "File", "Line", "EligibleLine", "MetLine"),
         new(typeof(Measure), Tried, "Examples"),
         new(typeof(ConsistencyRule), Place, "File", "Line"),
@@ -41,7 +42,7 @@ public static class DefinitionsHash
         new(typeof(ActionEntry), Place, "File", "Line", "MeasureLine"),
         new(typeof(CountsSource), Input, "Path", "File"),
         new(typeof(Pipeline), Place, "Path", "File", "Folder", "AssumeLine"),
-        new(typeof(Pipeline), Loaded, "LocalFields", "Measures", "Consistency", "Flags"),
+        new(typeof(Pipeline), Loaded, "LocalFields", "Measures", "Consistency", "Flags", "Derived", "Sections"),
         new(typeof(Pipeline), Input + "; the mappings are a part of their own", "Sources"),
         new(typeof(Pipeline), "stands beside the hash wherever that is printed", "Name", "AsOf"),
         new(typeof(Pipeline), "what the form asks for; a report does not read it", "Form"),
@@ -50,19 +51,18 @@ public static class DefinitionsHash
     ];
 
     /// <summary>The hash of a pipeline's definitions.</summary>
-    public static string Of(
-        Pipeline pipeline, FieldDictionary dictionary, ImmutableArray<Measure> measures, ImmutableArray<ConsistencyRule> rules,
-        ImmutableArray<Flag> flags)
+    public static string Of(Pipeline pipeline, DefinitionSet definitions)
     {
         ArgumentNullException.ThrowIfNull(pipeline);
-        ArgumentNullException.ThrowIfNull(dictionary);
+        ArgumentNullException.ThrowIfNull(definitions);
         return Of(
-            new("dictionary", dictionary.Fields),
-            new("derived", DerivedFile.Shipped),
-            new("measures", measures),
-            new("consistency", rules),
+            new("dictionary", definitions.Dictionary.Fields),
+            new("derived", definitions.Derived),
+            new("measures", definitions.Measures),
+            new("consistency", definitions.Rules),
             new("shipped_rules", pipeline.ShippedRules),
-            new("flags", flags),
+            new("flags", definitions.Flags),
+            new("sections", definitions.Sections),
             // All files of one pattern share one mapping: another export of the same kind is no other definition.
             new("mappings", pipeline.Sources.Select(source => source.Mapping).Distinct<object>(ReferenceEqualityComparer.Instance)),
             new("settings", pipeline));

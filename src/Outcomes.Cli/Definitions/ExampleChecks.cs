@@ -16,17 +16,17 @@ public static class ExampleChecks
     {
         var shipped = MeasureCatalogue.Shipped.Select(measure => measure.Id).ToHashSet(StringComparer.Ordinal);
         var rules = RuleFile.Shipped.Select(rule => rule.Id).ToHashSet(StringComparer.Ordinal);
-        Run(definitions.Dictionary, [.. definitions.Measures.Where(measure => !shipped.Contains(measure.Id))],
+        Run(definitions, [.. definitions.Measures.Where(measure => !shipped.Contains(measure.Id))],
             [.. definitions.Rules.Where(rule => !rules.Contains(rule.Id))],
             [.. definitions.Flags.Where(flag => FlagFile.Shipped.All(shipped => shipped.Id != flag.Id))]);
     }
 
     private static void Run(
-        FieldDictionary dictionary, ImmutableArray<Measure> measures, ImmutableArray<ConsistencyRule> rules, ImmutableArray<Flag> flags)
+        DefinitionSet definitions, ImmutableArray<Measure> measures, ImmutableArray<ConsistencyRule> rules, ImmutableArray<Flag> flags)
     {
         if (measures.All(measure => measure.Examples.IsEmpty) && rules.All(rule => rule.Examples.IsEmpty)
             && flags.All(flag => flag.Examples.IsEmpty)) return;
-        foreach (var failed in ExampleRunner.Run(dictionary, DerivedFile.Shipped, measures, rules, flags))
+        foreach (var failed in ExampleRunner.Run(definitions.Dictionary, definitions.Derived, measures, rules, flags))
             throw Failure.Definition(failed.File, failed.Line,
                 $"the example of {failed.Owner} expects {failed.Expected} but the definition gives {failed.Found}");
     }

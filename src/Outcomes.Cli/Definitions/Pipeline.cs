@@ -40,6 +40,10 @@ public sealed record Pipeline
 
     public ImmutableArray<DefinitionPath> Flags { get; init; } = [];
 
+    public ImmutableArray<DefinitionPath> Derived { get; init; } = [];
+
+    public ImmutableArray<DefinitionPath> Sections { get; init; } = [];
+
     /// <summary>What review meetings decided.</summary>
     public ImmutableArray<ActionEntry> Actions { get; init; } = [];
 

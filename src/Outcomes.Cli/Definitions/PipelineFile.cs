@@ -12,9 +12,9 @@ namespace Outcomes.Cli.Definitions;
 public static class PipelineFile
 {
     public static readonly YamlKeys Keys = new(
-        "pipeline", "name", "as_of", "sources", "capture", "fields", "form", "measures", "consistency", "flags", "strata", "headline",
-        "baseline", "changes", "actions", "signals", "runchart", "case_mix", "unusual_records", "assume", "duplicates", "strict",
-        "tolerance", "audience", "data", "invented", "store");
+        "pipeline", "name", "as_of", "sources", "capture", "fields", "form", "measures", "consistency", "flags", "derived", "sections",
+        "strata", "headline", "baseline", "changes", "actions", "signals", "runchart", "case_mix", "unusual_records", "assume",
+        "duplicates", "strict", "tolerance", "audience", "data", "invented", "store");
 
     public static readonly YamlKeys SourceKeys = new("pipeline sources", "file", "mapping", "exported", "mended");
 
@@ -55,6 +55,8 @@ public static class PipelineFile
             Measures = Paths(map.Optional("measures"), folder),
             Consistency = Paths(map.Optional("consistency"), folder),
             Flags = Paths(map.Optional("flags"), folder),
+            Derived = Paths(map.Optional("derived"), folder),
+            Sections = Paths(map.Optional("sections"), folder),
             Strata = Words(map.Optional("strata")),
             Headline = Words(map.Optional("headline")),
             Baseline = baseline is { IsMap: true } ? Baseline(baseline) : null,

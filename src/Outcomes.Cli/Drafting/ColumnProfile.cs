@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
+using Outcomes.Ingestion.Formats;
 using Outcomes.Ingestion.Parsing;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Records;

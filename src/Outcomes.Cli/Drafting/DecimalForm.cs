@@ -1,6 +1,6 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
-using Outcomes.Ingestion.Reading;
+using Outcomes.Ingestion.Formats;
 
 namespace Outcomes.Cli.Drafting;
 

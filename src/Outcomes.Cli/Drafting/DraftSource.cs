@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using Outcomes.Ingestion.Formats;
 using Outcomes.Ingestion.Identifiers;
-using Outcomes.Ingestion.Reading;
 using Outcomes.Records;
 
 namespace Outcomes.Cli.Drafting;

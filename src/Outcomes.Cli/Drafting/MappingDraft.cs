@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using Outcomes.Ingestion.Reading;
+using Outcomes.Ingestion.Formats;
+using Outcomes.Ingestion.Mapping;
 using Outcomes.Records;
 
 namespace Outcomes.Cli.Drafting;

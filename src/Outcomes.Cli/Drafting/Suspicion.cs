@@ -1,7 +1,6 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
 using Outcomes.Ingestion.Identifiers;
-using Outcomes.Ingestion.Reading;
 
 namespace Outcomes.Cli.Drafting;
 

@@ -1,6 +1,5 @@
 using System.Globalization;
 using Outcomes.Ingestion.Formats;
-using Outcomes.Ingestion.Reading;
 
 namespace Outcomes.Cli.Drafting;
 

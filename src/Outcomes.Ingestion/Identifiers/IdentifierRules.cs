@@ -1,5 +1,5 @@
 using System.Numerics;
-using Outcomes.Ingestion.Reading;
+using Outcomes.Ingestion.Store;
 
 namespace Outcomes.Ingestion.Identifiers;
 

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using Outcomes.Ingestion.Mapping;
-using Outcomes.Ingestion.Reading;
 using Outcomes.Records;
 
 namespace Outcomes.Ingestion.Identifiers;
@@ -32,12 +31,13 @@ public sealed record ScreenPlan
     /// <summary>Plans the screen of a file that is read.</summary>
     /// <param name="mapping">The mapping, for its checked columns.</param>
     /// <param name="headings">The file's headings.</param>
-    /// <param name="columns">The columns that are read.</param>
+    /// <param name="columns">The columns that are read, with the fields they become.</param>
     /// <exception cref="Failure">A checked column is not there (exit 3, the mapping's line).</exception>
-    public static ScreenPlan Make(SourceMapping mapping, ImmutableArray<string> headings, IEnumerable<PlannedColumn> columns)
+    public static ScreenPlan Make(
+        SourceMapping mapping, ImmutableArray<string> headings, IEnumerable<(int FileColumn, Field Field)> columns)
     {
         var fields = new Field?[headings.Length];
-        foreach (var column in columns) fields[column.FileColumn] = column.Reader.Field;
+        foreach (var (column, field) in columns) fields[column] = field;
         foreach (var entry in mapping.Checked)
             if (!headings.Contains(entry.Column))
                 throw Failure.Definition(mapping.File, entry.Line,

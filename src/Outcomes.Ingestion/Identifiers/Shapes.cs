@@ -40,7 +40,9 @@ public static partial class Shapes
     /// An address with a scheme or www, or four octets, or groups of hexadecimal digits, or an e-mail address with its "at" spelled out.
     /// </summary>
     [GeneratedRegex(@"\b(?:https?://|ftp://|www\.)\S|(?<![\w.]|\b(?:version|ver|rev|release)\.? "
-        + @"?)(?:(?:25[0-5]|2[0-4]\d|1?\d?\d)\.){3}(?:25[0-5]|2[0-4]\d|1?\d?\d)(?![\w.])|(?<![\w:])(?:[0-9a-f]{1,4}:){7}[0-9a-f]{1,4}(?![\w:])|(?<![\w:])[0-9a-f]{1,4}(?::[0-9a-f]{1,4}){1,5}::(?:[0-9a-f]{1,4}(?::[0-9a-f]{1,4}){0,4})?(?![\w:])|\w[\])]? "
+        + @"?)(?:(?:25[0-5]|2[0-4]\d|1?\d?\d)\.){3}(?:25[0-5]|2[0-4]\d|1?\d?\d)(?![\w.])|"
+        + @"(?<![\w:])(?:[0-9a-f]{1,4}:){7}[0-9a-f]{1,4}(?![\w:])|"
+        + @"(?<![\w:])[0-9a-f]{1,4}(?::[0-9a-f]{1,4}){1,5}::(?:[0-9a-f]{1,4}(?::[0-9a-f]{1,4}){0,4})?(?![\w:])|\w[\])]? "
         + @"?[\[(]?\bat\b[\])]? ?(?:[\w-]{1,40}(?:\.| ?[\[(]?\bdot\b[\])]? "
         + @"?)){1,4}(?:com|org|net|uk|scot|wales|ie|eu|info|biz|name)\b|\b[a-z0-9-]{2,63}\.(?:com|org|net|info|biz|name|(?:co|org|"
         + @"ac|nhs|gov)\.uk)\b",

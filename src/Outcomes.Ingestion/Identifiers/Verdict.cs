@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Store;
 using Outcomes.Records;
 

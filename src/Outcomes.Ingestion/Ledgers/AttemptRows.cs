@@ -9,6 +9,16 @@ namespace Outcomes.Ingestion.Ledgers;
 /// </summary>
 internal static class AttemptRows
 {
+    /// <summary>What decides the fate of an attempt.</summary>
+    /// <param name="Sources">The sources.</param>
+    /// <param name="Hashes">The key of each row of each source, as its hash.</param>
+    /// <param name="Fates">What has become of each row so far.</param>
+    /// <param name="Records">The best fate of each record.</param>
+    /// <param name="Newest">The newest source that holds attempts of each record.</param>
+    private sealed record Known(
+        ImmutableArray<IngestedSource> Sources, ulong[][] Hashes, byte[][] Fates, Dictionary<ulong, Fate> Records,
+        Dictionary<ulong, int> Newest);
+
     public static ImmutableArray<SetAside> Settle(
         ImmutableArray<IngestedSource> sources, ulong[][] hashes, RowMarks[][] marks, byte[][] fates, Dictionary<(int, int), string> rules,
         ImmutableArray<int> home)
@@ -16,12 +26,13 @@ internal static class AttemptRows
         var seen = sources.Select(_ => new HashSet<(ulong Key, int Number)>()).ToArray();
         var records = BestRecords(sources, hashes, fates);
         var newest = NewestSourceOfAttempts(sources, hashes, marks, fates, records, home);
+        var known = new Known(sources, hashes, fates, records, newest);
         var replaced = ImmutableArray.CreateBuilder<SetAside>();
         for (var s = 0; s < sources.Length; s++)
         {
             if (sources[s].Manifest.RowsAreAttempts)
             {
-                SettleFile(sources, hashes, fates, rules, records, newest, seen[home[s]], s, home[s]);
+                SettleFile(known, rules, seen[home[s]], s, home[s]);
                 continue;
             }
 
@@ -68,9 +79,9 @@ internal static class AttemptRows
     }
 
     private static void SettleFile(
-        ImmutableArray<IngestedSource> sources, ulong[][] hashes, byte[][] fates, Dictionary<(int, int), string> rules,
-        Dictionary<ulong, Fate> records, Dictionary<ulong, int> newest, HashSet<(ulong Key, int Number)> seen, int s, int home)
+        Known known, Dictionary<(int, int), string> rules, HashSet<(ulong Key, int Number)> seen, int s, int home)
     {
+        var (sources, hashes, fates, records, newest) = known;
         var row = 0;
         foreach (var block in RowIndex.Read(sources[s].IndexPath))
             for (var i = 0; i < block.Count; i++, row++)

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using Outcomes.Ingestion.Traces;
 using Outcomes.Records;
 
 namespace Outcomes.Ingestion.Ledgers;

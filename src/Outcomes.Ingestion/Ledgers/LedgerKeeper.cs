@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Text;
+using Outcomes.Ingestion.Mapping;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Store;
 using Outcomes.Records;

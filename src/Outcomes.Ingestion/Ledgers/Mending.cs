@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Ingestion.Mapping;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Store;
 using Outcomes.Records;

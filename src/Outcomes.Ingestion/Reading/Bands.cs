@@ -2,6 +2,7 @@ using System.Collections.Frozen;
 using System.Globalization;
 using Outcomes.Ingestion.Mapping;
 using Outcomes.Ingestion.Parsing;
+using Outcomes.Ingestion.Store;
 using Outcomes.Records;
 
 namespace Outcomes.Ingestion.Reading;

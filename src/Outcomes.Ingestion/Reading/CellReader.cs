@@ -1,6 +1,8 @@
 using System.Globalization;
 using System.Runtime.CompilerServices;
+using Outcomes.Ingestion.Mapping;
 using Outcomes.Ingestion.Parsing;
+using Outcomes.Ingestion.Store;
 using Outcomes.Records;
 
 namespace Outcomes.Ingestion.Reading;
@@ -65,19 +67,9 @@ public sealed class CellReader
     {
         reason = MissingReason.Blank;
         var rule = CellRule.None;
-        if (_wordsFirst && _words.TryFind(cell, out var first))
-        {
-            reason = Reason(first);
-            buffer.SetMissing(row);
-            return rule;
-        }
-
+        if (_wordsFirst && _words.TryFind(cell, out var first)) return Missing(rule, Reason(first), buffer, row, out reason);
         if (cell[0] == (byte)'#' && ErrorValues.Is(cell) && !_words.TryFind(cell, out _))
-        {
-            reason = MissingReason.Invalid;
-            buffer.SetMissing(row);
-            return CellRule.ErrorValue;
-        }
+            return Missing(CellRule.ErrorValue, MissingReason.Invalid, buffer, row, out reason);
 
         switch (Field.Type)
         {
@@ -126,6 +118,13 @@ public sealed class CellReader
         }
 
         if (rule != CellRule.None) reason = MissingReason.Invalid;
+        buffer.SetMissing(row);
+        return rule;
+    }
+
+    private static CellRule Missing(CellRule rule, MissingReason why, ColumnBuffer buffer, int row, out MissingReason reason)
+    {
+        reason = why;
         buffer.SetMissing(row);
         return rule;
     }

@@ -1,31 +1,10 @@
 using System.Globalization;
 using Outcomes.Ingestion.Identifiers;
+using Outcomes.Ingestion.Mapping;
+using Outcomes.Ingestion.Store;
 using Outcomes.Records;
 
 namespace Outcomes.Ingestion.Reading;
-
-/// <summary>What can be wrong with a cell or a row, before any consistency rule looks at it. The ids are a stable contract.</summary>
-public enum CellRule : byte
-{
-    None,
-    Missing,
-    NotDate,
-    NotTime,
-    NotInteger,
-    NotNumber,
-    NotAllowed,
-    OutOfRange,
-    Implausible,
-    RaggedRow,
-    KeyTooLong,
-    BrokenQuotes,
-    MergedHeading,
-    ErrorValue,
-    SheetName,
-
-    /// <summary>From here on what the identifier detectors find: see <see cref="IdentifierRules"/>.</summary>
-    Identifier = 64,
-}
 
 /// <summary>Ids, severities and explanations of the cell rules.</summary>
 public static class CellRules
@@ -108,19 +87,4 @@ public static class CellRules
         FieldType.Time => string.Create(CultureInfo.InvariantCulture, $"{(int)end / 60:00}:{(int)end % 60:00}"),
         _ => end.ToString("0.####", CultureInfo.InvariantCulture),
     };
-}
-
-/// <summary>The fields without which a row cannot be placed.</summary>
-public static class Keys
-{
-    public const string RecordId = "record_id";
-    public const string EventDate = "event_date";
-    public const string AttemptNo = "attempt_no";
-    public const string Offset = "t_s";
-    public const string Signal = "signal";
-
-    /// <summary>A row with a bad or missing one is quarantined.</summary>
-    public static bool IsKey(Field field) => IsKey(field.Name);
-
-    public static bool IsKey(string field) => field is RecordId or EventDate or AttemptNo or Offset or Signal;
 }

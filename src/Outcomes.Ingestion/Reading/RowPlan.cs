@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text;
 using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Mapping;
+using Outcomes.Ingestion.Store;
 using Outcomes.Records;
 
 namespace Outcomes.Ingestion.Reading;
@@ -68,12 +69,7 @@ public sealed record RowPlan
     /// line).</exception>
     public static RowPlan Make(SourceMapping mapping, FieldDictionary dictionary, ImmutableArray<string> headings, string file)
     {
-        if (mapping.Table.RowsAreSamples && (mapping.Status?.Line ?? mapping.Attempts?.Line) is { } foreign)
-            throw Failure.Definition(mapping.File, foreign,
-                "`status` and `attempts` are for files of records; remove them from the mapping of traces");
-        if (mapping.Table.RowsAreAttempts && mapping.Status is { } misplaced)
-            throw Failure.Definition(mapping.File, misplaced.Line,
-                "`status` is for files of records, whose deletion takes their attempts with it; remove it");
+        RefuseWhatIsForRecords(mapping);
         var fields = new List<Field>();
         var columns = new List<PlannedColumn>();
         foreach (var column in mapping.Columns)
@@ -95,7 +91,7 @@ public sealed record RowPlan
             var field = Known(mapping, dictionary, mapping.RowsTable, constant.Field, constant.Line);
             if (fields.Contains(field))
                 throw Failure.Definition(mapping.File, constant.Line, $"field `{field.Name}` has both a column and a constant");
-            if (field.Name == Reading.Keys.RecordId)
+            if (field.Name == Mapping.Keys.RecordId)
                 throw Failure.Definition(mapping.File, constant.Line,
                     $"`{field.Name}` is the key of a row and cannot be a constant; give its column");
             constants.Add(Constant(mapping, field, constant, fields.Count));
@@ -104,14 +100,14 @@ public sealed record RowPlan
 
         RefuseExactBesideBand(mapping);
         var (attempts, attemptFields) = PlanAttempts(mapping, dictionary, headings);
-        var recordId = fields.FindIndex(field => field.Name == Reading.Keys.RecordId);
-        var attemptNo = mapping.Table.RowsAreAttempts ? fields.FindIndex(field => field.Name == Reading.Keys.AttemptNo) : -1;
-        Need(mapping, recordId >= 0, Reading.Keys.RecordId);
-        var second = mapping.Table.RowsAreSamples ? Reading.Keys.Offset
-            : mapping.Table.RowsAreAttempts ? Reading.Keys.AttemptNo
-            : Reading.Keys.EventDate;
+        var recordId = fields.FindIndex(field => field.Name == Mapping.Keys.RecordId);
+        var attemptNo = mapping.Table.RowsAreAttempts ? fields.FindIndex(field => field.Name == Mapping.Keys.AttemptNo) : -1;
+        Need(mapping, recordId >= 0, Mapping.Keys.RecordId);
+        var second = mapping.Table.RowsAreSamples ? Mapping.Keys.Offset
+            : mapping.Table.RowsAreAttempts ? Mapping.Keys.AttemptNo : Mapping.Keys.EventDate;
         Need(mapping, fields.Exists(field => field.Name == second), second);
-        var screen = ScreenPlan.Make(mapping, headings, columns.Concat(attempts.SelectMany(attempt => attempt.Columns)));
+        var screen = ScreenPlan.Make(mapping, headings, columns.Concat(attempts.SelectMany(attempt => attempt.Columns))
+            .Select(column => (column.FileColumn, column.Reader.Field)));
         return new RowPlan
         {
             Headings = headings,
@@ -130,6 +126,16 @@ public sealed record RowPlan
             Keys = (recordId, attemptNo),
             Samples = mapping.Table.RowsAreSamples ? SamplePlan.Make(mapping, dictionary, fields) : null,
         };
+    }
+
+    private static void RefuseWhatIsForRecords(SourceMapping mapping)
+    {
+        if (mapping.Table.RowsAreSamples && (mapping.Status?.Line ?? mapping.Attempts?.Line) is { } foreign)
+            throw Failure.Definition(mapping.File, foreign,
+                "`status` and `attempts` are for files of records; remove them from the mapping of traces");
+        if (mapping.Table.RowsAreAttempts && mapping.Status is { } misplaced)
+            throw Failure.Definition(mapping.File, misplaced.Line,
+                "`status` is for files of records, whose deletion takes their attempts with it; remove it");
     }
 
     // Deriving is there so that the exact value is not kept: mapping that value as well would keep it after all.
@@ -216,7 +222,7 @@ public sealed record RowPlan
             if (WideHeading.Match(wide.Pattern, headings[i]) is not var (number, word) || word.Length == 0) continue;
             var column = written.GetValueOrDefault(word);
             var field = dictionary.Find(FieldDictionary.Attempt, column?.Field ?? word);
-            if (field is null || Reading.Keys.IsKey(field) || (column is null && field.Identifying == Identifying.DirectRisk)) continue;
+            if (field is null || Mapping.Keys.IsKey(field) || (column is null && field.Identifying == Identifying.DirectRisk)) continue;
             var buffer = fields.IndexOf(field);
             if (buffer < 0)
             {

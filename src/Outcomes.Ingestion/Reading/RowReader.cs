@@ -1,6 +1,7 @@
 using System.Runtime.CompilerServices;
 using CsvHelper;
 using Outcomes.Ingestion.Identifiers;
+using Outcomes.Ingestion.Mapping;
 using Outcomes.Ingestion.Parsing;
 using Outcomes.Ingestion.Store;
 using Outcomes.Records;

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using Outcomes.Ingestion.Mapping;
-using Outcomes.Ingestion.Traces;
 using Outcomes.Records;
 
 namespace Outcomes.Ingestion.Reading;
@@ -12,13 +11,13 @@ namespace Outcomes.Ingestion.Reading;
 /// <param name="Unit">The unit of that value.</param>
 /// <param name="Quality">The quality of the row.</param>
 /// <param name="Wide">Signals that have a column of their own.</param>
-/// <param name="Fields">The dictionary's field of every signal, in the order of <see cref="Traces.Signal"/>: unit and
+/// <param name="Fields">The dictionary's field of every signal, in the order of <see cref="Reading.Signal"/>: unit and
 /// possible range.</param>
 public sealed record SamplePlan(
     int Offset, int Signal, int Value, int Unit, int Quality, ImmutableArray<(int Buffer, Signal Signal)> Wide,
     ImmutableArray<Field> Fields)
 {
-    /// <summary>The dictionary's names of the signals, in the order of <see cref="Traces.Signal"/>.</summary>
+    /// <summary>The dictionary's names of the signals, in the order of <see cref="Reading.Signal"/>.</summary>
     public static ImmutableArray<string> Names { get; } = ["spo2", "pleth_hr", "etco2", "sbp", "map", "rr", "hr"];
 
     /// <exception cref="Failure">Neither a row a sample nor a column a signal, or both (exit 3).</exception>

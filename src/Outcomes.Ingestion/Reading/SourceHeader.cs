@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.Unicode;
 using CsvHelper;
+using Outcomes.Ingestion.Identifiers;
 using Outcomes.Records;
 
 namespace Outcomes.Ingestion.Reading;

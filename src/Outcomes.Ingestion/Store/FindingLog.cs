@@ -1,5 +1,3 @@
-using Outcomes.Ingestion.Reading;
-
 namespace Outcomes.Ingestion.Store;
 
 /// <summary>One finding on a cell or row, small enough to keep a million of them.</summary>

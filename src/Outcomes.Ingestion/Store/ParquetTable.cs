@@ -1,6 +1,5 @@
 using System.Runtime.CompilerServices;
 using System.Text;
-using Outcomes.Ingestion.Reading;
 using Outcomes.Records;
 using Parquet;
 using Parquet.Schema;

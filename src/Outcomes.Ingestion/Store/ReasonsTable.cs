@@ -1,5 +1,4 @@
 using System.IO.Compression;
-using Outcomes.Ingestion.Reading;
 using Outcomes.Records;
 using Parquet;
 using Parquet.Schema;

@@ -40,7 +40,7 @@ internal static class RecordRows
                 var row = new int[count];
                 Wait(group.ReadAsync<int>(fields["row"], row.AsMemory()));
                 var (keys, observed) =
-                    (Texts(group, fields, Reading.Keys.RecordId, count), Texts(group, fields, "observation_window", count));
+                    (Texts(group, fields, Mapping.Keys.RecordId, count), Texts(group, fields, "observation_window", count));
                 var (apnoea, tube) = (Whole(group, fields, "t_apnoea_start_s", count), Whole(group, fields, "t_tube_confirmed_s", count));
                 for (var at = 0; at < count; at++)
                     if (keys[at] is { } key && wanted.Contains(key))

@@ -1,3 +1,5 @@
+using Outcomes.Ingestion.Reading;
+
 namespace Outcomes.Ingestion.Traces;
 
 /// <summary>The samples of one record by signal, as slices of a part.</summary>

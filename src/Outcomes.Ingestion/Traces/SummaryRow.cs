@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using Outcomes.Ingestion.Reading;
+using Outcomes.Ingestion.Store;
 using Outcomes.Records;
 
 namespace Outcomes.Ingestion.Traces;

@@ -1,5 +1,6 @@
 using System.Runtime.InteropServices;
 using System.Text;
+using Outcomes.Ingestion.Reading;
 
 namespace Outcomes.Ingestion.Traces;
 
@@ -15,7 +16,11 @@ namespace Outcomes.Ingestion.Traces;
 /// <param name="HeldRule">What was wrong with it.</param>
 /// <param name="Faults">Rows with a bad cell that are not held: quarantined where the pipeline is strict.</param>
 /// <param name="FaultLine">The first of those; 0 without any.</param>
-public sealed record TraceRows(string Key, int Line, long Rows, long Held, int HeldLine, string HeldRule, long Faults, int FaultLine);
+public sealed record TraceRows(string Key, int Line, long Rows, long Held, int HeldLine, string HeldRule, long Faults, int FaultLine)
+{
+    /// <summary>True when the file holds a trace of the record, and not only rows that cannot be placed.</summary>
+    internal bool HoldTrace => Key.Length > 0 && Rows > Held;
+}
 
 /// <summary>A stored sample: 16 bytes. The key orders by record, signal and time.</summary>
 [StructLayout(LayoutKind.Sequential, Pack = 1)]

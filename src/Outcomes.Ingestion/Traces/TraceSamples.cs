@@ -15,7 +15,7 @@ public static class TraceSamples
         {
             var rows = TraceFile.Read(source.Stored.Folder);
             foreach (var (record, trace) in RecordTraces.In(source.Stored.Folder, part))
-                if (recordIds.Contains(rows[record].Key) && TraceLedger.Holds(rows[record])) found[rows[record].Key] = trace;
+                if (recordIds.Contains(rows[record].Key) && rows[record].HoldTrace) found[rows[record].Key] = trace;
         }
 
         return found;

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Ingestion.Reading;
 
 namespace Outcomes.Ingestion.Traces;
 

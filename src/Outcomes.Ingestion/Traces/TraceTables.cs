@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
-using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Store;
 using Outcomes.Records;
 
@@ -75,7 +74,7 @@ public static class TraceTables
         var newest = new Dictionary<string, int>(StringComparer.Ordinal);
         for (var t = 0; t < held.Length; t++)
             foreach (var rows in held[t])
-                if (TraceLedger.Holds(rows)) newest[rows.Key] = t;
+                if (rows.HoldTrace) newest[rows.Key] = t;
         var records = RecordRows.Of(sources, newest.Keys.ToHashSet(StringComparer.Ordinal));
         var batches = sources.Select(_ => new TableBatch(fields)).ToArray();
         foreach (var batch in batches) batch.Reset(BatchRows);

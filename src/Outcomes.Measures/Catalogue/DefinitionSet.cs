@@ -11,4 +11,11 @@ namespace Outcomes.Measures.Catalogue;
 /// <param name="Hash">SHA-256 over all of them: two runs with one hash asked the same questions.</param>
 public sealed record DefinitionSet(
     FieldDictionary Dictionary, ImmutableArray<Measure> Measures, ImmutableArray<ConsistencyRule> Rules,
-    ImmutableArray<Flag> Flags, string Hash);
+    ImmutableArray<Flag> Flags, string Hash)
+{
+    /// <summary>The columns that are worked out from others.</summary>
+    public ImmutableArray<DerivedColumn> Derived { get; init; } = DerivedFile.Shipped;
+
+    /// <summary>The sections of the report that split measures, and the agreement between answers held twice.</summary>
+    public ImmutableArray<SectionDefinition> Sections { get; init; } = SectionFile.Shipped;
+}

@@ -17,6 +17,20 @@ public enum DerivedType
 /// <param name="Sql">Its SQL.</param>
 public sealed record DerivedColumn(string Id, DerivedType Type, string Sql)
 {
+    /// <summary>Its heading for people.</summary>
+    public string Title { get; init; } = "";
+
+    /// <summary>UCUM unit of a number; empty for none.</summary>
+    public string Unit { get; init; } = "";
+
+    /// <summary>
+    /// What people read in place of its values, where they need other words; <c>yes</c> and <c>no</c> for a yes/no column.
+    /// </summary>
+    public ImmutableDictionary<string, string> Values { get; init; } = ImmutableDictionary<string, string>.Empty;
+
+    /// <summary>The order in which its values are printed; empty where none is given.</summary>
+    public ImmutableArray<string> Order { get; init; } = [];
+
     /// <summary>
     /// Alternatives: a source that collects every column of one group can give it. Empty means every column that
     /// <see cref="Sql"/> names.

@@ -16,7 +16,7 @@ internal static class ConditionParser
         if (sources.Count == 0)
             return [];
         var sql = new StringBuilder("SELECT i, json_serialize_sql('SELECT (' || chr(10) || t || chr(10) || ')') FROM (VALUES ");
-        sql.AppendJoin(", ", sources.Select((source, i) => $"({i}, {Sql.Quote.Text(source.Text)})"));
+        sql.AppendJoin(", ", sources.Select((source, i) => $"({i}, {Quote.Text(source.Text)})"));
         sql.Append(") v(i, t)");
         var results = new (Expression?, ConditionError?)[sources.Count];
         using var command = connection.CreateCommand();

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using Outcomes.Measures.Sql;
 
 namespace Outcomes.Measures.Conditions;
 

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using Outcomes.Measures.Sql;
 using Outcomes.Records;
 
 namespace Outcomes.Measures.Conditions;

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using DuckDB.NET.Data;
 using Outcomes.Measures.Catalogue;
+using Outcomes.Measures.Conditions;
 using Outcomes.Records;
 using Outcomes.Statistics;
 
@@ -29,34 +30,34 @@ internal static class CountQuery
         return -1;
     }
 
-    public static CountResult Run(DuckDBConnection connection, RecordsSql records, MeasureSql measures, IRecordBase rows, Scope scope,
-        IReadOnlyList<Measure> asked, IReadOnlyList<string> strata, long storedRows)
+    public static CountResult Run(CountedRecords from, IReadOnlyList<Measure> asked, IReadOnlyList<string> strata, long storedRows)
     {
-        var plans = asked.Where(measure => measure.Kind == MeasureKind.Proportion).Select(measures.For).ToArray();
+        var plans = asked.Where(measure => measure.Kind == MeasureKind.Proportion).Select(from.Measures.For).ToArray();
         var counted = plans.Where(plan => !plan.Variants.IsEmpty).ToArray();
         var lines = counted.SelectMany(plan =>
             plan.Measure.Missing == MissingRule.NotDone ? new Line[] { new(plan, false), new(plan, true) } : [new(plan, false)]).ToArray();
         var cells = new Cells(strata.Count, lines.Length);
         if (lines.Length > 0)
         {
-            var notApplicable = rows.NotApplicable(counted.SelectMany(measures.Cells));
-            using var command = connection.CreateCommand();
-            command.CommandText = Sql(records, measures, counted, lines, strata, scope, notApplicable, storedRows >> PartBits > 0);
+            var notApplicable = from.Rows.NotApplicable(counted.SelectMany(from.Measures.Cells));
+            using var command = from.Connection.CreateCommand();
+            command.CommandText = Sql(from, counted, lines, strata, notApplicable, storedRows >> PartBits > 0);
             using var reader = command.ExecuteReader();
             while (reader.Read())
                 cells.Add(reader);
         }
 
-        return new CountResult(cells.Rows(lines, strata, scope), [.. plans.SelectMany(plan => plan.Lacking)],
+        return new CountResult(cells.Rows(lines, strata, from.Scope), [.. plans.SelectMany(plan => plan.Lacking)],
             [.. plans.SelectMany(plan => plan.Assumptions)], []);
     }
 
-    private static string Sql(RecordsSql records, MeasureSql measures, IReadOnlyList<MeasureSql.Plan> plans, Line[] lines,
-        IReadOnlyList<string> strata, Scope scope, IReadOnlyList<CellKey> notApplicable, bool parts)
+    private static string Sql(CountedRecords counted, IReadOnlyList<MeasureSql.Plan> plans, Line[] lines, IReadOnlyList<string> strata,
+        IReadOnlyList<CellKey> notApplicable, bool parts)
     {
         var columns = plans.SelectMany(plan => plan.Names).Concat(strata).Append("event_date").Distinct();
-        var from = records.Build(columns, Stage.Counted, notApplicable);
-        var levels = string.Concat(strata.Select((stratum, i) => $", {Level(scope.Get(stratum))} AS g{i}"));
+        var measures = counted.Measures;
+        var from = counted.Records.Build(columns, Stage.Counted, notApplicable);
+        var levels = string.Concat(strata.Select((stratum, i) => $", {Level(counted.Scope.Get(stratum))} AS g{i}"));
         var codes = string.Concat(lines.Select((line, i) =>
             $", CAST({(line.Known ? measures.Known(line.Plan, notApplicable) : measures.Code(line.Plan, notApplicable))} "
                 + $"AS {(line.Known ? "INTEGER" : "BIGINT")}) AS c{i}"));

@@ -67,6 +67,20 @@ internal sealed class Definitions
                         + "derived columns cannot be blanked, blank what they come from");
     }
 
+    /// <summary>True where a condition can be read with the names of this pipeline.</summary>
+    public bool Accepts(string condition)
+    {
+        try
+        {
+            Add([new Written(condition, "condition", "", 0, Kind.YesNo)]);
+            return true;
+        }
+        catch (Failure)
+        {
+            return false;
+        }
+    }
+
     public Expression Condition(string text) => _trees[(text, Kind.YesNo)];
 
     public Expression Value(string text) => _trees[(text, Kind.Number)];

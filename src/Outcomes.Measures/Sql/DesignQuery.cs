@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using DuckDB.NET.Data;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Conditions;
 using Outcomes.Records;
@@ -10,17 +9,17 @@ namespace Outcomes.Measures.Sql;
 /// <summary>Judged records one by one, with fields beside their answer: what a model of single records is fitted to.</summary>
 internal static class DesignQuery
 {
-    public static Design Run(DuckDBConnection connection, RecordsSql records, MeasureSql measures, StoredBase rows, Scope scope,
-        Measure measure, IReadOnlyList<string> fields, ImmutableArray<string> notCollected)
+    public static Design Run(
+        CountedRecords from, Measure measure, IReadOnlyList<string> fields, ImmutableArray<string> notCollected)
     {
-        var plan = measures.For(measure);
+        var plan = from.Measures.For(measure);
         var (months, met) = (ImmutableArray.CreateBuilder<Month>(), ImmutableArray.CreateBuilder<bool>());
         var values = fields.Select(_ => new List<object?>()).ToArray();
         var places = ImmutableArray.CreateBuilder<(int Source, int Row)>();
         if (!plan.Variants.IsEmpty)
         {
-            using var command = connection.CreateCommand();
-            command.CommandText = Sql(records, measures, rows, scope, plan, fields);
+            using var command = from.Connection.CreateCommand();
+            command.CommandText = Sql(from, plan, fields);
             using var reader = command.ExecuteReader();
             while (reader.Read())
             {
@@ -33,21 +32,20 @@ internal static class DesignQuery
         }
 
         return new(months.ToImmutable(),
-            met.ToImmutable(), [.. fields.Select((name, i) => Field(scope.Get(name), values[i]))], notCollected)
+            met.ToImmutable(), [.. fields.Select((name, i) => Field(from.Scope.Get(name), values[i]))], notCollected)
         {
             Rows = places.ToImmutable()
         };
     }
 
-    private static string Sql(
-        RecordsSql records, MeasureSql measures, StoredBase rows, Scope scope, MeasureSql.Plan plan, IReadOnlyList<string> fields)
+    private static string Sql(CountedRecords counted, MeasureSql.Plan plan, IReadOnlyList<string> fields)
     {
-        var notApplicable = rows.NotApplicable(measures.Cells(plan));
-        var from = records.Build(plan.Names.Concat(fields).Append("event_date").Distinct(), Stage.Counted, notApplicable);
-        var columns = string.Concat(fields.Select((name, i) => $", {Value(scope.Get(name))} AS f{i}"));
+        var notApplicable = counted.Rows.NotApplicable(counted.Measures.Cells(plan));
+        var from = counted.Records.Build(plan.Names.Concat(fields).Append("event_date").Distinct(), Stage.Counted, notApplicable);
+        var columns = string.Concat(fields.Select((name, i) => $", {Value(counted.Scope.Get(name))} AS f{i}"));
         return $"SELECT month, code, CAST(source AS INTEGER), CAST(\"row\" AS INTEGER){string.Concat(fields.Select((_, i) => $", f{i}"))}"
-            + $" FROM (SELECT {CountQuery.Month} AS month, CAST({measures.Code(plan, notApplicable)} AS BIGINT) AS code, event_date, "
-            + $"source, \"row\"{columns} FROM ({from}) WHERE event_date IS NOT NULL)"
+            + $" FROM (SELECT {CountQuery.Month} AS month, CAST({counted.Measures.Code(plan, notApplicable)} AS BIGINT) AS code, "
+            + $"event_date, source, \"row\"{columns} FROM ({from}) WHERE event_date IS NOT NULL)"
             + $" WHERE code IN ({MeasureSql.Judged}) ORDER BY event_date, source, \"row\"";
     }
 

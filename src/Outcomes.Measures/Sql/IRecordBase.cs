@@ -1,3 +1,5 @@
+using Outcomes.Measures.Conditions;
+
 namespace Outcomes.Measures.Sql;
 
 /// <summary>Which rows a query sees, and in which state.</summary>

@@ -1,4 +1,5 @@
 using DuckDB.NET.Data;
+using Outcomes.Measures.Conditions;
 
 namespace Outcomes.Measures.Sql;
 

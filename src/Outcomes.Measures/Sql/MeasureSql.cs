@@ -111,9 +111,11 @@ internal sealed class MeasureSql(Definitions definitions, Collection collection)
     {
         [] => "0",
         [var only] when only.Sources.Length == collection.RecordSources.Length => sql(only),
-        _ =>
-            $"CASE {string.Join(" ", plan.Variants.Select(variant => $"WHEN source IN ({string.Join(", ", variant.Sources)}) THEN {sql(variant)}"))} ELSE 0 END",
+        _ => $"CASE {string.Join(" ", plan.Variants.Select(variant => When(variant, sql)))} ELSE 0 END",
     };
+
+    private static string When(Variant variant, Func<Variant, string> sql) =>
+        $"WHEN source IN ({string.Join(", ", variant.Sources)}) THEN {sql(variant)}";
 
     private string Code(Measure measure, Variant variant, IReadOnlyList<CellKey> notApplicable)
     {

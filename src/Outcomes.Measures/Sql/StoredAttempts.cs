@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Measures.Conditions;
 using Outcomes.Records;
 
 namespace Outcomes.Measures.Sql;

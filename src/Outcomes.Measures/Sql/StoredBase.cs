@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using DuckDB.NET.Data;
+using Outcomes.Measures.Conditions;
 using Outcomes.Records;
 
 namespace Outcomes.Measures.Sql;
@@ -82,9 +83,14 @@ internal sealed class StoredBase(DuckDBConnection connection, Collection collect
                 + "\"@row\" = \"row\"";
     }
 
-    private string Cell(StoredSource source, Column column) =>
-        $"CAST({(source.TraceFields.Contains(column.Field.Name) && source.Summaries.IsEmpty ? "NULL" : source.ProcedureFields.Contains(column.Field.Name) ? Quote.Name(column.Name) : collection.Assumption(column.Field.Name) ?? "NULL")} "
-            + $"AS {column.SqlType})";
+    private string Cell(StoredSource source, Column column)
+    {
+        var field = column.Field.Name;
+        var value = source.TraceFields.Contains(field) && source.Summaries.IsEmpty ? "NULL"
+            : source.ProcedureFields.Contains(field) ? Quote.Name(column.Name)
+            : collection.Assumption(field) ?? "NULL";
+        return $"CAST({value} AS {column.SqlType})";
+    }
 
     private string Column(ScopeColumn column)
     {

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using DuckDB.NET.Data;
+using Outcomes.Measures.Conditions;
 using Outcomes.Records;
 
 namespace Outcomes.Measures.Sql;

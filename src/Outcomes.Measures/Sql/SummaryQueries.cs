@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using DuckDB.NET.Data;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Measures.Conditions;
 using Outcomes.Records;
 
 namespace Outcomes.Measures.Sql;
@@ -44,14 +46,19 @@ internal static class SummaryQueries
                 [.. fields.Select((_, i) => reader.IsDBNull(3 + i) ? double.NaN : reader.GetDouble(3 + i))]));
     }
 
-    public static IReadOnlyList<(ImmutableArray<string> Values, long Records)> AsRecorded(
-        DuckDBConnection connection, RecordsSql records, IReadOnlyList<string> columns, Month from, Month to)
+    public static IReadOnlyList<(int First, int Second, long Records)> Agreement(
+        DuckDBConnection connection, RecordsSql records, Definitions definitions, AgreementPair pair, Month from, Month to)
     {
-        var rows = records.Build(columns.Append("event_date").Distinct(), Stage.Recorded, []);
-        var values = string.Join(", ", columns.Select((column, i) => $"CAST({Quote.Name(column)} AS VARCHAR) AS c{i}"));
-        var known = string.Concat(columns.Select(column => $" AND {Quote.Name(column)} IS NOT NULL"));
-        return Read(connection, $"SELECT {values}, count(*) FROM ({rows}) WHERE {Period(from, to)}{known} GROUP BY ALL ORDER BY ALL",
-            reader => (Enumerable.Range(0, columns.Count).Select(reader.GetString).ToImmutableArray(), reader.GetInt64(columns.Count)));
+        var names = pair.Answers.SelectMany(answer => (string[])[answer.First, answer.Second])
+            .SelectMany(condition => Expressions.Names(definitions.Condition(condition)));
+        var rows = records.Build(names.Append("event_date").Distinct(), Stage.Recorded, []);
+        return Read(connection, $"SELECT first, second, count(*) FROM (SELECT {Place(answer => answer.First)} AS first, "
+            + $"{Place(answer => answer.Second)} AS second FROM ({rows}) WHERE {Period(from, to)}) "
+            + "WHERE first IS NOT NULL AND second IS NOT NULL GROUP BY ALL ORDER BY ALL",
+            reader => (reader.GetInt32(0), reader.GetInt32(1), reader.GetInt64(2)));
+
+        string Place(Func<AgreementAnswer, string> condition) => "CASE " + string.Join(" ", pair.Answers.Select((answer, i) =>
+            $"WHEN {SqlText.Of(definitions.Condition(condition(answer)))} THEN {i}")) + " END";
     }
 
     /// <summary>The same summed over a period; a field without a record asked is listed too.</summary>

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using DuckDB.NET.Data;
+using Outcomes.Measures.Conditions;
 using Outcomes.Records;
 
 namespace Outcomes.Measures.Sql;
@@ -36,7 +37,8 @@ internal static class UserQuery
         var attempts = scope.Dictionary.Of(FieldDictionary.Attempt).SelectMany(field => Column.Of(field)).ToDictionary(column => column.Name);
         return new(
             [.. Columns(connection, "records", ["source", "row", "line"]).Select(column => Recorded(column, scope))],
-            [.. Columns(connection, "attempts", ["source", "row"]).Select(column => column with { Stored = attempts[column.Name] })]);
+            [.. Columns(connection, "attempts", ["source", "row"]).Select(column =>
+                column with { Stored = attempts[column.Name], Title = attempts[column.Name].Title })]);
     }
 
     private static void Copy(DuckDBConnection connection, string sql, string file) =>
@@ -59,10 +61,11 @@ internal static class UserQuery
     {
         if (scope.Find(column.Name) is not { } known)
             return scope.Columns.FirstOrDefault(other => RecordsSql.BaseName(other) == Quote.Name(column.Name)) is { Stored: { } stored } own
-                ? column with { Stored = stored, Allowed = own.Allowed }
+                ? column with { Stored = stored, Title = stored.Title, Allowed = own.Allowed }
                 : throw new InvalidOperationException($"The export has a column {column.Name} that no definition names.");
         return column with
         {
+            Title = known.Derived?.Title ?? known.Stored?.Title ?? known.Rollup?.Title ?? "",
             Stored = known.Derived is null
                 ? known.Stored ?? (known.Rollup?.Columns is [var only] && IsOfOneAttempt(known.Name, only) ? only : null)
                 : null,
@@ -78,8 +81,9 @@ internal static class UserQuery
         var columns = scope.Columns.Select(column => column.Name).ToArray();
         Execute(connection, $"CREATE OR REPLACE VIEW records AS {records.Build(columns, Stage.Counted, [])}");
         Execute(connection, $"CREATE OR REPLACE VIEW records_as_recorded AS {records.Build(columns, Stage.Recorded, [])}");
-        Execute(connection, $"CREATE OR REPLACE VIEW attempts "
-            + $"AS {rows.AttemptRows([.. scope.Dictionary.Of(FieldDictionary.Attempt).Where(field => field.Name is not ("record_id" or "attempt_no")).SelectMany(field => Column.Of(field))])}");
+        var attempts = scope.Dictionary.Of(FieldDictionary.Attempt).Where(field => field.Name is not ("record_id" or "attempt_no"))
+            .SelectMany(field => Column.Of(field));
+        Execute(connection, $"CREATE OR REPLACE VIEW attempts AS {rows.AttemptRows([.. attempts])}");
     }
 
     private static void RefuseAllButOneSelect(DuckDBConnection connection, string sql)

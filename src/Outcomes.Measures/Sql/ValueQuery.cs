@@ -1,30 +1,29 @@
 using System.Collections.Immutable;
 using DuckDB.NET.Data;
 using Outcomes.Measures.Catalogue;
+using Outcomes.Measures.Conditions;
 
 namespace Outcomes.Measures.Sql;
 
 /// <summary>Counts the values of quantities, one pass a quantity.</summary>
 internal static class ValueQuery
 {
-    public static ValueResult Run(DuckDBConnection connection, RecordsSql records, MeasureSql measures, StoredBase rows, Scope scope,
-        IReadOnlyList<Measure> asked, IReadOnlyList<string> strata)
+    public static ValueResult Run(CountedRecords from, IReadOnlyList<Measure> asked, IReadOnlyList<string> strata)
     {
-        var plans = asked.Where(measure => measure.Kind == MeasureKind.Quantity).Select(measures.For).ToArray();
+        var plans = asked.Where(measure => measure.Kind == MeasureKind.Quantity).Select(from.Measures.For).ToArray();
         var found = ImmutableArray.CreateBuilder<ValueRow>();
         foreach (var plan in plans.Where(plan => !plan.Variants.IsEmpty))
-            found.AddRange(Read(connection, Sql(records, measures, rows, scope, plan, strata), plan.Measure.Id, strata, scope));
+            found.AddRange(Read(from.Connection, Sql(from, plan, strata), plan.Measure.Id, strata, from.Scope));
         return new ValueResult(found.ToImmutable(), [.. plans.SelectMany(plan => plan.Lacking)],
             [.. plans.SelectMany(plan => plan.Assumptions)], []);
     }
 
-    private static string Sql(
-        RecordsSql records, MeasureSql measures, StoredBase rows, Scope scope, MeasureSql.Plan plan, IReadOnlyList<string> strata)
+    private static string Sql(CountedRecords counted, MeasureSql.Plan plan, IReadOnlyList<string> strata)
     {
-        var notApplicable = rows.NotApplicable(measures.Cells(plan));
-        var from = records.Build(plan.Names.Concat(strata).Append("event_date").Distinct(), Stage.Counted, notApplicable);
-        var (eligible, value) = measures.Quantity(plan, notApplicable);
-        var levels = string.Concat(strata.Select((stratum, i) => $", {CountQuery.Level(scope.Get(stratum))} AS g{i}"));
+        var notApplicable = counted.Rows.NotApplicable(counted.Measures.Cells(plan));
+        var from = counted.Records.Build(plan.Names.Concat(strata).Append("event_date").Distinct(), Stage.Counted, notApplicable);
+        var (eligible, value) = counted.Measures.Quantity(plan, notApplicable);
+        var levels = string.Concat(strata.Select((stratum, i) => $", {CountQuery.Level(counted.Scope.Get(stratum))} AS g{i}"));
         var groups = string.Concat(strata.Select((_, i) => $", g{i}"));
         var sets = string.Join(", ", strata.Select((_, i) => $"(month, value, g{i})").Prepend("(month, value)"));
         var grouping = strata.Count == 0 ? "0" : $"grouping({string.Join(", ", strata.Select((_, i) => $"g{i}"))})";

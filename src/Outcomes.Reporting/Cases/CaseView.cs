@@ -32,17 +32,17 @@ public sealed record CaseView(string Id, CaseKind Kind, ImmutableArray<FiredFlag
     public CaseStandards Standards { get; init; } = CaseStandards.None;
 
     /// <summary>The case in words; one without a page is told by its flags alone.</summary>
-    public static CaseView Write(ReviewCase each, FieldDictionary dictionary)
+    public static CaseView Write(ReviewCase each, CasePack pack)
     {
         ArgumentNullException.ThrowIfNull(each);
-        return new(each.Id, each.Kind, CaseFacts.Flags(each, dictionary))
+        return new(each.Id, each.Kind, CaseFacts.Flags(each, pack))
         {
             HasPage = each.HasPage,
             Late = each.Late,
             Earlier = each.Earlier,
-            Facts = each.HasPage ? CaseFacts.Known(each, dictionary) : [],
-            Attempts = CaseFacts.Attempts(each),
-            Plans = each.HasPage ? CaseFacts.Plans(each) : [],
+            Facts = each.HasPage ? CaseFacts.Known(each, pack) : [],
+            Attempts = CaseFacts.Attempts(each, pack),
+            Plans = each.HasPage ? CaseFacts.Plans(each, pack) : [],
             Moments = each.HasPage ? CaseFacts.Moments(each) : [],
             Signals = [.. each.Signals.Select(signal => new NamedSignal(Title(signal.Signal), signal.Points, signal.Thinned))],
             Standards = each.Standards,

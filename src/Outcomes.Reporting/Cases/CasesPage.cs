@@ -2,7 +2,6 @@ using System.Text;
 using Outcomes.Analysis;
 using Outcomes.Measures.Review;
 using Outcomes.Records;
-using Outcomes.Reporting.Drawings;
 using Outcomes.Reporting.Page;
 
 namespace Outcomes.Reporting.Cases;
@@ -52,7 +51,7 @@ public static class CasesPage
         if (index)
             Index(html, pack);
         foreach (var each in pages)
-            CasePage.Write(html, pack, CaseView.Write(each, pack.Dictionary));
+            CasePage.Write(html, pack, CaseView.Write(each, pack));
         html.Add($"</main><footer>{Stamp(pack)}<p>Outcomes {pack.Version}.</p></footer></body>\n</html>\n");
         return html.ToString();
     }
@@ -69,7 +68,7 @@ public static class CasesPage
         {
             html.Add($"<h3>{CaseWording.Name(count.Kind)}: {Wording.Some(count.Cases, "case")}</h3><p>"
                 + $"{Sentence(CaseWording.Handling(count.Kind))}</p>");
-            var cases = pack.Cases.Where(each => each.Kind == count.Kind).Select(each => CaseView.Write(each, pack.Dictionary)).ToArray();
+            var cases = pack.Cases.Where(each => each.Kind == count.Kind).Select(each => CaseView.Write(each, pack)).ToArray();
             if (cases.Length == 0)
                 continue;
             Table.Write(html, $"t-kind-{(int)count.Kind}", $"{CaseWording.Name(count.Kind)}", Columns, () =>
@@ -91,7 +90,7 @@ public static class CasesPage
         {
             html.Add($"<h3>Flags that did not run</h3><ul class=\"prose\">");
             foreach (var flag in pack.NotRun)
-                html.Add($"<li><code>{flag.Id}</code>: {DataWording.WhyNot(flag)}</li>");
+                html.Add($"<li><code>{flag.Id}</code>: {DataWording.WhyNot(flag, pack.Titles)}</li>");
             html.Add($"</ul>");
         }
 
@@ -109,5 +108,5 @@ public static class CasesPage
             + "\"}@bottom-right{content:counter(page) \" of \" counter(pages)}}\n");
 
     private static readonly Lazy<string> Style =
-        new(() => Encoding.UTF8.GetString(ReportFont.Bytes("report.css")) + Encoding.UTF8.GetString(ReportFont.Bytes("cases.css")));
+        new(() => Encoding.UTF8.GetString(EmbeddedFile.Bytes("report.css")) + Encoding.UTF8.GetString(EmbeddedFile.Bytes("cases.css")));
 }

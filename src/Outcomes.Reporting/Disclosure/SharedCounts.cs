@@ -21,7 +21,10 @@ public static class SharedCounts
             .Select(measure => Series(plan, book, measure));
         return new(
             plan.Name, plan.Month, plan.AsOf, plan.Invented, "", plan.Definitions.Hash, Assumption.All(plan), measures,
-            Protect.Of([.. series], book.First, rule, earlier));
+            Protect.Of([.. series], book.First, rule, earlier))
+        {
+            Titles = plan.Titles,
+        };
     }
 
     // Headline measures first, as the pipeline lists them: a measure gives way to those before it.

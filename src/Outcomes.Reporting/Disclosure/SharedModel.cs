@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Outcomes.Analysis;
+using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 
@@ -8,4 +9,8 @@ namespace Outcomes.Reporting.Disclosure;
 /// <summary>What a report to others says: definitions, and the counts of a release. There is no other number in it.</summary>
 public sealed record SharedModel(
     string PipelineName, Month Month, DateOnly AsOf, bool Invented, string Version, string DefinitionsHash,
-    ImmutableArray<Assumption> Assumptions, ImmutableArray<Measure> Measures, Release Release);
+    ImmutableArray<Assumption> Assumptions, ImmutableArray<Measure> Measures, Release Release)
+{
+    /// <summary>What people read in place of the names of fields and values.</summary>
+    public Titles Titles { get; init; } = Titles.Shipped;
+}

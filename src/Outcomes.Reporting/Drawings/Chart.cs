@@ -1,10 +1,8 @@
 using System.Collections.Immutable;
 using System.Text;
 using Outcomes.Analysis;
-using Outcomes.Measures.Catalogue;
 using Outcomes.Reporting.Page;
 using Outcomes.Reporting.Tables;
-using Outcomes.Statistics;
 using SkiaSharp;
 
 namespace Outcomes.Reporting.Drawings;
@@ -71,43 +69,14 @@ public static class Charts
 
         var year = Wording.Span(model.YearFrom, model.Month);
         foreach (var measure in model.Measures.Where(measure => measure.Headline))
-        {
-            if (StrataPlot.Of(measure) is not { IsEmpty: false } strata)
-                continue;
-            var (title, pageName) = (measure.Measure.Title + " by stratum", Unused(names, measure.Measure.Id + "-by-stratum"));
-            jobs.Add(() => Make(StrataId(measure.Measure.Id), pageName, title, StrataPlot.Describe(measure.Measure, strata, year),
-                StrataPlot.Width, StrataPlot.Height(strata), foot: null, sheet => StrataPlot.Draw(sheet, measure.Measure,
-                    measure.YearEstimate, strata, year)));
-            if (foot is not null)
-                jobs.AddRange(StrataSlides(names, measure.Measure, measure.YearEstimate, strata, year,
-                    StrataId(measure.Measure.Id), title, foot));
-        }
-
-        if (model.Section("desaturation") is { Measures: [{ Strata.IsEmpty: false } split, ..] } desaturation)
-        {
-            var (name, span) = (Unused(names, desaturation.Id), Wording.Span(desaturation.From, desaturation.To));
-            jobs.Add(() => Make(desaturation.Id, name, split.Measure.Title, StrataPlot.Describe(split.Measure, split.Strata, span),
-                StrataPlot.Width, StrataPlot.Height(split.Strata), foot: null, sheet => StrataPlot.Draw(sheet, split.Measure,
-                    split.Estimate, split.Strata, span)));
-            if (foot is not null)
-                jobs.AddRange(StrataSlides(names, split.Measure, split.Estimate, split.Strata, span, desaturation.Id,
-                    split.Measure.Title, foot));
-        }
-
-        foreach (var (section, title, blocks) in SectionPlot.Of(model))
-        {
-            var (name, span) = (Unused(names, section.Id), Wording.Span(section.From, section.To));
-            jobs.Add(() => Make(section.Id, name, title, StrataPlot.Describe(title, blocks, span), StrataPlot.Width,
-                StrataPlot.Height(blocks), foot: null, sheet => StrataPlot.Draw(sheet, title, 100, null, blocks, span)));
-            if (foot is null)
-                continue;
-            foreach (var (i, part) in StrataPlot.Parts(blocks).Index())
-            {
-                var slide = Unused(names, $"{section.Id}-{i + 1}");
-                jobs.Add(() => Make($"{section.Id} {part[0].Field}", slide, title, StrataPlot.Describe(title, part, span), StrataPlot.Width,
-                    StrataPlot.Height(part), foot, sheet => StrataPlot.Draw(sheet, title, 100, null, part, span)));
-            }
-        }
+            if (StrataPlot.Of(measure, model.Titles) is { IsEmpty: false } strata)
+                jobs.AddRange(Strata(names, new StrataCharts(StrataId(measure.Measure.Id), measure.Measure.Id + "-by-stratum",
+                    (part, _) => $"{measure.Measure.Id}-by-{string.Join("-", part.Select(block => block.Id))}",
+                    new(measure.Measure.Title + " by stratum", measure.Measure.Per, measure.YearEstimate, strata), year), foot));
+        foreach (var section in model.Sections)
+            if (SectionPlot.Of(section, model.Titles) is { } drawing)
+                jobs.AddRange(Strata(names, new StrataCharts(section.Id, section.Id, (_, at) => $"{section.Id}-{at + 1}", drawing,
+                    Wording.Span(section.From, section.To)), foot));
 
         foreach (var control in model.ControlCharts?.Charts ?? [])
         {
@@ -143,17 +112,30 @@ public static class Charts
     }
 
     /// <summary>On a page the strata stand under each other; a slide holds a few of them.</summary>
-    private static IEnumerable<Func<Chart>> StrataSlides(
-        HashSet<string> names, Measure measure, Estimate? whole, ImmutableArray<StratumFigures> strata, string period, string id,
-        string title, string foot)
+    private static IEnumerable<Func<Chart>> Strata(HashSet<string> names, StrataCharts charts, string? foot)
     {
-        foreach (var part in StrataPlot.Parts(strata))
+        var (drawing, period) = (charts.Drawing, charts.Period);
+        var page = Unused(names, charts.PageName);
+        yield return () => Make(charts.Id, page, drawing.Title, StrataPlot.Describe(drawing, period), StrataPlot.Width,
+            StrataPlot.Height(drawing.Blocks), foot: null, sheet => StrataPlot.Draw(sheet, drawing, period));
+        if (foot is null)
+            yield break;
+        foreach (var (at, part) in StrataPlot.Parts(drawing.Blocks).Index())
         {
-            var name = Unused(names, $"{measure.Id}-by-{string.Join("-", part.Select(stratum => stratum.Field))}");
-            yield return () => Make($"{id} {part[0].Field}", name, title, StrataPlot.Describe(measure, part, period), StrataPlot.Width,
-                StrataPlot.Height(part), foot, sheet => StrataPlot.Draw(sheet, measure, whole, part, period));
+            var (some, name) = (drawing with { Blocks = part }, Unused(names, charts.Slide(part, at)));
+            yield return () => Make($"{charts.Id} {part[0].Id}", name, some.Title, StrataPlot.Describe(some, period), StrataPlot.Width,
+                StrataPlot.Height(part), foot, sheet => StrataPlot.Draw(sheet, some, period));
         }
     }
+
+    /// <summary>A drawing by strata with its names.</summary>
+    /// <param name="Id">Its id on the page.</param>
+    /// <param name="PageName">Its name.</param>
+    /// <param name="Slide">The name of a slide, from what it shows and its place among them.</param>
+    /// <param name="Drawing">What is drawn.</param>
+    /// <param name="Period">The months.</param>
+    private sealed record StrataCharts(
+        string Id, string PageName, Func<ImmutableArray<StrataBlock>, int, string> Slide, SectionDrawing Drawing, string Period);
 
     /// <summary>The small run charts of the headline measures, for the first page alone: by measure, those that have one.</summary>
     public static ImmutableDictionary<string, Chart> Small(Figures model)

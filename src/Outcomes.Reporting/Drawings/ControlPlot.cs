@@ -160,7 +160,7 @@ internal static class ControlPlot
             var month = report.Months[i];
             sheet.Text((report.Charted == Charted.Volume ? month.Numerator ?? 0 : month.Denominator).ToString(
                 System.Globalization.CultureInfo.InvariantCulture), x(i + 0.5), Bottom + 13, 10.5f, Ink.Black, Alignment.MiddleCenter);
-            sheet.Text(Wording.Abbreviated(month.Month), x(i + 0.5), Bottom + 27, 11, Ink.Quiet, Alignment.MiddleRight, rotation: -60);
+            sheet.RisingText(Wording.Abbreviated(month.Month), x(i + 0.5), Bottom + 27, 11, Ink.Quiet);
         }
     }
 

@@ -1,4 +1,4 @@
-using System.Reflection;
+using Outcomes.Reporting.Page;
 using ScottPlot;
 using SkiaSharp;
 
@@ -10,7 +10,7 @@ namespace Outcomes.Reporting.Drawings;
 /// </summary>
 internal sealed class ReportFont : IFontResolver
 {
-    public const string Family = "Inter";
+    public const string Family = FontFaces.Family;
 
     private static readonly Lazy<ReportFont> Shared = new(() =>
     {
@@ -36,19 +36,9 @@ internal sealed class ReportFont : IFontResolver
     public SKTypeface? CreateTypeface(string fontName, bool bold, bool italic) =>
         fontName == Family ? (bold ? _bold : _regular) : null;
 
-    /// <summary>The bytes of an embedded file.</summary>
-    internal static byte[] Bytes(string name)
-    {
-        using var stream = Assembly.GetExecutingAssembly().GetManifestResourceStream(name)
-            ?? throw new InvalidOperationException($"{name} is not embedded.");
-        var bytes = new byte[stream.Length];
-        stream.ReadExactly(bytes);
-        return bytes;
-    }
-
     private static SKTypeface Load(string name)
     {
-        using var data = SKData.CreateCopy(Bytes(name));
+        using var data = SKData.CreateCopy(EmbeddedFile.Bytes(name));
         return SKTypeface.FromData(data);
     }
 }

@@ -141,7 +141,7 @@ internal static class RunChartPlot
                 continue;
             var point = chart.Points[i];
             sheet.Text(Digits(point.N), x(point.X), bottom + (13 * grow), 10.5f * grow, Ink.Black, Alignment.MiddleCenter);
-            sheet.Text(point.Label, x(point.X), bottom + (27 * grow), 11 * grow, Ink.Quiet, Alignment.MiddleRight, rotation: -60);
+            sheet.RisingText(point.Label, x(point.X), bottom + (27 * grow), 11 * grow, Ink.Quiet);
         }
     }
 

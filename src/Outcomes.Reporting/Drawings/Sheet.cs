@@ -79,22 +79,27 @@ internal sealed class Sheet(SKCanvas canvas) : IDisposable
     }
 
     public void Text(
-        string text, double x, double y, float size, Color color, Alignment alignment = Alignment.MiddleLeft, bool bold = false,
-        float rotation = 0)
+        string text, double x, double y, float size, Color color, Alignment alignment = Alignment.MiddleLeft, bool bold = false) =>
+        Label(text, size, color, alignment, bold).Render(canvas, At(x, y), _paint);
+
+    /// <summary>A text that rises to its end, for labels below an axis.</summary>
+    public void RisingText(string text, double x, double y, float size, Color color)
     {
-        var label = new LabelStyle
-        {
-            Text = Encode.Visible(text),
-            FontName = ReportFont.Family,
-            FontSize = size,
-            Bold = bold,
-            ForeColor = color,
-            Alignment = alignment,
-            Rotation = rotation,
-            SubpixelText = true,
-        };
+        var label = Label(text, size, color, Alignment.MiddleRight, bold: false);
+        label.Rotation = -60;
         label.Render(canvas, At(x, y), _paint);
     }
+
+    private static LabelStyle Label(string text, float size, Color color, Alignment alignment, bool bold) => new()
+    {
+        Text = Encode.Visible(text),
+        FontName = ReportFont.Family,
+        FontSize = size,
+        Bold = bold,
+        ForeColor = color,
+        Alignment = alignment,
+        SubpixelText = true,
+    };
 
     private static Pixel At(double x, double y) => new((float)x, (float)y);
 

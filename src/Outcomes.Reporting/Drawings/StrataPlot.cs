@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using Outcomes.Analysis;
-using Outcomes.Measures.Catalogue;
-using Outcomes.Statistics;
+using Outcomes.Measures;
 using ScottPlot;
 
 namespace Outcomes.Reporting.Drawings;
@@ -23,21 +22,22 @@ internal static class StrataPlot
     private const double Left = 318, Right = Width - 148, Head = 66, Row = 20, Gap = 10;
 
     /// <summary>The strata of a measure that may be drawn.</summary>
-    public static ImmutableArray<StratumFigures> Of(MeasureFigures report)
+    public static ImmutableArray<StrataBlock> Of(MeasureFigures report, Titles titles)
     {
         ArgumentNullException.ThrowIfNull(report);
         return report.Strata.IsDefaultOrEmpty
             ? []
-            : [.. report.Strata.Where(stratum => StratumFigures.Allowed(report.Measure, stratum.Field) && !stratum.Levels.IsEmpty)];
+            : [.. report.Strata.Where(stratum => StratumFigures.Allowed(report.Measure, stratum.Field) && !stratum.Levels.IsEmpty)
+                .Select(stratum => StrataBlock.Of(stratum, titles))];
     }
 
-    public static int Height(ImmutableArray<StratumFigures> strata) =>
-        (int)(Head + strata.Sum(stratum => Gap + (Row * (stratum.Levels.Length + 1))) + 44);
+    public static int Height(ImmutableArray<StrataBlock> strata) =>
+        (int)(Head + strata.Sum(stratum => Gap + (Row * (stratum.Rows.Length + 1))) + 44);
 
     /// <summary>The strata in parts, in their order, each short enough that its words can be read on a slide.</summary>
-    public static IEnumerable<ImmutableArray<StratumFigures>> Parts(ImmutableArray<StratumFigures> strata)
+    public static IEnumerable<ImmutableArray<StrataBlock>> Parts(ImmutableArray<StrataBlock> strata)
     {
-        var part = ImmutableArray.CreateBuilder<StratumFigures>();
+        var part = ImmutableArray.CreateBuilder<StrataBlock>();
         foreach (var stratum in strata)
         {
             if (part.Count > 0 && Height([.. part, stratum]) > SlideHeight)
@@ -53,11 +53,9 @@ internal static class StrataPlot
             yield return part.ToImmutable();
     }
 
-    public static void Draw(Sheet sheet, Measure measure, Estimate? whole, ImmutableArray<StratumFigures> strata, string period) =>
-        Draw(sheet, measure.Title + " by stratum", measure.Per, whole, strata, period);
-
-    public static void Draw(Sheet sheet, string title, int per, Estimate? whole, ImmutableArray<StratumFigures> strata, string period)
+    public static void Draw(Sheet sheet, SectionDrawing drawing, string period)
     {
+        var (title, per, whole, strata) = drawing;
         var top = Top(strata);
         var bottom = Height(strata) - 38;
         double X(double value) => Left + ((Right - Left) * Math.Min(value, top) / top);
@@ -86,7 +84,7 @@ internal static class StrataPlot
                 sheet.Box(Left - 4, y - 8, (wide.Length * 7.5) - Left, 16, Ink.Paper, Ink.Paper);
             sheet.Text(Fit(stratum.Title, LongTitle), 0, y, 13, Ink.Black, bold: true);
             y += Row / 2;
-            foreach (var level in stratum.Levels)
+            foreach (var level in stratum.Rows)
             {
                 y += Row / 2;
                 Level(sheet, level, y, X, per);
@@ -96,21 +94,17 @@ internal static class StrataPlot
     }
 
     /// <summary>What a listener hears in place of the picture; every figure stands in the tables below it.</summary>
-    public static string Describe(Measure measure, ImmutableArray<StratumFigures> strata, string period) =>
-        $"{measure.Title}, {period}, by {string.Join(", ", strata.Select(stratum => Wording.Plain(stratum.Field)))}: "
-            + Levels(strata, _ => "") + ".";
-
-    /// <summary>The same where a block is a measure.</summary>
-    public static string Describe(string title, ImmutableArray<StratumFigures> blocks, string period) =>
-        $"{title}, {period}: {Levels(blocks, block => block.Title + ": ")}.";
-
-    private static string Levels(ImmutableArray<StratumFigures> strata, Func<StratumFigures, string> head) =>
-        string.Join("; ", strata.Select(stratum => head(stratum) + string.Join(", ", stratum.Levels.Select(
-            level => $"{Wording.Level(level)} {(level.Count.Eligible == 0 ? "none eligible" : Wording.Fraction(level.Count))}"))));
-
-    private static void Level(Sheet sheet, LevelFigures level, double y, Func<double, double> x, int per)
+    public static string Describe(SectionDrawing drawing, string period)
     {
-        sheet.Text(Fit(Wording.Level(level), 34), 14, y, 12.5f, Ink.Black);
+        ArgumentNullException.ThrowIfNull(drawing);
+        return $"{drawing.Title}, {period}. " + string.Join("; ", drawing.Blocks.Select(block => $"{block.Title}: "
+            + string.Join(", ", block.Rows.Select(row =>
+                $"{row.Label} {(row.Count.Eligible == 0 ? "none eligible" : Wording.Fraction(row.Count))}")))) + ".";
+    }
+
+    private static void Level(Sheet sheet, StrataRow level, double y, Func<double, double> x, int per)
+    {
+        sheet.Text(Fit(level.Label, 34), 14, y, 12.5f, Ink.Black);
         sheet.Text(level.Count.Eligible == 0 ? "none eligible" : Wording.Fraction(level.Count), Left - 14, y, 12.5f,
             Ink.Black, Alignment.MiddleRight);
         if (level.Estimate is not { } estimate)
@@ -126,9 +120,9 @@ internal static class StrataPlot
             Width, y, 12, Ink.Black, Alignment.MiddleRight);
     }
 
-    private static double Top(ImmutableArray<StratumFigures> strata)
+    private static double Top(ImmutableArray<StrataBlock> strata)
     {
-        var highest = strata.SelectMany(stratum => stratum.Levels).Max(level => level.Estimate?.Upper) ?? 1;
+        var highest = strata.SelectMany(stratum => stratum.Rows).Max(level => level.Estimate?.Upper) ?? 1;
         return ((double[])[0.01, 0.02, 0.05, 0.1, 0.2, 0.5]).FirstOrDefault(top => highest <= top, 1);
     }
 

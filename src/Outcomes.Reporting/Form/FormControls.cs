@@ -8,14 +8,13 @@ namespace Outcomes.Reporting.Form;
 internal static class FormControls
 {
     /// <param name="html">The page.</param>
-    /// <param name="plan">For the words of values.</param>
     /// <param name="field">The field.</param>
     /// <param name="id">The control's id and the column it is saved in.</param>
-    public static void Write(Html html, FormPlan plan, Field field, string id)
+    public static void Write(Html html, Field field, string id)
     {
         html.Add($"""<div class="field" id="{id}-field">""");
-        if (field.Type == FieldType.Set) Set(html, plan, field, id);
-        else if (field.Type is FieldType.Code or FieldType.YesNo) Choice(html, plan, field, id);
+        if (field.Type == FieldType.Set) Set(html, field, id);
+        else if (field.Type is FieldType.Code or FieldType.YesNo) Choice(html, field, id);
         else Text(html, field, id);
         html.Add($"""<p class="error" id="{id}-error"></p></div>""");
         html.Add($"\n");
@@ -37,12 +36,12 @@ internal static class FormControls
         var unit => unit,
     };
 
-    private static void Choice(Html html, FormPlan plan, Field field, string id)
+    private static void Choice(Html html, Field field, string id)
     {
         Label(html, field, id);
         html.Add($"""<select id="{id}" name="{id}" aria-describedby="{id}-hint {id}-error"><option value="">(blank)</option>""");
         foreach (var value in field.Type == FieldType.YesNo ? ["yes", "no"] : field.Allowed)
-            html.Add($"""<option value="{value}">{plan.Word(value)}</option>""");
+            html.Add($"""<option value="{value}">{field.TitleOf(value)}</option>""");
         html.Add($"""<optgroup label="No value, because">""");
         Reasons(html, field);
         html.Add($"</optgroup></select>");
@@ -57,13 +56,13 @@ internal static class FormControls
         html.Add($"</span>");
     }
 
-    private static void Set(Html html, FormPlan plan, Field field, string id)
+    private static void Set(Html html, Field field, string id)
     {
         html.Add(
             $"""<fieldset class="set" id="{id}" tabindex="-1" aria-describedby="{id}-hint {id}-error"><legend>{Label(field)}{Core(field)}</legend>""");
         Hint(html, field, id);
         foreach (var value in field.Allowed)
-            html.Add($"""<label class="tick"><input type="checkbox" name="{id}" value="{value}"> {plan.Word(value)}</label>""");
+            html.Add($"""<label class="tick"><input type="checkbox" name="{id}" value="{value}"> {field.TitleOf(value)}</label>""");
         Why(html, field, id);
         html.Add($"</fieldset>");
     }
@@ -90,7 +89,7 @@ internal static class FormControls
     private static void Reasons(Html html, Field field)
     {
         foreach (var token in field.Missing.Where(token => token.Word.Length > 0))
-            html.Add($"""<option value="{token.Word}" data-reason="1">{token.Word.Replace('_', ' ')}</option>""");
+            html.Add($"""<option value="{token.Word}" data-reason="1">{Readable.Words(token.Word)}</option>""");
     }
 
     private static string Mode(Field field) => field.Type switch

@@ -94,7 +94,7 @@ public static class FormPage
         var rest = fields.Where(field => !Open(field)).ToArray();
         foreach (var field in fields.Where(Open))
         {
-            FormControls.Write(html, plan, field, id(field.Name));
+            FormControls.Write(html, field, id(field.Name));
             if (field.Name == "plan_a")
                 html.Add(
                     $"""<p class="field" id="ladder-on-field"><label class="tick"><input type="checkbox" id="ladder-on"> A further plan was used although one had succeeded, or the ladder was not climbed in order: ask for all</label></p>""");
@@ -104,7 +104,7 @@ public static class FormPage
         html.Add(
             $"""<details><summary>{(rest.Length == 1 ? "1 more field, if your department collects it" : $"{rest.Length.ToString(System.Globalization.CultureInfo.InvariantCulture)} more fields, if your department collects them")}</summary>""");
         html.Add($"\n");
-        foreach (var field in rest) FormControls.Write(html, plan, field, id(field.Name));
+        foreach (var field in rest) FormControls.Write(html, field, id(field.Name));
         html.Add($"</details>\n");
     }
 

@@ -10,15 +10,14 @@ public sealed record FormStage(string Id, string Title, ImmutableArray<Field> Fi
 /// <summary>A field that is asked only where another has one of some values.</summary>
 public sealed record AskedIf(string Field, ImmutableArray<string> Values);
 
-/// <summary>Which fields the form asks for, when, and in which words: the dictionary and <c>form.yaml</c>.</summary>
+/// <summary>Which fields the form asks for, when, and in which order: the dictionary and <c>form.yaml</c>.</summary>
 /// <param name="Stages">The stages in the order of time.</param>
 /// <param name="Attempts">The fields of an attempt.</param>
 /// <param name="LeftOut">Fields that the form never asks for, and why.</param>
 /// <param name="AskedIf">Fields that depend on another, by name.</param>
-/// <param name="Words">Words for values.</param>
 public sealed record FormPlan(
     ImmutableArray<FormStage> Stages, ImmutableArray<Field> Attempts, ImmutableDictionary<string, string> LeftOut,
-    ImmutableDictionary<string, AskedIf> AskedIf, ImmutableDictionary<string, string> Words)
+    ImmutableDictionary<string, AskedIf> AskedIf)
 {
     private const string OwnStage = "own";
 
@@ -115,7 +114,7 @@ public sealed record FormPlan(
     public static FormPlan Read(string text, string file, FieldDictionary dictionary)
     {
         ArgumentNullException.ThrowIfNull(dictionary);
-        var root = YamlFile.Read(text, file).Map("stages", "attempts", "left_out", "asked_if", "words", "paper");
+        var root = YamlFile.Read(text, file).Map("stages", "attempts", "left_out", "asked_if", "paper");
         var paper = root.Required("paper").Map("fields", "attempts");
         var stages = root.Required("stages").Items().Select(node =>
         {
@@ -129,8 +128,7 @@ public sealed record FormPlan(
             {
                 var on = pair.Value.Map("field", "is");
                 return new AskedIf(on.Text("field"), [.. on.Required("is").Texts()]);
-            }),
-            Texts(root.Optional("words")))
+            }))
         {
             PaperFields = Fields(dictionary, FieldDictionary.Procedure, paper.Required("fields")),
             PaperAttempts = Fields(dictionary, FieldDictionary.Attempt, paper.Required("attempts")),
@@ -147,13 +145,6 @@ public sealed record FormPlan(
             .SelectMany(field => Column.Of(field)).Select(column => column.Name), .. Attempts.SelectMany(field => Column.Of(field))
                 .SelectMany(column => (string[])[$"attempt1_{column.Name}", $"attempt2_{column.Name}"]),
     ];
-
-    /// <summary>A value in words.</summary>
-    public string Word(string value)
-    {
-        ArgumentNullException.ThrowIfNull(value);
-        return Words.GetValueOrDefault(value) ?? value.Replace('_', ' ');
-    }
 
     private static IEnumerable<(string Key, YamlNode Value)> Pairs(YamlNode? node) => node?.Pairs() ?? [];
 

@@ -54,7 +54,7 @@ public static class PaperForm
                 : "More about the same attempts", columns);
         html.Add($"""<p class="key">""");
         foreach (var field in plan.PaperAttempts.Where(field => !field.Allowed.IsEmpty))
-            html.Add($"""<b>{field.Title}:</b> {string.Join(", ", field.Allowed.Select(plan.Word))}. """);
+            html.Add($"""<b>{field.Title}:</b> {string.Join(", ", field.Allowed.Select(field.TitleOf))}. """);
         html.Add($"</p>\n");
         Fields(html, plan, plan.PaperFields.Contains);
         html.Add($"</section>\n</main>\n</body>\n</html>\n");
@@ -86,7 +86,7 @@ public static class PaperForm
                 html.Add($"""<p class="line"><b>{FormControls.Label(field)}</b>""");
                 var choices = field.Type == FieldType.YesNo ? ["yes", "no"] : field.Allowed;
                 if (choices.IsEmpty) html.Add($"""<span class="write"></span>""");
-                foreach (var value in choices) html.Add($""" <span class="box"><i></i>{plan.Word(value)}</span>""");
+                foreach (var value in choices) html.Add($""" <span class="box"><i></i>{field.TitleOf(value)}</span>""");
                 html.Add($"</p>");
             }
 

@@ -1,19 +1,23 @@
 using Outcomes.Analysis;
+using Outcomes.Measures.Catalogue;
 
 namespace Outcomes.Reporting.Page;
 
 /// <summary>The head of the page (what, when, for whom) and its foot (made from what).</summary>
 internal static class Masthead
 {
-    private static readonly (string Id, string Title)[] Contents =
+    private static IEnumerable<(string Id, string Title)> Contents(Figures model) =>
     [
         (FirstPage.Id, "In short"), ("period", "Period"), ("signals", "Has anything changed?"), (ReviewSection.Id, "For review"),
         (ActionsSection.Id, "Actions"), ("summary", "Summary"), ("changes", "Did our changes help?"), ("measures", "Measure by measure"),
-        (ControlSection.Id, "Unusual months"), ("rare", "Rare events"), ("ladder", "Plan ladder"), ("desaturation", "Desaturation"),
-        ("hours", "Nights and weekends"), ("infection", "Infection"), ("readiness", "Prepared for trouble"), ("quality", "Data quality"),
-        ("strata", "Strata"), ("sites", "Between sites"), (CaseMixSection.Id, "Case mix"), ("definitions", "Definitions"),
-        ("methods", "Methods"), ("cautions", "Cautions"),
+        (ControlSection.Id, "Unusual months"), ("rare", "Rare events"), ("ladder", "Plan ladder"),
+        .. Answered(model, SectionPlace.Report), ("quality", "Data quality"), ("strata", "Strata"), ("sites", "Between sites"),
+        (CaseMixSection.Id, "Case mix"), .. Answered(model, SectionPlace.Appendix), ("definitions", "Definitions"), ("methods", "Methods"),
+        ("cautions", "Cautions"),
     ];
+
+    private static IEnumerable<(string Id, string Title)> Answered(Figures model, SectionPlace place) =>
+        AnsweredSection.At(model, place).Select(section => (section.Id, section.Definition.Title));
 
     public static void Write(Html html, Figures model, string title)
     {
@@ -26,7 +30,7 @@ internal static class Masthead
             html.Add(
                 $"""<p class="note"><strong>Partial month.</strong> {Wording.Name(model.Month)} was not over on {Wording.Date(model.AsOf)}: its counts will change.</p>""");
         html.Add($"""</header><nav aria-label="Contents"><ul>""");
-        foreach (var (id, name) in Contents.Where(part => IsThere(model, part.Id)))
+        foreach (var (id, name) in Contents(model).Where(part => IsThere(model, part.Id)))
             html.Add($"""<li><a href="#{id}">{name}</a></li>""");
         html.Add($"</ul></nav>\n");
     }
@@ -35,10 +39,6 @@ internal static class Masthead
     {
         ControlSection.Id => model.ControlCharts is not null,
         "rare" => !model.RareEvents.IsEmpty,
-        "desaturation" => model.Section("desaturation") is not null,
-        "hours" => HoursSection.IsThere(model),
-        "infection" => model.Section("infection") is not null,
-        "readiness" => ReadinessSection.IsThere(model),
         "sites" => !model.Sites.IsEmpty,
         "signals" => model.Measures.Any(measure => measure.Signal is not null),
         ReviewSection.Id => !model.Review.IsEmpty,

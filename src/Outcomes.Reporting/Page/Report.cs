@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Text;
 using Outcomes.Analysis;
+using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 using Outcomes.Reporting.Drawings;
 
@@ -50,14 +51,12 @@ public static class Report
         ControlSection.Write(html, model, charts);
         RareSection.Write(html, model, charts);
         LadderSection.Write(html, model, charts);
-        DesaturationSection.Write(html, model, charts);
-        HoursSection.Write(html, model, charts);
-        InfectionSection.Write(html, model, charts);
-        ReadinessSection.Write(html, model, charts);
+        AnsweredSection.WriteAll(html, model, charts, SectionPlace.Report);
         QualitySection.Write(html, model);
         StrataSection.Write(html, model, charts);
         SitesSection.Write(html, model, charts);
         CaseMixSection.Write(html, model);
+        AnsweredSection.WriteAll(html, model, charts, SectionPlace.Appendix);
         DefinitionsSection.Write(html, model);
         MethodsSection.Write(html, model);
         CautionsSection.Full(html, model);
@@ -77,5 +76,5 @@ public static class Report
         "@page{@bottom-left{content:\"" + Wording.Audience(audience) + (invented ? " · invented data" : "")
             + "\"}@bottom-right{content:counter(page) \" of \" counter(pages)}}\n");
 
-    internal static readonly Lazy<string> Style = new(() => Encoding.UTF8.GetString(ReportFont.Bytes("report.css")));
+    internal static readonly Lazy<string> Style = new(() => Encoding.UTF8.GetString(EmbeddedFile.Bytes("report.css")));
 }

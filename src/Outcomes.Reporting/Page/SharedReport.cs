@@ -45,7 +45,7 @@ public static class SharedReport
         Cautions(html, model);
         Summary(html, model);
         foreach (var measure in model.Measures)
-            One(html, measure, model.Release);
+            One(html, measure, model);
         html.Add(
             $"""</main><footer><p class="stamp">{Wording.Audience(rule.Audience)}</p><p>Outcomes {model.Version}. Definitions SHA-256 <code>{model.DefinitionsHash}</code>.</p></footer></body></html>{"\n"}""");
         return Encoding.UTF8.GetBytes(html.ToString());
@@ -72,9 +72,8 @@ public static class SharedReport
             $""" Monthly series, signals, quantities, case mix, single cases and the state of the data are for the department alone.</p><p>{Compared(model.Release)}</p>""");
         if (!model.Assumptions.IsEmpty)
         {
-            html.Add($"<p>Stated for records whose source does not collect it: ");
-            CautionsSection.Assumptions(html, model.Assumptions);
-            html.Add($".</p>");
+            html.Add($"<p>Stated for records whose source does not collect it: "
+                + $"{CautionsSection.Assumptions(model.Assumptions, model.Titles)}.</p>");
         }
 
         html.Add($"</section>\n");
@@ -110,8 +109,9 @@ public static class SharedReport
             null => "no figure: not collected, or no record was eligible",
         };
 
-    private static void One(Html html, Measure measure, Release release)
+    private static void One(Html html, Measure measure, SharedModel model)
     {
+        var release = model.Release;
         ReleasedCell[] cells = [.. release.Cells.Where(cell => cell.Measure == measure.Id && cell.Kind == CellKind.Block)];
         html.Add(
             $"""<section aria-labelledby="m-{Encode.Slug(measure.Id)}"><h2 id="m-{Encode.Slug(measure.Id)}">{measure.Title}</h2><dl class="definition"><div><dt>Name in the tables</dt><dd><code>{measure.Id}</code></dd></div><div><dt>Eligible</dt><dd><code>{measure.Eligible}</code></dd></div><div><dt>Met</dt><dd><code>{measure.Met}</code></dd></div><div><dt>Source</dt><dd>{measure.Source}</dd></div></dl>""");
@@ -121,23 +121,24 @@ public static class SharedReport
                 foreach (var (from, to) in release.Cells.Where(cell => cell is { IsWhole: true, Kind: CellKind.Block })
                     .Select(cell => (cell.From, cell.To)).Distinct().Order())
                     if (cells.FirstOrDefault(cell => cell.IsWhole && cell.From == from) is { } shown)
-                        Cell(html, measure, shown);
+                        Cell(html, measure, shown, model.Titles);
                     else
                         Table.Row(html, Parts, Wording.Span(from, to), "", CountRow.All,
                             "", $"hidden: fewer than {Wording.Number(release.Rule.Threshold)} "
                                 + $"(missing: {Wording.Number(release.Rule.LeastMissing)}), or to protect others", "");
                 foreach (var cell in cells.Where(cell => !cell.IsWhole))
-                    Cell(html, measure, cell);
+                    Cell(html, measure, cell, model.Titles);
             });
         html.Add($"</section>\n");
     }
 
-    private static void Cell(Html html, Measure measure, ReleasedCell cell) => Table.Row(
-        html, Parts, Wording.Span(cell.From, cell.To), cell.IsWhole ? "" : Wording.Plain(cell.Stratum), Group(cell),
+    private static void Cell(Html html, Measure measure, ReleasedCell cell, Titles titles) => Table.Row(
+        html, Parts, Wording.Span(cell.From, cell.To), cell.IsWhole ? "" : titles.Column(cell.Stratum), Group(cell, titles),
         Wording.Fraction(cell.Count), Estimate(measure, cell), Wording.Number(cell.Count.Missing));
 
-    private static string Group(ReleasedCell cell) =>
-        cell.IsWhole ? CountRow.All : cell.Level == Protect.Other ? $"{Protect.Other}: small groups, merged" : Wording.Plain(cell.Level);
+    private static string Group(ReleasedCell cell, Titles titles) => cell.IsWhole ? CountRow.All
+        : cell.Level == Protect.Other ? $"{Protect.Other}: small groups, merged"
+        : LevelWording.Of(titles, cell.Stratum, cell.Level);
 
     private static string Estimate(Measure measure, ReleasedCell cell) => cell.Estimate is { } estimate
         ? $"{Wording.Rate(estimate.Value, measure.Per)} ({Wording.Range(estimate.Lower, estimate.Upper, measure.Per)})"

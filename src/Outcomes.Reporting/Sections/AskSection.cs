@@ -14,7 +14,7 @@ internal static class AskSection
         {
             TableColumn[] columns =
             [
-                "Field", TableColumn.Num("Missing / asked"), "Column in the file", "Since", "What to ask for",
+                "Field", TableColumn.Num("Missing / asked"), TableColumn.Names("Column in the file"), "Since", "What to ask for",
                 "Headline measures that need it"
             ];
             Table.Write(html, "t-ask", "What is missing, worst first", columns, () =>

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Outcomes.Analysis;
+using Outcomes.Records;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Page;
@@ -56,7 +57,7 @@ internal static class CaseMixSection
             Fitted(html, model, report, figures, slug);
         if (!report.Omitted.IsEmpty)
             html.Add($"<p>Not adjusted "
-                + $"for: {string.Join("; ", report.Omitted.GroupBy(omission => omission.Why).Select(group => $"{Why(group.Key)}: {string.Join(", ", group.Select(Omission))}"))}.</p>\n");
+                + $"for: {string.Join("; ", report.Omitted.GroupBy(omission => omission.Why).Select(group => $"{Why(group.Key)}: {string.Join(", ", group.Select(omission => Omission(model, omission)))}"))}.</p>\n");
     }
 
     private static void Refused(Html html, CaseMixFigures report) => html.Add($"""
@@ -72,13 +73,13 @@ internal static class CaseMixSection
         {
             foreach (var term in figures.Terms)
                 Table.Row(html, Terms, term.Level is null
-                    ? $"{term.Title}, for each unit more"
-                    : $"{term.Title}: {Wording.Plain(term.Level)}"
-                        + $"{(term.Reference is null ? "" : $" against {Wording.Plain(term.Reference)}")}",
+                    ? $"{model.Titles.Column(term.Field)}, for each unit more"
+                    : $"{model.Titles.Column(term.Field)}: {Level(model, term.Field, term.Level)}"
+                        + $"{(term.Reference is null ? "" : $" against {Level(model, term.Field, term.Reference)}")}",
                     $"{Wording.Number(term.Events)}/{Wording.Number(term.Records)}", Ratio(term.OddsRatio), Range(term.Interval));
         });
         foreach (var field in figures.Fields.Where(field => field.Missing > 0 || !field.Pooled.IsEmpty || field.Unseen > 0))
-            html.Add($"<p>{field.Title}: {string.Join("; ", Notes(field))}.</p>\n");
+            html.Add($"<p>{model.Titles.Column(field.Field)}: {string.Join("; ", Notes(model, field))}.</p>\n");
         html.Add($"""
             <p>{(figures.Penalised ? "Some combination of fields parts records with the event from those without, so that plain odds ratios would be infinite: these are Firth’s, from a penalised likelihood. " : "")}Intervals are {(figures.Terms.All(term => term.Method == "wald") ? "Wald’s" : "from the profile likelihood")}.</p>
             <p>On records kept out of the fit (five folds): area under the ROC curve {Two(figures.Auc.Value)} ({Two(figures.Auc.Interval.Lower)} to {Two(figures.Auc.Interval.Upper)}; 0.5 is a coin,
@@ -120,20 +121,23 @@ internal static class CaseMixSection
             """);
     }
 
-    private static IEnumerable<string> Notes(CaseMixField field)
+    private static IEnumerable<string> Notes(Figures model, CaseMixField field)
     {
         if (field.Missing > 0)
             yield return $"not recorded in {Wording.Some(field.Missing, "record")} of the baseline, which are kept";
         if (!field.Pooled.IsEmpty)
-            yield return $"{string.Join(", ", field.Pooled.Select(Wording.Plain))} "
+            yield return $"{string.Join(", ", field.Pooled.Select(level => Level(model, field.Field, level)))} "
                 + $"pooled {(field.PooledIsReference ? "into the reference" : "as “other”")}, since each has fewer than ten records, "
                 + $"or all or none of them had the event";
         if (field.Unseen > 0)
             yield return $"{Wording.Some(field.Unseen, "later record")} with a level that the baseline never had";
     }
 
-    private static string Omission(CaseMixOmission omission) =>
-        omission.Field + (omission.Level is null ? "" : $" ({Wording.Plain(omission.Level)})");
+    private static string Omission(Figures model, CaseMixOmission omission) => model.Titles.Column(omission.Field)
+        + (omission.Level is null ? "" : $" ({Level(model, omission.Field, omission.Level)})");
+
+    private static string Level(Figures model, string field, string level) =>
+        level == CaseMixTerm.Missing ? "not recorded" : Readable.WithinSentence(model.Titles.Level(field, level));
 
     private static string Why(OmittedBecause why) => why switch
     {

@@ -1,4 +1,6 @@
 using Outcomes.Analysis;
+using Outcomes.Measures;
+using Outcomes.Records;
 
 namespace Outcomes.Reporting.Page;
 
@@ -16,22 +18,17 @@ internal static class CautionsSection
         if (!model.Assumptions.IsEmpty)
         {
             html.Add($"<p>This pipeline states, for records whose source does not collect it: ");
-            Assumptions(html, model.Assumptions);
+            html.Add($"{Assumptions(model.Assumptions, model.Titles)}");
             html.Add($". Figures that rest on it say so.</p>");
         }
 
         html.Add($"</section>\n");
     }
 
-    public static void Assumptions(Html html, IEnumerable<Assumption> assumptions)
-    {
-        var first = true;
-        foreach (var assumption in assumptions)
-        {
-            html.Add($"{(first ? "" : ", ")}<code>{assumption.Field}: {assumption.Value}</code>");
-            first = false;
-        }
-    }
+    /// <summary>What the pipeline states, in words: <c>Urgency: emergency</c>.</summary>
+    public static string Assumptions(IEnumerable<Assumption> assumptions, Titles titles) =>
+        string.Join(", ", assumptions.Select(assumption =>
+            $"{titles.Column(assumption.Field)}: {Readable.WithinSentence(titles.Level(assumption.Field, assumption.Value))}"));
 
     public static void Full(Html html, Figures model)
     {

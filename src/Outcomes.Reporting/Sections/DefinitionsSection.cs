@@ -1,4 +1,5 @@
 using Outcomes.Analysis;
+using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
 
 namespace Outcomes.Reporting.Page;
@@ -11,11 +12,11 @@ internal static class DefinitionsSection
         html.Add(
             $"""<section aria-labelledby="definitions"><h2 id="definitions">Definitions</h2><p>The conditions are the ones that ran. A condition that needs a value which is missing cannot be judged: the record then counts as missing, never as “no”.</p><div class="definitions">""");
         foreach (var report in model.Measures)
-            One(html, report);
+            One(html, report, model.Titles);
         html.Add($"</div></section>\n");
     }
 
-    private static void One(Html html, MeasureFigures report)
+    private static void One(Html html, MeasureFigures report, Titles titles)
     {
         var measure = report.Measure;
         html.Add(
@@ -32,14 +33,10 @@ internal static class DefinitionsSection
         Item(html, "Source", measure.Source);
         Item(html, "Published elsewhere, as context and never as a target", measure.Published);
         if (!report.RestsOn.IsEmpty)
-        {
-            html.Add($"<div><dt>Rests on what the pipeline states</dt><dd>");
-            CautionsSection.Assumptions(html, report.RestsOn);
-            html.Add($"</dd></div>");
-        }
+            Item(html, "Rests on what the pipeline states", CautionsSection.Assumptions(report.RestsOn, titles));
 
         if (report.NotCollected is { } why)
-            Item(html, "No figure", DataWording.WhyNot(why));
+            Item(html, "No figure", DataWording.WhyNot(why, titles));
         html.Add($"</dl></article>\n");
     }
 

@@ -12,19 +12,20 @@ internal static class QualitySection
         AskSection.Write(html, model);
         Ledger(html, model);
         TracesParagraph.Write(html, model);
-        AgreementParagraph.Write(html, model);
         Findings(html, model);
         Completeness(html, model);
         if (!model.RulesNotRun.IsEmpty)
         {
-            TableColumn[] columns = ["Rule", "Why it could not run"];
+            TableColumn[] columns = [TableColumn.Names("Rule"), "Why it could not run"];
             Table.Write(html, "t-skipped", "Consistency rules that could not run", columns, () =>
             {
                 foreach (var rule in model.RulesNotRun)
-                    Table.Row(html, columns, rule.Id, DataWording.WhyNot(rule));
+                    Table.Row(html, columns, rule.Id, DataWording.WhyNot(rule, model.Titles));
             });
         }
 
+        if (AnsweredSection.NotAnswered(model) is { } sections)
+            html.Add($"<p>{sections}</p>");
         html.Add($"</section>\n");
     }
 
@@ -56,7 +57,10 @@ internal static class QualitySection
 
         html.Add(
             $"""<p>The worst first. Each finding with its file and line is in <code>tables/findings.csv</code>; no cell’s value is printed.</p>""");
-        TableColumn[] columns = ["Rule", "What it does", TableColumn.Num("Findings"), "Where", "What it means"];
+        TableColumn[] columns =
+        [
+            TableColumn.Names("Rule"), "What it does", TableColumn.Num("Findings"), TableColumn.Names("Where"), "What it means"
+        ];
         Table.Write(html, "t-findings", "Findings by rule", columns, () =>
         {
             foreach (var group in model.Findings)
@@ -69,7 +73,10 @@ internal static class QualitySection
     {
         if (model.Completeness.IsEmpty)
             return;
-        TableColumn[] columns = ["Field", TableColumn.Num("Known / asked"), TableColumn.Num("Known"), "Name in the data"];
+        TableColumn[] columns =
+        [
+            "Field", TableColumn.Num("Known / asked"), TableColumn.Num("Known"), TableColumn.Names("Name in the data")
+        ];
         Table.Write(html, "t-complete", "Completeness of the fields that figures rest on", columns, () =>
         {
             foreach (var field in model.Completeness.OrderBy(field => field.Collected

@@ -65,9 +65,7 @@ internal static class SummarySection
             html.Add($"""<span class="sub">{direction}</span>""");
         if (!report.RestsOn.IsEmpty)
         {
-            html.Add($"""<span class="sub">assumes """);
-            CautionsSection.Assumptions(html, report.RestsOn);
-            html.Add($"</span>");
+            html.Add($"""<span class="sub">assumes {CautionsSection.Assumptions(report.RestsOn, model.Titles)}</span>""");
         }
 
         html.Add($"""</th><td class="n">{Fraction(report.ThisMonth)}</td><td class="n">{Fraction(report.Year)}</td><td>""");
@@ -165,7 +163,8 @@ internal static class SummarySection
         Table.Write(html, "t-absent", "Not collected", columns, () =>
         {
             foreach (var measure in absent)
-                Table.Row(html, columns, measure.Measure.Title, measure.NotCollected is { } why ? DataWording.WhyNot(why) : "");
+                Table.Row(html, columns, measure.Measure.Title,
+                    measure.NotCollected is { } why ? DataWording.WhyNot(why, model.Titles) : "");
         });
     }
 }

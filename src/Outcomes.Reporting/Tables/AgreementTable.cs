@@ -22,7 +22,7 @@ internal static class AgreementTable
         "tables/agreement.csv",
         "How far two answers of a record about one fact agree, as recorded, with kappa",
         "For each pair of answers one row a combination (part cell), then one row with kappa over all records that have both.")
-        .Word("pair", "Name of the pair of answers.", row => row.Pair.Id).Period(row => $"{row.Pair.From}/{row.Pair.To}")
+        .Word("pair", "Name of the pair of answers.", row => row.Pair.Pair.Id).Period(row => $"{row.Pair.From}/{row.Pair.To}")
         .Word("part", "cell for one combination of answers, kappa for all of them.", row => row.Part, "cell", "kappa")
         .Text("first", "The first answer; empty for kappa.", row => row.First)
         .Text("second", "The second answer; empty for kappa.", row => row.Second)
@@ -39,9 +39,9 @@ internal static class AgreementTable
 
     private static IEnumerable<AgreementRow> Rows(AgreementFigures pair)
     {
-        for (var i = 0; i < pair.Categories.Length; i++)
-            for (var j = 0; j < pair.Categories.Length; j++)
-                yield return new(pair, "cell", pair.Table[i][j]) { First = pair.Categories[i], Second = pair.Categories[j] };
+        for (var i = 0; i < pair.Pair.Answers.Length; i++)
+            for (var j = 0; j < pair.Pair.Answers.Length; j++)
+                yield return new(pair, "cell", pair.Table[i][j]) { First = pair.Pair.Answers[i].Title, Second = pair.Pair.Answers[j].Title };
         yield return new(pair, "kappa", pair.Both) { Agree = pair.Agree, Kappa = pair.Kappa };
     }
 }

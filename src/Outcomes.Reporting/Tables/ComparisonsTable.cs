@@ -3,7 +3,7 @@ using Outcomes.Analysis;
 namespace Outcomes.Reporting.Tables;
 
 /// <summary>A row of <c>comparisons.csv</c>.</summary>
-internal sealed record ComparisonsRow(StratifiedSection Section, string Measure, string Stratum, string Part, int Levels)
+internal sealed record ComparisonsRow(SectionFigures Section, string Measure, string Stratum, string Part, int Levels)
 {
     public string? Within { get; init; }
 
@@ -37,10 +37,10 @@ internal static class ComparisonsTable
         .Decimal(SharedColumns.Fraction("p_value", "P value of the test, not corrected for the number of tests."), row => row.PValue)
         .With(schema => schema with { Key = ["section", "measure", "period", "stratum", "part", "within"] });
 
-    public static void Write(Func<string, string> place, IEnumerable<StratifiedSection> sections) =>
+    public static void Write(Func<string, string> place, IEnumerable<SectionFigures> sections) =>
         Table.Write(place, sections.SelectMany(Rows));
 
-    private static IEnumerable<ComparisonsRow> Rows(StratifiedSection section)
+    private static IEnumerable<ComparisonsRow> Rows(SectionFigures section)
     {
         foreach (var each in section.Differences)
         {

@@ -23,7 +23,7 @@ public static class FigureTables
             CaptureTable.Table.Write(path, capture.Sites.Concat(capture.Year is { } year ? [year] : []).Concat(capture.Months));
         if (!figures.Changes.IsEmpty)
             ChangesTable.Write(path, figures.Changes);
-        if (figures.Sections.Any())
+        if (figures.Sections.Any(section => !section.Measures.IsEmpty))
             StrataTable.Write(path, figures.Sections);
         if (figures.Sections.Any(section => !section.Differences.IsEmpty || !section.Trends.IsEmpty))
             ComparisonsTable.Write(path, figures.Sections);
@@ -48,8 +48,8 @@ public static class FigureTables
             RareEventsTable.Write(path, figures.RareEvents);
         if (figures.ControlCharts is { Charts.IsEmpty: false } charts)
             ControlChartsTable.Write(path, charts.Charts);
-        if (!figures.Agreements.IsEmpty)
-            AgreementTable.Write(path, figures.Agreements);
+        if (figures.Sections.Any(section => !section.Agreements.IsEmpty))
+            AgreementTable.Write(path, figures.Sections.SelectMany(section => section.Agreements));
     }
 
     // Values of one quantity, month and level; a missing value is no value and has no row.

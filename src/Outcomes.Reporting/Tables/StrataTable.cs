@@ -5,7 +5,7 @@ namespace Outcomes.Reporting.Tables;
 
 /// <summary>A row of <c>strata.csv</c>.</summary>
 internal sealed record StrataRow(
-    StratifiedSection Section, string Measure, string Stratum, string Level, Count Count, Estimate? Estimate);
+    SectionFigures Section, string Measure, string Stratum, string Level, Count Count, Estimate? Estimate);
 
 /// <summary><c>strata.csv</c>: the splits of the report's sections.</summary>
 internal static class StrataTable
@@ -23,15 +23,15 @@ internal static class StrataTable
         .Proportion(row => IntervalCells.Of(row.Estimate)).Method(row => row.Estimate?.Method)
         .With(schema => schema with { Key = ["section", "measure", "period", "stratum", "level"] });
 
-    public static void Write(Func<string, string> place, IEnumerable<StratifiedSection> sections) => Table.Write(place, sections.SelectMany(
+    public static void Write(Func<string, string> place, IEnumerable<SectionFigures> sections) => Table.Write(place, sections.SelectMany(
         section => section.Measures.SelectMany(measure => Rows(section, measure))));
 
-    internal static string Period(StratifiedSection section) => $"{section.From}/{section.To}";
+    internal static string Period(SectionFigures section) => $"{section.From}/{section.To}";
 
-    internal static CsvTable<T> Section<T>(this CsvTable<T> table, Func<T, StratifiedSection> cell)
+    internal static CsvTable<T> Section<T>(this CsvTable<T> table, Func<T, SectionFigures> cell)
         where T : allows ref struct => table.Word("section", "Id of the section of the report.", row => cell(row).Id);
 
-    private static IEnumerable<StrataRow> Rows(StratifiedSection section, StratifiedMeasure measure)
+    private static IEnumerable<StrataRow> Rows(SectionFigures section, StratifiedMeasure measure)
     {
         yield return new(section, measure.Measure.Id, "all", "all", measure.All, measure.Estimate);
         if (measure.Known is { } all)

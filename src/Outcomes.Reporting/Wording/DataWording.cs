@@ -1,4 +1,5 @@
 using Outcomes.Analysis;
+using Outcomes.Measures;
 
 namespace Outcomes.Reporting;
 
@@ -6,17 +7,23 @@ namespace Outcomes.Reporting;
 public static class DataWording
 {
     /// <summary>Why a measure has no figures.</summary>
-    public static string WhyNot(NoFigures why)
+    public static string WhyNot(NoFigures why, Titles titles)
     {
         ArgumentNullException.ThrowIfNull(why);
-        return why.Lacking.IsEmpty ? "no record was eligible" : $"no source collects {string.Join(", ", why.Lacking)}";
+        return why.Lacking.IsEmpty ? "no record was eligible" : $"no source collects {Names(why.Lacking, titles)}";
     }
 
     /// <summary>Why a rule or flag did not run.</summary>
-    public static string WhyNot(RuleNotRun rule)
+    public static string WhyNot(RuleNotRun rule, Titles titles)
     {
         ArgumentNullException.ThrowIfNull(rule);
-        return $"not collected: {string.Join(", ", rule.Lacking)}";
+        return $"not collected: {Names(rule.Lacking, titles)}";
+    }
+
+    private static string Names(IEnumerable<string> fields, Titles titles)
+    {
+        ArgumentNullException.ThrowIfNull(titles);
+        return string.Join(", ", fields.Select(titles.Column));
     }
 
     public static string WhatIsMissing(this DataQuestion question) =>

@@ -1,5 +1,7 @@
 using System.Globalization;
 using Outcomes.Analysis;
+using Outcomes.Measures;
+using Outcomes.Records;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting;
@@ -34,13 +36,15 @@ public static class StrataWording
         : $"{Wording.Fraction(count)}, {Wording.Rate(estimate.Value, per)} ({Wording.Range(estimate.Lower, estimate.Upper, per)})";
 
     /// <summary>What a difference between two levels says.</summary>
-    public static string Said(LevelDifference difference, string first)
+    public static string Said(LevelDifference difference, Titles titles)
     {
         ArgumentNullException.ThrowIfNull(difference);
+        ArgumentNullException.ThrowIfNull(titles);
         var (lower, upper) = (difference.Difference.Lower, difference.Difference.Upper);
-        return lower > 0 ? $"More often {first}, by more than chance easily explains."
-            : upper < 0 ? $"Less often {first}, by more than chance easily explains."
-            : "Cannot tell: no difference fits these numbers too.";
+        var first = titles.Level(difference.Field, difference.First);
+        return lower > 0 ? $"{first}: more often, by more than chance easily explains."
+            : upper < 0 ? $"{first}: less often, by more than chance easily explains."
+            : "No clear difference.";
     }
 
     /// <summary>What the odds ratios within levels are, said once beside them.</summary>
@@ -51,20 +55,23 @@ public static class StrataWording
         + "one ratio does not describe them.";
 
     /// <summary>The pooled odds ratio within levels of other fields, with whether it may be one.</summary>
-    public static string Within(LevelDifference difference)
+    public static string Within(LevelDifference difference, Titles titles)
     {
         ArgumentNullException.ThrowIfNull(difference);
+        ArgumentNullException.ThrowIfNull(titles);
         return string.Join("; ", difference.Within.Select(within =>
-            $"{Lower(within.Title)} ("
-                + $"{Wording.Some(within.Levels, "level")}): {Wording.Ratio(within.OddsRatio.Value, within.OddsRatio.Lower, within.OddsRatio.Upper)}, {(within.Homogeneity is { } test ? Wording.P(test.PValue) : "too few for a test")}"));
+            $"{Readable.WithinSentence(titles.Column(within.Field))} ({Wording.Some(within.Levels, "level")}): "
+                + $"{Wording.Ratio(within.OddsRatio.Value, within.OddsRatio.Lower, within.OddsRatio.Upper)}, "
+                + $"{(within.Homogeneity is { } test ? Wording.P(test.PValue) : "too few for a test")}"));
     }
 
     /// <summary>The trend over levels that have an order.</summary>
-    public static string Said(LevelTrend trend)
+    public static string Said(LevelTrend trend, Titles titles)
     {
         ArgumentNullException.ThrowIfNull(trend);
-        var levels = string.Join(", ", trend.Levels.Select(Wording.Level));
-        return $"{trend.Measure.Title}, over {Lower(trend.Title)} ({levels}, "
+        ArgumentNullException.ThrowIfNull(titles);
+        var levels = string.Join(", ", trend.Levels.Select(level => LevelWording.Of(titles, trend.Field, level)));
+        return $"{trend.Measure.Title}, over {Readable.WithinSentence(titles.Column(trend.Field))} ({levels}, "
             + $"read as {string.Join(", ", Enumerable.Range(1, trend.Levels.Length))}; {Wording.Some(trend.All.Eligible, "record")}): "
             + "a straight line through the shares "
             + $"{(trend.Trend.Slope < 0 ? "falls" : "rises")} "
@@ -72,11 +79,7 @@ public static class StrataWording
             + $"level (Cochran-Armitage, {Wording.P(trend.Trend.PValue)}, two-sided). "
             + (trend.Trend.PValue < 0.05
                 ? "More than chance easily explains. "
-                : "Chance alone explains it easily; that is not evidence of no trend. ")
-            + "It does not say which came first: a difficult airway takes more attempts, a low saturation ends an attempt, "
-            + "and both take time.";
+                : "No clear trend; that is not evidence of none. ")
+            + "It does not say which came first.";
     }
-
-    private static string Lower(string title) =>
-        title.Length > 1 && char.IsUpper(title[0]) && char.IsLower(title[1]) ? char.ToLowerInvariant(title[0]) + title[1..] : title;
 }

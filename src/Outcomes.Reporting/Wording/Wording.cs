@@ -79,36 +79,6 @@ public static class Wording
         ? $"{start.Year}{Space}Q{((start.Number - 1) / 3) + 1}"
         : Abbreviated(start);
 
-    /// <summary>A field's or level's name as people read it: <c>senior_trainee</c> becomes <c>senior trainee</c>.</summary>
-    public static string Plain(string name)
-    {
-        ArgumentNullException.ThrowIfNull(name);
-        return name.Replace('_', ' ');
-    }
-
-    /// <summary>A level as people read it: of merged levels there may be one alone, too small to be named.</summary>
-    public static string Level(LevelFigures level)
-    {
-        ArgumentNullException.ThrowIfNull(level);
-        return level is { Level: StratumFigures.Other, Merged: 1 } ? "one other level, with few records" : Level(level.Level);
-    }
-
-    /// <summary>A level of a stratum as people read it.</summary>
-    public static string Level(string level) => level switch
-    {
-        Measures.CountRow.MissingLevel => "not recorded",
-        StratumFigures.Other => "other levels, merged",
-        "niv_or_cpap" => "NIV or CPAP",
-        "hfno" => "high-flow nasal oxygen",
-        "bvm_assisted" => "bag-mask, assisted",
-        "non_rebreather" => "non-rebreather mask",
-        "below_90" => $"below 90{Space}%",
-        "90_to_93" => $"90 to 93{Space}%",
-        "94_or_more" => $"94{Space}% or more",
-        "weekend_holiday" => "weekend or holiday",
-        _ => Plain(level),
-    };
-
     /// <summary>
     /// A ratio with its interval, to two decimals; beyond a thousandfold only the side is told: <c>1.24 (0.80 to 1.93)</c>,
     /// <c>above 1,000</c>.

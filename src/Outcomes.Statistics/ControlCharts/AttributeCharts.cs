@@ -125,7 +125,7 @@ public static class AttributeCharts
     private static ControlChart Make(
         ImmutableArray<(double Events, double Size)> data, ChartBaseline baseline, Kind kind, LimitMethod method, double multiple)
     {
-        Requires.Baseline(baseline);
+        ChartBaseline.Require(baseline);
         if (!(multiple is > 0 and <= 6))
             throw new ArgumentOutOfRangeException(nameof(multiple), multiple, "the multiple lies above 0 and is at most 6");
         (double Events, double Size)[] used = [.. data.Where((point, i) => point.Size > 0 && baseline.Contains(i))];

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Runtime.CompilerServices;
 
 namespace Outcomes.Statistics;
 
@@ -9,6 +10,12 @@ public readonly record struct ChartBaseline(int From, int Points)
 {
     /// <summary>Whether the 0-based position lies in it.</summary>
     public bool Contains(int position) => position >= From && position - From < Points;
+
+    internal static void Require(ChartBaseline baseline, [CallerArgumentExpression(nameof(baseline))] string? name = null)
+    {
+        if (baseline.From < 0 || baseline.Points < 1)
+            throw new ArgumentOutOfRangeException(name, baseline, "a baseline starts at 0 or later and has at least one point");
+    }
 }
 
 /// <summary>A reason not to trust a chart, or not to use it at all.</summary>

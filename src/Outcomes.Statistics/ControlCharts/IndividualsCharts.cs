@@ -35,7 +35,7 @@ public static class IndividualsCharts
     /// <exception cref="ArgumentOutOfRangeException">A value is not finite, or the baseline is out of range.</exception>
     public static IndividualsChart Analyse(ImmutableArray<double?> values, ChartBaseline baseline)
     {
-        Requires.Baseline(baseline);
+        ChartBaseline.Require(baseline);
         RequireFinite(values);
         var before = Before(values);
         var ranges = Ranges(values, before);

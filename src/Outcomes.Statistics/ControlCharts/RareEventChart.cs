@@ -126,7 +126,7 @@ public static class RareEventChart
 
     private static double Tail(ChartBaseline baseline, double multiple)
     {
-        Requires.Baseline(baseline);
+        ChartBaseline.Require(baseline);
         if (!(multiple is > 0 and <= 6))
             throw new ArgumentOutOfRangeException(nameof(multiple), multiple, "the multiple lies above 0 and is at most 6");
         return NormalDistribution.CDF(0, 1, -multiple);

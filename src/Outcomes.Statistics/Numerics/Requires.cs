@@ -32,12 +32,6 @@ internal static class Requires
                 "met lies between 0 and eligible, and eligible and missing are not negative");
     }
 
-    public static void Baseline(ChartBaseline baseline, [CallerArgumentExpression(nameof(baseline))] string? name = null)
-    {
-        if (baseline.From < 0 || baseline.Points < 1)
-            throw new ArgumentOutOfRangeException(name, baseline, "a baseline starts at 0 or later and has at least one point");
-    }
-
     /// <summary>Two or more categories that hold at least one record in all; the number of records.</summary>
     public static long Categories(IReadOnlyList<long> counts, [CallerArgumentExpression(nameof(counts))] string? name = null)
     {

@@ -35,10 +35,8 @@ public static class ChangePower
     /// that has none.</param>
     /// <param name="changed">The proportion met after the change, above 0 and below 1.</param>
     /// <param name="better">Which way the measure gets better.</param>
-    /// <param name="uniform">Source of uniform numbers, 0 ≤ u &lt; 1.</param>
+    /// <param name="simulation">The futures; the standard error of a chance is at most 1/(2√replicates).</param>
     /// <param name="options">Constants; null: the defaults.</param>
-    /// <param name="months">Months ahead, at least 1, cut to what is left of the horizon.</param>
-    /// <param name="replicates">Futures, at least 1; the standard error of a chance is at most 1/(2√replicates).</param>
     /// <param name="expected">
     /// Where the case mix is followed, the chances of every month's cases so far, as in <see cref="ChangeOdds"/>. A future month then has
     /// the cases of a past one, and the changed rate is that of all cases so far.
@@ -49,11 +47,11 @@ public static class ChangePower
     /// change is noticed a little later. A signal in the other direction counts as well, and is rare.
     /// </remarks>
     public static ChangeDetection? OfHistory(
-        IReadOnlyList<Count> history, IReadOnlyList<Count> reports, double changed, Better better, Func<double> uniform,
-        ChangeOddsOptions? options = null, int months = 24, int replicates = 4_000,
-        IReadOnlyList<ImmutableArray<double>>? expected = null)
+        IReadOnlyList<Count> history, IReadOnlyList<Count> reports, double changed, Better better, ChangeSimulation simulation,
+        ChangeOddsOptions? options = null, IReadOnlyList<ImmutableArray<double>>? expected = null)
     {
         options ??= new();
+        var (uniform, months, replicates) = simulation;
         Requires.Level(changed);
         ArgumentOutOfRangeException.ThrowIfLessThan(replicates, 1);
         ArgumentOutOfRangeException.ThrowIfLessThan(months, 1);
@@ -85,22 +83,15 @@ public static class ChangePower
     /// Chances of noticing a change for a department that is still to be: its history and every future month have Poisson cases and
     /// binomial events.
     /// </summary>
-    /// <param name="volume">Mean eligible cases a month, above 0.</param>
-    /// <param name="met">The proportion met before the change, above 0 and below 1.</param>
-    /// <param name="changed">The proportion met after it, above 0 and below 1.</param>
-    /// <param name="historyMonths">Months of history, at least <see cref="ChangeOddsOptions.LeastHistoryMonths"/>.</param>
-    /// <param name="stableReports">Reports before the change, 0 or more; a longer stable time makes the usual rate better known.</param>
-    /// <param name="better">Which way the measure gets better.</param>
-    /// <param name="uniform">Source of uniform numbers, 0 ≤ u &lt; 1.</param>
+    /// <param name="plan">The department and its change.</param>
+    /// <param name="simulation">The departments that are drawn.</param>
     /// <param name="options">Constants; null: the defaults.</param>
-    /// <param name="months">Months ahead, at least 1, cut to what is left of the horizon.</param>
-    /// <param name="replicates">Departments, at least 1.</param>
     /// <returns>Chances among departments without a signal before the change; those with too few cases to judge notice nothing.</returns>
-    public static ChangeDetection OfPlan(
-        double volume, double met, double changed, int historyMonths, int stableReports, Better better, Func<double> uniform,
-        ChangeOddsOptions? options = null, int months = 24, int replicates = 2_000)
+    public static ChangeDetection OfPlan(PlannedChange plan, ChangeSimulation simulation, ChangeOddsOptions? options = null)
     {
         options ??= new();
+        var (volume, met, changed, historyMonths, stableReports, better) = plan;
+        var (uniform, months, replicates) = simulation;
         Requires.Level(met);
         Requires.Level(changed);
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(volume);

@@ -79,6 +79,46 @@ public sealed class CommandTests
         Assert.Contains("first_airway_is_intubation_attempt", result.Output, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("attempt1_blade_shape", "Blade, attempt 1", "hyperangulated (Hyperangulated)")]
+    [InlineData("hour_band", "Hours", "22-08 (22:00 to 07:59)")]
+    [InlineData("complication_aspiration", "Complications: aspiration", "yes (Yes), no (No)")]
+    [InlineData("intubation_attempts", "Intubation attempts, by the attempts", "the rows of the attempts")]
+    [InlineData("readiness", "Readiness for difficulty", "at_risk_before")]
+    public async Task Describe_knows_every_kind_of_name_that_a_pipeline_may_use(string name, string title, string detail)
+    {
+        var result = await ToolProcess.Run(Repository.Root, "describe", name);
+        Assert.Equal(0, result.Exit);
+        Assert.Contains(title, result.Output, StringComparison.Ordinal);
+        Assert.Contains(detail, result.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task What_describe_lists_for_strata_is_accepted_there()
+    {
+        var list = await ToolProcess.Run(Repository.Root, "describe");
+        Assert.Equal(0, list.Exit);
+        string[] names = [.. Names(list.Output, "columns from attempts"), .. Names(list.Output, "derived columns"),
+            .. Names(list.Output, "fields of an attempt").Where(name => name is not ("record_id" or "attempt_no" or "manoeuvre" or
+                "change_from_previous")).SelectMany(name => (string[])[$"attempt1_{name}", $"attempt2_{name}"])];
+        Assert.True(names.Length > 100, $"{names.Length} names");
+        using var workspace = new Workspace();
+        workspace.Write("rows.csv", "id,day\nr1,2025-01-10\n");
+        workspace.Write("mapping.yaml", "columns:\n  record_id: {column: id}\n  event_date: {column: day, date: yyyy-MM-dd}\n");
+        workspace.Write("pipeline.yaml", "name: x\nas_of: 2025-01-31\nsources: {rows: {file: rows.csv, mapping: mapping.yaml}}\n"
+            + $"strata: [{string.Join(", ", names)}]\n");
+        var check = await ToolProcess.Run(workspace.Folder, "check", "pipeline.yaml");
+        Assert.True(check.Exit == 0, check.ToString());
+    }
+
+    // The first words of the lines under a heading; a star marks a core field.
+    private static IEnumerable<string> Names(string list, string heading)
+    {
+        var lines = list.ReplaceLineEndings("\n").Split('\n').SkipWhile(line => !line.StartsWith(heading, StringComparison.Ordinal)).Skip(1)
+            .TakeWhile(line => line.StartsWith("  ", StringComparison.Ordinal));
+        return lines.Select(line => line.Trim().Split(' ')[0]).Where(name => name.Length > 0 && name[0] != '(');
+    }
+
     private static string Rounded(JsonDocument json, string name) =>
         json.RootElement.GetProperty(name).GetDouble().ToString("F4", CultureInfo.InvariantCulture);
 }

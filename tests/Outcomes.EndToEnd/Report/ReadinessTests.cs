@@ -143,16 +143,16 @@ public sealed class ReadinessTests(SharedRuns runs) : IDisposable
     }
 
     [Fact]
-    public async Task The_section_says_that_it_is_preparation_and_how_groups_are_told_and_a_network_does_not_get_it()
+    public async Task The_section_says_that_it_is_no_outcome_and_how_groups_are_told_and_a_network_does_not_get_it()
     {
         await RunAsItStands();
         var section = Section("readiness");
-        Assert.Contains("This is preparation, not outcome", section, StringComparison.Ordinal);
+        Assert.Contains("Readiness is not outcome", section, StringComparison.Ordinal);
         Assert.Contains("MACOCHA 3 or more", section, StringComparison.Ordinal);
         Assert.Contains("id=\"t-readiness\"", section, StringComparison.Ordinal);
         Assert.Contains("<svg", section, StringComparison.Ordinal);
         await Run(Pipeline + "audience: network\n");
-        Assert.DoesNotContain("Prepared for trouble", Made.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.DoesNotContain("Readiness for difficulty", Made.Read("out", "report.html"), StringComparison.Ordinal);
         Assert.False(File.Exists(Made["out", "tables", "strata.csv"]));
         Assert.False(File.Exists(Made["out", "tables", "quantities.csv"]));
     }
@@ -214,7 +214,8 @@ public sealed class ReadinessTests(SharedRuns runs) : IDisposable
     private static Workspace Write(Workspace workspace, string pipeline, string mapping)
     {
         var (rows, attempts) = (new StringBuilder(
-            "id,day,urgency,age,arrest,difficult,sbp,hr,senior,pressor,drugs,neck,infection,staff,decision,fona,cico,fona_at,cico_at,airway\n"),
+            "id,day,urgency,age,arrest,difficult,sbp,hr,senior,pressor,drugs,neck,"
+                + "infection,staff,decision,fona,cico,fona_at,cico_at,airway\n"),
             new StringBuilder("id,no,plan,technique,outcome,at,for\n"));
         foreach (var c in Cases)
         {

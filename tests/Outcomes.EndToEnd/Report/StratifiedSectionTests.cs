@@ -69,7 +69,7 @@ public sealed class StratifiedSectionTests(SharedRuns runs) : IDisposable
         Assert.Equal(((36 * 6 / 70.0) + (20 * 26 / 80.0)) / ((4 * 24 / 70.0) + (10 * 24 / 80.0)), Number(pooled["value"]), 1e-9);
         Assert.Equal("1", Assert.Single(rows, row => row["part"] == "homogeneity")["degrees"]);
         var page = Made.Read("out", "report.html");
-        Assert.Contains("More often out of hours, by more than chance easily explains.", page, StringComparison.Ordinal);
+        Assert.Contains("Out of hours: more often, by more than chance easily explains.", page, StringComparison.Ordinal);
         Assert.Contains("None of these figures can tell why levels differ.", page, StringComparison.Ordinal);
         Assert.Contains("tables/comparisons.csv", Made.Read("out", "datapackage.json"), StringComparison.Ordinal);
     }
@@ -89,7 +89,7 @@ public sealed class StratifiedSectionTests(SharedRuns runs) : IDisposable
         Assert.Equal([("1", "100"), ("2", "40"), ("3_or_more", "10")], attempts.Select(row => (row["level"], row["eligible"])));
         Assert.Equal(104, attempts.Sum(row => int.Parse(row["met"], CultureInfo.InvariantCulture)));
         var section = Section("desaturation");
-        Assert.Contains("one other level, with few records", section, StringComparison.Ordinal);
+        Assert.Contains("One other level, with few records", section, StringComparison.Ordinal);
         Assert.Contains("Cochran-Armitage", section, StringComparison.Ordinal);
     }
 
@@ -97,7 +97,7 @@ public sealed class StratifiedSectionTests(SharedRuns runs) : IDisposable
     public async Task Each_airborne_precaution_stands_with_its_own_count_and_with_the_reading_of_those_that_say()
     {
         await RunAsItStands();
-        var section = Section("infection");
+        var section = Section("precautions");
         // Twenty infectious cases: the filter was on in 15, not in 3, and 2 do not say.
         Assert.Matches("Filter on before the first breath</th><td class=\"n\">15/20</td>.*?<td>15/18, ", section);
         Assert.Matches("Cuff up before the first breath</th><td class=\"n\">20/20</td>", section);
@@ -105,12 +105,14 @@ public sealed class StratifiedSectionTests(SharedRuns runs) : IDisposable
     }
 
     [Fact]
-    public async Task Without_infectious_cases_one_line_says_so()
+    public async Task Sections_that_cannot_be_answered_are_named_in_one_line_with_what_is_not_collected()
     {
         await Run(Mapping.Replace("  infection_status: {column: infection}\n", "", StringComparison.Ordinal), i => true);
-        Assert.Contains("<p>No source says whether an infection was suspected or confirmed.</p>", Section("infection"),
-            StringComparison.Ordinal);
-        Assert.DoesNotContain("<table", Section("infection"), StringComparison.Ordinal);
+        var page = Made.Read("out", "report.html");
+        Assert.DoesNotContain("id=\"infection\"", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("href=\"#infection\"", page, StringComparison.Ordinal);
+        Assert.Contains("Sections without figures: Infectious cases (Infection suspected or confirmed not collected); "
+            + "Airborne precautions.", Section("quality"), StringComparison.Ordinal);
     }
 
     [Fact]

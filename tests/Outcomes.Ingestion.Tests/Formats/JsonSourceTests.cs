@@ -1,8 +1,8 @@
 using System.Text;
 using DuckDB.NET.Data;
 using Outcomes.Ingestion;
-using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Ledgers;
+using Outcomes.Ingestion.Stripping;
 using Outcomes.Records;
 
 namespace Outcomes.Tests.Ingestion;

@@ -105,9 +105,10 @@ internal static class Corpus
                 : "",
             "e-mail" => faker.PickRandom(at.Internet.Email(), faker.Internet.ExampleEmail(), faker.Internet.Email().ToUpperInvariant(),
                 $"mailto:{faker.Internet.Email()}", $"<{faker.Internet.Email()}>"),
-            "e-mail, \"at\" spelled out" => faker.PickRandom(" at ", " (at) ", "[at]", " AT ") is var sign ? $"{faker.Name.FirstName()}"
-                + $"{sign}"
-                + $"{(random.Bool() ? faker.Internet.DomainName() : faker.Internet.DomainName().Replace(".", " dot ", StringComparison.Ordinal))}"
+            "e-mail, \"at\" spelled out" => faker.PickRandom(" at ", " (at) ", "[at]", " AT ") is var sign
+                ? $"{faker.Name.FirstName()}{sign}" + (random.Bool()
+                    ? faker.Internet.DomainName()
+                    : faker.Internet.DomainName().Replace(".", " dot ", StringComparison.Ordinal))
                 : "",
             "web or IP address" => faker.PickRandom(faker.Internet.Url(), faker.Internet.Ip(), $"www.{faker.Internet.DomainName()}",
                 faker.Internet.UrlWithPath(), faker.Internet.Ipv6(), faker.Internet.DomainName()),

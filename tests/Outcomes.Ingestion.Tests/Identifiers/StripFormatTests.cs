@@ -1,6 +1,6 @@
 using System.Text;
-using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Mapping;
+using Outcomes.Ingestion.Stripping;
 
 namespace Outcomes.Tests.Ingestion.Identifiers;
 

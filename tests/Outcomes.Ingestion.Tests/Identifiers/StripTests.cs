@@ -1,7 +1,7 @@
 using System.Text;
 using CsCheck;
-using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Mapping;
+using Outcomes.Ingestion.Stripping;
 using Outcomes.Records;
 
 namespace Outcomes.Tests.Ingestion.Identifiers;

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Traces;
 
 namespace Outcomes.Tests.Ingestion.Traces;

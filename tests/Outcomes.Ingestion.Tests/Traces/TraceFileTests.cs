@@ -3,6 +3,7 @@ using System.Globalization;
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Ledgers;
 using Outcomes.Ingestion.Mapping;
+using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Traces;
 using Outcomes.Records;
 

@@ -1,3 +1,4 @@
+using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Traces;
 using static Outcomes.Tests.Ingestion.Traces.Drawn;
 

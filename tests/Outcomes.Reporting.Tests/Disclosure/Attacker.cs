@@ -21,6 +21,22 @@ internal static class Attacker
         return recovered;
     }
 
+    // What one released cell says of the variables that it sums, for each measure and part.
+    private static void Know(
+        Attack attack, ReleasedCell cell, DisclosureRule rule, ImmutableArray<MeasureSeries> truth, Func<string, int, int[]> variables)
+    {
+        double half = rule.RoundTo / 2;
+        int[] Sum(int part) => variables(cell.Measure, part);
+        attack.Know(Sum(0), cell.Count.Met - half, cell.Count.Met + half);
+        attack.Know([.. Sum(0), .. Sum(1)], cell.Count.Eligible - half, cell.Count.Eligible + half);
+        attack.Know(Sum(2), cell.Count.Missing - half, cell.Count.Missing + half);
+        if (rule.RoundTo != 1) return;
+        attack.Know(Sum(1), cell.Count.Eligible - cell.Count.Met, cell.Count.Eligible - cell.Count.Met);
+        foreach (var other in truth)
+            attack.Know(Enumerable.Range(0, 3).SelectMany(part => variables(other.Measure, part)),
+                cell.Count.Eligible + cell.Count.Missing, cell.Count.Eligible + cell.Count.Missing);
+    }
+
     // One stratum at a time: x[measure, part, level, month], with the records of a level and month the same for all measures.
     private static int Recovered(ImmutableArray<MeasureSeries> truth, Month first, string stratum, DisclosureRule rule, Release[] releases)
     {
@@ -30,24 +46,14 @@ internal static class Attacker
             .Select(level => level.Level).Distinct().Order(StringComparer.Ordinal)];
         var x = truth.ToDictionary(measure => measure.Measure, _ => Parts.Select(
             _ => levels.Select(_ => Enumerable.Range(0, months).Select(_ => attack.Variable()).ToArray()).ToArray()).ToArray());
-        double half = rule.RoundTo / 2;
         foreach (var cell in releases.SelectMany(release => release.Cells).Where(cell => cell.IsWhole || cell.Stratum == stratum))
         {
             var (from, to) = (cell.From.MonthsSince(first), cell.To.MonthsSince(first));
             int[] at = cell.IsWhole ? [.. Enumerable.Range(0, levels.Length)]
                 : cell.Level == Protect.Other ? Others(cell)
                 : [Array.IndexOf(levels, cell.Level)];
-            int[] Sum(int part) => [.. at.SelectMany(level => x[cell.Measure][part][level][from..(to + 1)])];
-            attack.Know(Sum(0), cell.Count.Met - half, cell.Count.Met + half);
-            attack.Know([.. Sum(0), .. Sum(1)], cell.Count.Eligible - half, cell.Count.Eligible + half);
-            attack.Know(Sum(2), cell.Count.Missing - half, cell.Count.Missing + half);
-            if (rule.RoundTo == 1)
-            {
-                attack.Know(Sum(1), cell.Count.Eligible - cell.Count.Met, cell.Count.Eligible - cell.Count.Met);
-                foreach (var other in truth)
-                    attack.Know(Enumerable.Range(0, 3).SelectMany(part => at.SelectMany(level => x[other.Measure][part][level][from..(to
-                        + 1)])), cell.Count.Eligible + cell.Count.Missing, cell.Count.Eligible + cell.Count.Missing);
-            }
+            Know(attack, cell, rule, truth,
+                (measure, part) => [.. at.SelectMany(level => x[measure][part][level][from..(to + 1)])]);
         }
 
         attack.Subtract();

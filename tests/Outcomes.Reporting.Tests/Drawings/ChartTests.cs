@@ -109,8 +109,8 @@ public class ChartTests
     [Fact]
     public void The_strata_of_a_measure_are_spread_over_slides_in_their_order_and_none_is_lost()
     {
-        var measure = Model.Measures.First(each => !StrataPlot.Of(each).IsEmpty);
-        var all = StrataPlot.Of(measure);
+        var measure = Model.Measures.First(each => !StrataPlot.Of(each, Model.Titles).IsEmpty);
+        var all = StrataPlot.Of(measure, Model.Titles);
         Assert.Equal(all, StrataPlot.Parts(all).SelectMany(part => part));
         var tall = Enumerable.Repeat(all[0], 9).ToImmutableArray();
         var parts = StrataPlot.Parts(tall).ToArray();
@@ -206,8 +206,11 @@ public class ChartTests
         var svg = XElement.Parse(Drawn.Single(chart => chart.Id == Charts.StrataId("first_pass")).Svg);
         string[] texts = [.. svg.Descendants(Ns + "text").Select(text => text.Value)];
         // By the model: the level with the highest proportion stands second, and the ward's three records are merged.
-        Assert.Equal(["icu", "ed", "not recorded", "one other level, with few records", "day", "night"], texts.Where(
-            text => text is "icu" or "ed" or "ward" or "not recorded" or "one other level, with few records" or "day" or "night"));
+        string[] labels =
+        [
+            "Intensive care", "Emergency department", "Not recorded", "One other level, with few records", "Day", "Night",
+        ];
+        Assert.Equal(labels, texts.Where(text => labels.Contains(text) || text is "Ward" or "icu" or "ed" or "day" or "night"));
         Assert.Equal(["61/70", "90/103", "9/11", "2/3", "100/110", "60/74"],
             texts.Where(text => text.Contains('/', StringComparison.Ordinal)));
         Assert.Single(texts, text => text == "too few for an interval");
@@ -216,7 +219,7 @@ public class ChartTests
     [Fact]
     public void Who_held_the_laryngoscope_is_never_drawn_beside_front_of_neck_access()
     {
-        var grades = StratumFigures.Of("operator_grade", "Operator's grade", [("senior", new Count(6, 70, 2))], Samples.Estimate);
+        var grades = StratumFigures.Of("operator_grade", [("senior", new Count(6, 70, 2))], Samples.Estimate);
         var fona = Model.Measures.Single(measure => measure.Measure.Id == "fona") with { Headline = true, Strata = [grades] };
         Assert.DoesNotContain(Charts.Draw(Model with { Measures = [fona], Ladder = null }), chart => chart.Id == Charts.StrataId("fona"));
         var checklist = fona with { Measure = Samples.Definition("checklist", "Checklist", 0) };

@@ -2,6 +2,7 @@ using System.Xml.Linq;
 using Outcomes.Analysis;
 using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
+using Outcomes.Reporting;
 using Outcomes.Reporting.Drawings;
 using Outcomes.Statistics;
 
@@ -13,11 +14,17 @@ public class SectionPlotTests
 
     private static readonly XNamespace Ns = "http://www.w3.org/2000/svg";
 
+    private static readonly SectionDefinition Question = new("readiness", "Ready", "Who was ready?")
+    {
+        Strata = ["predicted_difficult", "at_risk_before"],
+        Compare = new("at_risk_before", [], []),
+    };
+
     private static readonly Figures Model = Samples.Model() with
     {
         Sections =
         [
-            new("readiness", Samples.First.AddMonths(24), Samples.First.AddMonths(35))
+            new(Question, Samples.First.AddMonths(24), Samples.First.AddMonths(35))
             {
                 Measures =
                 [
@@ -42,7 +49,8 @@ public class SectionPlotTests
         Assert.Contains("12/20", texts);
         Assert.Contains("40/70", texts);
         Assert.DoesNotContain("3/4", texts);
-        Assert.Contains($"{LongTitle}: difficult airway foreseen 12/20, neither 40/70", chart.Svg, StringComparison.Ordinal);
+        Assert.Contains($"{LongTitle}: Difficult airway foreseen 12/20, Foreseen or shocked 12/20, Neither 40/70", chart.Svg,
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -56,11 +64,11 @@ public class SectionPlotTests
     [Fact]
     public void One_level_that_was_too_small_is_called_one_and_several_are_called_several()
     {
-        var one = StratumFigures.Of("x", "X", [("a", new Count(3, 9, 0)), ("b", new Count(1, 2, 0))], Samples.Estimate);
-        var two = StratumFigures.Of("x", "X",
+        var one = StratumFigures.Of("x", [("a", new Count(3, 9, 0)), ("b", new Count(1, 2, 0))], Samples.Estimate);
+        var two = StratumFigures.Of("x",
             [("a", new Count(3, 9, 0)), ("b", new Count(1, 2, 0)), ("c", new Count(1, 2, 0))], Samples.Estimate);
-        Assert.Equal("one other level, with few records", Outcomes.Reporting.Wording.Level(one.Levels[^1]));
-        Assert.Equal("other levels, merged", Outcomes.Reporting.Wording.Level(two.Levels[^1]));
+        Assert.Equal("One other level, with few records", LevelWording.Of(Titles.Shipped, "x", one.Levels[^1]));
+        Assert.Equal("Other levels, merged", LevelWording.Of(Titles.Shipped, "x", two.Levels[^1]));
     }
 
     private static StratifiedMeasure Measure(string id, string title, int per, (string, Count)[] levels)
@@ -68,7 +76,7 @@ public class SectionPlotTests
         // The first stratum says who was foreseen as difficult, the second who was neither.
         var measure = Samples.Definition(id, title, Direction.Up) with { Per = per };
         return new(measure, new Count(55, 94, 0), null,
-            [StratumFigures.Of("predicted_difficult", "Foreseen", levels, Samples.Estimate),
-                StratumFigures.Of("at_risk_before", "At risk", levels, Samples.Estimate)]);
+            [StratumFigures.Of("predicted_difficult", levels, Samples.Estimate),
+                StratumFigures.Of("at_risk_before", levels, Samples.Estimate)]);
     }
 }

@@ -40,8 +40,17 @@ public sealed class FormPlanTests
     }
 
     [Fact]
-    public void Every_word_is_for_a_value_of_the_dictionary() =>
-        Assert.Subset(FieldDictionary.Shipped.Fields.SelectMany(field => field.Allowed).ToHashSet(), Plan.Words.Keys.ToHashSet());
+    public void Every_choice_is_offered_by_its_title()
+    {
+        var page = new HtmlParser().ParseDocument(FormPage.Html(Plan, new JsonArray()));
+        var options = page.QuerySelectorAll("option[value], input[type=checkbox]")
+            .Select(each => (each.GetAttribute("value"),
+                Text: (each.LocalName == "option" ? each : each.ParentElement!).TextContent.Trim()))
+            .ToHashSet();
+        foreach (var field in Plan.Stages.SelectMany(stage => stage.Fields))
+            foreach (var value in field.Allowed)
+                Assert.Contains((value, field.TitleOf(value)), options);
+    }
 
     [Fact]
     public void The_page_has_one_control_with_label_and_hint_for_each_field_and_each_id_once()

@@ -11,7 +11,7 @@ public class ModelTests
     [Fact]
     public void Levels_with_fewer_than_five_records_are_merged_and_those_not_recorded_come_last()
     {
-        var stratum = StratumFigures.Of("location_type", "Location",
+        var stratum = StratumFigures.Of("location_type",
         [
             (CountRow.MissingLevel, new Count(3, 6, 0)), ("icu", new Count(9, 10, 0)), ("ward", new Count(1, 2, 2)),
             ("theatre", new Count(2, 2, 0)), ("empty", default),
@@ -24,7 +24,7 @@ public class ModelTests
     [Fact]
     public void Merged_levels_that_are_few_themselves_have_no_estimate()
     {
-        var stratum = StratumFigures.Of("f", "F", [("a", new Count(9, 10, 0)), ("b", new Count(2, 3, 0))], Samples.Estimate);
+        var stratum = StratumFigures.Of("f", [("a", new Count(9, 10, 0)), ("b", new Count(2, 3, 0))], Samples.Estimate);
         Assert.Null(stratum.Levels[1].Estimate);
     }
 

@@ -22,8 +22,9 @@ public sealed class CasesTests
     {
         var shown = CaseColumns.Shown(Record(("age_years", age)), FieldDictionary.Shipped);
         Assert.Equal([KeyValuePair.Create(CaseColumns.AgeBand, band)], shown);
-        var facts = CaseFacts.Known(Case() with { Values = shown }, FieldDictionary.Shipped).SelectMany(group => group.Facts).ToArray();
-        Assert.Equal(new CaseFact("Age band", band), Assert.Single(facts));
+        var facts = CaseFacts.Known(Case() with { Values = shown }, Pack(Case())).SelectMany(group => group.Facts).ToArray();
+        Assert.Equal(new CaseFact("Age band", FieldDictionary.Shipped.Find(FieldDictionary.Procedure, "age_band")!.Labels[band]),
+            Assert.Single(facts));
     }
 
     [Theory]
@@ -37,7 +38,7 @@ public sealed class CasesTests
     public void A_flag_that_asks_for_an_identifying_field_does_not_get_its_value(string field)
     {
         Assert.Empty(CaseColumns.Shown(Record((field, "40")), FieldDictionary.Shipped).Remove(CaseColumns.AgeBand));
-        var fact = CaseFacts.Fact(FieldDictionary.Shipped, field, "a value");
+        var fact = CaseFacts.Fact(Pack(Case()), field, "a value");
         Assert.Equal("not shown", fact.Value);
     }
 
@@ -47,11 +48,11 @@ public sealed class CasesTests
     [InlineData("preox_min", "3.5", "3.5 min")]
     [InlineData("spo2_pre", "88", "88 %")]
     public void A_measurement_has_no_more_digits_than_a_person_reads(string field, string value, string read) =>
-        Assert.Equal(read, CaseFacts.Fact(FieldDictionary.Shipped, field, value).Value.Replace('\u00A0', ' '));
+        Assert.Equal(read, CaseFacts.Fact(Pack(Case()), field, value).Value.Replace('\u00A0', ' '));
 
     [Fact]
     public void A_plan_keeps_its_capital_letter() =>
-        Assert.Equal("Plan D used", CaseFacts.Fact(FieldDictionary.Shipped, "plan_d_used", "yes").Title);
+        Assert.Equal("Plan D used", CaseFacts.Fact(Pack(Case()), "plan_d_used", "yes").Title);
 
     [Fact]
     public void No_column_that_pages_ask_for_may_identify_but_the_age_behind_the_band() =>

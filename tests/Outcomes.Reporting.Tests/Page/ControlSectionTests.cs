@@ -96,16 +96,22 @@ public class ControlSectionTests
     {
         var page = Parse(Samples.Model() with
         {
-            Agreements =
+            Sections =
             [
-                new("a", "Held twice", "here", "there", ["yes", "no"], [[7, 0], [0, 3]], Samples.First, Samples.First.AddMonths(3)),
-                new("b", "All alike", "here", "there", ["yes", "no"], [[7, 0], [0, 0]], Samples.First, Samples.First.AddMonths(3)),
+                new(new("agreement", "Recorded twice", "Do they agree?"), Samples.First, Samples.First.AddMonths(3))
+                {
+                    Agreements = [Held("a", "Held twice", [[7, 0], [0, 3]]), Held("b", "All alike", [[7, 0], [0, 0]])],
+                },
             ],
         });
         var text = page.QuerySelector("table:has(#t-agreement)")!.TextContent;
         Assert.Contains("1.00; no disagreement, so no interval", text, StringComparison.Ordinal);
         Assert.Contains("none: all answers alike", text, StringComparison.Ordinal);
     }
+
+    private static AgreementFigures Held(string id, string title, ImmutableArray<ImmutableArray<long>> table) =>
+        new(new(id, title, "here", "there", [new("yes", "a", "b"), new("no", "not a", "not b")]), table, Samples.First,
+            Samples.First.AddMonths(3));
 
     private static ControlChartFigures Of(long[] met, int baseline, LimitMethod method)
     {

@@ -139,7 +139,7 @@ public class ReportTests
     [Fact]
     public void What_is_not_collected_is_listed_with_its_reason_and_has_no_figure()
     {
-        Assert.Equal(["Cricothyroid membrane identified", "no source collects membrane_palpated, membrane_ultrasound"],
+        Assert.Equal(["Cricothyroid membrane identified", "no source collects Membrane palpated, Membrane ultrasound"],
             Page.QuerySelector("#t-absent")!.ParentElement!.QuerySelectorAll("tbody tr > *").Select(cell => Words(cell)));
         Assert.Null(Page.GetElementById("m-membrane_identified"));
     }
@@ -156,9 +156,9 @@ public class ReportTests
     [Fact]
     public void Assumptions_are_printed_beside_what_rests_on_them()
     {
-        Assert.Contains("assumes urgency: emergency", Words(Page.QuerySelector("table.summary tbody tr")!), StringComparison.Ordinal);
+        Assert.Contains("assumes Urgency: emergency", Words(Page.QuerySelector("table.summary tbody tr")!), StringComparison.Ordinal);
         Assert.DoesNotContain("assumes", Words(Page.QuerySelectorAll("table.summary tbody tr")[1]), StringComparison.Ordinal);
-        Assert.Contains("urgency: emergency", Words(Page.QuerySelector(".caution")!), StringComparison.Ordinal);
+        Assert.Contains("Urgency: emergency", Words(Page.QuerySelector(".caution")!), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -279,7 +279,7 @@ public class ReportTests
                 {
                     Measure = definition,
                     RestsOn = [new(text, text)],
-                    Strata = [StratumFigures.Of(text, text, [(text, new Count(5, 9, 0)), ("b", new Count(5, 9, 0))], Samples.Estimate)],
+                    Strata = [StratumFigures.Of(text, [(text, new Count(5, 9, 0)), ("b", new Count(5, 9, 0))], Samples.Estimate)],
                 },
                 measure with { Measure = definition with { Id = text + "2" }, NotCollected = new([text]) },
             ],

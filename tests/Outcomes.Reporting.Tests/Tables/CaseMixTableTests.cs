@@ -30,10 +30,10 @@ public class CaseMixTableTests
         {
             Terms =
             [
-                new("location_type", "Location", "ed", "icu", 20, 4, 0.5, new(0.2, 1.25), "profile_likelihood"),
-                new("spo2_pre", "SpO2 <before>", null, null, 38, 6, 1.02, new(0.9, 1.1), "wald")
+                new("location_type", "ed", "icu", 20, 4, 0.5, new(0.2, 1.25), "profile_likelihood"),
+                new("spo2_<pre>", null, null, 38, 6, 1.02, new(0.9, 1.1), "wald")
             ],
-            Fields = [new("Location", ["other", "ward"], false, 3, 1)],
+            Fields = [new("location_type", ["other", "ward"], false, 3, 1)],
             Auc = new(0.7, new(0.6, 0.8)),
             ApparentAuc = 0.75,
             Intercept = new(0.1, new(-0.2, 0.4)),
@@ -74,8 +74,9 @@ public class CaseMixTableTests
         var html = Report.Html(Samples.Model() with { CaseMix = [Fitted, Refused] }, []);
         foreach (var said in new[]
         {
-            "Location: ed against icu", "SpO2 &lt;before&gt;, for each unit more", "other, ward pooled as “other”", "later record",
-            "reached its limit in February", "not collected: bmi", "No model.", "would need 30 events", "What it cannot adjust for"
+            "Location: emergency department against intensive care", "Spo2 &lt;pre&gt;, for each unit more",
+            "other, ward pooled as “other”", "later record",
+            "reached its limit in February", "not collected: Bmi", "No model.", "would need 30 events", "What it cannot adjust for"
         })
             Assert.Contains(said, html, StringComparison.Ordinal);
         Assert.DoesNotContain("casemix", Report.Html(Samples.Model(), []), StringComparison.Ordinal);

@@ -26,11 +26,16 @@ public class PublishedTests
 
     private static IEnumerable<(string, double)> Actual(Check check)
     {
-        var inputs = check.Inputs;
-        var level = inputs["level"]?.GetValue<double>() ?? 0.95;
+        var level = check.Inputs["level"]?.GetValue<double>() ?? 0.95;
+        return OfOneProportion(check, level) ?? OfTwoGroups(check) ?? OfTables(check, level)
+            ?? throw new InvalidOperationException($"{check.Id}: no function for {check.Statistic}");
+    }
+
+    private static IEnumerable<(string, double)>? OfOneProportion(Check check, double level)
+    {
         return check.Statistic switch
         {
-            "wald" when inputs.ContainsKey("met") => Ends(Wald.Uncut(check.Integer("met"), check.Integer("eligible"), level, 0)),
+            "wald" when check.Inputs.ContainsKey("met") => Ends(Wald.Uncut(check.Integer("met"), check.Integer("eligible"), level, 0)),
             "wald_cc" => Ends(Wald.Uncut(check.Integer("met"), check.Integer("eligible"), level, 0.5)),
             "agresti_coull" => Ends(AgrestiCoull.Uncut(check.Integer("met"), check.Integer("eligible"), level)),
             "wilson" => One(IntervalMethod.Wilson),
@@ -39,6 +44,20 @@ public class PublishedTests
             "mid_p" => One(IntervalMethod.MidP),
             "jeffreys" => One(IntervalMethod.Jeffreys),
             "likelihood" => One(IntervalMethod.Likelihood),
+            _ => null,
+        };
+
+        IEnumerable<(string, double)> One(IntervalMethod method)
+        {
+            var estimate = Proportion.Estimate(new(check.Integer("met"), check.Integer("eligible"), 0), method, level)!;
+            return [("value", estimate.Value), .. Ends(new(estimate.Lower, estimate.Upper))];
+        }
+    }
+
+    private static IEnumerable<(string, double)>? OfTwoGroups(Check check)
+    {
+        return check.Statistic switch
+        {
             "rate_ratio_exact" =>
                 [.. Of(RateRatio.Exact(Rate("first"), Rate("second"))!), ("p", RateRatio.PValue(Rate("first"), Rate("second")))],
             "difference_wald" => Of(Difference.Wald(First(), Second())!),
@@ -55,6 +74,22 @@ public class PublishedTests
             "odds_ratio_exact" => Of(ConditionalOdds.Exact(First(), Second())!),
             "odds_ratio_exact_90" => Of(ConditionalOdds.Exact(First(), Second(), 0.9)!),
             "fisher" => Fisher(FisherExact.Test(First(), Second())!),
+            _ => null,
+        };
+
+        Count First() => Group(check.Inputs["first"]!);
+
+        Count Second() => Group(check.Inputs["second"]!);
+
+        (long, double) Rate(string name) =>
+            (check.Inputs[name]!["events"]!.GetValue<long>(), check.Inputs[name]!["exposure"]!.GetValue<double>());
+    }
+
+    private static IEnumerable<(string, double)>? OfTables(Check check, double level)
+    {
+        var inputs = check.Inputs;
+        return check.Statistic switch
+        {
             "mantel_haenszel" =>
                 Strata([.. inputs["strata"]!.AsArray().Select(stratum => (Group(stratum!["first"]!), Group(stratum["second"]!)))]),
             "trend" => Ordered([.. inputs["groups"]!.AsArray().Select(group => Group(group!))],
@@ -67,20 +102,8 @@ public class PublishedTests
             "quantile" => Quantile(Quantiles.Estimate(Enumerable.Range(1, (int)check.Integer("n")).Select(i => ((double)i, 1L)),
                 inputs["p"]!.GetValue<double>(), level)!),
             "moments" => Spread(inputs),
-            _ => throw new InvalidOperationException($"{check.Id}: no function for {check.Statistic}"),
+            _ => null,
         };
-
-        IEnumerable<(string, double)> One(IntervalMethod method)
-        {
-            var estimate = Proportion.Estimate(new(check.Integer("met"), check.Integer("eligible"), 0), method, level)!;
-            return [("value", estimate.Value), .. Ends(new(estimate.Lower, estimate.Upper))];
-        }
-
-        Count First() => Group(inputs["first"]!);
-
-        Count Second() => Group(inputs["second"]!);
-
-        (long, double) Rate(string name) => (inputs[name]!["events"]!.GetValue<long>(), inputs[name]!["exposure"]!.GetValue<double>());
 
         IEnumerable<(string, double)> Power(double sure)
         {

@@ -8,8 +8,8 @@ public class ChangePowerTests
 
     private static ChangeDetection? OfHistory(
         double changed, ulong seed = 1, int months = 24, Count[]? history = null, Count[]? reports = null, int replicates = 1_000) =>
-            ChangePower.OfHistory(history ?? Year, reports ?? [], changed, Better.Up, SplitMix64.Uniform(seed), months: months,
-                replicates: replicates);
+            ChangePower.OfHistory(
+                history ?? Year, reports ?? [], changed, Better.Up, new(SplitMix64.Uniform(seed), months, replicates));
 
     [Fact]
     public void A_larger_change_is_noticed_sooner_and_chances_only_grow()
@@ -73,7 +73,7 @@ public class ChangePowerTests
     public void A_plan_says_what_the_study_found()
     {
         // The study's cell with other seeds: docs/statistics/signals-study.csv.
-        var plan = ChangePower.OfPlan(25, 0.85, 0.70, 12, 12, Better.Up, SplitMix64.Uniform(3), months: 12, replicates: 1_000);
+        var plan = ChangePower.OfPlan(new(25, 0.85, 0.70, 12, 12, Better.Up), new(SplitMix64.Uniform(3), 12, 1_000));
         var cell = StudyFile.Find("noticed", 25, 12, "default", "85 > 70 % in month 13");
         Assert.Equal(cell.Value!.Value, plan.Within(12),
             4 * Math.Sqrt((plan.Error(12) * plan.Error(12)) + (cell.Error!.Value * cell.Error.Value)));
@@ -81,12 +81,12 @@ public class ChangePowerTests
 
     [Fact]
     public void A_plan_with_too_few_cases_notices_nothing() =>
-        Assert.Equal(0, ChangePower.OfPlan(0.5, 0.85, 0.2, 12, 0, Better.Up, SplitMix64.Uniform(3), replicates: 20).Noticed[^1]);
+        Assert.Equal(0, ChangePower.OfPlan(new(0.5, 0.85, 0.2, 12, 0, Better.Up), new(SplitMix64.Uniform(3), Replicates: 20)).Noticed[^1]);
 
     [Fact]
     public void Both_ways_of_coding_a_measure_have_the_same_chances() => Assert.Equal(
-        ChangePower.OfPlan(10, 0.85, 0.60, 12, 3, Better.Up, SplitMix64.Uniform(3), replicates: 200).Noticed,
-        ChangePower.OfPlan(10, 1 - 0.85, 1 - 0.60, 12, 3, Better.Down, SplitMix64.Uniform(3), replicates: 200).Noticed);
+        ChangePower.OfPlan(new(10, 0.85, 0.60, 12, 3, Better.Up), new(SplitMix64.Uniform(3), Replicates: 200)).Noticed,
+        ChangePower.OfPlan(new(10, 1 - 0.85, 1 - 0.60, 12, 3, Better.Down), new(SplitMix64.Uniform(3), Replicates: 200)).Noticed);
 
     [Fact]
     public void Poisson_counts_have_their_mean_and_variance()

@@ -135,7 +135,8 @@ public class MixedChangeOddsTests
     {
         var (counts, expected) = Draw(20, 15, seed: 6, mix: _ => [0.05, 0.2, 0.4]);
         ChangeDetection Of(double changed, IReadOnlyList<ImmutableArray<double>>? chances) =>
-            ChangePower.OfHistory(counts[..14], counts[14..], changed, Better.Down, SplitMix64.Uniform(3), null, 12, 1_000, chances)!;
+            ChangePower.OfHistory(
+                counts[..14], counts[14..], changed, Better.Down, new(SplitMix64.Uniform(3), 12, 1_000), null, chances)!;
         Assert.Equal(Of(0.4, null).Noticed, Of(0.4, [.. expected.Select(month => month.Select(_ => 0.3).ToImmutableArray())]).Noticed);
         // Patients told apart leave a little less to chance; the two are simulated from one seed and have a standard error of 1.6 points
         // each.
@@ -150,8 +151,8 @@ public class MixedChangeOddsTests
         // wants them, though months differ wildly.
         var (counts, expected) = Draw(24, 20, seed: 9, mix: month => month % 2 == 0 ? [0.05] : [0.45]);
         var all = counts.Aggregate(Count.Add);
-        var detection = ChangePower.OfHistory(counts, [], all.Met / (double)all.Eligible, Better.Down, SplitMix64.Uniform(4),
-            null, 36, 1_000, expected)!;
+        var detection = ChangePower.OfHistory(
+            counts, [], all.Met / (double)all.Eligible, Better.Down, new(SplitMix64.Uniform(4), 36, 1_000), null, expected)!;
         Assert.InRange(detection.Within(36), 0, 0.04);
     }
 

@@ -21,7 +21,7 @@ public class PowerEdgeTests
         for (var seed = 1; seed <= 12; seed++)
         {
             var uniform = Stream(seed);
-            var found = ChangePower.OfHistory(history, reports, changed, better, uniform, months: 9, replicates: 1)!;
+            var found = ChangePower.OfHistory(history, reports, changed, better, new(uniform, 9, 1))!;
             // The months to come have the volume of a past month, drawn at random, and events drawn case by case.
             var again = Stream(seed);
             long[] volumes = [.. history.Concat(reports).Select(count => count.Eligible)];
@@ -53,23 +53,24 @@ public class PowerEdgeTests
     [Fact]
     public void Histories_of_too_few_cases_notice_nothing_and_count()
     {
-        var found = ChangePower.OfPlan(1, 0.2, 0.6, 12, 0, Better.Down, Stream(3), months: 5, replicates: 40);
+        var found = ChangePower.OfPlan(new(1, 0.2, 0.6, 12, 0, Better.Down), new(Stream(3), 5, 40));
         Assert.Equal(40, found.Replicates);
         Assert.Equal([0, 0, 0, 0, 0], found.Noticed);
-        Assert.Null(ChangePower.OfHistory(Alike(11, 4, 20), [], 0.5, Better.Down, Stream(3)));
+        Assert.Null(ChangePower.OfHistory(Alike(11, 4, 20), [], 0.5, Better.Down, new(Stream(3))));
     }
 
     [Fact]
     public void The_budget_of_reports_bounds_the_months_looked_at()
     {
         ChangeOddsOptions options = new() { Horizon = 8 };
-        Assert.Equal(7, ChangePower.OfHistory(Alike(12, 4, 20), Alike(1, 4, 20), 0.5, Better.Down, Stream(1), options,
-            replicates: 2)!.Noticed.Length);
-        Assert.Single(ChangePower.OfHistory(Alike(12, 4, 20), Alike(7, 4, 20), 0.5, Better.Down, Stream(1), options,
-            replicates: 2)!.Noticed);
-        Assert.Null(ChangePower.OfHistory(Alike(12, 4, 20), Alike(8, 4, 20), 0.5, Better.Down, Stream(1), options, replicates: 2));
-        Assert.Equal(5, ChangePower.OfPlan(20, 0.2, 0.5, 12, 3, Better.Down, Stream(1), options, replicates: 2).Noticed.Length);
-        Assert.Equal(2, ChangePower.OfPlan(20, 0.2, 0.5, 12, 3, Better.Down, Stream(1), options, months: 2, replicates: 2).Noticed.Length);
+        ChangeDetection? After(int reports) =>
+            ChangePower.OfHistory(Alike(12, 4, 20), Alike(reports, 4, 20), 0.5, Better.Down, new(Stream(1), Replicates: 2), options);
+        Assert.Equal(7, After(1)!.Noticed.Length);
+        Assert.Single(After(7)!.Noticed);
+        Assert.Null(After(8));
+        var plan = new PlannedChange(20, 0.2, 0.5, 12, 3, Better.Down);
+        Assert.Equal(5, ChangePower.OfPlan(plan, new(Stream(1), Replicates: 2), options).Noticed.Length);
+        Assert.Equal(2, ChangePower.OfPlan(plan, new(Stream(1), 2, 2), options).Noticed.Length);
     }
 
     [Fact]
@@ -77,10 +78,10 @@ public class PowerEdgeTests
     {
         void Refused(string name, Action call) => Assert.Throws<ArgumentOutOfRangeException>(name, call);
         ChangeDetection? Of(double changed = 0.5, int months = 3, int replicates = 2) =>
-            ChangePower.OfHistory(Alike(12, 4, 20), [], changed, Better.Down, Stream(1), months: months, replicates: replicates);
+            ChangePower.OfHistory(Alike(12, 4, 20), [], changed, Better.Down, new(Stream(1), months, replicates));
         ChangeDetection Plan(double volume = 20, double met = 0.2, double changed = 0.5, int history = 12, int stable = 0,
             int months = 3, int replicates = 2) =>
-                ChangePower.OfPlan(volume, met, changed, history, stable, Better.Down, Stream(1), months: months, replicates: replicates);
+                ChangePower.OfPlan(new(volume, met, changed, history, stable, Better.Down), new(Stream(1), months, replicates));
         Assert.NotNull(Of());
         Refused("changed", () => Of(changed: 1));
         Refused("months", () => Of(months: 0));

@@ -40,14 +40,7 @@ internal static class Tries
         double Form(Traces traces, int index, double rate) =>
             ChangeLimit.OfHistory(traces.Bad[index], traces.Eligible[index], history, new());
         double Own(Traces traces, int index, double rate) => own[rate].Limit(traces.Bad[index], traces.Eligible[index]);
-        Variant[] variants =
-        [
-            .. Constants.Select((constants, i) => new Variant(constants.Name, traces => traces[i], (_, _, _) => 0)),
-            new("case by case, looked at monthly", traces => traces[^2], (_, _, _) => 0),
-            new("case by case, looked at after each", traces => traces[^1], (_, _, _) => 0),
-            new("shipped, limit of the formula", traces => traces[0], Form),
-            new("shipped, limit simulated from own history", traces => traces[0], Own),
-        ];
+        Variant[] variants = Variants(Form, Own);
         Traces[] Draw(Unit unit, Condition condition, ulong one)
         {
             var (end, any) = CaseTraces.InOrder(unit, condition, departments, one, new());
@@ -97,6 +90,15 @@ internal static class Tries
             "tries", volume, history, variant.Replace(",", ":", StringComparison.Ordinal),
             figure.Replace(",", ":", StringComparison.Ordinal), share, Math.Sqrt(share * (1 - share) / of));
     }
+
+    private static Variant[] Variants(Func<Traces, int, double, double> formula, Func<Traces, int, double, double> own) =>
+    [
+        .. Constants.Select((constants, i) => new Variant(constants.Name, traces => traces[i], (_, _, _) => 0)),
+        new("case by case, looked at monthly", traces => traces[^2], (_, _, _) => 0),
+        new("case by case, looked at after each", traces => traces[^1], (_, _, _) => 0),
+        new("shipped, limit of the formula", traces => traces[0], formula),
+        new("shipped, limit simulated from own history", traces => traces[0], own),
+    ];
 
     /// <summary>
     /// The constants where months vary otherwise than the limit was found for: one measure at a bad rate of 15 %, false

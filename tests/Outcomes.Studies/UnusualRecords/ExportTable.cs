@@ -1,4 +1,4 @@
-using Outcomes.Synthetic;
+using Outcomes.Synthetic.Export;
 
 namespace Outcomes.Studies.UnusualRecords;
 

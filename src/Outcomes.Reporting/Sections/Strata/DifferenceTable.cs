@@ -1,54 +1,51 @@
 using Outcomes.Analysis;
+using Outcomes.Measures;
 
 namespace Outcomes.Reporting.Page;
 
 /// <summary>Two levels side by side, a row a measure: each with its interval, their difference, and what it says.</summary>
 internal static class DifferenceTable
 {
-    /// <param name="html">The page.</param>
-    /// <param name="id">Unique in the page.</param>
-    /// <param name="caption">What it shows.</param>
-    /// <param name="section">The section.</param>
-    /// <param name="field">The yes/no field that is compared.</param>
-    /// <param name="yes">Heading of its first level.</param>
-    /// <param name="no">Heading of its second.</param>
-    /// <param name="words">Where the first level is, in a sentence: <c>out of hours</c>.</param>
-    public static void Write(
-        Html html, string id, string caption, StratifiedSection section, string field, string yes, string no, string words)
+    /// <summary>The measures of a section that are compared.</summary>
+    public static void Write(Html html, SectionFigures section, Titles titles)
     {
+        if (section.Definition.Compare is not { } compare || section.Measures.All(measure => Of(measure, compare.By) is null))
+            return;
         TableColumn[] columns =
         [
-            "Measure", yes, no, "Not recorded", "Difference (95 % interval)", "Odds ratio within levels of", "What it says"
+            "Measure", titles.Level(compare.By, "yes"), titles.Level(compare.By, "no"), "Not recorded", "Difference (95 % interval)",
+            "Odds ratio within levels of", "What it says"
         ];
-        Table.Write(html, id, caption, columns, () =>
+        Table.Write(html, $"t-{section.Id}", $"Compared: {titles.Column(compare.By)}", columns, () =>
         {
             foreach (var measure in section.Measures)
             {
-                if (measure.Strata.FirstOrDefault(stratum => stratum.Field == field) is not { } found)
+                if (Of(measure, compare.By) is not { } found
+                    || (!compare.Measures.IsEmpty && !compare.Measures.Contains(measure.Measure.Id)))
                     continue;
                 var difference = section.Differences.FirstOrDefault(each => each.Measure.Id == measure.Measure.Id);
                 Table.Row(html, columns, measure.Measure.Title, Level(measure, found, "yes"), Level(measure, found, "no"),
-                    Rest(measure, found), difference is null ? "" : ChangeWording.Difference(difference.Difference), difference is null
-                        ? ""
-                        : StrataWording.Within(difference), difference is null
-                            ? "Too few records on one side."
-                            : StrataWording.Said(difference, words));
+                    Rest(measure, found, titles), difference is null ? "" : ChangeWording.Difference(difference.Difference),
+                    difference is null ? "" : StrataWording.Within(difference, titles),
+                    difference is null ? "Too few records on one side." : StrataWording.Said(difference, titles));
             }
         }, "wordy");
-        html.Add($"<p>{StrataWording.Looks(section.Differences.Length)} {StrataWording.WithinExplained} {StrataWording.CannotTell}</p>");
+        html.Add($"<p>{StrataWording.Looks(section.Differences.Length)} {StrataWording.WithinExplained}</p>");
     }
 
-    /// <summary>One level of a measure.</summary>
-    public static string Level(StratifiedMeasure measure, StratumFigures stratum, string level) =>
+    private static StratumFigures? Of(StratifiedMeasure measure, string field) =>
+        measure.Strata.FirstOrDefault(stratum => stratum.Field == field);
+
+    private static string Level(StratifiedMeasure measure, StratumFigures stratum, string level) =>
         stratum.Levels.FirstOrDefault(each => each.Level == level) is { } found
             ? $"{StrataWording.Cell(found, measure.Measure.Per)}"
                 + $"{(found.Count.Missing == 0 ? "" : $"; {Wording.Number(found.Count.Missing)} missing")}"
             : "";
 
     // Records that do not say, and levels that were merged.
-    private static string Rest(StratifiedMeasure measure, StratumFigures stratum) =>
+    private static string Rest(StratifiedMeasure measure, StratumFigures stratum, Titles titles) =>
         string.Join("; ", stratum.Levels.Where(level => level.Level is not ("yes" or "no"))
             .Select(level => level.Level == StratumFigures.Other
-                ? $"{Wording.Level(level)}: {Wording.Fraction(level.Count)}"
+                ? $"{LevelWording.Of(titles, stratum.Field, level)}: {Wording.Fraction(level.Count)}"
                 : StrataWording.Cell(level, measure.Measure.Per)));
 }

@@ -1,0 +1,72 @@
+using System.Collections.Immutable;
+
+namespace Outcomes.Measures.Catalogue;
+
+/// <summary>Where a section stands.</summary>
+public enum SectionPlace
+{
+    Report,
+
+    /// <summary>After the report's sections, with what is looked up rather than read.</summary>
+    Appendix,
+}
+
+/// <summary>A question that the report answers by measures and strata.</summary>
+/// <param name="Id">Its name in tables.</param>
+/// <param name="Title">Its heading.</param>
+/// <param name="Question">What it answers, in one sentence.</param>
+public sealed record SectionDefinition(string Id, string Title, string Question)
+{
+    /// <summary>The word that stands for the headline measures.</summary>
+    public const string Headline = "headline";
+
+    /// <summary>What a reader must know to read the figures; empty for nothing.</summary>
+    public string Note { get; init; } = "";
+
+    public SectionPlace Place { get; init; }
+
+    /// <summary>The last months that it looks at: 12, or more where levels are rare.</summary>
+    public int Months { get; init; } = 12;
+
+    /// <summary>Ids of measures, proportions and quantities; <see cref="Headline"/> stands for the headline measures.</summary>
+    public ImmutableArray<string> Measures { get; init; } = [];
+
+    /// <summary>Fields and derived columns to split them by; without any, the measures are listed one by one.</summary>
+    public ImmutableArray<string> Strata { get; init; } = [];
+
+    /// <summary>A condition that all records of the section meet beside what a measure asks; null for none.</summary>
+    public string? Among { get; init; }
+
+    /// <summary>What is set beside each other; null for nothing.</summary>
+    public SectionComparison? Compare { get; init; }
+
+    /// <summary>The stratum whose levels are read as 1, 2, 3 for a trend of the first measure.</summary>
+    public string? Trend { get; init; }
+
+    /// <summary>Answers that records hold twice.</summary>
+    public ImmutableArray<AgreementPair> Agreement { get; init; } = [];
+
+    public string File { get; init; } = "";
+
+    public int Line { get; init; }
+}
+
+/// <summary>Two levels of a yes/no column set beside each other.</summary>
+/// <param name="By">The column, one of the section's strata.</param>
+/// <param name="Measures">The measures that are compared; empty for all.</param>
+/// <param name="Within">Columns within whose levels they are compared too.</param>
+public sealed record SectionComparison(string By, ImmutableArray<string> Measures, ImmutableArray<string> Within);
+
+/// <summary>One fact that records hold twice, from two places that were filled in apart.</summary>
+/// <param name="Id">Its name in tables.</param>
+/// <param name="Title">What is held twice.</param>
+/// <param name="First">Where the one stands, in words.</param>
+/// <param name="Second">Where the other stands.</param>
+/// <param name="Answers">The answers, in order.</param>
+public sealed record AgreementPair(string Id, string Title, string First, string Second, ImmutableArray<AgreementAnswer> Answers)
+{
+    public int Line { get; init; }
+}
+
+/// <summary>An answer and the conditions under which each place gives it.</summary>
+public sealed record AgreementAnswer(string Title, string First, string Second);

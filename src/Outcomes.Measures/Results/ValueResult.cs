@@ -1,0 +1,13 @@
+using System.Collections.Immutable;
+using Outcomes.Records;
+
+namespace Outcomes.Measures;
+
+/// <summary>Quantities by value, month, stratum and level.</summary>
+public sealed record ValueResult(ImmutableArray<ValueRow> Rows, ImmutableArray<NotCollected> NotCollected,
+    ImmutableArray<RestsOnAssumption> Assumptions, ImmutableArray<string> StrataNotCollected);
+
+/// <summary>
+/// How many eligible records have one whole-unit value of a quantity; <paramref name="Value"/> is null for those where it is missing.
+/// </summary>
+public readonly record struct ValueRow(string Measure, Month Month, string Stratum, string Level, int? Value, long N);
