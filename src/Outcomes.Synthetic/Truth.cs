@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text.Json.Serialization;
 
 namespace Outcomes.Synthetic;
 
@@ -17,7 +18,8 @@ public sealed record RowTruth(int RowsIn, int Accepted, int Superseded, int Quar
 /// <summary>
 /// What is true of the traces: their rows and records, those with too long a gap to be judged, and the seconds below 90 % of the others.
 /// </summary>
-public sealed record TraceTruth(int Rows, int Records, int LowCoverage, long SecondsBelow90);
+public sealed record TraceTruth(
+    int Rows, int Records, int LowCoverage, [property: JsonPropertyName("seconds_below_90")] long SecondsBelow90);
 
 /// <summary>
 /// What is true of an invented department, so that a report about it can be checked. First pass and video first are never missing

@@ -1,6 +1,6 @@
 using System.Globalization;
-using System.Text;
 using System.Text.Json;
+using System.Text.Json.Nodes;
 
 namespace Outcomes.Synthetic;
 
@@ -9,85 +9,48 @@ public static class TruthJson
 {
     public static string Text(Truth truth)
     {
-        using var bytes = new MemoryStream();
-        using (var json = new Utf8JsonWriter(bytes, new JsonWriterOptions { Indented = true, NewLine = "\n" }))
-            Write(json, truth);
-        return Encoding.UTF8.GetString(bytes.ToArray()) + "\n";
+        ArgumentNullException.ThrowIfNull(truth);
+        return JsonSerializer.Serialize(Document(truth), TruthSerializer.Default.TruthDocument) + "\n";
     }
 
-    private static void Write(Utf8JsonWriter json, Truth truth)
+    private static TruthDocument Document(Truth truth) => new()
     {
-        json.WriteStartObject();
-        json.WriteString("about", "Invented data with known truth. No patient, person or hospital is real; no figure is a benchmark.");
-        json.WriteNumber("seed", truth.Options.Seed);
-        json.WriteString("first_month", Month(truth.Options.FirstMonth));
-        json.WriteNumber("months", truth.Options.Months);
-        json.WriteString("last_day", truth.Options.LastDay.ToString("O", CultureInfo.InvariantCulture));
-        WritePractice(json);
-        json.WriteStartObject("counts");
-        Write(json, "first_pass.before", truth.FirstPassBefore);
-        Write(json, "first_pass.after", truth.FirstPassAfter);
-        Write(json, "video_first.before", truth.VideoFirstBefore);
-        Write(json, "video_first.after", truth.VideoFirstAfter);
-        json.WriteEndObject();
-        json.WriteStartObject("true_whatever_was_recorded");
-        Write(json, "spo2_below_90.winter", truth.SpO2Below90Winter);
-        Write(json, "spo2_below_90.other_months", truth.SpO2Below90OtherMonths);
-        json.WriteEndObject();
-        json.WriteStartObject("ledger");
-        Write(json, "procedures", truth.Procedures);
-        Write(json, "attempts", truth.Attempts);
-        json.WriteEndObject();
-        json.WriteStartObject("traces");
-        json.WriteNumber("rows", truth.Traces.Rows);
-        json.WriteNumber("records", truth.Traces.Records);
-        json.WriteNumber("low_coverage", truth.Traces.LowCoverage);
-        json.WriteNumber("seconds_below_90", truth.Traces.SecondsBelow90);
-        json.WriteEndObject();
-        json.WriteStartObject("planted");
-        foreach (var (plant, keys) in truth.Planted)
-        {
-            json.WriteStartArray(JsonNamingPolicy.SnakeCaseLower.ConvertName(plant.ToString()));
-            foreach (var key in keys)
-                json.WriteStringValue(key);
-            json.WriteEndArray();
-        }
-        json.WriteEndObject();
-        json.WriteStartObject("missing_cells");
-        foreach (var (heading, cells) in truth.MissingCells)
-            json.WriteNumber(heading, cells);
-        json.WriteEndObject();
-        json.WriteStartArray("by_month");
-        foreach (var month in truth.Months)
-        {
-            json.WriteStartObject();
-            json.WriteString("month", Month(month.Month));
-            json.WriteNumber("cases", month.Cases);
-            Write(json, "first_pass", month.FirstPass);
-            json.WriteEndObject();
-        }
-        json.WriteEndArray();
-        json.WriteEndObject();
-    }
+        Seed = truth.Options.Seed,
+        FirstMonth = Month(truth.Options.FirstMonth),
+        Months = truth.Options.Months,
+        LastDay = truth.Options.LastDay,
+        PracticePerMille = DescribePractice(),
+        Counts = Tallies(("first_pass.before", truth.FirstPassBefore), ("first_pass.after", truth.FirstPassAfter),
+            ("video_first.before", truth.VideoFirstBefore), ("video_first.after", truth.VideoFirstAfter)),
+        TrueWhateverWasRecorded = Tallies(("spo2_below_90.winter", truth.SpO2Below90Winter),
+            ("spo2_below_90.other_months", truth.SpO2Below90OtherMonths)),
+        Ledger = new(truth.Procedures, truth.Attempts),
+        Traces = truth.Traces,
+        Planted = [.. truth.Planted.Select(pair => KeyValuePair.Create(JsonNamingPolicy.SnakeCaseLower.ConvertName(pair.Key.ToString()),
+            (JsonNode?)new JsonArray([.. pair.Value.Select(key => JsonValue.Create(key))])))],
+        MissingCells = [.. truth.MissingCells.Select(cells => KeyValuePair.Create(cells.Heading, (JsonNode?)cells.Cells))],
+        ByMonth = [.. truth.Months.Select(month => new MonthDocument(Month(month.Month), month.Cases, month.FirstPass))],
+    };
 
-    private static void WritePractice(Utf8JsonWriter json)
+    private static PracticeDocument DescribePractice()
     {
         var (before, after) = (Practice.ChangeMonth.AddMonths(-1), Practice.ChangeMonth);
-        json.WriteStartObject("practice_per_mille");
-        json.WriteString("change_month", Month(Practice.ChangeMonth));
-        json.WriteNumber("first_pass_before", FirstPass(before));
-        json.WriteNumber("first_pass_after", FirstPass(after));
-        json.WriteNumber("video_first_before", Practice.VideoFirst(before));
-        json.WriteNumber("video_first_after", Practice.VideoFirst(after));
-        json.WriteString("winter", $"{Month(Practice.WinterFrom)}/{Month(Practice.WinterTo)}");
-        json.WriteNumber("desaturation_without_failed_attempt_winter", Practice.Desaturation(Practice.WinterFrom, 0));
-        json.WriteNumber("desaturation_without_failed_attempt_other_months", Practice.Desaturation(Practice.QuietMonth, 0));
-        json.WriteNumber("senior_present_foreseen", Practice.SeniorPresent(true));
-        json.WriteNumber("senior_present_otherwise", Practice.SeniorPresent(false));
-        json.WriteNumber("vasopressor_ready_foreseen", Practice.VasopressorReady(true));
-        json.WriteNumber("vasopressor_ready_otherwise", Practice.VasopressorReady(false));
-        json.WriteString("airborne_sequence_since", Month(Practice.SequenceMonth));
-        json.WriteEndObject();
+        return new()
+        {
+            ChangeMonth = Month(Practice.ChangeMonth),
+            FirstPassBefore = FirstPass(before),
+            FirstPassAfter = FirstPass(after),
+            VideoFirstBefore = Practice.VideoFirst(before),
+            VideoFirstAfter = Practice.VideoFirst(after),
+            Winter = $"{Month(Practice.WinterFrom)}/{Month(Practice.WinterTo)}",
+            DesaturationWithoutFailedAttemptWinter = Practice.Desaturation(Practice.WinterFrom, 0),
+            DesaturationWithoutFailedAttemptOtherMonths = Practice.Desaturation(Practice.QuietMonth, 0),
+            SeniorPresentForeseen = Practice.SeniorPresent(true),
+            SeniorPresentOtherwise = Practice.SeniorPresent(false),
+            VasopressorReadyForeseen = Practice.VasopressorReady(true),
+            VasopressorReadyOtherwise = Practice.VasopressorReady(false),
+            AirborneSequenceSince = Month(Practice.SequenceMonth),
+        };
     }
 
     /// <summary>First laryngoscopies by video and direct together.</summary>
@@ -98,23 +61,8 @@ public static class TruthJson
         return (weighted + 500) / 1000;
     }
 
-    private static void Write(Utf8JsonWriter json, string name, Tally tally)
-    {
-        json.WriteStartObject(name);
-        json.WriteNumber("met", tally.Met);
-        json.WriteNumber("eligible", tally.Eligible);
-        json.WriteEndObject();
-    }
-
-    private static void Write(Utf8JsonWriter json, string name, RowTruth rows)
-    {
-        json.WriteStartObject(name);
-        json.WriteNumber("rows_in", rows.RowsIn);
-        json.WriteNumber("accepted", rows.Accepted);
-        json.WriteNumber("superseded", rows.Superseded);
-        json.WriteNumber("quarantined", rows.Quarantined);
-        json.WriteEndObject();
-    }
+    private static JsonObject Tallies(params (string Name, Tally Tally)[] tallies) => [.. tallies.Select(each => KeyValuePair.Create(
+        each.Name, (JsonNode?)new JsonObject { ["met"] = each.Tally.Met, ["eligible"] = each.Tally.Eligible }))];
 
     private static string Month(DateOnly date) => date.ToString("yyyy-MM", CultureInfo.InvariantCulture);
 }

@@ -1,4 +1,7 @@
+using System.Collections.Immutable;
 using System.Text.Json;
+using System.Text.Json.Nodes;
+using System.Text.Json.Serialization.Metadata;
 using Outcomes.Analysis;
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Ledgers;
@@ -15,114 +18,25 @@ public static class RunManifest
     private const string Kind = "outcomes run manifest";
 
     /// <summary>Writes the manifest, the last file of a set.</summary>
-    public static void Write(string path, RunFacts facts)
+    public static void Write(string path, RunFacts facts) => Write(path, new RunDocument(
+        Kind, 1, $"outcomes {facts.Version}", facts.Pipeline, facts.AsOf, facts.Month?.ToString(), "department", facts.DefinitionsHash,
+        facts.Complete, [.. facts.Sources.Select(Input)])
     {
-        using var file = File.Create(path);
-        using var json = new Utf8JsonWriter(file, new JsonWriterOptions { Indented = true, NewLine = "\n" });
-        json.WriteStartObject();
-        json.WriteString("kind", Kind);
-        json.WriteNumber("version", 1);
-        json.WriteString("tool", $"outcomes {facts.Version}");
-        json.WriteString("pipeline", facts.Pipeline);
-        json.WriteString("as_of", facts.AsOf.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture));
-        json.WriteString("month", facts.Month?.ToString());
-        json.WriteString("audience", "department");
-        json.WriteString("definitions_sha256", facts.DefinitionsHash);
-        json.WriteBoolean("complete", facts.Complete);
-        json.WriteStartArray("inputs");
-        foreach (var source in facts.Sources)
-        {
-            json.WriteStartObject();
-            json.WriteString("name", source.Request.Name);
-            json.WriteString("file", source.Request.File);
-            json.WriteString("sha256", source.Manifest.Sha256);
-            json.WriteNumber("rows", source.Manifest.Rows);
-            json.WriteNumber("blank_rows", source.Manifest.BlankRows);
-            if (source.Manifest.OutsideRows > 0 || source.Request.Mends is not null)
-                json.WriteNumber("outside_rows", source.Manifest.OutsideRows);
-            json.WriteStartArray("columns_checked");
-            foreach (var column in source.Manifest.Checked) json.WriteNumberValue(column + 1);
-            json.WriteEndArray();
-            if (source.Manifest.Checked.Length > 0) Lifted(json, source.Manifest);
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
-        if (facts.Capture is { } capture)
-        {
-            json.WriteStartObject("capture");
-            json.WriteString("file", capture.File);
-            json.WriteString("sha256", capture.Sha256);
-            json.WriteEndObject();
-        }
-
-        if (!facts.Review.IsEmpty)
-        {
-            json.WriteStartObject("cases");
-            json.WriteString("file", "cases.html");
-            json.WriteString("key", "case-key.csv");
-            foreach (var count in facts.Review) json.WriteNumber(CaseKinds.Word(count.Kind), count.Cases);
-            json.WriteNumber("late", facts.Review.Sum(count => count.Late));
-            json.WriteEndObject();
-        }
-
-        json.WriteStartArray("reconciliation");
-        foreach (var sums in facts.Ledger.Files.Append(facts.Ledger.Total))
-        {
-            json.WriteStartObject();
-            json.WriteString("file", sums.File);
-            json.WriteNumber("rows_in", sums.RowsIn);
-            json.WriteNumber("accepted", sums.Accepted);
-            json.WriteNumber("superseded", sums.Superseded);
-            json.WriteNumber("withdrawn", sums.Withdrawn);
-            json.WriteNumber("quarantined", sums.Quarantined);
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
-        json.WriteStartObject("timings_ms");
-        foreach (var (stage, milliseconds) in facts.Timings) json.WriteNumber(stage, milliseconds);
-        json.WriteEndObject();
-        json.WriteEndObject();
-    }
-
-    // For each checked column the rules that are lifted; "all" where the mapping names none.
-    private static void Lifted(Utf8JsonWriter json, SourceManifest manifest)
-    {
-        json.WriteStartArray("rules_lifted");
-        foreach (var rules in manifest.CheckedRules)
-        {
-            json.WriteStartArray();
-            foreach (var rule in rules.Length == 0 ? ["all"] : rules.Split(' ')) json.WriteStringValue(rule);
-            json.WriteEndArray();
-        }
-
-        json.WriteEndArray();
-    }
+        Capture = facts.Capture is { } capture ? new FileDocument(capture.File, capture.Sha256) : null,
+        Cases = facts.Review.IsEmpty ? null : Cases(facts.Review),
+        Reconciliation = [.. facts.Ledger.Files.Append(facts.Ledger.Total).Select(sums => new ReconciliationDocument(
+            sums.File, sums.RowsIn, sums.Accepted, sums.Superseded, sums.Withdrawn, sums.Quarantined))],
+        TimingsMs = [.. facts.Timings.Select(timing => KeyValuePair.Create(timing.Stage, (JsonNode?)timing.Milliseconds))],
+    }, ManifestJson.Default.RunDocument);
 
     /// <summary>The manifest of a set for others: hashes and the rule, no names of files and no numbers of rows.</summary>
-    public static void WriteShared(string path, SharedFacts facts)
-    {
-        using var file = File.Create(path);
-        using var json = new Utf8JsonWriter(file, new JsonWriterOptions { Indented = true, NewLine = "\n" });
-        json.WriteStartObject();
-        json.WriteString("kind", Kind);
-        json.WriteNumber("version", 1);
-        json.WriteString("tool", $"outcomes {Tool.Version}");
-        json.WriteString("pipeline", facts.Pipeline);
-        json.WriteString("as_of", facts.AsOf.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture));
-        json.WriteString("month", facts.Month.ToString());
-        json.WriteString("audience", facts.Audience);
-        json.WriteNumber("threshold", facts.Threshold);
-        json.WriteNumber("rounded_to", facts.RoundTo);
-        json.WriteNumber("earlier_reports_compared", facts.Compared);
-        json.WriteString("definitions_sha256", facts.DefinitionsHash);
-        json.WriteBoolean("complete", true);
-        json.WriteStartArray("inputs");
-        foreach (var hash in facts.Inputs) json.WriteStringValue(hash);
-        json.WriteEndArray();
-        json.WriteEndObject();
-    }
+    public static void WriteShared(string path, SharedFacts facts) => Write(path, new SharedDocument(
+        Kind, 1, $"outcomes {Tool.Version}", facts.Pipeline, facts.AsOf, facts.Month.ToString(), facts.Audience, facts.Threshold,
+        facts.RoundTo, facts.Compared, facts.DefinitionsHash, Complete: true, [.. facts.Inputs]), ManifestJson.Default.SharedDocument);
+
+    /// <summary>The manifest of a run that refused a whole file.</summary>
+    public static void WriteRefused(string path, string pipeline, Failure refusal) => Write(path, new RefusedDocument(
+        Kind, 1, $"outcomes {Tool.Version}", pipeline, Complete: false, refusal.File, refusal.Rule), ManifestJson.Default.RefusedDocument);
 
     /// <summary>The audience that a manifest names; null where it is not ours.</summary>
     public static string? AudienceOf(string path)
@@ -141,22 +55,6 @@ public static class RunManifest
             && json.RootElement.TryGetProperty("month", out var month) ? month.GetString() : null;
     }
 
-    /// <summary>The manifest of a run that refused a whole file.</summary>
-    public static void WriteRefused(string path, string pipeline, Failure refusal)
-    {
-        using var file = File.Create(path);
-        using var json = new Utf8JsonWriter(file, new JsonWriterOptions { Indented = true, NewLine = "\n" });
-        json.WriteStartObject();
-        json.WriteString("kind", Kind);
-        json.WriteNumber("version", 1);
-        json.WriteString("tool", $"outcomes {Tool.Version}");
-        json.WriteString("pipeline", pipeline);
-        json.WriteBoolean("complete", false);
-        json.WriteString("refused", refusal.File);
-        json.WriteString("rule", refusal.Rule);
-        json.WriteEndObject();
-    }
-
     /// <summary>True when the file is a manifest that this tool wrote.</summary>
     public static bool IsOurs(string path)
     {
@@ -170,6 +68,33 @@ public static class RunManifest
         {
             return false;
         }
+    }
+
+    private static void Write<T>(string path, T document, JsonTypeInfo<T> type)
+    {
+        using var file = File.Create(path);
+        JsonSerializer.Serialize(file, document, type);
+    }
+
+    private static InputDocument Input(IngestedSource source)
+    {
+        var manifest = source.Manifest;
+        return new(source.Request.Name, source.Request.File, manifest.Sha256, manifest.Rows, manifest.BlankRows)
+        {
+            OutsideRows = manifest.OutsideRows > 0 || source.Request.Mends is not null ? manifest.OutsideRows : null,
+            ColumnsChecked = [.. manifest.Checked.Select(column => column + 1)],
+            RulesLifted = manifest.Checked.IsEmpty
+                ? null
+                : [.. manifest.CheckedRules.Select(rules => rules.Length == 0 ? ["all"] : rules.Split(' '))],
+        };
+    }
+
+    private static JsonObject Cases(ImmutableArray<ReviewCount> review)
+    {
+        var cases = new JsonObject { ["file"] = "cases.html", ["key"] = "case-key.csv" };
+        foreach (var count in review) cases.Add(CaseKinds.Word(count.Kind), count.Cases);
+        cases.Add("late", review.Sum(count => count.Late));
+        return cases;
     }
 }
 
@@ -186,7 +111,7 @@ public sealed record RunFacts(
     public IndependentCounts? Capture { get; init; }
 
     /// <summary>New cases for review by kind; empty where none were made.</summary>
-    public System.Collections.Immutable.ImmutableArray<ReviewCount> Review { get; init; } = [];
+    public ImmutableArray<ReviewCount> Review { get; init; } = [];
 }
 
 /// <summary>What the manifest of a set for others states.</summary>

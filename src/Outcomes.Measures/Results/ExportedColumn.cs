@@ -9,6 +9,9 @@ namespace Outcomes.Measures;
 /// <param name="SqlType">Its type in the file.</param>
 public sealed record ExportedColumn(string Name, string SqlType)
 {
+    /// <summary>Its heading for people; empty where the definitions give none.</summary>
+    public string Title { get; init; } = "";
+
     /// <summary>
     /// The stored column that it is, or that it takes from one of the first two attempts; null for one that is worked out.
     /// </summary>

@@ -38,7 +38,8 @@ internal static class UserQuery
             .ToDictionary(column => column.Name);
         return new(
             [.. Columns(connection, "records", ["source", "row", "line"]).Select(column => Recorded(column, scope))],
-            [.. Columns(connection, "attempts", ["source", "row"]).Select(column => column with { Stored = attempts[column.Name] })]);
+            [.. Columns(connection, "attempts", ["source", "row"]).Select(column =>
+                column with { Stored = attempts[column.Name], Title = attempts[column.Name].Title })]);
     }
 
     private static void Copy(DuckDBConnection connection, string sql, string file) =>
@@ -62,10 +63,11 @@ internal static class UserQuery
         if (scope.Find(column.Name) is not { } known)
             return scope.Columns.FirstOrDefault(other => RecordsSql.BaseName(other) == Quote.Name(column.Name))
                 is { Stored: { } stored } own
-                ? column with { Stored = stored, Allowed = own.Allowed }
+                ? column with { Stored = stored, Title = stored.Title, Allowed = own.Allowed }
                 : throw new InvalidOperationException($"The export has a column {column.Name} that no definition names.");
         return column with
         {
+            Title = known.Derived?.Title ?? known.Stored?.Title ?? known.Rollup?.Title ?? "",
             Stored = known.Derived is null
                 ? known.Stored ?? (known.Rollup?.Columns is [var only] && IsOfOneAttempt(known.Name, only) ? only : null)
                 : null,

@@ -23,23 +23,15 @@ public static class CasesPage
         ArgumentNullException.ThrowIfNull(pack);
         if (pack.Audience != Audience.Department)
             throw new Failure(ExitCode.Definition, "cases are for the department alone; set audience: department");
-        var html = new Html();
         var title = $"Cases for review, {Wording.Name(pack.Month)}";
+        return PageShell.OfCases($"Confidential · {title} · {pack.PipelineName}",
+                "Confidential: department only" + (pack.Invented ? " · invented data" : ""))
+            .Write(html => Body(html, title, pack, pages, index));
+    }
+
+    private static void Body(Html html, string title, CasePack pack, IEnumerable<ReviewCase> pages, bool index)
+    {
         html.Add($"""
-            <!DOCTYPE html>
-            <html lang="en">
-            <head>
-            <meta charset="utf-8">
-            <meta name="viewport" content="width=device-width, initial-scale=1">
-            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:">
-            <meta name="referrer" content="no-referrer">
-            <meta name="robots" content="noindex">
-            <title>Confidential · {title} · {pack.PipelineName}</title>
-            <style>
-            {new Markup(FontFaces.Css.Value)}{new Markup(Style.Value)}{PageFoot(pack)}</style>
-            </head>
-            <body>
-            <a class="skip" href="#main">Skip to the cases</a>
             <header class="masthead">{Stamp(pack)}<h1>{title}</h1><p class="lead">{pack.PipelineName} · {Wording.Some(pack.Records, "record")} of the month judged</p></header>
             <main id="main">
             <section class="caution" aria-labelledby="h-read"><h2 id="h-read">Read this first</h2>
@@ -52,8 +44,7 @@ public static class CasesPage
             Index(html, pack);
         foreach (var each in pages)
             CasePage.Write(html, pack, CaseView.Write(each, pack));
-        html.Add($"</main><footer>{Stamp(pack)}<p>Outcomes {pack.Version}.</p></footer></body>\n</html>\n");
-        return html.ToString();
+        html.Add($"</main><footer>{Stamp(pack)}<p>Outcomes {pack.Version}.</p></footer>");
     }
 
     /// <summary>On every page of the pack.</summary>
@@ -102,11 +93,4 @@ public static class CasesPage
         : each.Flags.Select(flag => flag.Title).Concat(each.Late is { } late ? [$"late, of {Wording.Name(late)}"] : []);
 
     private static string Sentence(string text) => char.ToUpperInvariant(text[0]) + text[1..] + (text[^1] == '?' ? "" : ".");
-
-    private static Markup PageFoot(CasePack pack) => new(
-        "@page{@bottom-left{content:\"Confidential: department only" + (pack.Invented ? " · invented data" : "")
-            + "\"}@bottom-right{content:counter(page) \" of \" counter(pages)}}\n");
-
-    private static readonly Lazy<string> Style =
-        new(() => Encoding.UTF8.GetString(EmbeddedFile.Bytes("report.css")) + Encoding.UTF8.GetString(EmbeddedFile.Bytes("cases.css")));
 }

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json.Nodes;
 using Outcomes.Records;
@@ -23,20 +22,15 @@ public static class FormPage
     public static string Html(FormPlan plan, JsonArray rules)
     {
         ArgumentNullException.ThrowIfNull(plan);
-        var (style, script) = ("\n" + Resource.Text("form.css"), "\n" + Resource.Text("rules.js") + Resource.Text("form.js"));
-        var html = new Html();
+        return new PageShell("Airway procedure form", Resource.Text("form.css"))
+        {
+            Script = Resource.Text("rules.js") + Resource.Text("form.js"),
+        }.Write(html => Body(html, plan, rules));
+    }
+
+    private static void Body(Html html, FormPlan plan, JsonArray rules)
+    {
         html.Add($"""
-            <!DOCTYPE html>
-            <html lang="en">
-            <head>
-            <meta charset="utf-8">
-            <meta name="viewport" content="width=device-width, initial-scale=1">
-            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; script-src '{Hash(script)}'; style-src '{Hash(style)}'; base-uri 'none'; form-action 'none'">
-            <meta name="referrer" content="no-referrer">
-            <title>Airway procedure form</title>
-            <style>{new Markup(style)}</style>
-            </head>
-            <body>
             <header>
             <h1>Airway procedure form</h1>
             <p class="caution"><strong>{Caution}</strong> No names, dates of birth or hospital numbers, of patients or of staff. What you enter stays in this page until you save it as a file; the page sends nothing anywhere and forgets everything when it is closed.</p>
@@ -65,12 +59,8 @@ public static class FormPage
         html.Add($"""
             <button type="button" class="remove">Remove attempt #</button></fieldset></template>
             <script type="application/json" id="dictionary">{new Markup(FormData.Json(plan, rules))}</script>
-            <script>{new Markup(script)}</script>
-            </body>
-            </html>
 
             """);
-        return html.ToString();
     }
 
     private static void Stage(Html html, FormPlan plan, FormStage stage)
@@ -111,6 +101,4 @@ public static class FormPage
         foreach (var field in rest) FormControls.Write(html, field, id(field.Name));
         html.Add($"</details>\n");
     }
-
-    private static string Hash(string text) => "sha256-" + Convert.ToBase64String(SHA256.HashData(Encoding.UTF8.GetBytes(text)));
 }

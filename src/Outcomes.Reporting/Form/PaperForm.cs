@@ -1,4 +1,3 @@
-using System.Security.Cryptography;
 using System.Text;
 using Outcomes.Records;
 using Outcomes.Reporting.Page;
@@ -22,20 +21,12 @@ public static class PaperForm
     public static string Html(FormPlan plan)
     {
         ArgumentNullException.ThrowIfNull(plan);
-        var style = "\n" + Resource.Text("paper.css");
-        var hash = "sha256-" + Convert.ToBase64String(SHA256.HashData(Encoding.UTF8.GetBytes(style)));
-        var html = new Html();
+        return new PageShell("Airway procedure form on paper", Resource.Text("paper.css")).Write(html => Body(html, plan));
+    }
+
+    private static void Body(Html html, FormPlan plan)
+    {
         html.Add($"""
-            <!DOCTYPE html>
-            <html lang="en">
-            <head>
-            <meta charset="utf-8">
-            <meta name="viewport" content="width=device-width, initial-scale=1">
-            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src '{hash}'; base-uri 'none'; form-action 'none'">
-            <title>Airway procedure form on paper</title>
-            <style>{new Markup(style)}</style>
-            </head>
-            <body>
             <main>
             <section class="side"><h1>Airway procedure: core</h1>
             <p class="caution"><strong>{FormPage.Caution}</strong> No names, dates of birth or hospital numbers. A blank is not a no: write NR for not recorded, UK for unknown, NA where the question does not arise.</p>
@@ -57,8 +48,7 @@ public static class PaperForm
             html.Add($"""<b>{field.Title}:</b> {string.Join(", ", field.Allowed.Select(field.TitleOf))}. """);
         html.Add($"</p>\n");
         Fields(html, plan, plan.PaperFields.Contains);
-        html.Add($"</section>\n</main>\n</body>\n</html>\n");
-        return html.ToString();
+        html.Add($"</section>\n</main>\n");
     }
 
     private static void Attempts(Html html, string caption, IReadOnlyCollection<Field> columns)

@@ -19,24 +19,19 @@ public static class Report
             throw new Failure(ExitCode.Definition, "This page shows small numbers and is for the department alone, "
                 + $"not for {Wording.Audience(model.Audience)}; set audience: department.");
 
-        var html = new Html();
         var title = $"Airway outcomes, {Wording.Name(model.Month)}";
-        html.Add($"""
-            <!DOCTYPE html>
-            <html lang="en">
-            <head>
-            <meta charset="utf-8">
-            <meta name="viewport" content="width=device-width, initial-scale=1">
-            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:">
-            <meta name="referrer" content="no-referrer">
-            <title>{title} · {model.PipelineName}</title>
-            <style>
-            {new Markup(FontFaces.Css.Value)}{new Markup(Style.Value)}{PageFoot(model)}</style>
-            </head>
-            <body>
-            <a class="skip" href="#main">Skip to the figures</a>
+        return PageShell.OfReport($"{title} · {model.PipelineName}", Foot(model.Audience, model.Invented))
+            .Write(html => Body(html, title, model, charts));
+    }
 
-            """);
+    /// <summary>The page as it is written to a file.</summary>
+    public static byte[] Utf8(Figures model, ImmutableArray<Chart> charts) => Encoding.UTF8.GetBytes(Html(model, charts));
+
+    /// <summary>Every printed page says for whom it is.</summary>
+    internal static string Foot(Audience audience, bool invented) => Wording.Audience(audience) + (invented ? " · invented data" : "");
+
+    private static void Body(Html html, string title, Figures model, ImmutableArray<Chart> charts)
+    {
         Masthead.Write(html, model, title);
         html.Add($"""<main id="main">""");
         CautionsSection.Short(html, model);
@@ -62,19 +57,5 @@ public static class Report
         CautionsSection.Full(html, model);
         html.Add($"</main>\n");
         Masthead.Foot(html, model);
-        html.Add($"</body>\n</html>\n");
-        return html.ToString();
     }
-
-    /// <summary>The page as it is written to a file.</summary>
-    public static byte[] Utf8(Figures model, ImmutableArray<Chart> charts) => Encoding.UTF8.GetBytes(Html(model, charts));
-
-    /// <summary>Every printed page says for whom it is and which page it is.</summary>
-    private static Markup PageFoot(Figures model) => PageFoot(model.Audience, model.Invented);
-
-    internal static Markup PageFoot(Audience audience, bool invented) => new(
-        "@page{@bottom-left{content:\"" + Wording.Audience(audience) + (invented ? " · invented data" : "")
-            + "\"}@bottom-right{content:counter(page) \" of \" counter(pages)}}\n");
-
-    internal static readonly Lazy<string> Style = new(() => Encoding.UTF8.GetString(EmbeddedFile.Bytes("report.css")));
 }

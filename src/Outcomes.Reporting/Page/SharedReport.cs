@@ -20,22 +20,16 @@ public static class SharedReport
     public static byte[] Utf8(SharedModel model)
     {
         ArgumentNullException.ThrowIfNull(model);
-        var html = new Html();
-        var (rule, title) = (model.Release.Rule, $"Airway outcomes, {Wording.Name(model.Month)}");
+        var title = $"Airway outcomes, {Wording.Name(model.Month)}";
+        return Encoding.UTF8.GetBytes(PageShell
+            .OfReport($"{title} · {model.PipelineName}", Report.Foot(model.Release.Rule.Audience, model.Invented))
+            .Write(html => Body(html, title, model)));
+    }
+
+    private static void Body(Html html, string title, SharedModel model)
+    {
+        var rule = model.Release.Rule;
         html.Add($"""
-            <!DOCTYPE html>
-            <html lang="en">
-            <head>
-            <meta charset="utf-8">
-            <meta name="viewport" content="width=device-width, initial-scale=1">
-            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:">
-            <meta name="referrer" content="no-referrer">
-            <title>{title} · {model.PipelineName}</title>
-            <style>
-            {new Markup(FontFaces.Css.Value)}{new Markup(Report.Style.Value)}{Report.PageFoot(rule.Audience, model.Invented)}</style>
-            </head>
-            <body>
-            <a class="skip" href="#main">Skip to the figures</a>
             <header class="masthead"><p class="stamp">{Wording.Audience(rule.Audience)}</p>
             """);
         if (model.Invented)
@@ -49,8 +43,7 @@ public static class SharedReport
             One(html, measure, model);
         html.Add(
             $"""</main><footer><p class="stamp">{Wording.Audience(rule.Audience)}</p><p>Outcomes {model.Version}. """
-                + $"""Definitions SHA-256 <code>{model.DefinitionsHash}</code>.</p></footer></body></html>{"\n"}""");
-        return Encoding.UTF8.GetBytes(html.ToString());
+                + $"""Definitions SHA-256 <code>{model.DefinitionsHash}</code>.</p></footer>""");
     }
 
     private static void Cautions(Html html, SharedModel model)

@@ -58,10 +58,9 @@ public static partial class RecordSchemas
     {
         var field = stored.Field;
         var own = field.Table == table;
-        var (said, title) = (field.Description, field.Title);
+        var said = field.Description;
         if (stored.Value is { } value)
-            (said, title) =
-                ($"{said} This column: whether {value} is among the answers; null where there is no answer.", $"{title}: {value}");
+            said += $" This column: whether {value} is among the answers; null where there is no answer.";
         if (field.Type == FieldType.Time)
             said += " In minutes after midnight.";
         if (own && column.Name != stored.Name)
@@ -70,7 +69,7 @@ public static partial class RecordSchemas
             said = $"Of attempt {column.Name["attempt".Length]}: {said}";
         return new(column.Name, Type(column), said)
         {
-            Title = title,
+            Title = column.Title,
             Unit = field.Type == FieldType.Time ? "min" : field.Unit,
             Required = own && field.Required,
             Minimum = field.Hard?.Minimum,
@@ -84,6 +83,7 @@ public static partial class RecordSchemas
             ? Blanks().Replace(derived.Why, " ").Trim()
             : "Worked out from other columns.")
         {
+            Title = column.Title.Length > 0 ? column.Title : null,
             Allowed = column.Allowed,
             Sql = Blanks().Replace(derived.Sql, " ").Trim(),
         };
@@ -91,7 +91,7 @@ public static partial class RecordSchemas
     private static ColumnSchema RolledUp(ExportedColumn column)
     {
         var (said, unit) = RollupWording.Describe(column.Name);
-        return new(column.Name, Type(column), said) { Unit = unit };
+        return new(column.Name, Type(column), said) { Title = column.Title.Length > 0 ? column.Title : null, Unit = unit };
     }
 
     private static ColumnType Type(ExportedColumn column) => column.SqlType switch
