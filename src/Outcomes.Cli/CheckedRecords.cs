@@ -7,6 +7,7 @@ using Outcomes.Ingestion.Ledgers;
 using Outcomes.Ingestion.Traces;
 using Outcomes.Measures;
 using Outcomes.Records;
+using Outcomes.Reporting.Tables;
 
 namespace Outcomes.Cli;
 
@@ -20,7 +21,7 @@ public sealed class CheckedRecords : IDisposable
 
     public DefinedPipeline Defined => _read.Defined;
 
-    public Pipeline Pipeline => Defined.Pipeline;
+    public PipelineDefinition Pipeline => Defined.Pipeline;
 
     /// <summary>The sources of records and attempts.</summary>
     public IReadOnlyList<IngestedSource> Sources => _read.Sources;
@@ -43,11 +44,12 @@ public sealed class CheckedRecords : IDisposable
 
     /// <summary>The records of a pipeline for a command that prints no single record.</summary>
     /// <exception cref="Failure">A definition is wrong (exit 3), or a source cannot be used (exit 4).</exception>
-    public static CheckedRecords Open(Pipeline pipeline, DateOnly asOf) => Judge(ReadRecords.Read(DefinedPipeline.Open(pipeline, asOf)));
+    public static CheckedRecords Open(PipelineDefinition pipeline, DateOnly asOf) =>
+        Judge(ReadRecords.Read(DefinedPipeline.Open(pipeline, asOf)));
 
     /// <summary>The same for a command that prints single records.</summary>
     /// <exception cref="Failure">The pipeline writes for others (exit 2); else as <see cref="Open"/>.</exception>
-    public static CheckedRecords OpenForDepartment(Pipeline pipeline, DateOnly asOf)
+    public static CheckedRecords OpenForDepartment(PipelineDefinition pipeline, DateOnly asOf)
     {
         ArgumentNullException.ThrowIfNull(pipeline);
         return pipeline.Audience == Audience.Department ? Open(pipeline, asOf) : throw new Failure(
@@ -91,6 +93,11 @@ public sealed class CheckedRecords : IDisposable
             ? null
             : Analysis.CountTraces.Count(Engine, ByMonth, DepartmentCounts.FirstOfYear(plan, ByMonth.Keys), plan.Month);
     }
+
+    /// <summary>Writes the tables that name single rows.</summary>
+    /// <returns>The schema of the quarantine, whose columns only this run knows.</returns>
+    public TableSchema WriteTables(OutputFolder output, IReadOnlyList<Finding> findings) =>
+        RecordTables.Write(output, Sources, Traces?.Traces ?? [], Ledger, findings);
 
     /// <summary>Deletes from the store what no current source needs.</summary>
     public void Sweep() => _read.Use.Sweep(Sources, Traces);

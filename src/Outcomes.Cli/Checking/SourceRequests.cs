@@ -10,7 +10,7 @@ namespace Outcomes.Cli.Checking;
 internal static class SourceRequests
 {
     // What was mended follows the source that it came from, so that a later source corrects it as it would have corrected the row.
-    public static IEnumerable<SourceRequest> All(Pipeline pipeline)
+    public static IEnumerable<SourceRequest> All(PipelineDefinition pipeline)
     {
         var order = 0;
         ImmutableArray<string> files = [.. pipeline.Sources.SelectMany(source => source.Mended.Select(mended => mended.File)
@@ -28,7 +28,7 @@ internal static class SourceRequests
     }
 
     // Two sheets of one workbook are two sources: ledger, findings and quarantine must tell them apart.
-    private static string Shown(Pipeline pipeline, PipelineSource source) =>
+    private static string Shown(PipelineDefinition pipeline, PipelineSource source) =>
         source.Mapping.Table.Sheet is { } sheet && pipeline.Sources.Count(other => other.Path == source.Path) > 1 && !ShownName.Trips(sheet)
             ? $"{source.File}#{sheet}"
             : source.File;

@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using System.CommandLine;
 using System.Globalization;
 using Outcomes.Analysis;
-using Outcomes.Cli.Checking;
 using Outcomes.Cli.Definitions;
 using Outcomes.Records;
 using Outcomes.Reporting;
@@ -36,7 +35,7 @@ internal static class CheckCommand
         var defined = DefinedPipeline.Open(pipeline, when);
         ExampleChecks.Own(defined.Definitions);
         using var records = CheckedRecords.Judge(ReadRecords.Read(defined));
-        var plan = defined.Plan(PipelineRun.LastEnded(when));
+        var plan = defined.Plan(Pipeline.LastEnded(when));
         var (ledger, tolerated) = (records.Ledger, records.IsTolerated);
         Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture,
             $"{(tolerated ? "A run would report" : "A run would refuse")}: {ledger.Total.Quarantined} of {ledger.Total.RowsIn} rows "

@@ -32,7 +32,7 @@ internal static class DemoCommand
             };
             var progress = new Progress(Console.Error, !Console.IsErrorRedirected);
             var (code, _) =
-                PipelineRun.Execute(pipeline, new RunRequest(null, RunCommand.AsOf(null, pipeline), Charts: true), outFolder, progress);
+                Pipeline.Run(pipeline, new RunRequest(null, RunCommand.AsOf(null, pipeline), Charts: true), outFolder, progress);
             progress.Done();
             Console.Out.WriteLine($"""
                 An invented department: {Path.Combine(outFolder, "report.html")} is its monthly report, {Path.Combine(outFolder, "cases.html")} its review cases, {Path.Combine(outFolder, "tables")} its figures.

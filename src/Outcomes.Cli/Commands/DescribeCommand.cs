@@ -181,8 +181,8 @@ internal static class DescribeCommand
         Line(output, "published", measure.Published);
         foreach (var example in measure.Examples)
             Line(output, "example",
-                $"{string.Join(", ", example.Given.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => $"{pair.Key}={pair.Value}"))} "
-                    + $"-> {example.Expect switch { Answer.Met => "met", Answer.NotMet => "not met", Answer.Missing => "missing", _ => "not eligible" }}");
+                $"{Given(example.Given)} "
+                    + $"-> {Word(example.Expect)}");
         return true;
     }
 
@@ -200,10 +200,16 @@ internal static class DescribeCommand
         Line(output, "source", rule.Source);
         foreach (var example in rule.Examples)
             Line(output, "example",
-                $"{string.Join(", ", example.Given.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => $"{pair.Key}={pair.Value}"))} "
+                $"{Given(example.Given)} "
                     + $"-> {example.Expect.ToString().ToLowerInvariant()}");
         return true;
     }
+
+    private static string Given(IEnumerable<KeyValuePair<string, string>> values) => string.Join(", ",
+        values.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => $"{pair.Key}={pair.Value}"));
+
+    private static string Word(Answer answer) =>
+        answer switch { Answer.Met => "met", Answer.NotMet => "not met", Answer.Missing => "missing", _ => "not eligible" };
 
     private static string Word(Tier tier) =>
         tier switch { Tier.One => "tier 1", Tier.Two => "tier 2", Tier.Three => "tier 3", Tier.Learning => "learning", _ => "data" };
@@ -219,7 +225,7 @@ internal static class DescribeCommand
         Line(output, "source", flag.Source);
         foreach (var example in flag.Examples)
             Line(output, "example",
-                $"{string.Join(", ", example.Given.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => $"{pair.Key}={pair.Value}"))} "
+                $"{Given(example.Given)} "
                     + $"-> {example.Expect.ToString().ToLowerInvariant()}");
         return true;
     }

@@ -52,7 +52,7 @@ internal static class PowerCommand
             return ExitCode.Input;
         }
 
-        var counted = CountDepartment.CountTested(records.Engine, records.Defined.Plan(PipelineRun.LastEnded(when)), records.ByMonth);
+        var counted = CountDepartment.CountTested(records.Engine, records.Defined.Plan(Pipeline.LastEnded(when)), records.ByMonth);
         var powers = MeasurePower.Estimate(counted, Months, Replicates);
         if (json)
             Console.Out.WriteLine(Json(pipeline, counted, powers.Select(each => each.Power).OfType<MeasurePower>())
@@ -62,7 +62,7 @@ internal static class PowerCommand
         return ExitCode.Done;
     }
 
-    private static void Print(Pipeline pipeline, DepartmentCounts counted, IReadOnlyList<TestedMeasure> powers)
+    private static void Print(PipelineDefinition pipeline, DepartmentCounts counted, IReadOnlyList<TestedMeasure> powers)
     {
         Console.Out.WriteLine($"""
             {pipeline.Name}: what would be noticed if it started after {Plain(Wording.Name(counted.Month))}, with the volumes and rates so far
@@ -105,7 +105,7 @@ internal static class PowerCommand
         : months < 24 ? $"{Math.Ceiling(months).ToString(CultureInfo.InvariantCulture)} months"
         : $"{(months / 12).ToString("0", CultureInfo.InvariantCulture)} years";
 
-    private static JsonObject Json(Pipeline pipeline, DepartmentCounts counted, IEnumerable<MeasurePower> powers) => new()
+    private static JsonObject Json(PipelineDefinition pipeline, DepartmentCounts counted, IEnumerable<MeasurePower> powers) => new()
     {
         ["pipeline"] = pipeline.Name,
         ["after"] = counted.Month.ToString(),

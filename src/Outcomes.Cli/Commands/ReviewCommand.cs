@@ -1,6 +1,5 @@
 using System.CommandLine;
 using Outcomes.Analysis;
-using Outcomes.Cli.Checking;
 using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Output;
 using Outcomes.Records;
@@ -37,7 +36,7 @@ internal static class ReviewCommand
         using var records = CheckedRecords.OpenForDepartment(pipeline, when);
         // The month's pack as a run into the usual folder makes it, which carries records that came late; then the month by itself, where a
         // late record is at home.
-        var of = month ?? PipelineRun.LastEnded(when);
+        var of = month ?? Pipeline.LastEnded(when);
         var plan = records.Defined.Plan(of);
         var packs = new[] { EarlierPacks.Beside(RunCommand.DefaultFolder(pipeline, of), pipeline.Name, of), EarlierPacks.None }
             .DistinctBy(packs => packs.Keys.Length)

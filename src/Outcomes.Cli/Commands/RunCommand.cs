@@ -42,9 +42,17 @@ internal static class RunCommand
         {
             pipeline, month, asOf, source, outFolder, charts, pdf, previous
         };
-        command.SetAction(parsed => (int)Execute(
-            parsed.GetRequiredValue(pipeline), parsed.GetValue(source), ReportMonth(parsed.GetValue(month)), parsed.GetValue(asOf),
-            parsed.GetValue(outFolder), parsed.GetValue(charts) != "none", parsed.GetValue(pdf), parsed.GetValue(previous)));
+        command.SetAction(parsed =>
+        {
+            var read = PipelineFile.Read(parsed.GetRequiredValue(pipeline), Replaced(parsed.GetValue(source)));
+            var request = new RunRequest(ReportMonth(parsed.GetValue(month)), AsOf(parsed.GetValue(asOf), read),
+                parsed.GetValue(charts) != "none")
+            {
+                Pdf = parsed.GetValue(pdf),
+                Previous = [.. parsed.GetValue(previous) ?? []],
+            };
+            return (int)Execute(read, request, parsed.GetValue(outFolder));
+        });
         return command;
     }
 
@@ -71,18 +79,15 @@ internal static class RunCommand
     };
 
     /// <summary>Where a run writes that is not told where.</summary>
-    public static string DefaultFolder(Pipeline pipeline, Month month) => Path.Combine("outcomes-out", pipeline.Name, month.ToString());
+    public static string DefaultFolder(PipelineDefinition pipeline, Month month) =>
+        Path.Combine("outcomes-out", pipeline.Name, month.ToString());
 
     /// <summary>Runs a pipeline and says where to look.</summary>
-    public static ExitCode Execute(string path, string[]? sources, Month? month, string? asOf, string? outFolder, bool charts,
-        bool pdf = false, string[]? previous = null)
+    private static ExitCode Execute(PipelineDefinition pipeline, RunRequest request, string? outFolder)
     {
-        var pipeline = PipelineFile.Read(path, Replaced(sources));
-        var looked = AsOf(asOf, pipeline);
         var progress = new Progress(Console.Error, !Console.IsErrorRedirected);
-        var shown = outFolder ?? DefaultFolder(pipeline, month ?? PipelineRun.LastEnded(looked));
-        var (code, unchanged) = PipelineRun.Execute(pipeline,
-            new RunRequest(month, looked, charts) { Pdf = pdf, Previous = [.. previous ?? []] }, shown, progress);
+        var shown = outFolder ?? DefaultFolder(pipeline, request.Month ?? Pipeline.LastEnded(request.AsOf));
+        var (code, unchanged) = Pipeline.Run(pipeline, request, shown, progress);
         progress.Done();
         if (unchanged) Console.Error.WriteLine($"{Tool.Name}: nothing has changed since this report was made; it is left as it is");
         if (code == ExitCode.Done)
@@ -109,7 +114,7 @@ internal static class RunCommand
     }
 
     /// <summary>The date the data are looked at: the clock is read here and nowhere else.</summary>
-    public static DateOnly AsOf(string? text, Pipeline pipeline) =>
+    public static DateOnly AsOf(string? text, PipelineDefinition pipeline) =>
         text is null ? pipeline.AsOf ?? DateOnly.FromDateTime(DateTime.Today)
         : DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date) ? date
         : throw new Failure(ExitCode.Usage, "--as-of is a date such as 2026-03-31");

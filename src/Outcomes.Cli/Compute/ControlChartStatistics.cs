@@ -37,7 +37,8 @@ internal static class ControlChartStatistics
                 BaselinePoints, BaselineFrom, Limits, Multiple,
             ],
             $"{AttributeCharts.RateSource}; {AttributeCharts.LaneySource}",
-            """{"events": [14, 12, 20, 11, 7, 10, 21, 16, 19, 23], "exposures": [10, 8, 13, 10, 10, 10, 12, 11, 12, 13], "baseline_points": 10, "limits": "normal"}""",
+            """{"events": [14, 12, 20, 11, 7, 10, 21, 16, 19, 23], "exposures": [10, 8, 13, 10, 10, 10, 12, 11, 12, 13],"""
+                + """ "baseline_points": 10, "limits": "normal"}""",
             inputs =>
             {
                 var (events, exposures) = (inputs.WholeNumbers("events", 0, ComputeInputs.MostRecords, MostPoints),
@@ -87,7 +88,8 @@ internal static class ControlChartStatistics
                 Multiple with { Meaning = "for exact limits: at the normal tail of as many standard errors; above 0, at most 6" },
             ],
             RareEventChart.TimesSource,
-            """{"times": [286, 948, 536, 124, 816, 729, 4, 143, 431, 8, 2837, 596, 81, 227, 603, 492, 1199, 1214, 2831, 96], "baseline_points": 20, "limits": "nelson"}""",
+            """{"times": [286, 948, 536, 124, 816, 729, 4, 143, 431, 8, 2837, 596, 81, 227, 603, 492, 1199, 1214, 2831, 96],"""
+                + """ "baseline_points": 20, "limits": "nelson"}""",
             inputs =>
             {
                 var times = inputs.Numbers("times", 0, Huge, MostPoints);

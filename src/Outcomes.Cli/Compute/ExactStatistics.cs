@@ -19,7 +19,8 @@ internal static class ExactStatistics
                 new("level", "number", "two-sided confidence level, above 0 and below 1", "0.95"),
             ],
             PetoOdds.Source,
-            """{"first": [{"met": 3, "eligible": 120}, {"met": 1, "eligible": 80}], "second": [{"met": 7, "eligible": 118}, {"met": 4, "eligible": 83}]}""",
+            """{"first": [{"met": 3, "eligible": 120}, {"met": 1, "eligible": 80}], "second": [{"met": 7, "eligible": 118},"""
+                + """ {"met": 4, "eligible": 83}]}""",
             Peto),
         new("number_of_runs", "how unusual a number of runs is, given how many points lie on each side",
             [

@@ -20,13 +20,15 @@ internal static class PooledStatistics
                 Level,
             ],
             $"{MantelHaenszel.OddsRatioSource}; {MantelHaenszel.RatioAndDifferenceSource}; {BreslowDay.Source}",
-            """{"first": [{"met": 11, "eligible": 36}, {"met": 16, "eligible": 20}], "second": [{"met": 10, "eligible": 37}, {"met": 22, "eligible": 32}]}""",
+            """{"first": [{"met": 11, "eligible": 36}, {"met": 16, "eligible": 20}], "second": [{"met": 10, "eligible": 37},"""
+                + """ {"met": 22, "eligible": 32}]}""",
             Strata),
         new("trend", "trend of a proportion over ordered groups, and whether the groups differ at all",
             [new("groups", "list of counts", "groups in order, objects of met and eligible"),
                 new("scores", "list of numbers", "one a group", "1, 2, 3 ...")],
             $"{Trend.Source}; {ChiSquare.HomogeneitySource}",
-            """{"groups": [{"met": 83, "eligible": 86}, {"met": 90, "eligible": 93}, {"met": 129, "eligible": 136}, {"met": 70, "eligible": 82}]}""",
+            """{"groups": [{"met": 83, "eligible": 86}, {"met": 90, "eligible": 93}, {"met": 129, "eligible": 136}, {"met": 70,"""
+                + """ "eligible": 82}]}""",
             Ordered),
         new("quantile", "a median or another quantile of values given as a table, with its interval from order statistics",
             [

@@ -27,7 +27,8 @@ internal static class RunChartStatistics
                 new("replicates", "integer", "charts simulated with the seed, 1 to 1000000", "2000"),
             ],
             RunCharts.Source,
-            """{"start": "2025-01", "met": [8, 9, 7, 10, 9, 8, 11, 12, 11, 12, 12, 11], "eligible": [12, 13, 11, 14, 12, 12, 13, 14, 12, 13, 13, 12]}""",
+            """{"start": "2025-01", "met": [8, 9, 7, 10, 9, 8, 11, 12, 11, 12, 12, 11], "eligible": [12, 13, 11, 14, 12, 12, 13,"""
+                + """ 14, 12, 13, 13, 12]}""",
             RunChart),
         new("longest_run_and_crossings",
             "limits for the longest run and the crossings of n useful points, with the exact chances that fair coins pass them",

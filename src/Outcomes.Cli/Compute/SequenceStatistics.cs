@@ -63,7 +63,8 @@ internal static class SequenceStatistics
                 new("level", "number", "two-sided confidence level, above 0 and below 1", "0.95"),
             ],
             SegmentedRegression.Source,
-            """{"start": "2024-01", "change": "2024-11", "met": [14, 15, 12, 16, 13, 15, 14, 13, 16, 14, 17, 18, 16, 19, 17, 18, 19, 18, 17, 19], "eligible": [20, 21, 18, 22, 19, 20, 21, 19, 22, 20, 21, 22, 19, 22, 20, 21, 22, 20, 19, 21]}""",
+            """{"start": "2024-01", "change": "2024-11", "met": [14, 15, 12, 16, 13, 15, 14, 13, 16, 14, 17, 18, 16, 19, 17, 18,"""
+                + """ 19, 18, 17, 19], "eligible": [20, 21, 18, 22, 19, 20, 21, 19, 22, 20, 21, 22, 19, 22, 20, 21, 22, 20, 19, 21]}""",
             Segmented),
     ];
 

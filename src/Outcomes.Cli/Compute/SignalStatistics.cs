@@ -28,7 +28,8 @@ internal static class SignalStatistics
                 Pace, Measures,
             ],
             ChangeOdds.Source,
-            """{"better": "down", "start": "2024-01", "met": [1, 2, 1, 1, 2, 2, 1, 1, 2, 1, 2, 1, 2, 5, 4, 6], "eligible": [9, 11, 10, 8, 12, 10, 9, 11, 10, 10, 12, 8, 10, 9, 11, 10]}""",
+            """{"better": "down", "start": "2024-01", "met": [1, 2, 1, 1, 2, 2, 1, 1, 2, 1, 2, 1, 2, 5, 4, 6], "eligible": [9, 11,"""
+                + """ 10, 8, 12, 10, 9, 11, 10, 10, 12, 8, 10, 9, 11, 10]}""",
             Odds),
         new("change_power", "the chance that a department of that size notices a change with change_odds, within 1, 2, 3 ... months",
             [

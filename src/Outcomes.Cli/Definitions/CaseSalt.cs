@@ -15,7 +15,7 @@ internal static class CaseSalt
 
     /// <summary>The salt; a new one is made where there is none.</summary>
     /// <exception cref="Failure">The file is too short to keep a secret (exit 3), or cannot be written (exit 5).</exception>
-    public static byte[] Of(Pipeline pipeline)
+    public static byte[] Of(PipelineDefinition pipeline)
     {
         var path = PathOf(pipeline);
         if (!File.Exists(path)) Make(pipeline.Folder);
@@ -26,7 +26,7 @@ internal static class CaseSalt
                 "the salt is shorter than 32 characters; put the old file back, or delete it for a new one (case ids then change)");
     }
 
-    public static string PathOf(Pipeline pipeline) => Path.Combine(pipeline.Folder, FileName);
+    public static string PathOf(PipelineDefinition pipeline) => Path.Combine(pipeline.Folder, FileName);
 
     /// <summary>Makes a salt in a folder that has none.</summary>
     public static void Make(string folder)

@@ -8,10 +8,10 @@ namespace Outcomes.Cli.Definitions;
 /// <summary>A pipeline with its definitions, all of them checked before any source is read.</summary>
 public sealed class DefinedPipeline : IDisposable
 {
-    private DefinedPipeline(Pipeline pipeline, DefinitionSet definitions, DateOnly asOf, Engine engine) =>
+    private DefinedPipeline(PipelineDefinition pipeline, DefinitionSet definitions, DateOnly asOf, Engine engine) =>
         (Pipeline, Definitions, AsOf, Engine) = (pipeline, definitions, asOf, engine);
 
-    public Pipeline Pipeline { get; }
+    public PipelineDefinition Pipeline { get; }
 
     public DefinitionSet Definitions { get; }
 
@@ -22,7 +22,7 @@ public sealed class DefinedPipeline : IDisposable
 
     /// <summary>Reads and checks the definitions of a pipeline.</summary>
     /// <exception cref="Failure">A definition is wrong, missing, or names what is not there (exit 3, file and line).</exception>
-    public static DefinedPipeline Open(Pipeline pipeline, DateOnly asOf)
+    public static DefinedPipeline Open(PipelineDefinition pipeline, DateOnly asOf)
     {
         var definitions = DefinitionFiles.Load(pipeline);
         return new(pipeline, definitions, asOf, Check(pipeline, definitions, asOf));
@@ -33,7 +33,7 @@ public sealed class DefinedPipeline : IDisposable
 
     public void Dispose() => Engine.Dispose();
 
-    private static Engine Check(Pipeline pipeline, DefinitionSet definitions, DateOnly asOf)
+    private static Engine Check(PipelineDefinition pipeline, DefinitionSet definitions, DateOnly asOf)
     {
         var engine = AtLine(pipeline, pipeline.AssumeLine, () => Engine.Open(definitions.Dictionary, [], new EngineOptions
         {
@@ -64,7 +64,7 @@ public sealed class DefinedPipeline : IDisposable
 
     /// <summary>Checks that the measures are there and are proportions.</summary>
     /// <exception cref="Failure">One is not (exit 3, file and line).</exception>
-    private static void CheckCaseMix(Pipeline pipeline, DefinitionSet definitions)
+    private static void CheckCaseMix(PipelineDefinition pipeline, DefinitionSet definitions)
     {
         foreach (var word in pipeline.CaseMix?.Measures ?? [])
             if (definitions.Measures.FirstOrDefault(measure => measure.Id == word.Word) is not { } found)
@@ -76,7 +76,7 @@ public sealed class DefinedPipeline : IDisposable
     }
 
     // The engine does not know the pipeline file: what it says of a word of that file gets the word's line here.
-    private static Engine AtLine(Pipeline pipeline, int line, Func<Engine> work)
+    private static Engine AtLine(PipelineDefinition pipeline, int line, Func<Engine> work)
     {
         try
         {

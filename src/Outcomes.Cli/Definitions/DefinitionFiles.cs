@@ -8,7 +8,7 @@ namespace Outcomes.Cli.Definitions;
 public static class DefinitionFiles
 {
     /// <exception cref="Failure">A definition is wrong, missing, or defined twice (exit 3).</exception>
-    public static DefinitionSet Load(Pipeline pipeline)
+    public static DefinitionSet Load(PipelineDefinition pipeline)
     {
         var dictionary = pipeline.LocalFields is { } local
             ? FieldDictionary.Shipped.With(DictionaryFile.ReadLocal(Path.Combine(pipeline.Folder, local), local))
@@ -51,7 +51,7 @@ public static class DefinitionFiles
         return definitions with { Hash = DefinitionsHash.Of(pipeline, definitions with { Measures = measures }) };
     }
 
-    private static IEnumerable<(string Path, string Shown)> Files(Pipeline pipeline, ImmutableArray<DefinitionPath> paths)
+    private static IEnumerable<(string Path, string Shown)> Files(PipelineDefinition pipeline, ImmutableArray<DefinitionPath> paths)
     {
         foreach (var path in paths.Where(path => !path.IsShipped))
             if (Directory.Exists(path.Path))

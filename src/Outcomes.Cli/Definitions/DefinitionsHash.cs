@@ -41,17 +41,17 @@ public static class DefinitionsHash
         new(typeof(ChangeEntry), Place, "File"),
         new(typeof(ActionEntry), Place, "File", "Line", "MeasureLine"),
         new(typeof(CountsSource), Input, "Path", "File"),
-        new(typeof(Pipeline), Place, "Path", "File", "Folder", "AssumeLine"),
-        new(typeof(Pipeline), Loaded, "LocalFields", "Measures", "Consistency", "Flags", "Derived", "Sections"),
-        new(typeof(Pipeline), Input + "; the mappings are a part of their own", "Sources"),
-        new(typeof(Pipeline), "stands beside the hash wherever that is printed", "Name", "AsOf"),
-        new(typeof(Pipeline), "what the form asks for; a report does not read it", "Form"),
-        new(typeof(Pipeline), "whether records are written out; no figure or sentence rests on it", "ExportRecords"),
-        new(typeof(Pipeline), "where the record store lies", "Store"),
+        new(typeof(PipelineDefinition), Place, "Path", "File", "Folder", "AssumeLine"),
+        new(typeof(PipelineDefinition), Loaded, "LocalFields", "Measures", "Consistency", "Flags", "Derived", "Sections"),
+        new(typeof(PipelineDefinition), Input + "; the mappings are a part of their own", "Sources"),
+        new(typeof(PipelineDefinition), "stands beside the hash wherever that is printed", "Name", "AsOf"),
+        new(typeof(PipelineDefinition), "what the form asks for; a report does not read it", "Form"),
+        new(typeof(PipelineDefinition), "whether records are written out; no figure or sentence rests on it", "ExportRecords"),
+        new(typeof(PipelineDefinition), "where the record store lies", "Store"),
     ];
 
     /// <summary>The hash of a pipeline's definitions.</summary>
-    public static string Of(Pipeline pipeline, DefinitionSet definitions)
+    public static string Of(PipelineDefinition pipeline, DefinitionSet definitions)
     {
         ArgumentNullException.ThrowIfNull(pipeline);
         ArgumentNullException.ThrowIfNull(definitions);

@@ -29,7 +29,7 @@ public static class PipelineFile
     /// <param name="path">The file as given on the command line.</param>
     /// <param name="replaced">Named sources that are pointed at another file.</param>
     /// <param name="withSources">False leaves the sources and their mappings unread, which may not be there yet.</param>
-    public static Pipeline Read(string path, IReadOnlyDictionary<string, string> replaced, bool withSources = true)
+    public static PipelineDefinition Read(string path, IReadOnlyDictionary<string, string> replaced, bool withSources = true)
     {
         var full = Path.GetFullPath(path);
         var folder = Path.GetDirectoryName(full)!;
@@ -39,7 +39,7 @@ public static class PipelineFile
         if (!name.All(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_'))
             throw map.Required("name").Wrong("the name may hold letters, digits, - and _ only: it becomes a folder's name");
         var baseline = map.Optional("baseline");
-        return new Pipeline
+        return new PipelineDefinition
         {
             Path = full,
             File = path,

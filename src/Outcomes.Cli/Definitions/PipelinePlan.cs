@@ -8,7 +8,7 @@ namespace Outcomes.Cli.Definitions;
 internal static class PipelinePlan
 {
     /// <summary>The plan of the analysis, for one report month.</summary>
-    public static AnalysisPlan Plan(this Pipeline pipeline, DefinitionSet definitions, Month month, DateOnly asOf) => new()
+    public static AnalysisPlan Plan(this PipelineDefinition pipeline, DefinitionSet definitions, Month month, DateOnly asOf) => new()
     {
         Name = pipeline.Name,
         Definitions = definitions,

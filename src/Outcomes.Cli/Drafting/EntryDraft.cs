@@ -61,9 +61,12 @@ internal sealed class EntryDraft(DraftText text, Vocabulary vocabulary, int rows
                 .. considered.Select(
                     candidate =>
                         $"{candidate.Field.Name}: {{{Inside(candidate.Field, column, DraftText.Quoted(column.Heading))}"
-                            + $"{(candidate.Field.Type == FieldType.Date && DateForm.OfDates(column)?.Pattern is { } pattern ? $", date: {DraftText.Quoted(pattern)}" : "")}"
+                            + Dates(candidate.Field, column)
                             + $"{KnownCodes(candidate.Field, column)}}}")]);
     }
+
+    private static string Dates(Field field, ColumnProfile column) =>
+        field.Type == FieldType.Date && DateForm.OfDates(column)?.Pattern is { } pattern ? $", date: {DraftText.Quoted(pattern)}" : "";
 
     private string KnownCodes(Field field, ColumnProfile column)
     {
@@ -102,13 +105,17 @@ internal sealed class EntryDraft(DraftText text, Vocabulary vocabulary, int rows
             [.. form.Either.Select(either => $"{field.Name}: {{{inside}, date: {DraftText.Quoted(either)}}}")]);
     }
 
+    // The unit that a hospital would use instead.
+    private static string OtherUnit(Field field) =>
+        field.Unit switch { "min" => "s", "s" => "min", "%" => "1", "mm[Hg]" => "kPa", "cm" => "m", "mm" => "cm", _ => "" };
+
     private void Number(string indent, Field field, ColumnProfile column, string heading)
     {
         var inside = Inside(field, column, heading);
         var unit = UnitForm.Of(column, field, vocabulary);
         if (unit.Doubt is { } doubt)
             text.Ask(indent, $"column {heading}: {doubt}", $"{field.Name}: {{{inside}}}   # in {field.Unit}", $"{field.Name}: {{{inside}, "
-                + $"unit: {DraftText.Quoted(field.Unit switch { "min" => "s", "s" => "min", "%" => "1", "mm[Hg]" => "kPa", "cm" => "m", "mm" => "cm", _ => "" })}}}");
+                + $"unit: {DraftText.Quoted(OtherUnit(field))}}}");
         else
             text.Line($"{indent}{field.Name}: {{{inside}{(unit.Unit is null ? "" : $", unit: {DraftText.Quoted(unit.Unit)}")}}}"
                 + $"{(unit is { From: "distribution", Unit: not null } ? "   # the unit is read off the values" : "")}"
@@ -146,7 +153,8 @@ internal sealed class EntryDraft(DraftText text, Vocabulary vocabulary, int rows
         {
             var codes = known.Length == 0
                 ? ""
-                : $", codes: {{{string.Join(", ", known.Select(word => $"{DraftText.Quoted(word.Word)}: {DraftText.Quoted(word.Value)}"))}}}";
+                : $", codes: {{{string.Join(", ", known.Select(word =>
+                    $"{DraftText.Quoted(word.Word)}: {DraftText.Quoted(word.Value)}"))}}}";
             text.Line($"{indent}{field.Name}: {{{inside}{codes}}}");
             return;
         }

@@ -46,15 +46,7 @@ public sealed record MappingDraft(
         foreach (var proposal in proposals)
             if (proposal.Field is not null) writer.Learn(proposal.Field, proposal.Column);
 
-        text.Line($"# Drafted from {Path.GetFileName(source.Path)}. Left: the field (`outcomes describe FIELD` says what it is). "
-            + $"Right: your column.");
-        text.Line("# Lines that begin with # QUESTION need you: answer by removing the # of the line that is right, "
-            + "or by writing your own.");
-        foreach (var column in refused)
-            text.Line(string.Create(CultureInfo.InvariantCulture,
-                $"# TAKE OUT of the export: column {column.Column}, {DraftText.Quoted(column.Heading)}: {column.Reason}."));
-        if (sample.Truncated)
-            text.Line(string.Create(CultureInfo.InvariantCulture, $"# Only the first {sample.Rows.Length} rows were looked at."));
+        Head(text, source.Path, sample, refused);
         TableDraft.Write(text, sample, rowsAreAttempts, number, source.OtherSheets);
         text.Line("columns:");
         AskForKeys(text, proposals, rowsAreAttempts);
@@ -79,13 +71,31 @@ public sealed record MappingDraft(
         var notMapped = proposals.Where(proposal => proposal.Considered.Length == 0).Select(proposal => proposal.Column.Heading)
             .Concat(repeated).ToImmutableArray();
         foreach (var heading in notMapped)
-            text.Line($"# Not mapped: {DraftText.Quoted(heading)} ("
-                + $"{(repeated.Contains(heading) ? "several columns have this heading; rename them in the export" : Nearest(heading, Mappable(dictionary, table), vocabulary))})");
+        {
+            var why = repeated.Contains(heading)
+                ? "several columns have this heading; rename them in the export"
+                : Nearest(heading, Mappable(dictionary, table), vocabulary);
+            text.Line($"# Not mapped: {DraftText.Quoted(heading)} ({why})");
+        }
+
         return new MappingDraft(text, [.. mapped.Distinct()], refused, notMapped)
         {
             Asked = [.. proposals.Where(proposal => proposal.Field is null).SelectMany(proposal => proposal.Considered)
                 .Select(candidate => candidate.Field.Name).Distinct()],
         };
+    }
+
+    private static void Head(DraftText text, string path, ExportSample sample, ImmutableArray<RefusedColumn> refused)
+    {
+        text.Line($"# Drafted from {Path.GetFileName(path)}. Left: the field (`outcomes describe FIELD` says what it is). "
+            + $"Right: your column.");
+        text.Line("# Lines that begin with # QUESTION need you: answer by removing the # of the line that is right, "
+            + "or by writing your own.");
+        foreach (var column in refused)
+            text.Line(string.Create(CultureInfo.InvariantCulture,
+                $"# TAKE OUT of the export: column {column.Column}, {DraftText.Quoted(column.Heading)}: {column.Reason}."));
+        if (sample.Truncated)
+            text.Line(string.Create(CultureInfo.InvariantCulture, $"# Only the first {sample.Rows.Length} rows were looked at."));
     }
 
     private static void AskForKeys(DraftText text, ImmutableArray<Proposal> proposals, bool rowsAreAttempts)

@@ -68,7 +68,7 @@ public sealed class OutputFolder : IDisposable
 
     /// <summary>Refuses a folder that holds a source of the pipeline: hours of corrections would go with the old set.</summary>
     /// <exception cref="Failure">It holds one (exit 2).</exception>
-    public static void RefuseSources(string folder, Pipeline pipeline)
+    public static void RefuseSources(string folder, PipelineDefinition pipeline)
     {
         ArgumentNullException.ThrowIfNull(pipeline);
         var replaced = System.IO.Path.GetFullPath(folder) + System.IO.Path.DirectorySeparatorChar;

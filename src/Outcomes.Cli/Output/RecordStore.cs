@@ -61,7 +61,7 @@ public sealed class RecordStore : IDisposable
         using (alone)
             foreach (var folder in Directory.EnumerateDirectories(store).Where(IsOurs))
                 Directory.Delete(folder, recursive: true);
-        FormerRun.Forget(store);
+        PreviousRun.Forget(store);
         File.Delete(Path.Combine(store, LockName));
         if (!Directory.EnumerateFileSystemEntries(store).Any()) Directory.Delete(store);
         return true;

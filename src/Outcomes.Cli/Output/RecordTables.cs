@@ -14,9 +14,10 @@ public static class RecordTables
 {
     /// <summary>Writes them.</summary>
     /// <returns>The schema of the quarantine, whose columns only this run knows.</returns>
-    public static TableSchema Write(OutputFolder output, CheckedRecords records, IReadOnlyList<Finding> findings)
+    public static TableSchema Write(
+        OutputFolder output, IReadOnlyList<IngestedSource> sources, IReadOnlyList<IngestedSource> traces, Ledger ledger,
+        IReadOnlyList<Finding> findings)
     {
-        var (sources, traces, ledger) = (records.Sources, records.Traces?.Traces ?? [], records.Ledger);
         FindingsTable.Write(output.PathOf, findings);
         LedgerTable.Write(output.PathOf, table => WriteLedger(table, sources, traces, ledger));
         return WriteQuarantine(output.PathOf, sources, ledger, Reasons(findings));

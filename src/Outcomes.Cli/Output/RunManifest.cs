@@ -103,11 +103,6 @@ public sealed record RunFacts(
     string Version, string Pipeline, DateOnly AsOf, Month? Month, string DefinitionsHash, bool Complete,
     IReadOnlyList<IngestedSource> Sources, Ledger Ledger, IReadOnlyList<(string Stage, long Milliseconds)> Timings)
 {
-    /// <summary>What a run states: definitions, inputs, reconciliation, timings.</summary>
-    public static RunFacts Of(AnalysisPlan plan, CheckedRecords records, IReadOnlyList<(string Stage, long Milliseconds)> timings) => new(
-        Tool.Version, plan.Name, plan.AsOf, plan.Month, plan.Definitions.Hash, records.IsTolerated,
-        [.. records.Sources, .. records.Traces?.Traces ?? []], records.Ledger, timings);
-
     public IndependentCounts? Capture { get; init; }
 
     /// <summary>New cases for review by kind; empty where none were made.</summary>

@@ -3,7 +3,7 @@ using Outcomes.Records;
 namespace Outcomes.Cli.Output;
 
 /// <summary>
-/// What the command line adds to a pipeline file. All of it goes into what <see cref="FormerRun"/> compares; a path that is added here
+/// What the command line adds to a pipeline file. All of it goes into what <see cref="PreviousRun"/> compares; a path that is added here
 /// needs its content compared there too.
 /// </summary>
 /// <param name="Month">The report month; null is the last that has ended by as_of.</param>

@@ -11,7 +11,7 @@ namespace Outcomes.Cli.Output;
 /// What the last run into an output folder was made from and what it wrote, as hashes in the record store. A run that would be made
 /// from the same, and finds every file of the set as it was written, has nothing to do.
 /// </summary>
-public sealed class FormerRun
+public sealed class PreviousRun
 {
     private const string Ending = ".run";
 
@@ -19,23 +19,23 @@ public sealed class FormerRun
     private readonly string _folder;
     private readonly string _madeFrom;
 
-    private FormerRun(string record, string folder, string madeFrom) => (_record, _folder, _madeFrom) = (record, folder, madeFrom);
+    private PreviousRun(string record, string folder, string madeFrom) => (_record, _folder, _madeFrom) = (record, folder, madeFrom);
 
     /// <param name="pipeline">The pipeline.</param>
     /// <param name="request">The settings of the command line.</param>
     /// <param name="sources">Its sources as read, which have been compared byte by byte on the way.</param>
     /// <param name="packs">The case packs of earlier months.</param>
     /// <param name="outFolder">The output folder.</param>
-    public static FormerRun Of(
-        Pipeline pipeline, RunRequest request, IReadOnlyList<IngestedSource> sources, EarlierPacks packs, string outFolder)
+    public static PreviousRun Of(
+        PipelineDefinition pipeline, RunRequest request, IReadOnlyList<IngestedSource> sources, EarlierPacks packs, string outFolder)
     {
         var folder = Path.TrimEndingDirectorySeparator(Path.GetFullPath(outFolder));
-        return new FormerRun(Path.Combine(pipeline.Store, Hash(folder)[..32] + Ending), folder,
+        return new PreviousRun(Path.Combine(pipeline.Store, Hash(folder)[..32] + Ending), folder,
             MadeFrom(pipeline, request, sources, packs));
     }
 
     /// <summary>True when the folder holds the whole set of a run that was made from the same, and nothing else.</summary>
-    public bool Stands()
+    public bool IsCurrent()
     {
         try
         {
@@ -78,18 +78,19 @@ public sealed class FormerRun
         return $"{_madeFrom}\n{string.Concat(files.Select((file, i) => $"{hashes[i]} {Path.GetRelativePath(_folder, file)}\n"))}";
     }
 
-    private static string MadeFrom(Pipeline pipeline, RunRequest request, IReadOnlyList<IngestedSource> sources, EarlierPacks packs)
+    private static string MadeFrom(
+        PipelineDefinition pipeline, RunRequest request, IReadOnlyList<IngestedSource> sources, EarlierPacks packs)
     {
         // A module's version id is a hash of what it was compiled from, the shipped definitions in it included.
         var text = new StringBuilder($"{Environment.Version} {System.Runtime.InteropServices.RuntimeInformation.ProcessArchitecture}\n");
-        var own = typeof(FormerRun).Assembly;
+        var own = typeof(PreviousRun).Assembly;
         text.Append(own.ManifestModule.ModuleVersionId).Append('\n');
         foreach (var name in own.GetReferencedAssemblies())
             text.Append(name.FullName).Append('|').Append(name.Name!.StartsWith("Outcomes.", StringComparison.Ordinal)
                 ? Assembly.Load(name).ManifestModule.ModuleVersionId
                 : default).Append('\n');
         text.Append(request).Append('\n');
-        foreach (var counts in request.Previous.Select(SharedFiles.CountsOf))
+        foreach (var counts in request.Previous.Select(EarlierReports.CountsOf))
             text.Append("previous|").Append(HashOfFile(counts)).Append('\n');
         foreach (var (month, key) in packs.Keys)
             text.Append("pack|").Append(month).Append('|').Append(HashOfFile(key)).Append('\n');
@@ -103,7 +104,7 @@ public sealed class FormerRun
     }
 
     // The pipeline's file and every file that a text in it names, whatever the key: a key that is added later is not forgotten here.
-    private static IEnumerable<string> Named(Pipeline pipeline)
+    private static IEnumerable<string> Named(PipelineDefinition pipeline)
     {
         yield return pipeline.Path;
         yield return CaseSalt.PathOf(pipeline);

@@ -1,10 +1,12 @@
 using System.Collections.Immutable;
 using Outcomes.Analysis;
+using Outcomes.Cli.Checking;
+using Outcomes.Cli.Definitions;
 using Outcomes.Ingestion;
 using Outcomes.Records;
 using Outcomes.Reporting;
 
-namespace Outcomes.Cli.Checking;
+namespace Outcomes.Cli;
 
 /// <summary>What the records of a pipeline say of their own quality.</summary>
 /// <param name="Findings">Everything that is wrong, of rows first, then of months, then of the independent counts.</param>
@@ -14,7 +16,7 @@ public sealed record CheckedData(IReadOnlyList<Finding> Findings, DataState Stat
 {
     /// <summary>The independent counts of a pipeline; null where it names none.</summary>
     /// <exception cref="Failure">The file cannot be used (exit 4).</exception>
-    public static IndependentCounts? IndependentCounts(Definitions.Pipeline pipeline)
+    public static IndependentCounts? IndependentCounts(PipelineDefinition pipeline)
     {
         ArgumentNullException.ThrowIfNull(pipeline);
         return pipeline.Capture is { } capture ? CountsFile.Read(capture.Path, capture.File) : null;

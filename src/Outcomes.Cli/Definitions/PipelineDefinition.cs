@@ -8,7 +8,7 @@ using Outcomes.Statistics;
 namespace Outcomes.Cli.Definitions;
 
 /// <summary>A pipeline file, read and checked: what to read, what to count, how to report.</summary>
-public sealed record Pipeline
+public sealed record PipelineDefinition
 {
     /// <summary>Absolute path of the file, and its name in messages.</summary>
     public required string Path { get; init; }

@@ -1,8 +1,9 @@
 using Outcomes.Analysis;
+using Outcomes.Cli.Checking;
 using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Output;
 
-namespace Outcomes.Cli.Checking;
+namespace Outcomes.Cli;
 
 /// <summary>The review cases of a month, from the records of a pipeline.</summary>
 internal static class ReviewCases

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using Outcomes.Analysis;
-using Outcomes.Cli.Checking;
 using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Output;
 using Outcomes.Measures;
@@ -12,13 +11,13 @@ using Outcomes.Reporting.Tables;
 namespace Outcomes.Cli;
 
 /// <summary>The whole run as one readable sequence: define, read, judge, count, analyse, report, publish.</summary>
-public static class PipelineRun
+public static class Pipeline
 {
     // Beyond this, what reading has left in memory goes back before the engine takes its own.
     private const long ManyRows = 200_000;
 
     /// <summary>Runs a pipeline and publishes its output set; where the set is there already and nothing has changed, leaves it.</summary>
-    public static RunResult Execute(Pipeline pipeline, RunRequest request, string outFolder, Progress progress)
+    public static RunResult Run(PipelineDefinition pipeline, RunRequest request, string outFolder, Progress progress)
     {
         var watch = new StageWatch(progress);
         var browser = request.Pdf ? Browser.Find() : null;
@@ -28,15 +27,15 @@ public static class PipelineRun
         var defined = watch.Time("definitions", () => DefinedPipeline.Open(pipeline, request.AsOf));
         var plan = defined.Plan(request.Month ?? LastEnded(request.AsOf));
         var rule = DisclosureRule.For(pipeline.Audience);
-        var earlier = SharedFiles.Earlier(pipeline.Audience, request.Previous);
+        var earlier = EarlierReports.Read(pipeline.Audience, request.Previous);
         OutputFolder.RefuseSources(outFolder, pipeline);
         _ = CaseSalt.Of(pipeline);
         using var output = OutputFolder.Open(outFolder);
         using var read = ReadRecords.Read(defined, watch, rule is null ? output : null);
         var counted = CheckedData.IndependentCounts(pipeline);
         var packs = rule is null ? EarlierPacks.Beside(outFolder, pipeline.Name, plan.Month) : EarlierPacks.None;
-        var former = FormerRun.Of(pipeline, request with { Month = plan.Month }, read.Sources, packs, outFolder);
-        if (watch.Time("compare", former.Stands)) return new RunResult(ExitCode.Done, Unchanged: true);
+        var previous = PreviousRun.Of(pipeline, request with { Month = plan.Month }, read.Sources, packs, outFolder);
+        if (watch.Time("compare", previous.IsCurrent)) return new RunResult(ExitCode.Done, Unchanged: true);
 
         if (read.Sources.Sum(source => (long)source.Manifest.Rows) > ManyRows)
             GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
@@ -50,7 +49,7 @@ public static class PipelineRun
         output.Publish();
         if (records.IsTolerated)
         {
-            former.Remember();
+            previous.Remember();
             records.Sweep();
         }
 
@@ -71,11 +70,16 @@ public static class PipelineRun
         if (records.IsTolerated)
             review = Report(output, run, charts, watch, tables);
         else
-            tables.Add(RecordTables.Write(output, records, records.Findings()));
+            tables.Add(records.WriteTables(output, records.Findings()));
         DataPackage.Write(output, plan.Name, plan.Audience, tables);
         RunManifest.Write(output.PathOf("run.json"),
-            RunFacts.Of(plan, records, watch.Timings) with { Capture = run.Counted, Review = review });
+            Facts(plan, records, watch) with { Capture = run.Counted, Review = review });
     }
+
+    // What a run states: definitions, inputs, reconciliation, timings.
+    private static RunFacts Facts(AnalysisPlan plan, CheckedRecords records, StageWatch watch) => new(
+        Tool.Version, plan.Name, plan.AsOf, plan.Month, plan.Definitions.Hash, records.IsTolerated,
+        [.. records.Sources, .. records.Traces?.Traces ?? []], records.Ledger, watch.Timings);
 
     // Adds the tables whose columns only this run knows.
     private static ImmutableArray<ReviewCount> Report(
@@ -84,7 +88,7 @@ public static class PipelineRun
         var (plan, records) = (run.Plan, run.Records);
         var data = watch.Time("data quality", () => CheckedData.Judge(records, plan, run.Counted));
         // The tables of single rows need no engine: they are written while it counts.
-        var recordTables = Task.Run(() => RecordTables.Write(output, records, data.Findings));
+        var recordTables = Task.Run(() => records.WriteTables(output, data.Findings));
         var cases = watch.Time("review", () => ReviewCases.Select(plan, records, run.Packs));
         var counts = watch.Time("count", () => CountDepartment.Count(records.Engine, plan, records.ByMonth)) with
         {

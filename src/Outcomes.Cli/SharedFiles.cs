@@ -1,0 +1,39 @@
+using System.Collections.Immutable;
+using Outcomes.Analysis;
+using Outcomes.Cli.Output;
+using Outcomes.Records;
+using Outcomes.Reporting.Disclosure;
+using Outcomes.Reporting.Page;
+using Outcomes.Reporting.Tables;
+
+namespace Outcomes.Cli;
+
+/// <summary>
+/// The set for a network or the public: report, counts, estimates, manifest. Counts pass <see cref="Protect"/> first, and nothing behind it
+/// sees any other number.
+/// </summary>
+public static class SharedFiles
+{
+    /// <summary>Writes the set.</summary>
+    /// <exception cref="Failure">More rows are quarantined than the pipeline tolerates (exit 4).</exception>
+    public static void Write(
+        OutputFolder output, AnalysisPlan plan, CheckedRecords records, DisclosureRule rule,
+        ImmutableArray<ImmutableArray<EarlierCell>> earlier)
+    {
+        if (!records.IsTolerated)
+            throw NotTolerated(plan.Audience);
+        var shared = SharedCounts.Release(CountDepartment.CountProportions(records.Engine, plan, records.ByMonth), rule, earlier);
+        SharedTables.Write(output.PathOf, shared);
+        File.WriteAllBytes(output.PathOf("report.html"), SharedReport.Utf8(shared with { Version = Tool.Version }));
+        DataPackage.Write(output, plan.Name, plan.Audience, []);
+        RunManifest.WriteShared(output.PathOf("run.json"), new SharedFacts(
+            plan.Name, plan.AsOf, plan.Month, EarlierReports.Word(plan.Audience), rule.Threshold, rule.RoundTo, shared.Release.Compared,
+            plan.Definitions.Hash, records.Sources.Concat(records.Traces?.Traces ?? []).Select(source => source.Manifest.Sha256)));
+    }
+
+    // A set for others has no place for quarantined rows.
+    private static Failure NotTolerated(Audience audience) => new(ExitCode.Input,
+        $"more rows are quarantined than the pipeline tolerates, so nothing was written for {EarlierReports.Word(audience)}; "
+            + $"run with audience: "
+            + $"department to see which rows and why");
+}
