@@ -34,7 +34,8 @@ internal static class UserQuery
         MakeViews(connection, records, rows, scope);
         Copy(connection, "SELECT * EXCLUDE (source, \"row\", line) FROM records ORDER BY record_id", recordsFile);
         Copy(connection, "SELECT * EXCLUDE (source, \"row\") FROM attempts ORDER BY record_id, attempt_no", attemptsFile);
-        var attempts = scope.Dictionary.Of(FieldDictionary.Attempt).SelectMany(field => Column.Of(field)).ToDictionary(column => column.Name);
+        var attempts = scope.Dictionary.Of(FieldDictionary.Attempt).SelectMany(field => Column.Of(field))
+            .ToDictionary(column => column.Name);
         return new(
             [.. Columns(connection, "records", ["source", "row", "line"]).Select(column => Recorded(column, scope))],
             [.. Columns(connection, "attempts", ["source", "row"]).Select(column =>
@@ -60,7 +61,8 @@ internal static class UserQuery
     private static ExportedColumn Recorded(ExportedColumn column, Scope scope)
     {
         if (scope.Find(column.Name) is not { } known)
-            return scope.Columns.FirstOrDefault(other => RecordsSql.BaseName(other) == Quote.Name(column.Name)) is { Stored: { } stored } own
+            return scope.Columns.FirstOrDefault(other => RecordsSql.BaseName(other) == Quote.Name(column.Name))
+                is { Stored: { } stored } own
                 ? column with { Stored = stored, Title = stored.Title, Allowed = own.Allowed }
                 : throw new InvalidOperationException($"The export has a column {column.Name} that no definition names.");
         return column with
@@ -74,7 +76,8 @@ internal static class UserQuery
         };
     }
 
-    private static bool IsOfOneAttempt(string name, Column column) => name == $"attempt1_{column.Name}" || name == $"attempt2_{column.Name}";
+    private static bool IsOfOneAttempt(string name, Column column) =>
+        name == $"attempt1_{column.Name}" || name == $"attempt2_{column.Name}";
 
     private static void MakeViews(DuckDBConnection connection, RecordsSql records, StoredBase rows, Scope scope)
     {

@@ -41,7 +41,11 @@ internal static class AgreementTable
     {
         for (var i = 0; i < pair.Pair.Answers.Length; i++)
             for (var j = 0; j < pair.Pair.Answers.Length; j++)
-                yield return new(pair, "cell", pair.Table[i][j]) { First = pair.Pair.Answers[i].Title, Second = pair.Pair.Answers[j].Title };
+                yield return new(pair, "cell", pair.Table[i][j])
+                {
+                    First = pair.Pair.Answers[i].Title,
+                    Second = pair.Pair.Answers[j].Title
+                };
         yield return new(pair, "kappa", pair.Both) { Agree = pair.Agree, Kappa = pair.Kappa };
     }
 }

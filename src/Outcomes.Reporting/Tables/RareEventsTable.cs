@@ -23,7 +23,8 @@ internal static class RareEventsTable
         "Rare events: cases and days between them, and how many the baseline predicts",
         "For each measure: total (rate; without an event also bound, a one-sided upper bound), baseline, "
         + "after and after_ratio (events after the baseline against those expected), first (up to the first event), "
-        + "days_limits (median and limits of the days between events), gap (one row from each event to the next) and open (since the last event).")
+        + "days_limits (median and limits of the days between events), gap (one row from each event to the next) and open "
+        + "(since the last event).")
         .Measure(row => row.Events.Measure.Id).Event(row => row.Events.EventIsNotMet ? "not_met" : "met")
         .Word("part", "What the row holds.", row => row.Part,
             "total", "bound", "baseline", "after", "after_ratio", "first", "days_limits", "gap", "open")

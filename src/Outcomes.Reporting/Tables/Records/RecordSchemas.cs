@@ -13,8 +13,9 @@ public static partial class RecordSchemas
 
     public const string Attempts = "data/attempts.parquet";
 
-    private const string Missing = "A cell without a value is null, whatever the reason: the words for missing values that an export may hold "
-        + "are not kept here, nor is the reason.";
+    private const string Missing =
+        "A cell without a value is null, whatever the reason: the words for missing values that an export may hold "
+            + "are not kept here, nor is the reason.";
 
     /// <summary>Both tables; a column that nothing describes is an error.</summary>
     public static ImmutableArray<TableSchema> Of(ExportedColumns exported)
@@ -23,7 +24,8 @@ public static partial class RecordSchemas
         return
         [
             new(Records, "The records that count, with their derived columns",
-                $"One row is one record. Sources, corrections and deletions are resolved. {Missing} A cell that a consistency rule blanks is null too.",
+                $"One row is one record. Sources, corrections and deletions are resolved. {Missing} A cell that a consistency rule "
+                    + $"blanks is null too.",
                 [.. exported.Records.Select(column => Column(column, FieldDictionary.Procedure))])
             {
                 DepartmentOnly = true,
@@ -77,7 +79,9 @@ public static partial class RecordSchemas
     }
 
     private static ColumnSchema Derived(ExportedColumn column, DerivedColumn derived) =>
-        new(column.Name, Type(column), derived.Why.Length > 0 ? Blanks().Replace(derived.Why, " ").Trim() : "Worked out from other columns.")
+        new(column.Name, Type(column), derived.Why.Length > 0
+            ? Blanks().Replace(derived.Why, " ").Trim()
+            : "Worked out from other columns.")
         {
             Title = column.Title.Length > 0 ? column.Title : null,
             Allowed = column.Allowed,
@@ -97,7 +101,8 @@ public static partial class RecordSchemas
         "DOUBLE" => ColumnType.Number,
         "DATE" => ColumnType.Date,
         "VARCHAR" => ColumnType.Text,
-        _ => throw new InvalidOperationException($"The column {column.Name} of the export has the type {column.SqlType}, which has no word."),
+        _ => throw new InvalidOperationException(
+            $"The column {column.Name} of the export has the type {column.SqlType}, which has no word."),
     };
 
     [GeneratedRegex(@"\s+")]

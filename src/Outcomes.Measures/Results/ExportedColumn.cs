@@ -12,7 +12,9 @@ public sealed record ExportedColumn(string Name, string SqlType)
     /// <summary>Its heading for people; empty where the definitions give none.</summary>
     public string Title { get; init; } = "";
 
-    /// <summary>The stored column that it is, or that it takes from one of the first two attempts; null for one that is worked out.</summary>
+    /// <summary>
+    /// The stored column that it is, or that it takes from one of the first two attempts; null for one that is worked out.
+    /// </summary>
     public Column? Stored { get; init; }
 
     /// <summary>The definition that it is worked out by; null for a stored column, or one that is counted from attempts.</summary>
