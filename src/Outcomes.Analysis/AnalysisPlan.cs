@@ -10,7 +10,11 @@ namespace Outcomes.Analysis;
 /// <param name="Measures">Ids of proportions, in the order of printing.</param>
 /// <param name="Given">Fields and derived columns that describe the case mix.</param>
 /// <param name="Shipped">True where the fields are the tool's own list, of which as many are used as the events allow.</param>
-public sealed record CaseMixPlan(ImmutableArray<string> Measures, ImmutableArray<string> Given, bool Shipped);
+public sealed record CaseMixPlan(ImmutableArray<string> Measures, ImmutableArray<string> Given, bool Shipped)
+{
+    /// <summary>Whether an additive model is compared with the one that is used.</summary>
+    public bool Challenger { get; init; }
+}
 
 /// <summary>What is asked of a department's counts: definitions, settings, and the month that the report is about.</summary>
 public sealed record AnalysisPlan

@@ -128,6 +128,9 @@ public sealed record CaseMixFigures
 
     public FittedModel? Figures { get; init; }
 
+    /// <summary>The model beside an additive one; null where the plan does not ask, or there is no model with a column.</summary>
+    public ChallengerFigures? Challenger { get; init; }
+
     public ImmutableArray<CaseMixOmission> Omitted { get; init; } = [];
 
     /// <summary>The last 12 months.</summary>

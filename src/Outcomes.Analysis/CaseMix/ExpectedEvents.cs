@@ -75,6 +75,7 @@ public static class ExpectedEvents
         int[] year = [.. Enumerable.Range(0, months.Length).Where(i => months[i] >= yearFrom)];
         return report with
         {
+            Challenger = department.Plan.CaseMix is { Challenger: true } ? ChallengerFigures.Compare(model, baseline) : null,
             Months = rows,
             Year = Together(year, null),
             Sites = [.. year.Where(i => sites.Length > 0 && sites[i] is not null).GroupBy(i => sites[i]!)

@@ -10,6 +10,9 @@ namespace Outcomes.Cli.Definitions;
 /// whole or not at all.</param>
 public sealed record CaseMixRequest(ImmutableArray<PipelineWord> Measures, ImmutableArray<PipelineWord> Given, bool Shipped)
 {
+    /// <summary>Whether an additive model is compared with the one that the report uses.</summary>
+    public bool Challenger { get; init; }
+
     /// <summary>
     /// Physiology, difficulty, urgency, infection, place: what was known before induction, in the order in which few events are spent.
     /// Nothing that the team chose (device, drugs, operator) and nothing that came after.
@@ -20,7 +23,7 @@ public sealed record CaseMixRequest(ImmutableArray<PipelineWord> Measures, Immut
             "cardiac_arrest_before"
         ];
 
-    public static readonly YamlKeys Keys = new("pipeline case_mix", "measure", "given");
+    public static readonly YamlKeys Keys = new("pipeline case_mix", "measure", "given", "challenger");
 
     /// <summary>Reads <c>case_mix: {measure: [...], given: [...]}</c>.</summary>
     public static CaseMixRequest Of(YamlNode node)
@@ -29,9 +32,10 @@ public sealed record CaseMixRequest(ImmutableArray<PipelineWord> Measures, Immut
         var map = node.Map(Keys);
         var measures = Words(map.Required("measure"));
         var given = map.Optional("given");
-        return given is null
+        CaseMixRequest request = given is null
             ? new(measures, [.. Fields.Select(field => new PipelineWord(field, node.Line))], true)
             : new(measures, Words(given), false);
+        return request with { Challenger = map.Optional("challenger")?.Choice(("on", true), ("off", false)) ?? false };
     }
 
     private static ImmutableArray<PipelineWord> Words(YamlNode node)

@@ -24,6 +24,9 @@ internal static class PipelinePlan
         Span = pipeline.Span,
         CaseMix = pipeline.CaseMix is { } asked
             ? new([.. asked.Measures.Select(word => word.Word)], [.. asked.Given.Select(word => word.Word)], asked.Shipped)
+            {
+                Challenger = asked.Challenger,
+            }
             : null,
         Assume = pipeline.Assume,
         Audience = pipeline.Audience,

@@ -20,7 +20,8 @@ internal static class CasePage
     public static void Write(Html html, CasePack pack, CaseView each)
     {
         html.Add(
-            $"""<article class="case" id="case-{each.Id}" aria-labelledby="h-{each.Id}">{CasesPage.Stamp(pack)}<h2 id="h-{each.Id}">Case <span class="id">{each.Id}</span></h2>""");
+            $"""<article class="case" id="case-{each.Id}" aria-labelledby="h-{each.Id}">{CasesPage.Stamp(pack)}"""
+                + $"""<h2 id="h-{each.Id}">Case <span class="id">{each.Id}</span></h2>""");
         html.Add($"<p class=\"lead\">{CaseWording.Name(each.Kind)}: {CaseWording.Handling(each.Kind)}</p>");
         if (each.Late is { } late)
             html.Add($"<p class=\"note\">{CaseWording.Late(late)}</p>");
@@ -132,12 +133,17 @@ internal static class CasePage
     {
         html.Add($"<div class=\"meeting\"><h3>Case <span class=\"id\">{id}</span>, for the meeting to fill in</h3>");
         html.Add(
-            $"""<table class="fill"><caption id="t-why-{id}">What contributed</caption><thead><tr><th scope="col">Head</th><th scope="col">Helped</th><th scope="col">Hindered</th></tr></thead><tbody>""");
+            $"""<table class="fill"><caption id="t-why-{id}">What contributed</caption>"""
+                + $"""<thead><tr><th scope="col">Head</th><th scope="col">Helped</th><th scope="col">Hindered</th></tr></thead><tbody>""");
         foreach (var head in Heads)
             html.Add($"<tr><th scope=\"row\">{head}</th><td></td><td></td></tr>");
         html.Add($"</tbody></table>\n<p>Learning point</p><p class=\"lines\"></p><p class=\"lines\"></p>");
         html.Add(
-            $"""<table class="fill"><caption>Actions</caption><thead><tr><th scope="col">What</th><th scope="col">Owner’s role</th><th scope="col">Due</th><th scope="col">Measure</th></tr></thead><tbody><tr><td></td><td></td><td></td><td></td></tr><tr><td></td><td></td><td></td><td></td></tr><tr><td></td><td></td><td></td><td></td></tr></tbody></table>""");
+            $"""<table class="fill"><caption>Actions</caption><thead><tr><th scope="col">What</th><th scope="col">Owner’s role</th>"""
+                + $"""<th scope="col">Due</th><th scope="col">Measure</th></tr></thead><tbody>""");
+        for (var row = 0; row < 3; row++)
+            html.Add($"<tr><td></td><td></td><td></td><td></td></tr>");
+        html.Add($"</tbody></table>");
         html.Add($"<p class=\"choices\">Disposition: ");
         foreach (var choice in Dispositions)
             html.Add($"<span><i class=\"tick\"></i>{choice}</span>");

@@ -52,13 +52,21 @@ internal static class CaseTimeline
         var panels = Math.Max(1, signals.Length);
         var height = Top + (panels * (PanelHeight + Gap)) + 10;
         double X(double seconds) => Left + (((seconds / 60) - from) / (to - from) * (Right - Left));
+        var spoken = signals.Select(signal => signal.Title)
+            .Concat(each.Moments.Select(moment => $"{moment.What} at {Minutes(moment.Seconds)}"));
         html.Add(
-            $"""<div class="timeline" role="group" tabindex="0" aria-label="Timeline of case {each.Id}"><svg viewBox="0 0 800 {N(height)}" role="img" aria-labelledby="tl-{each.Id}" font-size="12"><title id="tl-{each.Id}">Case {each.Id}, minutes from induction: {string.Join(", ", signals.Select(signal => signal.Title).Concat(each.Moments.Select(moment => $"{moment.What} at {Minutes(moment.Seconds)}")))}</title>""");
+            $"""<div class="timeline" role="group" tabindex="0" aria-label="Timeline of case {each.Id}">"""
+                + $"""<svg viewBox="0 0 800 {N(height)}" role="img" aria-labelledby="tl-{each.Id}" font-size="12">"""
+                + $"""<title id="tl-{each.Id}">Case {each.Id}, minutes from induction: {string.Join(", ", spoken)}</title>""");
         for (var i = 0; i < panels; i++)
             Panel(html, i < signals.Length ? signals[i] : null, Top + (i * (PanelHeight + Gap)), from, to, X);
         foreach (var (i, moment) in each.Moments.Index())
+        {
+            var (at, number) = (N(X(moment.Seconds)), (i + 1).ToString(CultureInfo.InvariantCulture));
             html.Add(
-                $"""<line x1="{N(X(moment.Seconds))}" x2="{N(X(moment.Seconds))}" y1="{N(Top)}" y2="{N(height - Gap - 10)}" stroke="#555" stroke-dasharray="2 3"/><text x="{N(X(moment.Seconds))}" y="{N(Top - 5)}" text-anchor="middle" fill="#111">{(i + 1).ToString(CultureInfo.InvariantCulture)}</text>""");
+                $"""<line x1="{at}" x2="{at}" y1="{N(Top)}" y2="{N(height - Gap - 10)}" stroke="#555" stroke-dasharray="2 3"/>"""
+                    + $"""<text x="{at}" y="{N(Top - 5)}" text-anchor="middle" fill="#111">{number}</text>""");
+        }
         html.Add($"</svg></div>\n");
     }
 
@@ -68,8 +76,13 @@ internal static class CaseTimeline
         html.Add($"""<line x1="{N(Left)}" x2="{N(Right)}" y1="{N(bottom)}" y2="{N(bottom)}" stroke="#111"/>""");
         var step = (to - from) switch { <= 12 => 1, <= 30 => 2, <= 75 => 5, _ => 15 };
         for (var minute = Math.Ceiling(from / step) * step; minute <= to; minute += step)
+        {
+            var at = N(x(minute * 60));
             html.Add(
-                $"""<line x1="{N(x(minute * 60))}" x2="{N(x(minute * 60))}" y1="{N(bottom)}" y2="{N(bottom + 4)}" stroke="#111"/><text x="{N(x(minute * 60))}" y="{N(bottom + 16)}" text-anchor="middle" fill="#555">{N(minute)}</text>""");
+                $"""<line x1="{at}" x2="{at}" y1="{N(bottom)}" y2="{N(bottom + 4)}" stroke="#111"/>"""
+                    + $"""<text x="{at}" y="{N(bottom + 16)}" text-anchor="middle" fill="#555">{N(minute)}</text>""");
+        }
+
         if (from <= 0 && to >= 0)
             html.Add($"""<line x1="{N(x(0))}" x2="{N(x(0))}" y1="{N(top)}" y2="{N(bottom)}" stroke="#111" stroke-width="1.5"/>""");
         if (signal is null)
@@ -80,11 +93,14 @@ internal static class CaseTimeline
         double Y(double value) => bottom - ((value - low) / (high - low) * PanelHeight);
         for (var value = low; value <= high; value += (high - low) > 60 ? 40 : (high - low) > 30 ? 20 : 10)
             html.Add(
-                $"""<line x1="{N(Left)}" x2="{N(Right)}" y1="{N(Y(value))}" y2="{N(Y(value))}" stroke="#d5d5d5"/><text x="{N(Left - 6)}" y="{N(Y(value) + 4)}" text-anchor="end" fill="#555">{N(value)}</text>""");
+                $"""<line x1="{N(Left)}" x2="{N(Right)}" y1="{N(Y(value))}" y2="{N(Y(value))}" stroke="#d5d5d5"/>"""
+                    + $"""<text x="{N(Left - 6)}" y="{N(Y(value) + 4)}" text-anchor="end" fill="#555">{N(value)}</text>""");
         html.Add($"""<text x="{N(Right)}" y="{N(top - 5)}" text-anchor="end" fill="#111" font-weight="600">{signal.Title}</text>""");
         foreach (var line in Lines(signal.Points))
-            html.Add(
-                $"""<polyline fill="none" stroke="#0072b2" stroke-width="1.8" stroke-linecap="round" points="{string.Join(' ', line.Select(point => $"{N(x(point.Seconds))},{N(Y(point.Value))}"))}"/>""");
+        {
+            var points = string.Join(' ', line.Select(point => $"{N(x(point.Seconds))},{N(Y(point.Value))}"));
+            html.Add($"""<polyline fill="none" stroke="#0072b2" stroke-width="1.8" stroke-linecap="round" points="{points}"/>""");
+        }
     }
 
     private static IEnumerable<List<(double Seconds, double Value)>> Lines(ImmutableArray<(double Seconds, double Value)> points)

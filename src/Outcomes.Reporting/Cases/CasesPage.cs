@@ -71,8 +71,8 @@ public static class CasesPage
                         html.Add($"""<a href="#case-{each.Id}">{each.Id}</a>""");
                     else
                         html.Add($"{each.Id}");
-                    html.Add($"</th><td>{string.Join("; ", Reasons(each))}</td><td>"
-                        + $"{string.Join("; ", each.Flags.SelectMany(flag => flag.Values).Distinct().Select(fact => $"{fact.Title} {fact.Value}"))}</td></tr>\n");
+                    var facts = each.Flags.SelectMany(flag => flag.Values).Distinct().Select(fact => $"{fact.Title} {fact.Value}");
+                    html.Add($"</th><td>{string.Join("; ", Reasons(each))}</td><td>{string.Join("; ", facts)}</td></tr>\n");
                 }
             }, "wordy");
         }

@@ -50,8 +50,10 @@ internal static class FormControls
     private static void Text(Html html, Field field, string id)
     {
         Label(html, field, id);
+        var type = field.Type == FieldType.Date ? "date" : "text";
         html.Add(
-            $"""<span class="pair"><input id="{id}" name="{id}" type="{(field.Type == FieldType.Date ? "date" : "text")}" autocomplete="off" spellcheck="false" inputmode="{Mode(field)}" aria-describedby="{id}-hint {id}-error">""");
+            $"""<span class="pair"><input id="{id}" name="{id}" type="{type}" autocomplete="off" spellcheck="false" """
+                + $"""inputmode="{Mode(field)}" aria-describedby="{id}-hint {id}-error">""");
         if (!field.Required) Why(html, field, id);
         html.Add($"</span>");
     }
@@ -59,7 +61,8 @@ internal static class FormControls
     private static void Set(Html html, Field field, string id)
     {
         html.Add(
-            $"""<fieldset class="set" id="{id}" tabindex="-1" aria-describedby="{id}-hint {id}-error"><legend>{Label(field)}{Core(field)}</legend>""");
+            $"""<fieldset class="set" id="{id}" tabindex="-1" aria-describedby="{id}-hint {id}-error">"""
+                + $"""<legend>{Label(field)}{Core(field)}</legend>""");
         Hint(html, field, id);
         foreach (var value in field.Allowed)
             html.Add($"""<label class="tick"><input type="checkbox" name="{id}" value="{value}"> {field.TitleOf(value)}</label>""");
@@ -81,7 +84,8 @@ internal static class FormControls
     private static void Why(Html html, Field field, string id)
     {
         html.Add(
-            $"""<select id="{id}-why" class="why" aria-label="{field.Title}: if no value, why"><option value="">if no value, why</option>""");
+            $"""<select id="{id}-why" class="why" aria-label="{field.Title}: if no value, why">"""
+                + $"""<option value="">if no value, why</option>""");
         Reasons(html, field);
         html.Add($"</select>");
     }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using System.Text.Json.Nodes;
 using Outcomes.Records;
@@ -87,13 +88,16 @@ public static class FormPage
             FormControls.Write(html, field, id(field.Name));
             if (field.Name == "plan_a")
                 html.Add(
-                    $"""<p class="field" id="ladder-on-field"><label class="tick"><input type="checkbox" id="ladder-on"> A further plan was used although one had succeeded, or the ladder was not climbed in order: ask for all</label></p>""");
+                    $"""<p class="field" id="ladder-on-field"><label class="tick"><input type="checkbox" id="ladder-on">"""
+                        + $""" A further plan was used although one had succeeded, """
+                        + $"""or the ladder was not climbed in order: ask for all</label></p>""");
         }
 
         if (rest.Length == 0) return;
-        html.Add(
-            $"""<details><summary>{(rest.Length == 1 ? "1 more field, if your department collects it" : $"{rest.Length.ToString(System.Globalization.CultureInfo.InvariantCulture)} more fields, if your department collects them")}</summary>""");
-        html.Add($"\n");
+        var more = rest.Length == 1
+            ? "1 more field, if your department collects it"
+            : string.Create(CultureInfo.InvariantCulture, $"{rest.Length} more fields, if your department collects them");
+        html.Add($"<details><summary>{more}</summary>\n");
         foreach (var field in rest) FormControls.Write(html, field, id(field.Name));
         html.Add($"</details>\n");
     }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Reporting.Drawings;
@@ -42,13 +43,16 @@ internal static class FirstPage
     {
         var (measure, published) = (report.Measure, report.Measure.Published.Length > 0);
         html.Add(
-            $"""<tr{new Markup(published ? " class=\"with\"" : "")}><th scope="row"><a href="#m-{Encode.Slug(measure.Id)}">{measure.Title}</a><span class="sub">{SummarySection.Direction(measure.Direction)}</span></th>""");
+            $"""<tr{new Markup(published ? " class=\"with\"" : "")}><th scope="row">"""
+                + $"""<a href="#m-{Encode.Slug(measure.Id)}">{measure.Title}</a>"""
+                + $"""<span class="sub">{SummarySection.Direction(measure.Direction)}</span></th>""");
         if (!small.IsEmpty)
             html.Add($"<td>{new Markup(small.GetValueOrDefault(measure.Id)?.Svg ?? "")}</td>");
         html.Add($"""<td class="n">{SummarySection.Fraction(report.ThisMonth)}</td><td>{Year(report)}""");
         if (report.ZeroBound is { } bound)
             html.Add(
-                $"""<span class="sub">none: at most {Wording.Rate(bound, measure.Per)} (one-sided exact 95{Wording.Space}% bound)</span>""");
+                $"""<span class="sub">none: at most {Wording.Rate(bound, measure.Per)} """
+                    + $"""(one-sided exact 95{Wording.Space}% bound)</span>""");
         html.Add($"</td><td>");
         if (report.Signal?.State == ChangeState.ChangeSignal)
             html.Add($"""<strong class="signal">◆ {SignalWording.Brief(report.Signal)}</strong>""");
@@ -57,7 +61,8 @@ internal static class FirstPage
         html.Add($"</td></tr>\n");
         if (published)
             html.Add(
-                $"""<tr class="published"><td colspan="{columns.ToString(System.Globalization.CultureInfo.InvariantCulture)}">Published elsewhere, for context and no target: {measure.Published}</td></tr>""");
+                $"""<tr class="published"><td colspan="{columns.ToString(CultureInfo.InvariantCulture)}">"""
+                    + $"""Published elsewhere, for context and no target: {measure.Published}</td></tr>""");
     }
 
     private static string Year(MeasureFigures report) => report.YearEstimate is not { } estimate ? "none eligible"

@@ -25,10 +25,12 @@ internal static class Masthead
         if (model.Invented)
             html.Add($"""<p class="stamp">invented data: no patient, hospital or event in this report exists</p>""");
         html.Add(
-            $"""<h1>{title}</h1><p class="lead">{model.PipelineName} · records from {Wording.Span(model.First, model.Last)} · as known on {Wording.Date(model.AsOf)}</p>""");
+            $"""<h1>{title}</h1><p class="lead">{model.PipelineName} · records from {Wording.Span(model.First, model.Last)}"""
+                + $""" · as known on {Wording.Date(model.AsOf)}</p>""");
         if (model.Partial)
             html.Add(
-                $"""<p class="note"><strong>Partial month.</strong> {Wording.Name(model.Month)} was not over on {Wording.Date(model.AsOf)}: its counts will change.</p>""");
+                $"""<p class="note"><strong>Partial month.</strong> """
+                    + $"""{Wording.Name(model.Month)} was not over on {Wording.Date(model.AsOf)}: its counts will change.</p>""");
         html.Add($"""</header><nav aria-label="Contents"><ul>""");
         foreach (var (id, name) in Contents(model).Where(part => IsThere(model, part.Id)))
             html.Add($"""<li><a href="#{id}">{name}</a></li>""");
@@ -51,7 +53,8 @@ internal static class Masthead
     public static void Foot(Html html, Figures model)
     {
         html.Add(
-            $"""<footer><p class="stamp">{Wording.Audience(model.Audience)}</p><p>Outcomes {model.Version}. Definitions SHA-256 <code>{model.DefinitionsHash}</code>.</p>""");
+            $"""<footer><p class="stamp">{Wording.Audience(model.Audience)}</p>"""
+                + $"""<p>Outcomes {model.Version}. Definitions SHA-256 <code>{model.DefinitionsHash}</code>.</p>""");
         if (!model.Inputs.IsEmpty)
         {
             TableColumn[] columns = ["Input", TableColumn.Num("Rows"), "SHA-256"];

@@ -35,13 +35,15 @@ public static class SharedReport
         if (model.Invented)
             html.Add($"""<p class="stamp">invented data: no patient, hospital or event in this report exists</p>""");
         html.Add(
-            $"""<h1>{title}</h1><p class="lead">{model.PipelineName} · as known on {Wording.Date(model.AsOf)}</p></header><main id="main">""");
+            $"""<h1>{title}</h1><p class="lead">{model.PipelineName}"""
+                + $""" · as known on {Wording.Date(model.AsOf)}</p></header><main id="main">""");
         Cautions(html, model);
         Summary(html, model);
         foreach (var measure in model.Measures)
             One(html, measure, model);
         html.Add(
-            $"""</main><footer><p class="stamp">{Wording.Audience(rule.Audience)}</p><p>Outcomes {model.Version}. Definitions SHA-256 <code>{model.DefinitionsHash}</code>.</p></footer>""");
+            $"""</main><footer><p class="stamp">{Wording.Audience(rule.Audience)}</p><p>Outcomes {model.Version}. """
+                + $"""Definitions SHA-256 <code>{model.DefinitionsHash}</code>.</p></footer>""");
     }
 
     private static void Cautions(Html html, SharedModel model)
@@ -62,7 +64,8 @@ public static class SharedReport
             html.Add($" Counts are rounded to {Wording.Number(rule.RoundTo)} after summing, "
                 + $"and estimates are made from the rounded counts.");
         html.Add(
-            $""" Monthly series, signals, quantities, case mix, single cases and the state of the data are for the department alone.</p><p>{Compared(model.Release)}</p>""");
+            $""" Monthly series, signals, quantities, case mix, single cases and the state of the data are for the department alone."""
+                + $"""</p><p>{Compared(model.Release)}</p>""");
         if (!model.Assumptions.IsEmpty)
         {
             html.Add($"<p>Stated for records whose source does not collect it: "
@@ -80,7 +83,8 @@ public static class SharedReport
     private static void Summary(Html html, SharedModel model)
     {
         html.Add(
-            $"""<section aria-labelledby="summary"><h2 id="summary">Summary</h2><p>The last 12 months or more that can be shown, or all where they are fewer.</p>""");
+            $"""<section aria-labelledby="summary"><h2 id="summary">Summary</h2>"""
+                + $"""<p>The last 12 months or more that can be shown, or all where they are fewer.</p>""");
         Table.Write(html, "t-summary", "Measures", Recent, () =>
         {
             foreach (var measure in model.Measures)
@@ -107,7 +111,11 @@ public static class SharedReport
         var release = model.Release;
         ReleasedCell[] cells = [.. release.Cells.Where(cell => cell.Measure == measure.Id && cell.Kind == CellKind.Block)];
         html.Add(
-            $"""<section aria-labelledby="m-{Encode.Slug(measure.Id)}"><h2 id="m-{Encode.Slug(measure.Id)}">{measure.Title}</h2><dl class="definition"><div><dt>Name in the tables</dt><dd><code>{measure.Id}</code></dd></div><div><dt>Eligible</dt><dd><code>{measure.Eligible}</code></dd></div><div><dt>Met</dt><dd><code>{measure.Met}</code></dd></div><div><dt>Source</dt><dd>{measure.Source}</dd></div></dl>""");
+            $"""<section aria-labelledby="m-{Encode.Slug(measure.Id)}"><h2 id="m-{Encode.Slug(measure.Id)}">{measure.Title}</h2>"""
+                + $"""<dl class="definition"><div><dt>Name in the tables</dt><dd><code>{measure.Id}</code></dd></div>"""
+                + $"""<div><dt>Eligible</dt><dd><code>{measure.Eligible}</code></dd></div>"""
+                + $"""<div><dt>Met</dt><dd><code>{measure.Met}</code></dd></div>"""
+                + $"""<div><dt>Source</dt><dd>{measure.Source}</dd></div></dl>""");
         if (cells.Length > 0)
             Table.Write(html, $"t-{Encode.Slug(measure.Id)}", measure.Title, Parts, () =>
             {

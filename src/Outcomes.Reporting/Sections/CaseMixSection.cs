@@ -85,6 +85,10 @@ internal static class CaseMixSection
             <p>On records kept out of the fit (five folds): area under the ROC curve {Two(figures.Auc.Value)} ({Two(figures.Auc.Interval.Lower)} to {Two(figures.Auc.Interval.Upper)}; 0.5 is a coin,
             1 is perfect; {Two(figures.ApparentAuc)} on the records fitted){Calibration(figures)}; Brier score {Three(figures.Brier)} against {Three(figures.BrierOfMean)} for the mean alone.</p>
             """);
+        if (report.Challenger is { } other)
+            html.Add($"<p>An additive model on the same columns and folds, for comparison only: area {Two(other.Additive.Auc.Value)} against "
+                + $"{Two(other.Logistic.Auc.Value)}, Brier score {Three(other.Additive.Brier)} against {Three(other.Logistic.Brier)}. "
+                + $"It adjusts nothing; all of it is in <code>tables/challenger.csv</code>.</p>\n");
         if (figures.Brier >= figures.BrierOfMean)
             html.Add($"<p><strong>These fields do not foretell the event better than the mean does:</strong> adjusting by them changes "
                 + $"little, and little can be read from it.</p>\n");

@@ -33,6 +33,8 @@ public static class FigureTables
         {
             CaseMixTable.Write(path, figures.CaseMix);
             ExpectedTable.Write(path, figures.CaseMix);
+            if (figures.CaseMix.Any(model => model.Challenger is not null))
+                ChallengerTable.Write(path, figures.CaseMix);
         }
 
         if (figures.Measures.Any(measure => measure.YearQuantity is not null))

@@ -59,6 +59,27 @@ public sealed class CaseMixTests : IDisposable
     }
 
     [Fact]
+    public async Task An_additive_model_is_compared_where_it_is_asked_for_and_changes_no_other_table()
+    {
+        Write("case_mix: {measure: [measure], given: [location_type]}");
+        var without = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "without");
+        Write("case_mix: {measure: [measure], given: [location_type], challenger: on}");
+        var with = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "out");
+        Assert.True((without.Exit, with.Exit) == (0, 0), with.ToString());
+        var rows = CsvTable.Read(_workspace["out"], "tables", "challenger.csv").Rows.ToArray();
+        Assert.Equal([("logistic", "120", "32"), ("additive", "120", "32")],
+            rows.Select(row => (row["model"], row["records"], row["events"])));
+        // Two places are one step for either model: both see the same two rates, so neither can tell events apart better. 24 hundredths are
+        // three times the standard error of an area from 32 events among 120 (Hanley and McNeil, Radiology 1982;143:29-36, by hand).
+        Assert.InRange(Number(rows[1]["difference"]), -0.24, 0.24);
+        Assert.Equal(Number(rows[1]["value"]) - Number(rows[0]["value"]), Number(rows[1]["difference"]), 3);
+        Assert.Contains("It adjusts nothing", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.False(File.Exists(_workspace["without", "tables", "challenger.csv"]));
+        Assert.All((string[])["casemix.csv", "expected.csv", "estimates.csv", "signals.csv"], table =>
+            Assert.Equal(_workspace.Read("without", "tables", table), _workspace.Read("out", "tables", table)));
+    }
+
+    [Fact]
     public async Task Six_records_get_no_model_and_are_told_why()
     {
         _workspace.Write("pipeline.yaml",

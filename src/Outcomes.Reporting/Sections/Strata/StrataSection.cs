@@ -22,10 +22,10 @@ internal static class StrataSection
             return;
         }
 
-        html.Add($"<p>{Wording.Span(model.YearFrom, model.Month)}. Levels differ in their patients: a difference between them is a question, "
-            + $"not a finding. Levels with fewer than {Wording.Number(StratumFigures.LeastRecords)} records are merged; who held the "
-            + $"laryngoscope is never set beside death, arrest or front-of-neck access. On paper the other measures are left out, unless "
-            + $"their boxes were opened first; all are in <code>tables/estimates.csv</code>.</p>");
+        html.Add($"<p>{Wording.Span(model.YearFrom, model.Month)}. Levels differ in their patients: a difference between them is a "
+            + $"question, not a finding. Levels with fewer than {Wording.Number(StratumFigures.LeastRecords)} records are merged; "
+            + $"who held the laryngoscope is never set beside death, arrest or front-of-neck access. On paper the other measures are left "
+            + $"out, unless their boxes were opened first; all are in <code>tables/estimates.csv</code>.</p>");
         foreach (var (measure, chart) in model.Measures.Join(charts, measure => Charts.StrataId(measure.Measure.Id), chart => chart.Id,
             (measure, chart) => (measure, chart)))
         {
