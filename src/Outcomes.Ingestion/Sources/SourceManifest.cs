@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Text.Json;
+using System.Text.Json.Serialization;
 using Outcomes.Ingestion.Identifiers;
 
 namespace Outcomes.Ingestion;
@@ -21,14 +22,17 @@ public sealed record SourceManifest
     public required int BlankRows { get; init; }
 
     /// <summary>Lines above a declared heading, or rows of a mended file whose origin is another source's.</summary>
+    [JsonRequired]
     public int OutsideRows { get; init; }
 
     /// <summary>
     /// True when the folder holds the source as UTF-8 text, because its file is not: places of rows are places in that text.
     /// </summary>
+    [JsonRequired]
     public bool Converted { get; init; }
 
     /// <summary>Hash of the mapping's text.</summary>
+    [JsonRequired]
     public string Mapping { get; init; } = "";
 
     public required char Separator { get; init; }
@@ -36,6 +40,7 @@ public sealed record SourceManifest
     public required bool RowsAreAttempts { get; init; }
 
     /// <summary>True when the rows are samples of traces.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)]
     public bool RowsAreSamples { get; init; }
 
     /// <summary>The headings as messages and tables may print them.</summary>
@@ -45,6 +50,9 @@ public sealed record SourceManifest
 
     public required ImmutableArray<string> AttemptFields { get; init; }
 
+    /// <summary>Names of the Parquet files in the folder.</summary>
+    public required ImmutableArray<string> Files { get; init; }
+
     /// <summary>What is looked for in each column, and last in cells beyond the heading.</summary>
     public required ImmutableArray<Identifier> Asked { get; init; }
 
@@ -52,34 +60,13 @@ public sealed record SourceManifest
     public required ImmutableArray<int> Checked { get; init; }
 
     /// <summary>The rules lifted for each of <see cref="Checked"/>, separated by blanks; empty where every search is.</summary>
+    [JsonRequired]
     public ImmutableArray<string> CheckedRules { get; init; } = [];
-
-    /// <summary>Names of the Parquet files in the folder.</summary>
-    public required ImmutableArray<string> Files { get; init; }
 
     public void Write(string folder)
     {
         using var file = File.Create(Path.Combine(folder, FileName));
-        using var json = new Utf8JsonWriter(file, new JsonWriterOptions { Indented = true });
-        json.WriteStartObject();
-        json.WriteNumber("length", Length);
-        json.WriteString("sha256", Sha256);
-        json.WriteNumber("rows", Rows);
-        json.WriteNumber("blank_rows", BlankRows);
-        json.WriteNumber("outside_rows", OutsideRows);
-        json.WriteBoolean("converted", Converted);
-        json.WriteString("mapping", Mapping);
-        json.WriteString("separator", Separator.ToString());
-        json.WriteBoolean("rows_are_attempts", RowsAreAttempts);
-        if (RowsAreSamples) json.WriteBoolean("rows_are_samples", true);
-        Array(json, "headings", Headings);
-        Array(json, "fields", Fields);
-        Array(json, "attempt_fields", AttemptFields);
-        Array(json, "files", Files);
-        Numbers(json, "asked", Asked.Select(asked => (int)asked));
-        Numbers(json, "checked", Checked);
-        Array(json, "checked_rules", CheckedRules);
-        json.WriteEndObject();
+        JsonSerializer.Serialize(file, this, SourceManifestJson.Default.SourceManifest);
     }
 
     /// <summary>
@@ -89,53 +76,17 @@ public sealed record SourceManifest
     {
         try
         {
-            using var json = JsonDocument.Parse(File.ReadAllBytes(Path.Combine(folder, FileName)));
-            var root = json.RootElement;
-            return new SourceManifest
-            {
-                Length = root.GetProperty("length").GetInt64(),
-                Sha256 = root.GetProperty("sha256").GetString()!,
-                Rows = root.GetProperty("rows").GetInt32(),
-                BlankRows = root.GetProperty("blank_rows").GetInt32(),
-                OutsideRows = root.GetProperty("outside_rows").GetInt32(),
-                Converted = root.GetProperty("converted").GetBoolean(),
-                Mapping = root.GetProperty("mapping").GetString()!,
-                Separator = root.GetProperty("separator").GetString()![0],
-                RowsAreAttempts = root.GetProperty("rows_are_attempts").GetBoolean(),
-                RowsAreSamples = root.TryGetProperty("rows_are_samples", out var samples) && samples.GetBoolean(),
-                Headings = Array(root, "headings"),
-                Fields = Array(root, "fields"),
-                AttemptFields = Array(root, "attempt_fields"),
-                Files = Array(root, "files"),
-                Asked = [.. Numbers(root, "asked").Select(asked => (Identifier)asked)],
-                Checked = [.. Numbers(root, "checked")],
-                CheckedRules = Array(root, "checked_rules"),
-            };
+            return JsonSerializer.Deserialize(File.ReadAllBytes(Path.Combine(folder, FileName)), SourceManifestJson.Default.SourceManifest);
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException or KeyNotFoundException
-            or InvalidOperationException or FormatException)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException)
         {
             return null;
         }
     }
-
-    private static void Array(Utf8JsonWriter json, string name, ImmutableArray<string> values)
-    {
-        json.WriteStartArray(name);
-        foreach (var value in values) json.WriteStringValue(value);
-        json.WriteEndArray();
-    }
-
-    private static void Numbers(Utf8JsonWriter json, string name, IEnumerable<int> values)
-    {
-        json.WriteStartArray(name);
-        foreach (var value in values) json.WriteNumberValue(value);
-        json.WriteEndArray();
-    }
-
-    private static IEnumerable<int> Numbers(JsonElement root, string name) =>
-        root.GetProperty(name).EnumerateArray().Select(value => value.GetInt32());
-
-    private static ImmutableArray<string> Array(JsonElement root, string name) =>
-        [.. root.GetProperty(name).EnumerateArray().Select(value => value.GetString()!)];
 }
+
+/// <summary>The serialiser of the manifest, compiled with the tool.</summary>
+[JsonSourceGenerationOptions(
+    WriteIndented = true, PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower, RespectNullableAnnotations = true)]
+[JsonSerializable(typeof(SourceManifest))]
+internal sealed partial class SourceManifestJson : JsonSerializerContext;
