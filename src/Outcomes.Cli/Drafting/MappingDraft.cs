@@ -37,11 +37,8 @@ public sealed record MappingDraft(
         var open = columns.Where(column => column.Heading.Length > 0 && !repeated.Contains(column.Heading)
             && !refused.Any(other => other.Column == column.First + 1)).ToList();
         var table = rowsAreAttempts ? FieldDictionary.Attempt : FieldDictionary.Procedure;
-        var proposals = Proposer.Propose(open, Mappable(dictionary, table), vocabulary);
-        if (!rowsAreAttempts)
-            proposals = [.. proposals.Select(proposal => proposal.Field?.Name == "record_id" && !proposal.Column.TellsRowsApart
-                ? proposal with { Field = null }
-                : proposal)];
+        ImmutableArray<Proposal> proposals = [.. Proposer.Propose(open, Mappable(dictionary, table), vocabulary)
+            .Select(proposal => rowsAreAttempts ? proposal : WithoutSharedKey(proposal))];
         var writer = new EntryDraft(text, vocabulary, sample.Rows.Length);
         foreach (var proposal in proposals)
             if (proposal.Field is not null) writer.Learn(proposal.Field, proposal.Column);
@@ -71,19 +68,21 @@ public sealed record MappingDraft(
         var notMapped = proposals.Where(proposal => proposal.Considered.Length == 0).Select(proposal => proposal.Column.Heading)
             .Concat(repeated).ToImmutableArray();
         foreach (var heading in notMapped)
-        {
-            var why = repeated.Contains(heading)
-                ? "several columns have this heading; rename them in the export"
-                : Nearest(heading, Mappable(dictionary, table), vocabulary);
-            text.Line($"# Not mapped: {DraftText.Quoted(heading)} ({why})");
-        }
-
+            text.Line($"# Not mapped: {DraftText.Quoted(heading)} ({Why(heading)})");
         return new MappingDraft(text, [.. mapped.Distinct()], refused, notMapped)
         {
             Asked = [.. proposals.Where(proposal => proposal.Field is null).SelectMany(proposal => proposal.Considered)
                 .Select(candidate => candidate.Field.Name).Distinct()],
         };
+
+        string Why(string heading) => repeated.Contains(heading)
+            ? "several columns have this heading; rename them in the export"
+            : Nearest(heading, Mappable(dictionary, table), vocabulary);
     }
+
+    // A key that several rows share is none.
+    private static Proposal WithoutSharedKey(Proposal proposal) =>
+        proposal.Field?.Name == "record_id" && !proposal.Column.TellsRowsApart ? proposal with { Field = null } : proposal;
 
     private static void Head(DraftText text, string path, ExportSample sample, ImmutableArray<RefusedColumn> refused)
     {
