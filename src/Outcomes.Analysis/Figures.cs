@@ -5,64 +5,6 @@ using Outcomes.Statistics;
 
 namespace Outcomes.Analysis;
 
-/// <summary>Who may read what is written.</summary>
-public enum Audience
-{
-    /// <summary>The department itself: small numbers are shown, and every page says so.</summary>
-    Department,
-    Network,
-    Public,
-}
-
-/// <summary>An input as the run read it.</summary>
-public sealed record InputFile(string Name, string Sha256, long Rows);
-
-/// <summary>What the pipeline states about every record of a source that does not collect the field.</summary>
-public sealed record Assumption(string Field, string Value)
-{
-    /// <summary>All of a plan, by field.</summary>
-    public static ImmutableArray<Assumption> All(AnalysisPlan plan) =>
-        [.. plan.Assume.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => new Assumption(pair.Key, pair.Value))];
-}
-
-/// <summary>How many records have a value of a field, out of how many.</summary>
-/// <param name="Field">Its name in conditions and tables.</param>
-/// <param name="Title">Its heading for people.</param>
-/// <param name="Known">Records with a value.</param>
-/// <param name="Of">Accepted records asked.</param>
-/// <param name="Collected">False when no source collects it.</param>
-public sealed record FieldCompleteness(string Field, string Title, long Known, long Of, bool Collected = true)
-{
-    /// <summary>Each core field, and each other field that some source collects.</summary>
-    public static ImmutableArray<FieldCompleteness> All(DataState data)
-    {
-        var known = data.Completeness.ToDictionary(row => row.Field);
-        return
-        [
-            .. data.Fields.Where(field => field.Core || known.ContainsKey(field.Name))
-                .Select(field => known.TryGetValue(field.Name, out var row)
-                    ? new FieldCompleteness(field.Name, field.Title, row.Known, row.Records)
-                    : new FieldCompleteness(field.Name, field.Title, 0, 0, Collected: false)),
-        ];
-    }
-}
-
-/// <summary>A consistency rule or flag that could not run on every source.</summary>
-/// <param name="Id">The rule or flag.</param>
-/// <param name="Lacking">The fields that some source does not collect.</param>
-public sealed record RuleNotRun(string Id, ImmutableArray<string> Lacking)
-{
-    /// <summary>Rules first, then flags.</summary>
-    public static ImmutableArray<RuleNotRun> All(DataState data) =>
-        [.. Grouped(data.SkippedRules.Select(rule => (rule.Rule, rule.Fields))), .. Flags(data.SkippedFlags)];
-
-    public static IEnumerable<RuleNotRun> Flags(IEnumerable<SkippedFlag> flags) => Grouped(flags.Select(flag => (flag.Flag, flag.Fields)));
-
-    private static IEnumerable<RuleNotRun> Grouped(IEnumerable<(string Id, ImmutableArray<string> Fields)> skipped) => skipped
-        .GroupBy(each => each.Id)
-        .Select(group => new RuleNotRun(group.Key, [.. group.SelectMany(each => each.Fields).Distinct().Order(StringComparer.Ordinal)]));
-}
-
 /// <summary>
 /// Everything that a report draws, as numbers, states and definitions: no text, no drawing. Order is the order of printing.
 /// </summary>

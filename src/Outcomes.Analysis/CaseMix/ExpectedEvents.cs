@@ -37,14 +37,15 @@ public static class ExpectedEvents
                     new CaseMixOmission(omission.Field, omission.Level, Why(omission.Why))) ?? []],
         };
         return mix.Fit.Model is not { } model ? report
-            : Judged(department, report, model, mix.Data, [.. model.Expected(mix.Data)], [.. mix.Months], mix.Data.Select(baseline),
-                department.YearFrom, [.. mix.Sites]);
+            : Judged(department, report, mix, model);
     }
 
-    private static CaseMixFigures Judged(
-        DepartmentCounts department, CaseMixFigures report, CaseMixModel model, CaseMixData data, double[] expected, Month[] months,
-        CaseMixData baseline, Month yearFrom, string?[] sites)
+    private static CaseMixFigures Judged(DepartmentCounts department, CaseMixFigures report, FittedMix mix, CaseMixModel model)
     {
+        var (data, baseline, yearFrom) = (mix.Data, mix.Data.Select(mix.BaselineRecords()), department.YearFrom);
+        double[] expected = [.. model.Expected(data)];
+        Month[] months = [.. mix.Months];
+        string?[] sites = [.. mix.Sites];
         var perMonth = report.Records / (double)(report.To.MonthsSince(report.From) + 1);
         var horizon = Math.Max(1, (int)Math.Round(perMonth * AlarmMonths));
         var simulated = model.Limit(baseline, OddsRatio, FalseAlarm, horizon, SplitMix64.Uniform(20_000_441));

@@ -42,13 +42,6 @@ public sealed record CasePack
         })];
 }
 
-/// <summary>How many new cases of a kind there are.</summary>
-public sealed record ReviewCount(CaseKind Kind, int Cases)
-{
-    /// <summary>How many of them are records of earlier months.</summary>
-    public int Late { get; init; }
-}
-
 /// <summary>A signal over time.</summary>
 /// <param name="Signal">Its name in the dictionary of traces.</param>
 /// <param name="Points">Seconds from induction and value, in order of time; NaN breaks the line.</param>

@@ -16,8 +16,8 @@ internal static class CaptureParagraph
         html.Add($"<h3>Were all procedures recorded?</h3>");
         if (model.Capture is not { } capture)
         {
-            html.Add(
-                $"""<p>Not known: the pipeline has no independent count (<code>capture:</code>) of tubes issued, relaxant packs or admissions to set the records against.</p>""");
+            html.Add($"<p>Not known: the pipeline has no independent count (<code>capture:</code>) of tubes issued, relaxant packs or "
+                + $"admissions to set the records against.</p>");
             return;
         }
 

@@ -56,9 +56,12 @@ internal static class CaseMixSection
         else
             Fitted(html, model, report, figures, slug);
         if (!report.Omitted.IsEmpty)
-            html.Add($"<p>Not adjusted "
-                + $"for: {string.Join("; ", report.Omitted.GroupBy(omission => omission.Why).Select(group => $"{Why(group.Key)}: {string.Join(", ", group.Select(omission => Omission(model, omission)))}"))}.</p>\n");
+            html.Add($"<p>Not adjusted for: {string.Join("; ", NotAdjusted(model, report))}.</p>\n");
     }
+
+    private static IEnumerable<string> NotAdjusted(Figures model, CaseMixFigures report) => report.Omitted
+        .GroupBy(omission => omission.Why)
+        .Select(group => $"{Why(group.Key)}: {string.Join(", ", group.Select(omission => Omission(model, omission)))}");
 
     private static void Refused(Html html, CaseMixFigures report) => html.Add($"""
         <p><strong>No model.</strong> {(report.Refused is var (columns, needed) && columns > 0
@@ -86,8 +89,9 @@ internal static class CaseMixSection
             1 is perfect; {Two(figures.ApparentAuc)} on the records fitted){Calibration(figures)}; Brier score {Three(figures.Brier)} against {Three(figures.BrierOfMean)} for the mean alone.</p>
             """);
         if (report.Challenger is { } other)
-            html.Add($"<p>An additive model on the same columns and folds, for comparison only: area {Two(other.Additive.Auc.Value)} against "
-                + $"{Two(other.Logistic.Auc.Value)}, Brier score {Three(other.Additive.Brier)} against {Three(other.Logistic.Brier)}. "
+            html.Add($"<p>An additive model on the same columns and folds, for comparison only: "
+                + $"area {Two(other.Additive.Auc.Value)} against {Two(other.Logistic.Auc.Value)}, "
+                + $"Brier score {Three(other.Additive.Brier)} against {Three(other.Logistic.Brier)}. "
                 + $"It adjusts nothing; all of it is in <code>tables/challenger.csv</code>.</p>\n");
         if (figures.Brier >= figures.BrierOfMean)
             html.Add($"<p><strong>These fields do not foretell the event better than the mean does:</strong> adjusting by them changes "

@@ -46,10 +46,12 @@ internal static class ControlSection
         foreach (var report in control.Charts)
             Folded(html, report, charts.FirstOrDefault(chart => chart.Id == ControlPlot.Id(report)));
         if (!control.Without.IsEmpty)
-            html.Add($"<p>Without a "
-                + $"chart: {string.Join("; ", control.Without.GroupBy(each => each.Why).Select(group => $"{string.Join(", ", group.Select(each => each.Title))} ({ControlWording.Why(group.Key)})"))}.</p>");
+            html.Add($"<p>Without a chart: {string.Join("; ", Without(control))}.</p>");
         html.Add($"<p>{ChartCautions.ControlChart}</p></section>\n");
     }
+
+    private static IEnumerable<string> Without(ControlCharts control) => control.Without.GroupBy(each => each.Why)
+        .Select(group => $"{string.Join(", ", group.Select(each => each.Title))} ({ControlWording.Why(group.Key)})");
 
     private static void Row(Html html, ControlChartFigures report)
     {

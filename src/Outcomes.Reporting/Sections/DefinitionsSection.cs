@@ -9,8 +9,10 @@ internal static class DefinitionsSection
 {
     public static void Write(Html html, Figures model)
     {
-        html.Add(
-            $"""<section aria-labelledby="definitions"><h2 id="definitions">Definitions</h2><p>The conditions are the ones that ran. A condition that needs a value which is missing cannot be judged: the record then counts as missing, never as “no”.</p><div class="definitions">""");
+        html.Add($"""<section aria-labelledby="definitions"><h2 id="definitions">Definitions</h2>""");
+        html.Add($"<p>The conditions are the ones that ran. A condition that needs a value which is missing cannot be judged: the record "
+            + $"then counts as missing, never as “no”.</p>");
+        html.Add($"""<div class="definitions">""");
         foreach (var report in model.Measures)
             One(html, report, model.Titles);
         html.Add($"</div></section>\n");
@@ -19,8 +21,9 @@ internal static class DefinitionsSection
     private static void One(Html html, MeasureFigures report, Titles titles)
     {
         var measure = report.Measure;
-        html.Add(
-            $"""<article class="definition"><h3>{measure.Title}</h3><dl><div><dt>Name in the tables</dt><dd><code>{measure.Id}</code></dd></div><div><dt>Eligible</dt><dd><code>{measure.Eligible}</code></dd></div>""");
+        html.Add($"""<article class="definition"><h3>{measure.Title}</h3><dl>""");
+        html.Add($"<div><dt>Name in the tables</dt><dd><code>{measure.Id}</code></dd></div>");
+        html.Add($"<div><dt>Eligible</dt><dd><code>{measure.Eligible}</code></dd></div>");
         if (measure.Kind == MeasureKind.Proportion)
             html.Add($"<div><dt>Met</dt><dd><code>{measure.Met}</code></dd></div>");
         else

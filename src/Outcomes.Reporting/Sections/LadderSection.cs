@@ -17,8 +17,8 @@ internal static class LadderSection
             return;
         }
 
-        html.Add(
-            $"""<p>{Wording.Some(ladder.Records, "emergency record")}, {Wording.Span(model.YearFrom, model.Month)}: {Basis(ladder)}. A record can go through several plans, and return.</p>""");
+        html.Add($"<p>{Wording.Some(ladder.Records, "emergency record")}, {Wording.Span(model.YearFrom, model.Month)}: {Basis(ladder)}. "
+            + $"A record can go through several plans, and return.</p>");
         if (charts.FirstOrDefault(chart => chart.Id == Charts.LadderId) is { } drawn)
             MeasuresSection.Figure(html, drawn, "plan ladder");
 
@@ -72,8 +72,10 @@ internal static class LadderSection
         }
 
         if (times.Length > told.Length)
-            html.Add(
-                $"<p>Without times: {string.Join("; ", times.Except(told).Select(time => $"{time.Measure.Title} ({time.NotCollected})"))}.</p>");
+        {
+            var without = times.Except(told).Select(time => $"{time.Measure.Title} ({time.NotCollected})");
+            html.Add($"<p>Without times: {string.Join("; ", without)}.</p>");
+        }
     }
 
     private static string Share(Figures model, int plan) =>

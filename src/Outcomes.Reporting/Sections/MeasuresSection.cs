@@ -12,8 +12,9 @@ internal static class MeasuresSection
     public static void Write(Html html, Figures model, ImmutableArray<Chart> charts)
     {
         html.Add($"""<section aria-labelledby="measures"><h2 id="measures">Measure by measure</h2>""");
-        html.Add(
-            $"""<p>Each chart compares its points with the median of a baseline that was fixed beforehand. Bars are 95{Wording.Space}% intervals; a hollow point rests on fewer than five cases; a month without cases has no point. The numbers under the points are their cases.</p>""");
+        html.Add($"<p>Each chart compares its points with the median of a baseline that was fixed beforehand. "
+            + $"Bars are 95{Wording.Space}% intervals; a hollow point rests on fewer than five cases; a month without cases has no point. "
+            + $"The numbers under the points are their cases.</p>");
         var byId = charts.ToDictionary(chart => chart.Id, StringComparer.Ordinal);
         foreach (var measure in model.Measures.Where(measure => measure.NotCollected is null
             && measure.Measure.Kind == MeasureKind.Proportion))
@@ -25,8 +26,8 @@ internal static class MeasuresSection
     {
         var slug = Encode.Slug(report.Measure.Id);
         html.Add($"""<article class="measure" aria-labelledby="m-{slug}"><h3 id="m-{slug}">{report.Measure.Title}</h3>""");
-        html.Add(
-            $"""<p class="figures"><span class="nb">{Wording.Span(model.YearFrom, model.Month)}: {SummarySection.Fraction(report.Year)}</span> · """);
+        html.Add($"""<p class="figures"><span class="nb">""");
+        html.Add($"{Wording.Span(model.YearFrom, model.Month)}: {SummarySection.Fraction(report.Year)}</span> · ");
         SummarySection.Estimate(html, report);
         html.Add($"</p>");
         if (chart is not null)
@@ -36,8 +37,8 @@ internal static class MeasuresSection
             // Two answers on one chart would be a riddle: the one that keeps the budget of false alarms comes first, and says
             // that it decides.
             if (report.Signal is { } signal)
-                html.Add(
-                    $"""<p class="words">The watch for change decides here: {SignalWording.Brief(signal)}. The run chart's own rules, looked at every month, mislead more often; for the record:</p>""");
+                html.Add($"""<p class="words">The watch for change decides here: {SignalWording.Brief(signal)}. """
+                    + $"The run chart's own rules, looked at every month, mislead more often; for the record:</p>");
             html.Add($"""<p class="words">{RunChartWording.Full(runChart, model.First)}</p>""");
             Data(html, model, report, runChart, slug);
         }
@@ -47,8 +48,8 @@ internal static class MeasuresSection
 
     /// <summary>The drawing without its own title line and foot: the page says both.</summary>
     public static void Figure(Html html, Chart chart, string title) =>
-        html.Add(
-            $"""<figure class="chart" role="group" aria-label="Chart: {title}" tabindex="0">{new Markup(Svg.WithoutTitle(chart.Svg))}</figure>""");
+        html.Add($"""<figure class="chart" role="group" aria-label="Chart: {title}" tabindex="0">"""
+            + $"{new Markup(Svg.WithoutTitle(chart.Svg))}</figure>");
 
     /// <summary>The chart of a section that has one of its own.</summary>
     public static void Figure(Html html, ImmutableArray<Chart> charts, string id)

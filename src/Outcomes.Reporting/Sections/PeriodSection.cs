@@ -16,11 +16,12 @@ internal static class PeriodSection
         if (!model.Reconciliations.IsEmpty)
         {
             var total = Reconciliation.Total(model.Reconciliations);
-            html.Add(
-                $"""<p class="sum">{Wording.Some(total.RowsIn, "row")} in = {Wording.Number(total.Accepted)} accepted + {Wording.Number(total.Superseded)} superseded + {Wording.Number(total.Withdrawn)} withdrawn + {Wording.Number(total.Quarantined)} quarantined</p>""");
+            html.Add($"""<p class="sum">{Wording.Some(total.RowsIn, "row")} in = {Wording.Number(total.Accepted)} accepted"""
+                + $" + {Wording.Number(total.Superseded)} superseded + {Wording.Number(total.Withdrawn)} withdrawn"
+                + $" + {Wording.Number(total.Quarantined)} quarantined</p>");
             if (total.RowsIn != model.ProceduresIn(model.First, model.Last))
-                html.Add(
-                    $"""<p>A row is what a source holds a line of: a procedure, an attempt or a sample of a monitor; <a href="#quality">data quality</a> counts them file by file.</p>""");
+                html.Add($"<p>A row is what a source holds a line of: a procedure, an attempt or a sample of a monitor; "
+                    + $"""<a href="#quality">data quality</a> counts them file by file.</p>""");
         }
 
         CaptureParagraph.Write(html, model);
@@ -30,8 +31,8 @@ internal static class PeriodSection
     }
 
     private static void Fact(Html html, string period, long procedures) =>
-        html.Add(
-            $"""<div><dt>{period}</dt><dd><strong>{Wording.Number(procedures)}</strong> {(procedures == 1 ? "procedure" : "procedures")}</dd></div>""");
+        html.Add($"<div><dt>{period}</dt><dd><strong>{Wording.Number(procedures)}</strong> "
+            + $"{(procedures == 1 ? "procedure" : "procedures")}</dd></div>");
 
     private static void Missing(Html html, Figures model)
     {
@@ -42,8 +43,8 @@ internal static class PeriodSection
         {
             var parts =
                 worst.Select(field => $"{Inner(field.Title)} in {Wording.Number(field.Of - field.Known)}/{Wording.Number(field.Of)}");
-            html.Add(
-                $"""<p>Missing most often: {string.Join(", ", parts)} records (<a href="#quality">data quality</a>). A missing cell is never read as “no”.</p>""");
+            html.Add($"""<p>Missing most often: {string.Join(", ", parts)} records (<a href="#quality">data quality</a>). """
+                + $"A missing cell is never read as “no”.</p>");
         }
 
         var absent = model.Completeness.Where(field => !field.Collected).Select(field => Inner(field.Title)).ToList();

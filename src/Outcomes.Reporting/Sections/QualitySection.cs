@@ -55,8 +55,8 @@ internal static class QualitySection
             return;
         }
 
-        html.Add(
-            $"""<p>The worst first. Each finding with its file and line is in <code>tables/findings.csv</code>; no cell’s value is printed.</p>""");
+        html.Add($"<p>The worst first. Each finding with its file and line is in <code>tables/findings.csv</code>; "
+            + $"no cell’s value is printed.</p>");
         TableColumn[] columns =
         [
             TableColumn.Names("Rule"), "What it does", TableColumn.Num("Findings"), TableColumn.Names("Where"), "What it means"

@@ -35,8 +35,8 @@ internal static class SignalsSection
         Sights(html, watched);
         html.Add($"<p>{Promise(model, watched.Count)} Silence is not proof of stability.</p>");
         if (changed)
-            html.Add(
-                $"""<p>A signal is worth a look, in this order: recording, definitions, case mix, season, staffing and equipment, and only then performance. It is never about one person.</p>""");
+            html.Add($"<p>A signal is worth a look, in this order: recording, definitions, case mix, season, staffing and equipment, "
+                + $"and only then performance. It is never about one person.</p>");
         html.Add($"</section>\n");
     }
 
@@ -61,10 +61,9 @@ internal static class SignalsSection
         if (signal.Window is { } window)
         {
             var since = window.Reading.Months.Aggregate(default(Count), (sum, month) => sum + month.Count);
-            html.Add(
-                $"""<td class="n">{Side(window.Reading.History, report.Measure.Per)}<span class="sub">{Wording.Span(window.HistoryFrom, window.HistoryTo)}</span></td>""");
-            html.Add(
-                $"""<td class="n">{Side(since, report.Measure.Per)}<span class="sub">{Wording.Span(window.ReportsFrom, window.Of(window.Reading.Months.Length - 1))}</span></td>""");
+            Period(html, Side(window.Reading.History, report.Measure.Per), Wording.Span(window.HistoryFrom, window.HistoryTo));
+            Period(html, Side(since, report.Measure.Per),
+                Wording.Span(window.ReportsFrom, window.Of(window.Reading.Months.Length - 1)));
         }
         else
         {
@@ -81,6 +80,9 @@ internal static class SignalsSection
             html.Add($"<td>{SignalWording.Started(signal)}</td><td>{SignalWording.Since(report)}</td>");
         html.Add($"</tr>\n");
     }
+
+    private static void Period(Html html, string side, string months) =>
+        html.Add($"""<td class="n">{side}<span class="sub">{months}</span></td>""");
 
     private static string Side(Count count, int per) =>
         count.Eligible == 0 ? "none eligible" : $"{Wording.Fraction(count)}, {Wording.Rate(count.Met / (double)count.Eligible, per)}";
@@ -100,8 +102,10 @@ internal static class SignalsSection
                 Table.Row(html, columns, measure.Measure.Title, SignalWording.Could(measure.Signal!, measure.Measure.Per));
         });
         html.Add($"<p>From now on, with the evidence of the months so far: "
-            + $"a change the way in which they already lean is noticed sooner, one the other way later."
-            + $"{(seen.Any(measure => measure.Signal!.Mix == MixUse.Followed) ? " Where case mix is followed, later months are taken to have patients like those so far." : "")}</p>");
+            + $"a change the way in which they already lean is noticed sooner, one the other way later.");
+        if (seen.Any(measure => measure.Signal!.Mix == MixUse.Followed))
+            html.Add($" Where case mix is followed, later months are taken to have patients like those so far.");
+        html.Add($"</p>");
     }
 
     private static string Promise(Figures model, int measures) => model.Pace switch

@@ -16,8 +16,9 @@ internal static class SummarySection
     public static void Write(Html html, Figures model)
     {
         html.Add($"""<section aria-labelledby="summary"><h2 id="summary">Summary</h2>""");
-        html.Add(
-            $"""<p>Each figure is met out of eligible records. The last 12 months are {Wording.Span(model.YearFrom, model.Month)}. Headline measures are read for change under one false-alarm budget; the others have a run chart each, whose rules mislead when many are looked at every month. Neither says whether a change is good.</p>""");
+        html.Add($"<p>Each figure is met out of eligible records. The last 12 months are {Wording.Span(model.YearFrom, model.Month)}. "
+            + $"Headline measures are read for change under one false-alarm budget; the others have a run chart each, whose rules mislead "
+            + $"when many are looked at every month. Neither says whether a change is good.</p>");
         html.Add($"<p>{Signals(model)}</p>");
         var collected = model.Measures.Where(measure => measure.NotCollected is null).ToList();
         Rows(html, model, "t-headline", "Headline measures",
@@ -93,14 +94,14 @@ internal static class SummarySection
             return;
         }
 
-        html.Add(
-            $"""<span class="nb"><strong>{Wording.Rate(estimate.Value, per)}</strong></span> <span class="nb">({Wording.Range(estimate.Lower, estimate.Upper, per)})</span>""");
+        html.Add($"""<span class="nb"><strong>{Wording.Rate(estimate.Value, per)}</strong></span> """
+            + $"""<span class="nb">({Wording.Range(estimate.Lower, estimate.Upper, per)})</span>""");
         if (report.ZeroBound is { } bound)
-            html.Add(
-                $"""<span class="sub">none in {Wording.Number(report.Year.Eligible)}: at most {Wording.Rate(bound, per)} (one-sided exact 95{Wording.Space}% bound)</span>""");
+            html.Add($"""<span class="sub">none in {Wording.Number(report.Year.Eligible)}: at most {Wording.Rate(bound, per)} """
+                + $"(one-sided exact 95{Wording.Space}% bound)</span>");
         if (report.KnownOnly is ({ } count, { } known))
-            html.Add(
-                $""" <span class="sub">unknown counted as not done; known only: <span class="nb">{Wording.Fraction(count)}</span>, {Wording.Rate(known.Value, per)} ({Wording.Range(known.Lower, known.Upper, per)})</span>""");
+            html.Add($""" <span class="sub">unknown counted as not done; known only: <span class="nb">{Wording.Fraction(count)}</span>, """
+                + $"{Wording.Rate(known.Value, per)} ({Wording.Range(known.Lower, known.Upper, per)})</span>");
     }
 
     public static string Fraction(Count count) => count.Eligible == 0 ? "none eligible" : Wording.Fraction(count);

@@ -136,7 +136,8 @@ public static class FirstPageWording
         if (tiers.Count == 0 && model.Actions.IsEmpty)
             return null;
         var cases = tiers.Sum(count => count.Cases) == 0 ? "No new case of tier 1 or 2 is to be reviewed."
-            : $"New to review: {string.Join(" and ", tiers.Where(count => count.Cases > 0).Select(count => $"{Wording.Some(count.Cases, "case")} of {Lower(CaseWording.Name(count.Kind))}"))}"
+            : "New to review: " + string.Join(" and ", tiers.Where(count => count.Cases > 0)
+                .Select(count => $"{Wording.Some(count.Cases, "case")} of {Lower(CaseWording.Name(count.Kind))}"))
               + (tiers.Sum(count => count.Late) is > 0 and var late
                   ? $", {Wording.Number(late)} of them from earlier months, entered or changed late."
                   : ".");

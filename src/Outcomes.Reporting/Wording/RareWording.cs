@@ -20,9 +20,11 @@ public static class RareWording
     public static string Alike(RareEvents events)
     {
         ArgumentNullException.ThrowIfNull(events);
-        return events.Alike.IsEmpty ? "" : "Nearly the same records, not told "
-            + $"again: {string.Join("; ", events.Alike.Select(alike => $"{Event(alike.Measure, alike.EventIsNotMet)} ({Wording.Fraction(alike.Count)}, {Wording.Number(alike.Shared)} shared)"))}.";
+        return events.Alike.IsEmpty ? "" : $"Nearly the same records, not told again: {string.Join("; ", events.Alike.Select(Shared))}.";
     }
+
+    private static string Shared(AlikeEvents alike) => $"{Event(alike.Measure, alike.EventIsNotMet)} "
+        + $"({Wording.Fraction(alike.Count)}, {Wording.Number(alike.Shared)} shared)";
 
     /// <summary>How long ago the last one was: <c>42 cases ago, 63 days</c>.</summary>
     public static string Last(RareEvents events)
