@@ -14,6 +14,17 @@ public partial class FirstPageWordingTests
     private static readonly Figures Model = Samples.Model();
 
     [Fact]
+    public void The_largest_data_gap_is_told_by_its_counts()
+    {
+        DataQuestion gap = new("sbp_min", "Lowest systolic pressure", 15, 120, null, ["SBP low"], 0, []);
+        var model = Model with { Review = [], Changes = [], Questions = [gap] };
+        Assert.Equal("Largest data gap: lowest systolic pressure, missing in 15/120 records of the last 12 months.",
+            Said(model, Topic.Missing));
+        Assert.Equal("Largest data gap: lowest systolic pressure, which no source collects.",
+            Said(model with { Questions = [gap with { Columns = [] }] }, Topic.Missing));
+    }
+
+    [Fact]
     public void Procedures_of_the_month_and_of_twelve_months_are_those_of_the_model()
     {
         var said = Said(Model, Topic.Recorded)!;

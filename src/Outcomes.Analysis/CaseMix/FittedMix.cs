@@ -48,7 +48,7 @@ public sealed record FittedMix(
 
     /// <summary>
     /// For every month of the book the chance of the event of each judged record, in six digits, so that processors agree; null without a
-    /// model. Chances of single records: they are for the watch for change alone, and no report or table holds them.
+    /// model. Chances of single records: they are for the monthly test alone, and no report or table holds them.
     /// </summary>
     public ImmutableArray<ImmutableArray<double>>? Chances(SeriesBook book)
     {

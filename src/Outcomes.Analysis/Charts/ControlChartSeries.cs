@@ -18,7 +18,7 @@ public static class ControlChartSeries
     public static ControlCharts Analyse(DepartmentCounts department, IReadOnlyCollection<MeasureFigures> measures)
     {
         var (book, plan) = (department.Book, department.Plan);
-        // A month that goes on is no sample of a month: the watch for change leaves it out too.
+        // A month that goes on is no sample of a month: the monthly test leaves it out too.
         Month? leftOut = book.Last.LastDay > department.AsOf ? book.Last : null;
         var months = book.Months - (leftOut is null ? 0 : 1);
         if (plan.WholeBaseline)

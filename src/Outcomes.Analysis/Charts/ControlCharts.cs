@@ -97,7 +97,7 @@ public sealed record ControlChartFigures
 public sealed record ControlCharts(
     NoLimits? Why, ImmutableArray<ControlChartFigures> Charts, ImmutableArray<(string Title, NoLimits Why)> Without, Month? LeftOut)
 {
-    /// <summary>As for the watch for change, limits start with a baseline of so many months and eligible cases.</summary>
+    /// <summary>As for the monthly test, limits start with a baseline of so many months and eligible cases.</summary>
     public const int LeastMonths = 12, LeastCases = 40;
 
     /// <summary>A month's median of fewer values than this is a gap.</summary>

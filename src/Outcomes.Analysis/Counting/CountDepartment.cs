@@ -57,7 +57,7 @@ public static class CountDepartment
         {
             Plan = plan,
             Records = records,
-            Counts = engine.Count([.. plan.Definitions.Measures.Where(measure => ChangeSignals.IsWatched(plan, measure))], []),
+            Counts = engine.Count([.. plan.Definitions.Measures.Where(measure => ChangeSignals.IsTested(plan, measure))], []),
             CaseMixDesigns = CaseMix(engine, plan),
         };
     }

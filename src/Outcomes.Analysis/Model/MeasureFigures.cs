@@ -55,7 +55,7 @@ public sealed record MeasureFigures
     /// <summary>The points of every phase.</summary>
     public IEnumerable<RunChartPoint> Points => Phases.SelectMany(phase => phase.Points);
 
-    /// <summary>Whether it has changed, under the report's false-alarm budget; null for a measure that is not watched.</summary>
+    /// <summary>Whether it has changed, under the report's false-alarm budget; null for a measure that is not tested.</summary>
     public MeasureSignal? Signal { get; init; }
 
     /// <summary>Declared changes that should move this measure, by date.</summary>

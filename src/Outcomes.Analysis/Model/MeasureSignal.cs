@@ -38,7 +38,7 @@ public enum MixUse
     NoModel,
 
     /// <summary>
-    /// The model was fitted to months that are themselves watched, and would have learnt the change that is looked for: its counts decide.
+    /// The model was fitted to months that are themselves tested, and would have learnt the change that is looked for: its counts decide.
     /// </summary>
     BaselineWatched,
 }

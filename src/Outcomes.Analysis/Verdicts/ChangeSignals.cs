@@ -11,24 +11,24 @@ namespace Outcomes.Analysis;
 /// <param name="mixes">The case mix of the measures for which the pipeline asks it.</param>
 public sealed class ChangeSignals(AnalysisPlan plan, SeriesBook book, ImmutableArray<FittedMix> mixes)
 {
-    // Each headline measure spends the same part, whether or not it has cases: what is watched is chosen before looking.
+    // Each headline measure spends the same part, whether or not it has cases: what is tested is chosen before looking.
     public ChangeOddsOptions Options { get; } =
-        new() { Pace = plan.Pace, Measures = Math.Max(1, plan.Definitions.Measures.Count(measure => IsWatched(plan, measure))) };
+        new() { Pace = plan.Pace, Measures = Math.Max(1, plan.Definitions.Measures.Count(measure => IsTested(plan, measure))) };
 
     /// <summary>Whether a measure is read for change: a headline proportion that has a better side.</summary>
-    public static bool IsWatched(AnalysisPlan plan, Measure measure) =>
+    public static bool IsTested(AnalysisPlan plan, Measure measure) =>
         measure is { Kind: MeasureKind.Proportion, Direction: not Direction.None } && plan.Headline.Contains(measure.Id);
 
     /// <summary>Which way a measure gets better.</summary>
     public static Better BetterOf(Measure measure) => measure.Direction == Direction.Up ? Better.Up : Better.Down;
 
     /// <summary>
-    /// The signal of a measure; null where it is not watched, has no counts, or where the whole period is its own baseline. Where its case
+    /// The signal of a measure; null where it is not tested, has no counts, or where the whole period is its own baseline. Where its case
     /// mix is known and can be followed, that decides, and the counts alone stand beside it.
     /// </summary>
     public MeasureSignal? Of(Measure measure)
     {
-        if (plan.WholeBaseline || !IsWatched(plan, measure) || book.Whole(measure.Id) is not { } series)
+        if (plan.WholeBaseline || !IsTested(plan, measure) || book.Whole(measure.Id) is not { } series)
             return null;
         var over = book.Last.LastDay > plan.AsOf ? series.Counts.Length - 1 : series.Counts.Length;
         var (baseline, history) = plan.Baseline is var (from, months)
@@ -42,7 +42,7 @@ public sealed class ChangeSignals(AnalysisPlan plan, SeriesBook book, ImmutableA
             return alone;
         if (Chances(measure) is not { } chances)
             return alone with { Mix = MixUse.NoModel };
-        // A model that has seen the watched months has taken their change for the patients' own.
+        // A model that has seen the tested months has taken their change for the patients' own.
         if (alone.Windows is [var window, ..] && mix.Baseline.To >= window.ReportsFrom)
             return alone with { Mix = MixUse.BaselineWatched };
         return Read(chances[first..over]) with { Mix = MixUse.Followed, CountsAlone = alone };
@@ -62,10 +62,10 @@ public sealed class ChangeSignals(AnalysisPlan plan, SeriesBook book, ImmutableA
     /// The signal, withheld where it is for the better and the captured share of procedures fell by more than a tenth since the history:
     /// bad cases that are no longer recorded look like improvement. A tenth is judgement.
     /// </summary>
-    public static MeasureSignal Believed(MeasureSignal signal, CaptureFigures? capture)
+    public static MeasureSignal WithholdIfCaptureFell(MeasureSignal signal, CaptureFigures? capture)
     {
         if (signal.CountsAlone is { } alone)
-            signal = signal with { CountsAlone = Believed(alone, capture) };
+            signal = signal with { CountsAlone = WithholdIfCaptureFell(alone, capture) };
         if (signal.Change is not { ForTheWorse: false } change || signal.Window is not { } window || capture is null)
             return signal;
         var fell = Ratio(capture, window.HistoryFrom, window.HistoryTo) is { } before

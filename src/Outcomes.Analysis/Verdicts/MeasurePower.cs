@@ -50,7 +50,7 @@ public sealed record MeasurePower(
     }
 
     /// <summary>What could be noticed from here on; null where the measure has no history yet, or nothing eligible in it.</summary>
-    /// <param name="measure">A measure that is watched.</param>
+    /// <param name="measure">A measure that is tested.</param>
     /// <param name="signal">Its signal.</param>
     /// <param name="book">The counts that it was read from.</param>
     /// <param name="options">The options that it was read by.</param>

@@ -28,7 +28,7 @@ public static class Program
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             Say("a file could not be read or written (is the disk full, or the folder read-only?); nothing was published, "
-                + "run again when it is mended");
+                + "correct it and run again");
             return ExitCode.Output;
         }
         catch (Exception e) when (e is not OutOfMemoryException)

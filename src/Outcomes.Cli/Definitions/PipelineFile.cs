@@ -92,8 +92,8 @@ public static class PipelineFile
             var mapping = map.Text("mapping");
             var exported = map.Optional("exported") is { } date ? Date(date) : (DateOnly?)null;
             var read = MappingFile.Read(Path.Combine(folder, mapping), mapping);
-            if (read.Table.RowsAreSamples && map.Optional("mended") is { } mend)
-                throw mend.Wrong("samples are not mended row by row; correct the export of the traces");
+            if (read.Table.RowsAreSamples && map.Optional("mended") is { } corrected)
+                throw corrected.Wrong("samples are not corrected row by row; correct the export of the traces");
             MendedRows[] mended = [.. Several(map.Optional("mended"))
                 .Select(item => new MendedRows(Path.GetFullPath(Path.Combine(folder, item.Text())), item.Text()))];
             sources.AddRange(SourceFiles.Of(name, replaced.ContainsKey(name) ? Directory.GetCurrentDirectory() : folder, shown)

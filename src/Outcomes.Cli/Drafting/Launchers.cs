@@ -15,7 +15,7 @@ public static class Launchers
         outcomes run pipeline.yaml --out report "$@"
         code=$?
         if [ "$code" -ne 0 ]; then
-          echo "No new report was written (code $code): the message above says what to mend." >&2
+          echo "No new report was written (code $code): the message above says what to correct." >&2
           exit "$code"
         fi
         if command -v xdg-open >/dev/null 2>&1; then xdg-open report/report.html
@@ -37,7 +37,7 @@ public static class Launchers
         )
         call outcomes run pipeline.yaml --out report %*
         if errorlevel 1 (
-          echo No new report was written: the message above says what to mend.
+          echo No new report was written: the message above says what to correct.
           pause
           exit /b 1
         )

@@ -49,7 +49,7 @@ public static class CellRules
         CellRule.MergedHeading => "A merged cell spans several columns or rows of the heading, "
             + "so that only its first column has this name; undo the merge and name each column.",
         CellRule.ErrorValue =>
-            "The spreadsheet's formula here has no value (such as #N/A or #REF!); mend it at the source. It was made missing.",
+            "The spreadsheet's formula here has no value (such as #N/A or #REF!); correct it at the source. It was made missing.",
         CellRule.SheetName => string.Create(CultureInfo.InvariantCulture,
             $"The name of sheet {count} looks like an identifier of a person; rename the sheet."),
         >= CellRule.Identifier => IdentifierRules.Explain(rule, field is not null, count),

@@ -45,6 +45,9 @@ internal static class LadderSection
         html.Add($"</section>\n");
     }
 
+    private static string Why(MeasureFigures time, Titles titles) =>
+        time.NotCollected is { } why ? DataWording.WhyNot(why, titles) : "no record in this period";
+
     // In the order in which they happen.
     private static readonly string[] Timed =
     [
@@ -73,7 +76,7 @@ internal static class LadderSection
 
         if (times.Length > told.Length)
         {
-            var without = times.Except(told).Select(time => $"{time.Measure.Title} ({time.NotCollected})");
+            var without = times.Except(told).Select(time => $"{time.Measure.Title} ({Why(time, model.Titles)})");
             html.Add($"<p>Without times: {string.Join("; ", without)}.</p>");
         }
     }

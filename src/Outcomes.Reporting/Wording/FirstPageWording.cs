@@ -165,8 +165,8 @@ public static class FirstPageWording
             return null;
         var worst = model.Questions[0];
         return new(Topic.Missing, worst.Columns.IsEmpty
-            ? $"First to mend in the data: {Lower(worst.Title)}, which no source collects."
-            : $"First to mend in the data: {Lower(worst.Title)}, missing in {worst.WhatIsMissing} records of the last 12 months.");
+            ? $"Largest data gap: {Lower(worst.Title)}, which no source collects."
+            : $"Largest data gap: {Lower(worst.Title)}, missing in {worst.WhatIsMissing()} records of the last 12 months.");
     }
 
     /// <summary>Titles inside a sentence.</summary>

@@ -64,7 +64,7 @@ public static class ChartCautions
         FunnelDoubt.FewGroups => "With so few groups, how much they vary beyond chance is mostly chance itself.",
         FunnelDoubt.Overdispersed =>
             "The groups vary more than chance alone, so these limits put too many outside; limits that allow for it are wider.",
-        FunnelDoubt.NotComparable => "The groups differ so much that limits cannot mend it; look at case mix and definitions first.",
+        FunnelDoubt.NotComparable => "The groups differ so much that no limits would fit; look at case mix and definitions first.",
         FunnelDoubt.OneGroupRules =>
             "One group makes up much of the pooled proportion, so it is compared with itself; a declared target is better.",
         _ => throw new ArgumentOutOfRangeException(nameof(doubt), doubt, "a doubt without a sentence"),

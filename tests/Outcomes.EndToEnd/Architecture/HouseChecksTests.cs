@@ -152,18 +152,4 @@ public sealed class HouseChecksTests
     private static string With(string text, int parameters) =>
         string.Format(System.Globalization.CultureInfo.InvariantCulture, text,
             string.Join(", ", Enumerable.Range(0, parameters).Select(i => $"int p{i}")));
-
-    [Fact]
-    public void A_listed_place_passes_a_second_one_is_new_and_one_that_is_gone_is_named()
-    {
-        Violation[] found = [new("src/A.cs", 9, "Read has 61 lines"), new("src/A.cs", 90, "Read has 70 lines")];
-        var listed = new Dictionary<string, int> { ["method length | src/A.cs | Read has n lines"] = 2 };
-        Assert.Empty(KnownViolations.Beyond("method length", found, listed));
-        Assert.Empty(KnownViolations.Gone("method length", found, listed));
-        Assert.Equal(3, KnownViolations.Beyond("method length", [.. found, new("src/A.cs", 300, "Read has 99 lines")], listed).Length);
-        Assert.Equal(["method length | src/A.cs | Read has n lines | 2"], KnownViolations.Gone("method length", found[..1], listed));
-        Assert.Equal("circle | src/X | Ledgers -> (root)",
-            KnownViolations.Key("circle",
-                new("src/X/Ledgers/A.cs", 3, "src/X, circle of (root), Ledgers: Ledgers -> (root) at 2 places, to B")));
-    }
 }
