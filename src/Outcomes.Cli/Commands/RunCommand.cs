@@ -44,8 +44,10 @@ internal static class RunCommand
         };
         command.SetAction(parsed =>
         {
+            // What the command line gets wrong is told before any file is looked for.
+            var chosen = ReportMonth(parsed.GetValue(month));
             var read = PipelineFile.Read(parsed.GetRequiredValue(pipeline), Replaced(parsed.GetValue(source)));
-            var request = new RunRequest(ReportMonth(parsed.GetValue(month)), AsOf(parsed.GetValue(asOf), read),
+            var request = new RunRequest(chosen, AsOf(parsed.GetValue(asOf), read),
                 parsed.GetValue(charts) != "none")
             {
                 Pdf = parsed.GetValue(pdf),

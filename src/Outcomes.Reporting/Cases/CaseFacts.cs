@@ -53,12 +53,14 @@ public static class CaseFacts
             if (name == CaseColumns.AgeBand)
                 return each.Values.TryGetValue(name, out var band) ? new(pack.Titles.Column(name), pack.Titles.Level(name, band)) : null;
             if (pack.Dictionary.Find(FieldDictionary.Procedure, name) is { Type: FieldType.Set } set)
-                return Column.Of(set).Where(column => each.Values.GetValueOrDefault(column.Name) == "yes")
-                    .Select(column => Readable.WithinSentence(set.TitleOf(column.Value!))).ToArray() is { Length: > 0 } values
-                    ? new(set.Title, string.Join(", ", values)) : null;
+                return Answers(each, set) is { Length: > 0 } answers ? new(set.Title, string.Join(", ", answers)) : null;
             return each.Values.TryGetValue(name, out var value) ? Fact(pack, name, value) : null;
         }
     }
+
+    private static string[] Answers(ReviewCase each, Field set) =>
+        [.. Column.Of(set).Where(column => each.Values.GetValueOrDefault(column.Name) == "yes")
+            .Select((column, at) => at == 0 ? set.TitleOf(column.Value!) : Readable.WithinSentence(set.TitleOf(column.Value!)))];
 
     public static ImmutableArray<CaseFact> Plans(ReviewCase each, CasePack pack) =>
         [.. PlanFields.Where(plan => each.Values.ContainsKey(plan.Name))
