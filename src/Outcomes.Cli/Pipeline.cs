@@ -89,20 +89,28 @@ public static class Pipeline
         var data = watch.Time("data quality", () => CheckedData.Judge(records, plan, run.Counted));
         // The tables of single rows need no engine: they are written while it counts.
         var recordTables = Task.Run(() => records.WriteTables(output, data.Findings));
-        var cases = watch.Time("review", () => ReviewCases.Select(plan, records, run.Packs));
-        var counts = watch.Time("count", () => CountDepartment.Count(records.Engine, plan, records.ByMonth)) with
+        try
         {
-            Capture = data.Capture,
-            Data = data.State,
-            Traces = records.CountTraces(plan),
-            Review = cases.Pack.Counts,
-        };
-        if (records.Pipeline.ExportRecords) tables.AddRange(watch.Time("export", () => RecordExport.Write(records.Engine, output)));
-        var figures = watch.Time("analyse", () => Analyse.Department(counts)) with { Version = Tool.Version };
-        watch.Time("tables", () => FigureTables.Write(output.PathOf, counts, figures));
-        watch.Time("cases", () => ReportFiles.WriteCases(output, cases));
-        watch.Time("report", () => ReportFiles.Write(output, figures, charts));
-        tables.Add(watch.Time("record tables", () => recordTables.GetAwaiter().GetResult()));
-        return cases.Pack.Counts;
+            var cases = watch.Time("review", () => ReviewCases.Select(plan, records, run.Packs));
+            var counts = watch.Time("count", () => CountDepartment.Count(records.Engine, plan, records.ByMonth)) with
+            {
+                Capture = data.Capture,
+                Data = data.State,
+                Traces = records.CountTraces(plan),
+                Review = cases.Pack.Counts,
+            };
+            if (records.Pipeline.ExportRecords) tables.AddRange(watch.Time("export", () => RecordExport.Write(records.Engine, output)));
+            var figures = watch.Time("analyse", () => Analyse.Department(counts)) with { Version = Tool.Version };
+            watch.Time("tables", () => FigureTables.Write(output.PathOf, counts, figures));
+            watch.Time("cases", () => ReportFiles.WriteCases(output, cases));
+            watch.Time("report", () => ReportFiles.Write(output, figures, charts));
+            tables.Add(watch.Time("record tables", () => recordTables.GetAwaiter().GetResult()));
+            return cases.Pack.Counts;
+        }
+        finally
+        {
+            // A run that ends early removes its folder: nothing may still be writing there.
+            Task.WhenAny(recordTables).GetAwaiter().GetResult();
+        }
     }
 }
