@@ -16,7 +16,11 @@ internal static class SharedColumns
     public static CsvTable<T> Period<T>(this CsvTable<T> table, Func<T, string> cell)
         where T : allows ref struct => table.Text(
             new("period", ColumnType.Text,
-                "Month (2026-03), or first and last month (2025-04/2026-03), in ISO 8601.") { Required = true, Pattern = PeriodPattern },
+                "Month (2026-03), or first and last month (2025-04/2026-03), in ISO 8601.")
+            {
+                Required = true,
+                Pattern = PeriodPattern,
+            },
             cell);
 
     public static CsvTable<T> Stratum<T>(this CsvTable<T> table, Func<T, string> cell)
