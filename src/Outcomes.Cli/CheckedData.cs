@@ -42,7 +42,8 @@ public sealed record CheckedData(IReadOnlyList<Finding> Findings, DataState Stat
             findings.AddRange([.. counted!.Findings, .. CaptureFindings.Write(counted, capture)]);
         var names = fields.Select(field => field.Name);
         var headline = definitions.Measures.Where(plan.IsHeadline)
-            .Select(measure => (measure.Title, Fields: engine.FieldsBehind(measure), measure.Id)).ToArray();
+            .Select(measure => new { measure.Id, Need = new MeasureNeed(measure.Title, engine.FieldsBehind(measure)) }).ToArray();
+        var months = engine.CompletenessByMonth(names);
         return new(findings, new DataState
         {
             Inputs = [.. records.Sources.Concat(records.Traces?.Traces ?? []).Select(source =>
@@ -50,11 +51,11 @@ public sealed record CheckedData(IReadOnlyList<Finding> Findings, DataState Stat
             Reconciliations = records.Ledger.Files,
             Findings = FindingGroup.Of(findings),
             Fields = fields,
-            Completeness = [.. engine.Completeness(yearFrom, plan.Month, names)],
+            Completeness = [.. engine.Completeness(months, names, yearFrom, plan.Month)],
             Questions = DataQuestions.Rank(
-                fields, engine.CompletenessByMonth(names).Where(row => row.Month <= plan.Month), yearFrom, Columns(fields, records.Sources),
-                findings, [.. headline.Select(measure => (measure.Title, measure.Fields))]),
-            FieldsBehind = headline.ToImmutableDictionary(measure => measure.Id, measure => measure.Fields, StringComparer.Ordinal),
+                fields, months.Where(row => row.Month <= plan.Month), yearFrom, Columns(fields, records.Sources),
+                findings, [.. headline.Select(measure => measure.Need)]),
+            FieldsBehind = headline.ToImmutableDictionary(measure => measure.Id, measure => measure.Need.Fields, StringComparer.Ordinal),
             SkippedRules = engine.SkippedRules,
             SkippedFlags = engine.SkippedFlags(definitions.Flags),
         }, capture);

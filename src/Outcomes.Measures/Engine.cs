@@ -252,7 +252,7 @@ public sealed class Engine : IDisposable
     /// blanks one answer because it differs from the other would leave perfect agreement. Only records that have both; empty where
     /// conditions could not use a name.
     /// </summary>
-    public IReadOnlyList<(int First, int Second, long Records)> Agreement(AgreementPair pair, Month from, Month to)
+    public IReadOnlyList<AgreementCount> Agreement(AgreementPair pair, Month from, Month to)
     {
         ArgumentNullException.ThrowIfNull(pair);
         var conditions = pair.Answers.SelectMany(answer => (string[])[answer.First, answer.Second]).ToArray();
@@ -307,8 +307,14 @@ public sealed class Engine : IDisposable
     public IReadOnlyList<Completeness> Completeness(Month from, Month to, IEnumerable<string>? fields = null)
     {
         var asked = fields ?? _definitions.Scope.Dictionary.Of(FieldDictionary.Procedure).Select(field => field.Name);
-        return SummaryQueries.Completeness(_connection, _records, _collection, [.. asked.Distinct()], _definitions, from, to);
+        string[] names = [.. asked.Distinct()];
+        return Completeness(CompletenessByMonth(names), names, from, to);
     }
+
+    /// <summary>The same from what was counted month by month.</summary>
+    public IReadOnlyList<Completeness> Completeness(
+        IReadOnlyList<MonthCompleteness> months, IEnumerable<string> fields, Month from, Month to) =>
+        SummaryQueries.Completeness(months, [.. fields.Distinct()], _collection, _definitions, (from, to));
 
     /// <summary>The same month by month, in the order of fields and months; months without a record asked are left out.</summary>
     public IReadOnlyList<MonthCompleteness> CompletenessByMonth(IEnumerable<string> fields) =>

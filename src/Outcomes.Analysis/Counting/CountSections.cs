@@ -18,7 +18,7 @@ internal static class CountSections
             .ToImmutableDictionary(each => each.Id, each => each.Counts!, StringComparer.Ordinal);
 
     /// <summary>Records by what both places of each agreement pair answer, over all months up to the report month.</summary>
-    public static ImmutableDictionary<AgreementPair, ImmutableArray<(int First, int Second, long Records)>> Agreements(
+    public static ImmutableDictionary<AgreementPair, ImmutableArray<AgreementCount>> Agreements(
         Engine engine, AnalysisPlan plan, Month first) =>
         plan.Definitions.Sections.SelectMany(section => section.Agreement).ToImmutableDictionary(
             pair => pair, pair => engine.Agreement(pair, first, plan.Month).ToImmutableArray());

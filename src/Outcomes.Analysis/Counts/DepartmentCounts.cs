@@ -38,8 +38,8 @@ public sealed record DepartmentCounts
     public ImmutableArray<CountRow> Sites { get; init; } = [];
 
     /// <summary>Records by what both places of each agreement pair answer, as indices of its answers.</summary>
-    public ImmutableDictionary<AgreementPair, ImmutableArray<(int First, int Second, long Records)>> Agreements { get; init; } =
-        ImmutableDictionary<AgreementPair, ImmutableArray<(int First, int Second, long Records)>>.Empty;
+    public ImmutableDictionary<AgreementPair, ImmutableArray<AgreementCount>> Agreements { get; init; } =
+        ImmutableDictionary<AgreementPair, ImmutableArray<AgreementCount>>.Empty;
 
     /// <summary>Records against an independent count; null where the pipeline names none.</summary>
     public CaptureFigures? Capture { get; init; }

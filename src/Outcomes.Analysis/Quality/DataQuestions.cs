@@ -7,7 +7,10 @@ namespace Outcomes.Analysis;
 /// <summary>The column of a source that holds a field.</summary>
 /// <param name="File">The source's file, as the pipeline writes it.</param>
 /// <param name="Heading">The column's heading; null where the mapping gives a constant.</param>
-public readonly record struct SourceColumn(string File, string? Heading);
+public sealed record SourceColumn(string File, string? Heading);
+
+/// <summary>A measure by its title, and the fields behind it.</summary>
+public sealed record MeasureNeed(string Title, ImmutableArray<string> Fields);
 
 /// <summary>What is missing in the data, since when, and what needs it.</summary>
 public static class DataQuestions
@@ -23,7 +26,7 @@ public static class DataQuestions
     /// <param name="needs">Headline measures' titles and the fields behind them.</param>
     public static ImmutableArray<DataQuestion> Rank(
         IEnumerable<Field> fields, IEnumerable<MonthCompleteness> months, Month yearFrom, ILookup<string, SourceColumn> columns,
-        IEnumerable<Finding> findings, IReadOnlyList<(string Title, ImmutableArray<string> Fields)> needs)
+        IEnumerable<Finding> findings, IReadOnlyList<MeasureNeed> needs)
     {
         var byField = months.ToLookup(row => row.Field);
         var invalid = findings.Where(finding => finding.Severity == Severity.Blank)

@@ -4,7 +4,7 @@ using Outcomes.Statistics;
 namespace Outcomes.Analysis;
 
 /// <summary>How many records of a month have a value of a field.</summary>
-public readonly record struct MonthKnown(Month Month, long Known, long Of)
+public sealed record MonthKnown(Month Month, long Known, long Of)
 {
     public double Missing => 1 - (Known / (double)Of);
 }

@@ -1,9 +1,7 @@
 using System.Globalization;
 using System.Security.Cryptography;
 using System.Text.Encodings.Web;
-using System.Text.Json;
 using System.Text.Json.Nodes;
-using System.Text.Json.Serialization;
 using Outcomes.Analysis;
 using Outcomes.Records;
 using Outcomes.Reporting;
@@ -16,15 +14,6 @@ namespace Outcomes.Cli.Output;
 /// </summary>
 public static class DataPackage
 {
-    private static readonly DataPackageJson Json = new(new JsonSerializerOptions
-    {
-        WriteIndented = true,
-        NewLine = "\n",
-        PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
-        DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
-        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-    });
-
     /// <summary>Writes it, from the files that are there.</summary>
     /// <param name="output">The set.</param>
     /// <param name="name">The pipeline's name.</param>
@@ -40,8 +29,8 @@ public static class DataPackage
         var package = new DataPackageDescriptor("https://datapackage.org/profiles/2.0/datapackage.json", name.ToLowerInvariant(),
             Wording.Audience(audience),
             [.. files.Select(each => Resource(each.File, known.GetValueOrDefault(each.Path) ?? TableSchemas.Of(each.Path), audience))]);
-        using var file = File.Create(output.PathOf("datapackage.json"));
-        JsonSerializer.Serialize(file, package, Json.DataPackageDescriptor);
+        JsonDocuments.Write(output.PathOf("datapackage.json"), package, DataPackageJson.Default.DataPackageDescriptor,
+            JavaScriptEncoder.UnsafeRelaxedJsonEscaping);
     }
 
     private static ResourceDescriptor Resource(string file, TableSchema table, Audience audience)

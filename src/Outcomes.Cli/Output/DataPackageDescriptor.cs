@@ -98,5 +98,8 @@ internal sealed record ConstraintsDescriptor
 }
 
 /// <summary>The serialiser of the descriptor, compiled with the tool.</summary>
+[JsonSourceGenerationOptions(
+    PropertyNamingPolicy = JsonKnownNamingPolicy.CamelCase, DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
+    GenerationMode = JsonSourceGenerationMode.Serialization)]
 [JsonSerializable(typeof(DataPackageDescriptor))]
 internal sealed partial class DataPackageJson : JsonSerializerContext;

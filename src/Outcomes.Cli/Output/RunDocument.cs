@@ -51,7 +51,8 @@ internal sealed record RefusedDocument(
     string Kind, int Version, string Tool, string Pipeline, bool Complete, string? Refused, string Rule);
 
 /// <summary>The serialiser of manifests, compiled with the tool.</summary>
-[JsonSourceGenerationOptions(WriteIndented = true, NewLine = "\n", PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower)]
+[JsonSourceGenerationOptions(
+    PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower, GenerationMode = JsonSourceGenerationMode.Serialization)]
 [JsonSerializable(typeof(RunDocument))]
 [JsonSerializable(typeof(SharedDocument))]
 [JsonSerializable(typeof(RefusedDocument))]

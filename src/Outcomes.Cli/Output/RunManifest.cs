@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using System.Text.Json;
 using System.Text.Json.Nodes;
-using System.Text.Json.Serialization.Metadata;
 using Outcomes.Analysis;
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Ledgers;
@@ -18,7 +17,7 @@ public static class RunManifest
     private const string Kind = "outcomes run manifest";
 
     /// <summary>Writes the manifest, the last file of a set.</summary>
-    public static void Write(string path, RunFacts facts) => Write(path, new RunDocument(
+    public static void Write(string path, RunFacts facts) => JsonDocuments.Write(path, new RunDocument(
         Kind, 1, $"outcomes {facts.Version}", facts.Pipeline, facts.AsOf, facts.Month?.ToString(), "department", facts.DefinitionsHash,
         facts.Complete, [.. facts.Sources.Select(Input)])
     {
@@ -30,12 +29,12 @@ public static class RunManifest
     }, ManifestJson.Default.RunDocument);
 
     /// <summary>The manifest of a set for others: hashes and the rule, no names of files and no numbers of rows.</summary>
-    public static void WriteShared(string path, SharedFacts facts) => Write(path, new SharedDocument(
+    public static void WriteShared(string path, SharedFacts facts) => JsonDocuments.Write(path, new SharedDocument(
         Kind, 1, $"outcomes {Tool.Version}", facts.Pipeline, facts.AsOf, facts.Month.ToString(), facts.Audience, facts.Threshold,
         facts.RoundTo, facts.Compared, facts.DefinitionsHash, Complete: true, [.. facts.Inputs]), ManifestJson.Default.SharedDocument);
 
     /// <summary>The manifest of a run that refused a whole file.</summary>
-    public static void WriteRefused(string path, string pipeline, Failure refusal) => Write(path, new RefusedDocument(
+    public static void WriteRefused(string path, string pipeline, Failure refusal) => JsonDocuments.Write(path, new RefusedDocument(
         Kind, 1, $"outcomes {Tool.Version}", pipeline, Complete: false, refusal.File, refusal.Rule), ManifestJson.Default.RefusedDocument);
 
     /// <summary>The audience that a manifest names; null where it is not ours.</summary>
@@ -68,12 +67,6 @@ public static class RunManifest
         {
             return false;
         }
-    }
-
-    private static void Write<T>(string path, T document, JsonTypeInfo<T> type)
-    {
-        using var file = File.Create(path);
-        JsonSerializer.Serialize(file, document, type);
     }
 
     private static InputDocument Input(IngestedSource source)

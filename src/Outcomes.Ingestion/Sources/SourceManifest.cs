@@ -66,7 +66,8 @@ public sealed record SourceManifest
     public void Write(string folder)
     {
         using var file = File.Create(Path.Combine(folder, FileName));
-        JsonSerializer.Serialize(file, this, SourceManifestJson.Default.SourceManifest);
+        using var writer = new Utf8JsonWriter(file, new JsonWriterOptions { Indented = true });
+        JsonSerializer.Serialize(writer, this, SourceManifestJson.Default.SourceManifest);
     }
 
     /// <summary>

@@ -46,7 +46,7 @@ internal static class SummaryQueries
                 [.. fields.Select((_, i) => reader.IsDBNull(3 + i) ? double.NaN : reader.GetDouble(3 + i))]));
     }
 
-    public static IReadOnlyList<(int First, int Second, long Records)> Agreement(
+    public static IReadOnlyList<AgreementCount> Agreement(
         DuckDBConnection connection, RecordsSql records, Definitions definitions, AgreementPair pair, Month from, Month to)
     {
         var names = pair.Answers.SelectMany(answer => (string[])[answer.First, answer.Second])
@@ -55,23 +55,23 @@ internal static class SummaryQueries
         return Read(connection, $"SELECT first, second, count(*) FROM (SELECT {Place(answer => answer.First)} AS first, "
             + $"{Place(answer => answer.Second)} AS second FROM ({rows}) WHERE {Period(from, to)}) "
             + "WHERE first IS NOT NULL AND second IS NOT NULL GROUP BY ALL ORDER BY ALL",
-            reader => (reader.GetInt32(0), reader.GetInt32(1), reader.GetInt64(2)));
+            reader => new AgreementCount(reader.GetInt32(0), reader.GetInt32(1), reader.GetInt64(2)));
 
         string Place(Func<AgreementAnswer, string> condition) => "CASE " + string.Join(" ", pair.Answers.Select((answer, i) =>
             $"WHEN {SqlText.Of(definitions.Condition(condition(answer)))} THEN {i}")) + " END";
     }
 
     /// <summary>The same summed over a period; a field without a record asked is listed too.</summary>
-    public static IReadOnlyList<Completeness> Completeness(DuckDBConnection connection, RecordsSql records, Collection collection,
-        IReadOnlyList<string> fields, Definitions definitions, Month from, Month to)
+    public static IReadOnlyList<Completeness> Completeness(IReadOnlyList<MonthCompleteness> counted, IReadOnlyList<string> fields,
+        Collection collection, Definitions definitions, (Month From, Month To) period)
     {
-        var months = CompletenessByMonth(connection, records, collection, fields, definitions, Period(from, to)).ToLookup(row => row.Field);
+        var months = counted.Where(row => row.Month >= period.From && row.Month <= period.To).ToLookup(row => row.Field);
         return [.. fields.Where(field => IsCollected(collection, definitions, field))
             .Select(field => new Completeness(field, months[field].Sum(row => row.Known), months[field].Sum(row => row.Records)))];
     }
 
     public static IReadOnlyList<MonthCompleteness> CompletenessByMonth(DuckDBConnection connection, RecordsSql records,
-        Collection collection, IReadOnlyList<string> fields, Definitions definitions, string period = "event_date IS NOT NULL")
+        Collection collection, IReadOnlyList<string> fields, Definitions definitions)
     {
         var collected = fields.Where(field => IsCollected(collection, definitions, field))
             .Select(field => (Field: field, Column: definitions.Blanked(field)[0], Sources: Collecting(collection, field))).ToArray();
@@ -80,10 +80,10 @@ internal static class SummaryQueries
         // One row a source and plain counts: a filter on each count would cost more than reading the columns.
         var counts = string.Concat(collected.Select(item => $", count({Quote.Name(item.Column)})"));
         var rows = records.Build(collected.Select(item => item.Column).Append("event_date").Distinct(), Stage.Counted, []);
-        var months = Read(connection, $"SELECT source, {CountQuery.Month} AS m, count(*){counts} FROM ({rows}) WHERE {period} "
+        var months = Read(connection, $"SELECT source, {CountQuery.Month} AS m, count(*){counts} FROM ({rows}) WHERE event_date IS NOT NULL "
             + $"GROUP BY source, m", reader => (Source: reader.GetInt32(0), Month: CountQuery.MonthOf(reader.GetInt32(1)),
                 Records: reader.GetInt64(2), Known: collected.Select((_, i) => reader.GetInt64(3 + i)).ToArray()));
-        var notAsked = NotApplicable(connection, records, collection, period);
+        var notAsked = NotApplicable(connection, records, collection);
         return [.. collected.SelectMany((item, i) => months.Where(row => item.Sources.Contains(row.Source)).GroupBy(row => row.Month)
             .OrderBy(group => group.Key)
             .Select(group => new MonthCompleteness(item.Field, group.Key, group.Sum(row => row.Known[i]),
@@ -93,13 +93,13 @@ internal static class SummaryQueries
 
     // A cell that says "not applicable" is answered: the question did not arise, so the record is not among those asked.
     private static Dictionary<(int Source, Month Month, string Field), long> NotApplicable(
-        DuckDBConnection connection, RecordsSql records, Collection collection, string period)
+        DuckDBConnection connection, RecordsSql records, Collection collection)
     {
         if (new StoredReasons(collection.Sources, []).RecordCells() is not { } cells)
             return [];
         var rows = records.Build(["event_date"], Stage.Counted, []);
         return Read(connection, $"SELECT n.source, {CountQuery.Month} AS m, n.field, count(*) FROM ({cells}) n JOIN "
-            + $"({rows}) r ON r.source = n.source AND r.\"row\" = n.\"row\" WHERE {period} GROUP BY n.source, m, n.field",
+            + $"({rows}) r ON r.source = n.source AND r.\"row\" = n.\"row\" WHERE event_date IS NOT NULL GROUP BY n.source, m, n.field",
             reader => (Key: (reader.GetInt32(0), CountQuery.MonthOf(reader.GetInt32(1)), reader.GetString(2)), N: reader.GetInt64(3)))
             .ToDictionary(row => row.Key, row => row.N);
     }

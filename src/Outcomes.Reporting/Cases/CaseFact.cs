@@ -18,4 +18,4 @@ public sealed record CaseAttempt(string Number, string Plan, string Means, strin
 /// <summary>A moment of the procedure.</summary>
 /// <param name="Seconds">Seconds from induction.</param>
 /// <param name="What">What happened.</param>
-public readonly record struct CaseMoment(double Seconds, string What);
+public sealed record CaseMoment(double Seconds, string What);

@@ -4,7 +4,7 @@ namespace Outcomes.Reporting.Page;
 /// <param name="Heading">Its heading.</param>
 /// <param name="Number">True for numbers, which stand to the right.</param>
 /// <param name="Code">True for names as files have them, which are set apart from words.</param>
-internal readonly record struct TableColumn(string Heading, bool Number = false, bool Code = false)
+internal sealed record TableColumn(string Heading, bool Number = false, bool Code = false)
 {
     public static implicit operator TableColumn(string heading) => new(heading);
 
