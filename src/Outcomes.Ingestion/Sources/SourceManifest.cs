@@ -67,7 +67,7 @@ public sealed record SourceManifest
     {
         using var file = File.Create(Path.Combine(folder, FileName));
         using var writer = new Utf8JsonWriter(file, new JsonWriterOptions { Indented = true });
-        JsonSerializer.Serialize(writer, this, SourceManifestJson.Default.SourceManifest);
+        JsonSerializer.Serialize(writer, this, SourceManifestWriting.Default.SourceManifest);
     }
 
     /// <summary>
@@ -86,7 +86,13 @@ public sealed record SourceManifest
     }
 }
 
-/// <summary>The serialiser of the manifest, compiled with the tool.</summary>
+/// <summary>Writes a manifest without describing its properties first, which a short run would notice.</summary>
+[JsonSourceGenerationOptions(
+    PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower, GenerationMode = JsonSourceGenerationMode.Serialization)]
+[JsonSerializable(typeof(SourceManifest))]
+internal sealed partial class SourceManifestWriting : JsonSerializerContext;
+
+/// <summary>Reads a manifest.</summary>
 [JsonSourceGenerationOptions(
     WriteIndented = true, PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower, RespectNullableAnnotations = true)]
 [JsonSerializable(typeof(SourceManifest))]
