@@ -80,9 +80,10 @@ internal static class SummaryQueries
         // One row a source and plain counts: a filter on each count would cost more than reading the columns.
         var counts = string.Concat(collected.Select(item => $", count({Quote.Name(item.Column)})"));
         var rows = records.Build(collected.Select(item => item.Column).Append("event_date").Distinct(), Stage.Counted, []);
-        var months = Read(connection, $"SELECT source, {CountQuery.Month} AS m, count(*){counts} FROM ({rows}) WHERE event_date IS NOT NULL "
-            + $"GROUP BY source, m", reader => (Source: reader.GetInt32(0), Month: CountQuery.MonthOf(reader.GetInt32(1)),
-                Records: reader.GetInt64(2), Known: collected.Select((_, i) => reader.GetInt64(3 + i)).ToArray()));
+        var months =
+            Read(connection, $"SELECT source, {CountQuery.Month} AS m, count(*){counts} FROM ({rows}) WHERE event_date IS NOT NULL "
+                + $"GROUP BY source, m", reader => (Source: reader.GetInt32(0), Month: CountQuery.MonthOf(reader.GetInt32(1)),
+                    Records: reader.GetInt64(2), Known: collected.Select((_, i) => reader.GetInt64(3 + i)).ToArray()));
         var notAsked = NotApplicable(connection, records, collection);
         return [.. collected.SelectMany((item, i) => months.Where(row => item.Sources.Contains(row.Source)).GroupBy(row => row.Month)
             .OrderBy(group => group.Key)
