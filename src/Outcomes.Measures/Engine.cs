@@ -12,7 +12,7 @@ namespace Outcomes.Measures;
 /// Stored records to breaches, counts and any other SQL, by an embedded analytic engine that is locked down: it can read the
 /// store's files and nothing else, and its settings cannot be changed once it is open. Not safe for use by several threads.
 /// </summary>
-public sealed class Engine : IDisposable
+public sealed partial class Engine : IDisposable
 {
     private readonly DuckDBConnection _connection;
     private readonly Definitions _definitions;
@@ -80,35 +80,6 @@ public sealed class Engine : IDisposable
         }
     }
 
-    /// <summary>Rules that some source cannot be judged by, because it does not collect a field they name.</summary>
-    public ImmutableArray<SkippedRule> SkippedRules =>
-        [.. from rule in _options.Rules
-            from source in _collection.RecordSources
-            let fields = _collection.Lacking(source, Expressions.Names(_definitions.Condition(rule.Expect)))
-            where fields.Length > 0
-            select new SkippedRule(rule.Id, source.Name, fields)];
-
-    /// <summary>Flags that some source cannot be judged by, because it does not collect a field they name.</summary>
-    public ImmutableArray<SkippedFlag> SkippedFlags(IReadOnlyList<Flag> flags)
-    {
-        Check(flags);
-        return [.. from flag in flags
-            from source in _collection.RecordSources
-            let fields = _collection.Lacking(source, Expressions.Names(_definitions.Condition(flag.When)))
-            where fields.Length > 0
-            select new SkippedFlag(flag.Id, source.Name, fields)];
-    }
-
-    /// <summary>Checks flags without running them; a wrong one is a <see cref="Failure"/> with file and line.</summary>
-    public void Check(IReadOnlyList<Flag> flags)
-    {
-        _definitions.Add(flags.Select(flag => new Written(flag.When, $"flag {flag.Id}", flag.File, flag.Line, Kind.YesNo)));
-        foreach (var (flag, name) in flags.SelectMany(flag => flag.Shows.Select(name => (flag, name))))
-            if (_definitions.Scope.Find(name) is null)
-                throw Failure.Definition(flag.File, flag.Line,
-                    $"flag {flag.Id}, shows: {TypeCheck.Unknown(name, _definitions.Scope).Message}");
-    }
-
     /// <summary>
     /// The records of a month that count, in order of source and row: the flags that fire and the values asked as recorded, before any
     /// blanking; the answers of the measures after it.
@@ -152,15 +123,6 @@ public sealed class Engine : IDisposable
     public ILookup<string, ImmutableDictionary<string, string>> Attempts(IEnumerable<JudgedRecord> records, IReadOnlyList<string> fields) =>
         FlagQuery.Attempts(_connection, _rows, [.. fields.SelectMany(name => Column.Of(_definitions.Scope.Dictionary.Find(
             FieldDictionary.Attempt, name)!))], [.. records.Select(record => (record.Source, record.Row, record.RecordId))]);
-
-    /// <summary>Checks definitions without running them; a wrong one is a <see cref="Failure"/> with file and line.</summary>
-    public void Check(IReadOnlyList<Measure> measures, IReadOnlyList<string> strata)
-    {
-        _definitions.Add(measures);
-        foreach (var stratum in strata)
-            if (_definitions.Scope.Find(stratum) is null)
-                throw new Failure(ExitCode.Definition, "strata: " + TypeCheck.Unknown(stratum, _definitions.Scope).Message);
-    }
 
     /// <summary>The fields behind a measure's conditions, those of attempts as <c>attempts.field</c>, by name.</summary>
     public ImmutableArray<string> FieldsBehind(Measure measure)
@@ -220,16 +182,6 @@ public sealed class Engine : IDisposable
     }
 
     /// <summary>
-    /// Checks that conditions could use these names; one that they could not is a <see cref="Failure"/> that begins with the key.
-    /// </summary>
-    public void CheckNames(string key, IEnumerable<string> names)
-    {
-        foreach (var name in names)
-            if (_definitions.Scope.Find(name) is null)
-                throw new Failure(ExitCode.Definition, $"{key}: " + TypeCheck.Unknown(name, _definitions.Scope).Message);
-    }
-
-    /// <summary>
     /// True where conditions could use the name: a derived column may be gone where a local field took the place of what it needs.
     /// </summary>
     public bool Knows(string name) => _definitions.Scope.Find(name) is not null;
@@ -259,26 +211,6 @@ public sealed class Engine : IDisposable
         return HasRecords && conditions.All(_definitions.Accepts)
             ? SummaryQueries.Agreement(_connection, _records, _definitions, pair, from, to)
             : [];
-    }
-
-    /// <summary>Checks a section without counting it; a wrong name or condition is a <see cref="Failure"/> with file and line.</summary>
-    public void Check(SectionDefinition section)
-    {
-        ArgumentNullException.ThrowIfNull(section);
-        var names = section.Strata.Concat(section.Compare?.Within ?? []);
-        foreach (var name in names)
-            if (_definitions.Scope.Find(name) is null)
-                throw Failure.Definition(section.File, section.Line,
-                    $"section {section.Id}: {TypeCheck.Unknown(name, _definitions.Scope).Message}");
-        if (section.Compare is { } compare && _definitions.Scope.Get(compare.By).Kind != Kind.YesNo)
-            throw Failure.Definition(section.File, section.Line,
-                $"section {section.Id}, compare: `{compare.By}` is not yes or no; name a yes/no field or derived column");
-        if (section.Among is { } among)
-            _definitions.Add([new Written(among, $"section {section.Id}, among", section.File, section.Line, Kind.YesNo)]);
-        foreach (var pair in section.Agreement)
-            _definitions.Add(pair.Answers.SelectMany(answer => (string[])[answer.First, answer.Second])
-                .Select(condition => new Written(condition, $"section {section.Id}, agreement {pair.Id}", section.File,
-                    pair.Line, Kind.YesNo)));
     }
 
     /// <summary>True where some source collects a field of the record.</summary>

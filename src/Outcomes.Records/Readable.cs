@@ -11,11 +11,11 @@ public static class Readable
         return words.Length > 0 && char.IsAsciiLetterLower(words[0]) ? char.ToUpperInvariant(words[0]) + words[1..] : words;
     }
 
-    /// <summary>A title within a sentence: its first letter small, unless the word is an abbreviation.</summary>
+    /// <summary>A title within a sentence: its first letter small, unless its first word is an abbreviation, as in <c>SpO2</c>.</summary>
     public static string WithinSentence(string title)
     {
         ArgumentNullException.ThrowIfNull(title);
-        return title.Length > 1 && char.IsUpper(title[0]) && char.IsLower(title[1])
+        return title.Length > 1 && title.Split(' ')[0].Skip(1).All(letter => !char.IsUpper(letter) && !char.IsDigit(letter))
             ? char.ToLowerInvariant(title[0]) + title[1..]
             : title;
     }

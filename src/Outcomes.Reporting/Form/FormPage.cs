@@ -22,9 +22,9 @@ public static class FormPage
     public static string Html(FormPlan plan, JsonArray rules)
     {
         ArgumentNullException.ThrowIfNull(plan);
-        return new PageShell("Airway procedure form", Resource.Text("form.css"))
+        return new PageShell("Airway procedure form", EmbeddedFile.Text("form.css"))
         {
-            Script = Resource.Text("rules.js") + Resource.Text("form.js"),
+            Script = EmbeddedFile.Text("rules.js") + EmbeddedFile.Text("form.js"),
         }.Write(html => Body(html, plan, rules));
     }
 

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Outcomes.Measures.Yaml;
 using Outcomes.Records;
+using Outcomes.Reporting.Page;
 
 namespace Outcomes.Reporting.Form;
 
@@ -58,7 +59,7 @@ public sealed record FormPlan(
     public static FormPlan For(FieldDictionary dictionary)
     {
         ArgumentNullException.ThrowIfNull(dictionary);
-        var plan = Read(Resource.Text("form.yaml"), "form.yaml", dictionary);
+        var plan = Read(EmbeddedFile.Text("form.yaml"), "form.yaml", dictionary);
         var placed = plan.Stages.SelectMany(stage => stage.Fields).Select(field => field.Name).Concat(plan.LeftOut.Keys)
             .ToHashSet(StringComparer.Ordinal);
         var own = dictionary.Of(FieldDictionary.Procedure)

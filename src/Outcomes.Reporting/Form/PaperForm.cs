@@ -21,7 +21,7 @@ public static class PaperForm
     public static string Html(FormPlan plan)
     {
         ArgumentNullException.ThrowIfNull(plan);
-        return new PageShell("Airway procedure form on paper", Resource.Text("paper.css")).Write(html => Body(html, plan));
+        return new PageShell("Airway procedure form on paper", EmbeddedFile.Text("paper.css")).Write(html => Body(html, plan));
     }
 
     private static void Body(Html html, FormPlan plan)

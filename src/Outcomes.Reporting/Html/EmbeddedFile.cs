@@ -1,4 +1,5 @@
 using System.Reflection;
+using System.Text;
 
 namespace Outcomes.Reporting.Page;
 
@@ -13,4 +14,7 @@ internal static class EmbeddedFile
         stream.ReadExactly(bytes);
         return bytes;
     }
+
+    /// <summary>The text of one, with line ends as a browser's parser makes them: a page's policy hashes these bytes.</summary>
+    public static string Text(string name) => Encoding.UTF8.GetString(Bytes(name)).ReplaceLineEndings("\n");
 }

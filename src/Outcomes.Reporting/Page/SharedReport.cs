@@ -90,7 +90,7 @@ public static class SharedReport
             foreach (var measure in model.Measures)
                 if (model.Release.Cells.FirstOrDefault(cell => cell.Measure == measure.Id && cell.Kind == CellKind.Recent) is { } cell)
                     Table.Row(html, Recent, measure.Title, Wording.Span(cell.From, cell.To), Wording.Fraction(cell.Count),
-                        Estimate(measure, cell), Wording.Number(cell.Count.Missing));
+                        Wording.Estimate(cell.Estimate, measure.Per), Wording.Number(cell.Count.Missing));
                 else
                     Table.Row(html, Recent, measure.Title, "", "", Why(model, measure), "");
         }, "summary");
@@ -135,13 +135,9 @@ public static class SharedReport
 
     private static void Cell(Html html, Measure measure, ReleasedCell cell, Titles titles) => Table.Row(
         html, Parts, Wording.Span(cell.From, cell.To), cell.IsWhole ? "" : titles.Column(cell.Stratum), Group(cell, titles),
-        Wording.Fraction(cell.Count), Estimate(measure, cell), Wording.Number(cell.Count.Missing));
+        Wording.Fraction(cell.Count), Wording.Estimate(cell.Estimate, measure.Per), Wording.Number(cell.Count.Missing));
 
     private static string Group(ReleasedCell cell, Titles titles) => cell.IsWhole ? CountRow.All
         : cell.Level == Protect.Other ? $"{Protect.Other}: small groups, merged"
         : LevelWording.Of(titles, cell.Stratum, cell.Level);
-
-    private static string Estimate(Measure measure, ReleasedCell cell) => cell.Estimate is { } estimate
-        ? $"{Wording.Rate(estimate.Value, measure.Per)} ({Wording.Range(estimate.Lower, estimate.Upper, measure.Per)})"
-        : "";
 }

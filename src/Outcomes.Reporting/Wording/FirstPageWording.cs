@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
+using Outcomes.Records;
 using Outcomes.Measures.Review;
 using Outcomes.Statistics;
 
@@ -83,8 +84,9 @@ public static class FirstPageWording
             return "Nothing shows "
                 + $"that {(tested.Count == 1 ? "the one headline measure" : $"any of {Wording.Some(tested.Count, "headline measure")}")} "
                 + "has changed." + Differing(tested);
-        var said = string.Join(" ", found.Select(measure => $"{measure.Measure.Title}: {Lower(SignalWording.Said(measure))}"
-            + $"{(MixWording.Difference(measure) is { Length: > 0 } differs ? $" {differs}" : "")}"));
+        var said = string.Join(" ",
+            found.Select(measure => $"{measure.Measure.Title}: {Readable.WithinSentence(SignalWording.Said(measure))}"
+                + $"{(MixWording.Difference(measure) is { Length: > 0 } differs ? $" {differs}" : "")}"));
         var quiet = tested.Count - found.Count;
         return said + (quiet == 0 ? "" : " Nothing shows that the "
             + $"other {(quiet == 1 ? "headline measure has" : Wording.Some(quiet, "headline measure") + " have")} changed.")
@@ -94,7 +96,7 @@ public static class FirstPageWording
     // A quiet measure whose counts alone would have signalled: silence on that would look like an oversight beside its chart.
     private static string Differing(IEnumerable<MeasureFigures> quiet) => string.Concat(quiet
         .Select(measure => (measure.Measure.Title, Text: MixWording.Difference(measure))).Where(pair => pair.Text.Length > 0)
-        .Select(pair => $" {pair.Title}: {Lower(pair.Text)}"));
+        .Select(pair => $" {pair.Title}: {Readable.WithinSentence(pair.Text)}"));
 
     /// <summary>Too few cases first; else the smallest change of the first quiet measure that was worked out.</summary>
     private static Statement? CannotTell(ImmutableArray<MeasureFigures> watched)
@@ -109,7 +111,7 @@ public static class FirstPageWording
         var sight = quiet.Signal!.Sights.MinBy(each => each.Noticed)!;
         var per = quiet.Measure.Per;
         return new(Topic.CannotTell,
-            $"Silence is not proof: were {Lower(quiet.Measure.Title)} to go from {Wording.Short(sight.From, per)} " +
+            $"Silence is not proof: were {Readable.WithinSentence(quiet.Measure.Title)} to go from {Wording.Short(sight.From, per)} " +
             $"to {Wording.Short(sight.To, per)} now, this " +
             $"would be noticed within {Wording.Number(sight.WithinMonths)} months {SignalWording.Often(sight.Noticed)}.");
     }
@@ -122,7 +124,8 @@ public static class FirstPageWording
         var (latest, first) = (last[^1].Change, last.First(change => change.Change == last[^1].Change));
         var per = first.Measure.Per;
         var compared = first is { Difference: { } difference, Before: { } before, After: { } after }
-            ? $"{Lower(first.Measure.Title)} was {Wording.Fraction(first.BeforeCount)} in {Wording.Span(before.From, before.To)} " +
+            ? $"{Readable.WithinSentence(first.Measure.Title)} was {Wording.Fraction(first.BeforeCount)} " +
+              $"in {Wording.Span(before.From, before.To)} " +
               $"and {Wording.Fraction(first.AfterCount)} in {Wording.Span(after.From, after.To)}: " +
               $"{ChangeWording.Difference(difference)}. " + Verdict(difference) + Watch(model, first.Measure, difference)
             : "there is nothing to compare yet.";
@@ -137,7 +140,7 @@ public static class FirstPageWording
             return null;
         var cases = tiers.Sum(count => count.Cases) == 0 ? "No new case of tier 1 or 2 is to be reviewed."
             : "New to review: " + string.Join(" and ", tiers.Where(count => count.Cases > 0)
-                .Select(count => $"{Wording.Some(count.Cases, "case")} of {Lower(CaseWording.Name(count.Kind))}"))
+                .Select(count => $"{Wording.Some(count.Cases, "case")} of {Readable.WithinSentence(CaseWording.Name(count.Kind))}"))
               + (tiers.Sum(count => count.Late) is > 0 and var late
                   ? $", {Wording.Number(late)} of them from earlier months, entered or changed late."
                   : ".");
@@ -165,18 +168,15 @@ public static class FirstPageWording
             return null;
         var worst = model.Questions[0];
         return new(Topic.Missing, worst.Columns.IsEmpty
-            ? $"Largest data gap: {Lower(worst.Title)}, which no source collects."
-            : $"Largest data gap: {Lower(worst.Title)}, missing in {worst.WhatIsMissing()} records of the last 12 months.");
+            ? $"Largest data gap: {Readable.WithinSentence(worst.Title)}, which no source collects."
+            : $"Largest data gap: {Readable.WithinSentence(worst.Title)}, missing in {worst.WhatIsMissing()} records of "
+                + $"the last 12 months.");
     }
 
     /// <summary>Titles inside a sentence.</summary>
     internal static string Listed(IEnumerable<string> titles)
     {
-        var all = titles.Select(Lower).ToList();
+        var all = titles.Select(Readable.WithinSentence).ToList();
         return all.Count == 1 ? all[0] : $"{string.Join(", ", all.Take(all.Count - 1))} and {all[^1]}";
     }
-
-    /// <summary>Inside a sentence: the first letter small, unless the first word is an abbreviation.</summary>
-    internal static string Lower(string text) =>
-        text.Split(' ')[0].Skip(1).All(c => !char.IsUpper(c) && !char.IsDigit(c)) ? char.ToLowerInvariant(text[0]) + text[1..] : text;
 }

@@ -33,7 +33,7 @@ public static class StrataWording
     public static string Cell(Count count, Estimate? estimate, int per) =>
         count.Eligible == 0 ? "none eligible"
         : estimate is null ? $"{Wording.Fraction(count)}, too few for an interval"
-        : $"{Wording.Fraction(count)}, {Wording.Rate(estimate.Value, per)} ({Wording.Range(estimate.Lower, estimate.Upper, per)})";
+        : $"{Wording.Fraction(count)}, {Wording.Estimate(estimate, per)}";
 
     /// <summary>What a difference between two levels says.</summary>
     public static string Said(LevelDifference difference, Titles titles)

@@ -46,6 +46,10 @@ public static class Wording
     public static string Range(double lower, double upper, int per) =>
         $"{Bare(lower, per)}{Space}to{Space}{Bare(upper, per)}{Space}{Unit(per)}";
 
+    /// <summary>An estimate with its interval: <c>84.2 % (77.5 to 90.3 %)</c>; nothing where there is none.</summary>
+    public static string Estimate(Estimate? estimate, int per) =>
+        estimate is null ? "" : $"{Rate(estimate.Value, per)} ({Range(estimate.Lower, estimate.Upper, per)})";
+
     /// <summary>A median or an axis mark without needless decimals: <c>85 %</c>, <c>82.5 %</c>.</summary>
     public static string Short(double value, int per) =>
         (value * per).ToString("0.#", CultureInfo.InvariantCulture) + Space + Unit(per);

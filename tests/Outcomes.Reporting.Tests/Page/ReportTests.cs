@@ -290,17 +290,6 @@ public class ReportTests
         };
     }
 
-    [Fact]
-    public void Shares_of_starts_stand_beside_the_ladder_and_none_is_made_up()
-    {
-        Assert.Contains(Rows(Model), row => row.Contains("95.7 to 99.8 %", StringComparison.Ordinal));
-        var unknown = Model with { LadderShares = [] };
-        Assert.All(Rows(unknown), row => Assert.Contains("no start known", row, StringComparison.Ordinal));
-
-        static string[] Rows(Figures model) =>
-            [.. Parse(Report.Html(model, [])).QuerySelector("caption#t-plans")!.ParentElement!.QuerySelectorAll("tbody tr").Select(Words)];
-    }
-
     private static IDocument Parse(string html) => new HtmlParser().ParseDocument(html);
 
     private static string Words(IElement element) => element.TextContent.Replace('\u00a0', ' ').Trim();

@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using Outcomes.Analysis;
 using Outcomes.Measures;
-using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Page;
 
@@ -20,7 +19,7 @@ internal static class ListedTable
         {
             foreach (var measure in rows)
                 Table.Row(html, Columns, measure.Measure.Title, SummarySection.Fraction(measure.Year),
-                    Estimate(measure.YearEstimate, measure.Measure.Per), Known(measure), Wording.Number(measure.Year.Missing));
+                    Wording.Estimate(measure.YearEstimate, measure.Measure.Per), Known(measure), Wording.Number(measure.Year.Missing));
         });
         if (section.Listed.Except(rows).ToArray() is { Length: > 0 } others)
             html.Add($"<p>Without figures: {string.Join("; ", others.Select(measure => Why(measure, titles)))}.</p>");
@@ -33,8 +32,5 @@ internal static class ListedTable
 
     private static string Known(MeasureFigures measure) => measure.KnownOnly is not var (count, estimate) ? ""
         : estimate is null ? Wording.Fraction(count)
-        : $"{Wording.Fraction(count)}, {Estimate(estimate, measure.Measure.Per)}";
-
-    private static string Estimate(Estimate? estimate, int per) =>
-        estimate is null ? "" : $"{Wording.Rate(estimate.Value, per)} ({Wording.Range(estimate.Lower, estimate.Upper, per)})";
+        : $"{Wording.Fraction(count)}, {Wording.Estimate(estimate, measure.Measure.Per)}";
 }
