@@ -1,8 +1,8 @@
 using System.Collections.Immutable;
 using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
-using Outcomes.Records;
 using Outcomes.Measures.Review;
+using Outcomes.Records;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting;
