@@ -9,8 +9,6 @@ namespace Outcomes.Analysis;
 /// <summary>Each measure's counts as estimates, run charts and strata.</summary>
 internal static class MeasureAnalysis
 {
-    private const int Replicates = 2_000;
-
     // Printed in twentieths: a standard error of 2 points is enough.
     private const int SightMonths = 12, SightReplicates = 500;
 
@@ -38,8 +36,7 @@ internal static class MeasureAnalysis
             };
 
         var year = book.Sum(series, yearFrom, month);
-        var changes = plan.Changes.Where(change => change.Measures.Contains(measure.Id)).ToImmutableArray();
-        var phases = Phases(department, series, changes);
+        var phases = MeasurePhases.Of(department, measure, series);
         return new MeasureFigures
         {
             Measure = measure,
@@ -53,7 +50,7 @@ internal static class MeasureAnalysis
                 : null,
             Series = series,
             Phases = phases,
-            Changes = changes,
+            Changes = plan.ChangesOf(measure),
             Signal = Signal(department, signals, measure),
             PointIntervals = [.. phases.SelectMany(phase => phase.Points)
                 .Select(point => point.Count.Eligible > 0 ? Wilson.Interval(point.Count.Met, point.Count.Eligible) : (Bounds?)null)],
@@ -104,22 +101,6 @@ internal static class MeasureAnalysis
             Sights = power is null ? [] : [.. power.Changes.Where(change => change.Detection?.Noticed.Length == SightMonths)
                 .Select(change => new Sight(power.Rate, change.To, SightMonths, change.Detection!.Within(SightMonths)))],
         };
-    }
-
-    // The seed is fixed: a chance that was printed once is printed again from the same counts.
-    private static ImmutableArray<RunChart> Phases(DepartmentCounts department, Series series, IEnumerable<DeclaredChange> changes)
-    {
-        var baseline = department.Plan.Baseline;
-        int[] starts = [.. changes.Where(change => change.NewPhase)
-            .Select(change => change.FirstWhole.MonthsSince(department.Book.First)).Distinct()];
-        return RunChartPhases.Analyse(series, starts, new RunChartOptions
-        {
-            BaselineFrom = baseline is var (from, _) ? Math.Clamp(from.MonthsSince(department.Book.First), 0, series.Counts.Length - 1) : 0,
-            BaselineMonths = department.Plan.WholeBaseline ? int.MaxValue : baseline is var (_, months) ? months : 12,
-            Span = department.Plan.Span,
-            Uniform = SplitMix64.Uniform(20_140_101),
-            Replicates = Replicates,
-        });
     }
 
     private static StratumFigures Stratum(DepartmentCounts department, Measure measure, string field)

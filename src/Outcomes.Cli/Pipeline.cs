@@ -24,14 +24,15 @@ public static class Pipeline
         if (request.Charts) _ = Task.Run(Charts.Prepare);
         _ = Task.Run(Engine.Prepare);
 
-        var defined = watch.Time("definitions", () => DefinedPipeline.Open(pipeline, request.AsOf));
-        var plan = defined.Plan(request.Month ?? LastEnded(request.AsOf));
+        var defined = DefinedPipeline.Begin(pipeline, request.AsOf);
         var rule = DisclosureRule.For(pipeline.Audience);
         var earlier = EarlierReports.Read(pipeline.Audience, request.Previous);
         OutputFolder.RefuseSources(outFolder, pipeline);
         _ = CaseSalt.Of(pipeline);
         using var output = OutputFolder.Open(outFolder);
         using var read = ReadRecords.Read(defined, watch, rule is null ? output : null);
+        watch.Time("definitions", defined.Wait);
+        var plan = defined.Plan(request.Month ?? LastEnded(request.AsOf));
         var counted = CheckedData.IndependentCounts(pipeline);
         var packs = rule is null ? EarlierPacks.Beside(outFolder, pipeline.Name, plan.Month) : EarlierPacks.None;
         var previous = PreviousRun.Of(pipeline, request with { Month = plan.Month }, read.Sources, packs, outFolder);
@@ -39,6 +40,7 @@ public static class Pipeline
 
         if (read.Sources.Sum(source => (long)source.Manifest.Rows) > ManyRows)
             GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
+        _ = Task.Run(DataPackage.Prepare);
         using var records = CheckedRecords.Judge(read, watch, output);
         if (rule is not null)
             watch.Time("shared", () => SharedFiles.Write(output, plan, records, rule, earlier));
@@ -87,11 +89,13 @@ public static class Pipeline
     {
         var (plan, records) = (run.Plan, run.Records);
         var data = watch.Time("data quality", () => CheckedData.Judge(records, plan, run.Counted));
-        // The tables of single rows need no engine: they are written while it counts.
+        // What names single rows needs no engine: it is written while that counts.
         var recordTables = Task.Run(() => records.WriteTables(output, data.Findings));
+        var casesPage = Task.CompletedTask;
         try
         {
             var cases = watch.Time("review", () => ReviewCases.Select(plan, records, run.Packs));
+            casesPage = Task.Run(() => ReportFiles.WriteCases(output, cases));
             var counts = watch.Time("count", () => CountDepartment.Count(records.Engine, plan, records.ByMonth)) with
             {
                 Capture = data.Capture,
@@ -102,15 +106,16 @@ public static class Pipeline
             if (records.Pipeline.ExportRecords) tables.AddRange(watch.Time("export", () => RecordExport.Write(records.Engine, output)));
             var figures = watch.Time("analyse", () => Analyse.Department(counts)) with { Version = Tool.Version };
             watch.Time("tables", () => FigureTables.Write(output.PathOf, counts, figures));
-            watch.Time("cases", () => ReportFiles.WriteCases(output, cases));
             watch.Time("report", () => ReportFiles.Write(output, figures, charts));
             tables.Add(watch.Time("record tables", () => recordTables.GetAwaiter().GetResult()));
+            watch.Time("cases", () => casesPage.GetAwaiter().GetResult());
             return cases.Pack.Counts;
         }
         finally
         {
             // A run that ends early removes its folder: nothing may still be writing there.
             Task.WhenAny(recordTables).GetAwaiter().GetResult();
+            Task.WhenAny(casesPage).GetAwaiter().GetResult();
         }
     }
 }

@@ -30,13 +30,13 @@ public sealed class ReadRecords : IDisposable
     /// <param name="defined">The pipeline; closed together with the result.</param>
     /// <param name="watch">Times the stages.</param>
     /// <param name="refusals">Where a refusal is put on record; null for nowhere.</param>
-    /// <exception cref="Failure">A whole file is refused (exit 4).</exception>
+    /// <exception cref="Failure">A definition is wrong (exit 3), or a whole file is refused (exit 4).</exception>
     public static ReadRecords Read(DefinedPipeline defined, StageWatch? watch = null, OutputFolder? refusals = null)
     {
         ArgumentNullException.ThrowIfNull(defined);
         watch ??= StageWatch.None;
         var pipeline = defined.Pipeline;
-        var dictionary = defined.Definitions.Dictionary;
+        var dictionary = defined.Dictionary;
         var use = RecordStore.Use(pipeline.Store);
         try
         {
@@ -47,9 +47,11 @@ public sealed class ReadRecords : IDisposable
             var traces = watch.Time("traces", () => TraceTables.Of(sources, Ingested(requests[true]), dictionary, pipeline.Store));
             return new(defined, use, traces.Sources, traces);
         }
-        catch (Failure refusal) when (refusal.Rule.Length > 0 && refusals is not null)
+        catch (Failure refusal)
         {
-            RefusedFile.Write(refusals, pipeline.Name, refusal);
+            // A wrong definition is told first, whichever was found first.
+            defined.Wait();
+            if (refusal.Rule.Length > 0 && refusals is not null) RefusedFile.Write(refusals, pipeline.Name, refusal);
             throw;
         }
 

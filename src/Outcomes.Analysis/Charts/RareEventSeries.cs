@@ -32,14 +32,21 @@ public static class RareEventSeries
     public static ImmutableArray<RareEvents> Analyse(DepartmentCounts department, IEnumerable<MeasureFigures> measures) =>
         Grouped([.. Each(department, measures)]);
 
-    /// <summary>Whether a proportion is told case by case if its run chart cannot be tested.</summary>
-    public static bool IsRare(Count all) =>
+    /// <summary>Whether a proportion is told case by case: its event is rare, and its run chart cannot be tested.</summary>
+    public static bool IsTold(DepartmentCounts department, Measure measure) =>
+        measure.Kind == MeasureKind.Proportion && department.Book.Whole(measure.Id) is { } series
+        && IsRare(department.Book.Sum(series, department.Book.First, department.Month))
+        && IsSilent(MeasurePhases.Untested(department, measure, series));
+
+    private static bool IsSilent(Untested? untested) => untested is Untested.MedianAtEdge or Untested.FewCases;
+
+    private static bool IsRare(Count all) =>
         all.Eligible is > 0 and <= ManyCases && Math.Min(all.Met, all.Eligible - all.Met) <= Often * all.Eligible;
 
     private static IEnumerable<(RareEvents Events, HashSet<(int, int)> Records)> Each(
         DepartmentCounts department, IEnumerable<MeasureFigures> measures)
     {
-        foreach (var report in measures.Where(report => report.RunChart?.Untested is Untested.MedianAtEdge or Untested.FewCases))
+        foreach (var report in measures.Where(report => IsSilent(report.RunChart?.Untested)))
         {
             var all = department.Book.Sum(report.Series, department.Book.First, department.Month);
             if (IsRare(all) && department.EventDesigns.TryGetValue(report.Measure.Id, out var design))

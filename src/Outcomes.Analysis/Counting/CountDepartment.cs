@@ -69,8 +69,7 @@ public static class CountDepartment
                 StringComparer.Ordinal);
 
     private static ImmutableDictionary<string, Design> Events(Engine engine, DepartmentCounts counted) => counted.Plan.Definitions.Measures
-        .Where(measure => measure.Kind == MeasureKind.Proportion && counted.Book.Whole(measure.Id) is { } series
-            && RareEventSeries.IsRare(counted.Book.Sum(series, counted.Book.First, counted.Month)))
+        .Where(measure => RareEventSeries.IsTold(counted, measure))
         .ToImmutableDictionary(measure => measure.Id, measure => engine.Design(measure, [RareEventSeries.Date]), StringComparer.Ordinal);
 
     private static ImmutableArray<CountRow> Sites(Engine engine, AnalysisPlan plan) =>

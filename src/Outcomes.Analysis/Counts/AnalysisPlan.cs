@@ -75,6 +75,13 @@ public sealed record AnalysisPlan
         return Headline.Contains(measure.Id);
     }
 
+    /// <summary>The declared changes that meant a measure.</summary>
+    public ImmutableArray<DeclaredChange> ChangesOf(Measure measure)
+    {
+        ArgumentNullException.ThrowIfNull(measure);
+        return [.. Changes.Where(change => change.Measures.Contains(measure.Id))];
+    }
+
     /// <summary>The declared baseline, or the first 12 months, cut off at the report month.</summary>
     /// <param name="first">The first month of the records.</param>
     public (Month From, Month To) BaselineMonths(Month first)

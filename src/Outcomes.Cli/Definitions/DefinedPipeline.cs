@@ -5,33 +5,62 @@ using Outcomes.Records;
 
 namespace Outcomes.Cli.Definitions;
 
-/// <summary>A pipeline with its definitions, all of them checked before any source is read.</summary>
+/// <summary>A pipeline with its definitions, which are checked on a thread of their own while its sources are read.</summary>
 public sealed class DefinedPipeline : IDisposable
 {
-    private DefinedPipeline(PipelineDefinition pipeline, DefinitionSet definitions, DateOnly asOf, Engine engine) =>
-        (Pipeline, Definitions, AsOf, Engine) = (pipeline, definitions, asOf, engine);
+    private readonly Task<(DefinitionSet Definitions, Engine Engine)> _checked;
+
+    private DefinedPipeline(PipelineDefinition pipeline, DateOnly asOf)
+    {
+        (Pipeline, AsOf) = (pipeline, asOf);
+        Dictionary = DefinitionFiles.Dictionary(pipeline);
+        _checked = Task.Run(() =>
+        {
+            var definitions = DefinitionFiles.Load(pipeline, Dictionary);
+            return (definitions, Check(pipeline, definitions, asOf));
+        });
+    }
 
     public PipelineDefinition Pipeline { get; }
 
-    public DefinitionSet Definitions { get; }
+    /// <summary>The fields: all that reading needs.</summary>
+    public FieldDictionary Dictionary { get; }
+
+    public DefinitionSet Definitions => Checked().Definitions;
 
     public DateOnly AsOf { get; }
 
     /// <summary>An engine with the definitions and no source yet.</summary>
-    public Engine Engine { get; }
+    public Engine Engine => Checked().Engine;
 
     /// <summary>Reads and checks the definitions of a pipeline.</summary>
     /// <exception cref="Failure">A definition is wrong, missing, or names what is not there (exit 3, file and line).</exception>
     public static DefinedPipeline Open(PipelineDefinition pipeline, DateOnly asOf)
     {
-        var definitions = DefinitionFiles.Load(pipeline);
-        return new(pipeline, definitions, asOf, Check(pipeline, definitions, asOf));
+        var defined = Begin(pipeline, asOf);
+        defined.Wait();
+        return defined;
     }
+
+    /// <summary>The same, but waits for nothing: what is wrong is said when the definitions are first asked for.</summary>
+    /// <exception cref="Failure">The pipeline's own fields are wrong (exit 3, file and line).</exception>
+    public static DefinedPipeline Begin(PipelineDefinition pipeline, DateOnly asOf) => new(pipeline, asOf);
+
+    /// <summary>Waits until the definitions are checked.</summary>
+    /// <exception cref="Failure">A definition is wrong, missing, or names what is not there (exit 3, file and line).</exception>
+    public void Wait() => Checked();
 
     /// <summary>What is asked of the counts for a report month.</summary>
     public AnalysisPlan Plan(Month month) => Pipeline.Plan(Definitions, month, AsOf);
 
-    public void Dispose() => Engine.Dispose();
+    public void Dispose()
+    {
+        // What a failed check would have opened, it has closed.
+        Task.WhenAny(_checked).GetAwaiter().GetResult();
+        if (_checked.IsCompletedSuccessfully) Engine.Dispose();
+    }
+
+    private (DefinitionSet Definitions, Engine Engine) Checked() => _checked.GetAwaiter().GetResult();
 
     private static Engine Check(PipelineDefinition pipeline, DefinitionSet definitions, DateOnly asOf)
     {

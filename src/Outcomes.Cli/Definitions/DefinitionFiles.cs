@@ -7,12 +7,24 @@ namespace Outcomes.Cli.Definitions;
 /// <summary>Loads the definitions that a pipeline works by.</summary>
 public static class DefinitionFiles
 {
-    /// <exception cref="Failure">A definition is wrong, missing, or defined twice (exit 3).</exception>
-    public static DefinitionSet Load(PipelineDefinition pipeline)
+    /// <summary>The dictionary with a pipeline's own fields.</summary>
+    /// <exception cref="Failure">A field is wrong, or the file missing (exit 3).</exception>
+    public static FieldDictionary Dictionary(PipelineDefinition pipeline)
     {
-        var dictionary = pipeline.LocalFields is { } local
+        ArgumentNullException.ThrowIfNull(pipeline);
+        return pipeline.LocalFields is { } local
             ? FieldDictionary.Shipped.With(DictionaryFile.ReadLocal(Path.Combine(pipeline.Folder, local), local))
             : FieldDictionary.Shipped;
+    }
+
+    /// <summary>All definitions.</summary>
+    /// <exception cref="Failure">A definition is wrong, missing, or defined twice (exit 3).</exception>
+    public static DefinitionSet Load(PipelineDefinition pipeline) => Load(pipeline, Dictionary(pipeline));
+
+    /// <summary>All definitions over a dictionary.</summary>
+    /// <exception cref="Failure">A definition is wrong, missing, or defined twice (exit 3).</exception>
+    public static DefinitionSet Load(PipelineDefinition pipeline, FieldDictionary dictionary)
+    {
         // A wrong name is told by every command that reads the pipeline, not only when a form is written.
         _ = pipeline.Form?.Plan(dictionary);
         var measures = MeasureCatalogue.Load(pipeline.Measures.Any(path => path.IsShipped), Files(pipeline, pipeline.Measures));

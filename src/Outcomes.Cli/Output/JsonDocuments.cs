@@ -14,7 +14,13 @@ internal static class JsonDocuments
     public static void Write<T>(string path, T document, JsonTypeInfo<T> type, JavaScriptEncoder? encoder = null)
     {
         using var file = File.Create(path);
-        using var writer = new Utf8JsonWriter(file, new JsonWriterOptions { Indented = true, NewLine = "\n", Encoder = encoder });
+        Write(file, document, type, encoder);
+    }
+
+    /// <summary>The same into a stream, which stays open.</summary>
+    public static void Write<T>(Stream stream, T document, JsonTypeInfo<T> type, JavaScriptEncoder? encoder = null)
+    {
+        using var writer = new Utf8JsonWriter(stream, new JsonWriterOptions { Indented = true, NewLine = "\n", Encoder = encoder });
         JsonSerializer.Serialize(writer, document, type);
     }
 }
