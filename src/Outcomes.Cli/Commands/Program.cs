@@ -1,4 +1,5 @@
 using Outcomes.Cli.Output;
+using Outcomes.Measures;
 using Outcomes.Records;
 
 namespace Outcomes.Cli.Commands;
@@ -24,6 +25,11 @@ public static class Program
         {
             // The reader of our output closed the pipe: nothing to say, and nobody to say it to.
             return ExitCode.Done;
+        }
+        catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException || Engine.HasLostFile(e))
+        {
+            Say("a file of the record store or of the output was deleted while the command ran; nothing was published, run it again");
+            return ExitCode.Output;
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {

@@ -6,18 +6,21 @@ namespace Outcomes.Cli.Output;
 
 /// <summary>
 /// The record store of one pipeline while a command uses it. Several may at once; what no current source needs is deleted only
-/// by a run that finds itself alone, so that no run loses what it is reading.
+/// by a command that finds itself alone, so that none loses what it is reading.
 /// </summary>
 public sealed class RecordStore : IDisposable
 {
     private const string LockName = "in-use";
+
+    // Another command holds the lock alone only while it deletes: milliseconds, but for a full disk's worth of old versions.
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30), Pause = TimeSpan.FromMilliseconds(20);
 
     private readonly string _store;
     private FileStream? _lock;
 
     private RecordStore(string store, FileStream shared) => (_store, _lock) = (store, shared);
 
-    /// <summary>Marks the store as in use; makes it when it is not there.</summary>
+    /// <summary>Marks the store as in use; makes it when it is not there, and deletes what an interrupted command left in it.</summary>
     /// <exception cref="Failure">The store cannot be written (exit 5).</exception>
     public static RecordStore Use(string store)
     {
@@ -26,7 +29,10 @@ public sealed class RecordStore : IDisposable
             Directory.CreateDirectory(store);
             var path = Path.Combine(store, LockName);
             if (!File.Exists(path)) File.Create(path).Dispose();
-            return new RecordStore(store, new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read));
+            if (Alone(store) is { } alone)
+                using (alone)
+                    foreach (var left in Directory.EnumerateDirectories(store).Where(IsHalfMade)) Directory.Delete(left, recursive: true);
+            return new RecordStore(store, Shared(path));
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -73,6 +79,19 @@ public sealed class RecordStore : IDisposable
         _lock = null;
     }
 
+    private static FileStream Shared(string path)
+    {
+        for (var waited = TimeSpan.Zero; ; waited += Pause)
+            try
+            {
+                return new FileStream(path, FileMode.OpenOrCreate, FileAccess.Read, FileShare.Read);
+            }
+            catch (IOException) when (waited < Patience)
+            {
+                Thread.Sleep(Pause);
+            }
+    }
+
     private static FileStream? Alone(string store)
     {
         try
@@ -87,6 +106,8 @@ public sealed class RecordStore : IDisposable
 
     // Only folders that reading made are ever deleted: a store may have been pointed at a folder that holds other things.
     private static bool IsOurs(string folder) =>
-        File.Exists(Path.Combine(folder, "source.json")) || Path.GetFileName(folder).StartsWith("new-", StringComparison.Ordinal)
+        File.Exists(Path.Combine(folder, SourceManifest.FileName)) || IsHalfMade(folder)
         || Path.GetFileName(folder).StartsWith(TraceTables.FolderPrefix, StringComparison.Ordinal);
+
+    private static bool IsHalfMade(string folder) => Path.GetFileName(folder).StartsWith("new-", StringComparison.Ordinal);
 }
