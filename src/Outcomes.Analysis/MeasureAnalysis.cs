@@ -74,17 +74,13 @@ internal static class MeasureAnalysis
             NotCollected = rows.Length == 0 ? WhyNot(department.Values.NotCollected, measure) : null,
             ThisMonthQuantity = Summary(department.Month, department.Month),
             YearQuantity = Summary(department.YearFrom, department.Month),
-            YearWithoutValue = rows.Where(row => row.Value is null && row.Month >= department.YearFrom && row.Month <= department.Month)
-                .Sum(row => row.N),
+            YearWithoutValue = QuantitySummary.CountMissing(Within(department.YearFrom, department.Month)),
+            YearUnrecordable = QuantitySummary.CountUnrecordable(Within(department.YearFrom, department.Month)),
         };
 
-        QuantitySummary? Summary(Month from, Month to)
-        {
-            var period = rows.Where(row => row.Month >= from && row.Month <= to).ToArray();
-            return QuantitySummary.Of(
-                period.Where(row => row.Value is not null).Select(row => ((long)row.Value!.Value, row.N)),
-                period.Where(row => row.Value is null).Sum(row => row.N));
-        }
+        ValueRow[] Within(Month from, Month to) => [.. rows.Where(row => row.Month >= from && row.Month <= to)];
+
+        QuantitySummary? Summary(Month from, Month to) => QuantitySummary.Of(Within(from, to));
     }
 
     private static NoFigures WhyNot(IEnumerable<NotCollected> all, Measure measure) =>

@@ -237,7 +237,7 @@ public sealed partial class Engine : IDisposable
     /// </summary>
     /// <param name="fields">Number fields of the record.</param>
     public IReadOnlyList<RecordQuantities> Quantities(IReadOnlyList<string> fields) =>
-        HasRecords ? SummaryQueries.Quantities(_connection, _records, fields) : [];
+        HasRecords ? SummaryQueries.Quantities(_connection, _records, _definitions.Scope, fields) : [];
 
     /// <summary>
     /// How complete the collected fields of the record are in a period, in dictionary order, among records of the sources

@@ -43,6 +43,9 @@ public sealed record MeasureFigures
     /// </summary>
     public long YearWithoutValue { get; init; }
 
+    /// <summary>Those of the 12 months whose reading was too low to measure.</summary>
+    public long YearUnrecordable { get; init; }
+
     /// <summary>The counts month by month, from the model's first month to its last.</summary>
     public Series? Series { get; init; }
 

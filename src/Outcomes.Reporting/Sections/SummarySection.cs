@@ -142,7 +142,7 @@ internal static class SummarySection
                 Table.Row(html, columns, $"{report.Measure.Title}{(report.Measure.Unit is { } unit ? $", {unit}" : "")}",
                     Median(report.ThisMonthQuantity), Median(report.YearQuantity), QuantityCells.Interval(year, 1), Quartile(year, 0),
                     Quartile(year, 2), year is null ? "" : $"{Wording.Number(year.Least)} to {Wording.Number(year.Greatest)}",
-                    Wording.Number(report.YearQuantity?.Missing ?? report.YearWithoutValue));
+                    QuantityCells.Missing(report.YearWithoutValue, report.YearUnrecordable));
             }
         });
     }
