@@ -24,6 +24,9 @@ public sealed record MeasureFigures
     /// <summary>Count of the last 12 months.</summary>
     public Count Year { get; init; }
 
+    /// <summary>Where the denominator of the last 12 months comes from; null where that was not asked.</summary>
+    public DenominatorFlow? Denominator { get; init; }
+
     /// <summary>Estimate of the last 12 months; null when nothing was eligible.</summary>
     public Estimate? YearEstimate { get; init; }
 

@@ -41,6 +41,9 @@ internal sealed class Scope
 {
     public const string AsOf = "as_of";
 
+    /// <summary>The derived column that says why a record is counted or not.</summary>
+    public const string CountedAs = "counted_as";
+
     private readonly Dictionary<string, ScopeColumn> _columns = new(StringComparer.Ordinal);
     private readonly Dictionary<string, int> _levels = new(StringComparer.Ordinal);
 
