@@ -7,7 +7,7 @@ namespace Outcomes.Measures.Catalogue;
 public static partial class MeasureFile
 {
     public static readonly YamlKeys Keys = new(
-        "measure", "id", "title", "kind", "eligible", "met", "value", "unit", "settled", "missing", "direction", "per", "why", "source",
+        "measure", "id", "title", "kind", "population", "eligible", "met", "value", "unit", "settled", "missing", "direction", "per", "why", "source",
         "published", "examples");
 
     public static Measure Read(YamlNode root)
@@ -27,6 +27,7 @@ public static partial class MeasureFile
         return new Measure(id, map.Text("title"))
         {
             Kind = kind,
+            Population = map.Optional("population")?.Choice(("children", Population.Children)) ?? Population.AsDefined,
             Eligible = map.Text("eligible"),
             Met = kind == MeasureKind.Proportion ? map.Text("met") : "",
             Value = kind == MeasureKind.Quantity ? map.Text("value") : "",
