@@ -61,7 +61,8 @@ public static class CellRules
     {
         CellRule.Implausible or CellRule.BrokenQuotes or CellRule.MergedHeading or CellRule.SheetName or IdentifierRules.UniqueText
             or IdentifierRules.ColumnChecked
-            or IdentifierRules.NameColumn or IdentifierRules.BirthColumn or IdentifierRules.RulesLifted => Severity.Warn,
+            or IdentifierRules.NameColumn or IdentifierRules.BirthColumn or IdentifierRules.RulesLifted or IdentifierRules.InitialsColumn
+            or IdentifierRules.AddressColumn or IdentifierRules.PlateColumn or IdentifierRules.NationalColumn => Severity.Warn,
         >= CellRule.Identifier when field is null => Severity.Blank,
         CellRule.RaggedRow or CellRule.KeyTooLong => Severity.Refuse,
         _ when field is not null && Keys.IsKey(field) => Severity.Refuse,

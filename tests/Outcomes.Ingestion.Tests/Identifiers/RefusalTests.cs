@@ -124,8 +124,10 @@ public class RefusalTests
         Assert.Equal(["identifier_unique_text 0:3", "identifier_name_column 0:3"], Stored.Notes(unread));
         Assert.Equal("identifier_unique_text", Refused("record_id,event_date,site\n"
             + string.Concat(rows.Select(row => $"{row.Key},2024-01-31,{row.Text}\n")), Maps.Of("record_id", "event_date", "site")).Rule);
-        // Keys are unique by nature; short words and repeated ones single nobody out.
+        // Keys are unique by nature, but a list of names is a list of names there too; short words and repeated ones single nobody out.
         Assert.Empty(Stored.Notes(place.Read("record_id,event_date,who\n"
+            + string.Concat(rows.Select((row, i) => $"kq{i}w{i % 7},2024-01-31,{row.Key}\n")), Maps.Of("record_id", "event_date"))));
+        Assert.Equal(["identifier_name_column 0:1 record_id"], Stored.Notes(place.Read("record_id,event_date,who\n"
             + string.Concat(rows.Select(row => $"{row.Text},2024-01-31,{row.Key}\n")), Maps.Of("record_id", "event_date"))));
         Assert.Equal(["identifier_name_column 0:3"], Stored.Notes(place.Read("record_id,event_date,who\n"
             + string.Concat(rows.Select((row, i) => $"{row.Key},2024-01-31,{rows[i / 2].Text}\n")), Maps.Of("record_id", "event_date"))));
