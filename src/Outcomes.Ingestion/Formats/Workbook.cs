@@ -30,7 +30,16 @@ internal static class Workbook
             using var parts = new WorkbookParts(file.Name);
             var notes = parts.Sheets.Select((sheet, i) => (sheet.Name, Place: i + 1)).Where(named => ShownName.Trips(named.Name))
                 .Select(named => new CellFinding(-1, 0, -1, "", CellRule.SheetName, named.Place));
-            return Sheet(reader, parts.Errors(reader.Name), from1904, target, request, [.. notes]);
+            // The copy that `strip` makes holds the one sheet and nothing else of the workbook.
+            var (name, others) = (reader.Name, (IReadOnlyList<CellFinding>)[]);
+            if (request.Refuse)
+            {
+                others = new WorkbookSearch(request.File, name).Search(reader, parts);
+                reader.Reset();
+                while (reader.Name != name) reader.NextResult();
+            }
+
+            return Sheet(reader, parts.Errors(name), from1904, target, request, [.. notes, .. others]);
         });
 
     /// <summary>The sheets with their first rows, in the workbook's order.</summary>
