@@ -145,6 +145,7 @@ public static class Ingest
             RowsAreSamples = plan.Samples is not null,
             Headings = plan.Shown,
             Asked = plan.Screen.Asked,
+            Withheld = shared.Withheld,
             Checked = plan.Screen.Checked,
             CheckedRules = [.. plan.Screen.CheckedRules.Select(rules => string.Join(' ', rules))],
             Fields = [.. plan.Fields.Select(field => field.Name)],

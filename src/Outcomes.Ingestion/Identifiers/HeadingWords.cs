@@ -151,7 +151,7 @@ internal static class HeadingWords
 
     /// <summary>Answers under a heading of that kind that name nobody.</summary>
     public static readonly FrozenSet<string> Answers = Set(
-        "yes no y n true false 0 1 x na nil none unknown unclear ja nein j oui non o si sim kylla ei nee nej nei tak done given sent known "
+        "yes no y n true false na nil none unknown unclear ja nein j oui non o si sim kylla ei nee nej nei tak done given sent known "
         + "recorded present absent complete completed checked ok tick ticked missing notknown notrecorded notdone "
         + "notapplicable notgiven unbekannt "
         + "inconnu desconocido sconosciuto onbekend okand ukendt ukjent tuntematon keine aucun ninguno nessuno geen ingen");

@@ -82,6 +82,17 @@ public static class Verdict
         }
     }
 
+    /// <summary>
+    /// Columns that are not read and that a finding calls identifying as a whole, in the file's order: no detector of single cells
+    /// recognises a surname or an infant's date of birth.
+    /// </summary>
+    public static ImmutableArray<int> Withheld(IEnumerable<CellFinding> findings, ScreenPlan plan) =>
+    [
+        .. findings.Where(finding => finding is { Row: < 0, FileColumn: >= 0 }
+                && finding.Rule is not (IdentifierRules.ColumnChecked or IdentifierRules.RulesLifted))
+            .Select(finding => finding.FileColumn).Where(column => !plan.IsRead(column)).Distinct().Order(),
+    ];
+
     // What a column may hold, and what follows where it does not refuse the file.
     private static readonly (WholeColumn Asked, CellRule Rule, Func<ColumnEvidence, int, bool> Holds)[] Doubts =
     [
