@@ -132,6 +132,8 @@ internal static class Workbook
         {
             if (row == wanted || (wanted == 0 && Width(reader) > 0))
                 return Width(reader) > 0 ? row : throw SourceHeader.NoHeading(request.File, wanted);
+            if (!request.Refuse) continue;
+            foreach (var title in Headings(reader)) SourceHeader.RefuseTitle(Encoding.UTF8.GetBytes(title), request.File, row);
         }
 
         throw SourceHeader.NoHeading(request.File, wanted);

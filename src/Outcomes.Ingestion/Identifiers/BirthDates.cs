@@ -53,6 +53,43 @@ public static partial class BirthDates
         return Compact(date);
     }
 
+    /// <summary>The month of a cell that <see cref="YearOf"/> reads, 1 to 12; 6 where it cannot be told.</summary>
+    public static int MonthOf(ReadOnlySpan<char> cell)
+    {
+        for (var i = 0; i + 2 < cell.Length; i++)
+            if (char.IsLetter(cell[i]) && (i == 0 || !char.IsLetter(cell[i - 1])) && NamedMonth(cell[i..]) is var named and > 0) return named;
+        Span<int> numbers = stackalloc int[3];
+        var (count, length) = (0, 0);
+        foreach (var c in cell)
+        {
+            if (char.IsAsciiDigit(c)) numbers[count] = length++ == 0 ? c - '0' : Math.Min(99_999_999, (numbers[count] * 10) + c - '0');
+            else if (length > 0 && (length = 0) == 0 && ++count == 3) break;
+        }
+
+        if (length > 0) count++;
+        var month = count switch
+        {
+            1 => numbers[0] > 999_999 && numbers[0] / 10_000 is > 1880 and < 2100 ? numbers[0] / 100 % 100 : numbers[0] / (numbers[0] > 999_999 ? 10_000 : 100) % 100,
+            2 => Math.Min(numbers[0], numbers[1]),
+            _ => numbers[1] > 12 ? numbers[0] : numbers[1],
+        };
+        return month is >= 1 and <= 12 ? month : 6;
+    }
+
+    // The first three letters tell the month in ten languages, but for the French June and July.
+    private static int NamedMonth(ReadOnlySpan<char> word)
+    {
+        const string names = "jan1 ene1 gen1 jän1 tam1 feb2 fév2 hel2 mar3 mär3 mrz3 mrt3 maa3 apr4 abr4 avr4 huh4 may5 mai5 maj5 mei5 mag5 tou5 jun6 "
+            + "giu6 kes6 jul7 lug7 hei7 aug8 aoû8 ago8 elo8 sep9 set9 syy9 octA oktA ottA lokA novB decC dezC dicC desC décC jouC";
+        Span<char> three = stackalloc char[3];
+        word[..3].ToLowerInvariant(three);
+        // Finland's November begins as March does elsewhere.
+        if (word.StartsWith("marras", StringComparison.OrdinalIgnoreCase)) return 11;
+        if (three.SequenceEqual("jui")) return word.Length > 3 && word[3] is 'n' or 'N' ? 6 : 7;
+        var at = names.AsSpan().IndexOf(three);
+        return at < 0 || at % 5 != 0 ? 0 : names[at + 3] is var month && char.IsAsciiDigit(month) ? month - '0' : month - 'A' + 10;
+    }
+
     // 12031961 and 19610312: eight digits, a day, a month and a year of the last hundred years or so; or six, with two for the year.
     private static int Compact(ReadOnlySpan<char> cell)
     {

@@ -17,6 +17,7 @@ public sealed class ColumnEvidence(int columns)
 
     private readonly OneColumn[] _columns = [.. Enumerable.Range(0, columns).Select(_ => new OneColumn())];
     private readonly int[] _events = new int[LastYear - FirstYear];
+    private readonly int[] _eventMonths = new int[(LastYear - FirstYear) * 12];
 
     // Written under the turn, read by workers without it: a late answer costs a little work and changes nothing.
     private readonly bool[] _settled = new bool[columns];
@@ -40,9 +41,11 @@ public sealed class ColumnEvidence(int columns)
     public void AddEvents(ReadOnlySpan<int> days)
     {
         foreach (var day in days)
-            if (day > 0 && day <= DateOnly.MaxValue.DayNumber
-                && DateOnly.FromDayNumber(day).Year is >= FirstYear and < LastYear and var year)
-                _events[year - FirstYear]++;
+            if (day > 0 && day <= DateOnly.MaxValue.DayNumber && DateOnly.FromDayNumber(day) is { Year: >= FirstYear and < LastYear } date)
+            {
+                _events[date.Year - FirstYear]++;
+                _eventMonths[((date.Year - FirstYear) * 12) + date.Month - 1]++;
+            }
     }
 
     /// <summary>
@@ -62,7 +65,8 @@ public sealed class ColumnEvidence(int columns)
 
     /// <summary>
     /// True for what may be one: half of the values are full names, five of them different; six in ten are names in small letters, five
-    /// of them different; or six in ten are single words that nobody would list: 12 different ones, or eight that repeat little.
+    /// of them different; or six in ten are single words that nobody would list, eight different ones: with capitals; or 12, or eight that
+    /// repeat little, in small letters.
     /// </summary>
     public bool MayHoldNames(int column) => _columns[column].MayHoldNames;
 
@@ -73,10 +77,13 @@ public sealed class ColumnEvidence(int columns)
     public bool HoldsBirths(int column) => _columns[column] is var one
         && ((one.HasDates && BirthYears.Are(one.Years, _events)) || (one.HasSerials && BirthYears.Are(one.SerialYears, _events)));
 
-    /// <summary>True for dates or years that may be those of births, such as children's: see <see cref="BirthYears"/>.</summary>
+    /// <summary>
+    /// True for dates or years that may be those of births, such as children's, and for dates that lie months before the events, as those
+    /// of infants do: see <see cref="BirthYears"/>.
+    /// </summary>
     public bool MayHoldBirths(int column) => _columns[column] is var one
         && ((one.HasDates && BirthYears.MayBe(one.Years, _events)) || (one.HasSerials && BirthYears.MayBe(one.SerialYears, _events))
-            || (one.HasYears && BirthYears.MayBe(one.Years, _events)));
+            || (one.HasYears && BirthYears.MayBe(one.Years, _events)) || (one.HasDates && BirthYears.LieBefore(one.Months, _eventMonths)));
 
     /// <summary>True when more different values pass one country's check digits than chance allows, five at least.</summary>
     public bool HoldsNationalNumbers(int column) => _columns[column].HoldsNationalNumbers;
@@ -89,6 +96,9 @@ public sealed class ColumnEvidence(int columns)
 
     /// <summary>True when six in ten values have the form of one, eight of them different, and hardly one repeats.</summary>
     public bool MayHoldAddresses(int column) => _columns[column].MayHoldAddresses;
+
+    /// <summary>True when eight in ten values have the form of a telephone number, eight of them different.</summary>
+    public bool MayHoldPhones(int column) => _columns[column].MayHoldPhones;
 
     /// <summary>True when eight in ten values have the form of a number plate, eight of them different.</summary>
     public bool MayHoldPlates(int column) => _columns[column].MayHoldPlates;
@@ -117,16 +127,23 @@ public sealed class ColumnEvidence(int columns)
 
         public int[] SerialYears { get; private set; } = [];
 
+        /// <summary>Dates by month; those of years alone have none.</summary>
+        public int[] Months { get; private set; } = [];
+
         public bool IsUnique => _long >= 20 && _long * 10L >= Values * 9L && _distinct.Count * 100L >= _long * 95L;
 
         public bool MayBeUnique => IsUnique || (_long >= 12 && _long * 10L >= Values * 9L && _distinct.Count == _long);
 
-        public bool HoldsNames => _names.Count >= 10
+        // A list of things combines few words anew; a list of people hardly ever does while it is short.
+        private bool AreOfPeople => _names.Count >= 30 || (_first.Count + _last.Count) * 4L >= _names.Count * 7L;
+
+        public bool HoldsNames => _names.Count >= 10 && AreOfPeople
             && ((Share(6, CellForm.FullName) && _names.Count * 2L >= Of(CellForm.FullName))
                 || (Share(8, CellForm.FullName) && _first.Count >= 6 && _last.Count >= 6));
 
         public bool MayHoldNames => (_names.Count >= 5 && Share(5, CellForm.FullName))
             || (_lower.Count >= 5 && Share(6, CellForm.LowerName))
+            || (Share(6, CellForm.OneName) && _single.Count >= 8)
             || (Share(6, CellForm.OneName, CellForm.LowerWord) && _single.Count >= 8
                 && (_single.Count >= 12 || _single.Count * 10L >= (Of(CellForm.OneName) + Of(CellForm.LowerWord)) * 4L));
 
@@ -144,6 +161,8 @@ public sealed class ColumnEvidence(int columns)
 
         public bool MayHoldAddresses => _other.Count >= 8 && Share(6, CellForm.Street, CellForm.Address)
             && _other.Count * 10L >= (Of(CellForm.Street) + Of(CellForm.Address)) * 9L;
+
+        public bool MayHoldPhones => _other.Count >= 8 && Share(8, CellForm.Phone);
 
         public bool MayHoldPlates => _other.Count >= 8 && Share(8, CellForm.Plate);
 
@@ -166,7 +185,7 @@ public sealed class ColumnEvidence(int columns)
 
         public bool IsOpen => IsUnique || HasDates || HasYears || Of(CellForm.Serial) * 2L >= Values || Share(5, CellForm.FullName)
             || Share(6, CellForm.FullName, CellForm.OneName, CellForm.LowerName, CellForm.LowerWord) || Share(5, CellForm.Initials)
-            || Share(5, CellForm.Street, CellForm.Address) || Share(5, CellForm.Plate);
+            || Share(5, CellForm.Street, CellForm.Address) || Share(5, CellForm.Plate) || Share(5, CellForm.Phone);
 
         public void Add(ColumnValue value)
         {
@@ -190,10 +209,15 @@ public sealed class ColumnEvidence(int columns)
                     break;
                 case CellForm.OneName or CellForm.LowerWord: _single.Add(value.Hash); break;
                 case CellForm.LowerName: _lower.Add(value.Hash); break;
-                case CellForm.Initials or CellForm.Street or CellForm.Address or CellForm.Plate:
+                case CellForm.Initials or CellForm.Street or CellForm.Address or CellForm.Plate or CellForm.Phone:
                     if (_other.Add(value.Hash) && value.Form == CellForm.Initials) _first.Add(value.First);
                     break;
-                case CellForm.Date or CellForm.Year: Years = In(Years, value.Year); break;
+                case CellForm.Date:
+                    Years = In(Years, value.Year);
+                    if (Months.Length == 0) Months = new int[(LastYear - FirstYear) * 12];
+                    if (value.Year is >= FirstYear and < LastYear) Months[((value.Year - FirstYear) * 12) + value.First - 1]++;
+                    break;
+                case CellForm.Year: Years = In(Years, value.Year); break;
                 case CellForm.Serial:
                     _other.Add(value.Hash);
                     _serials = (Math.Min(_serials.Least, value.First), Math.Max(_serials.Most, value.First));

@@ -29,6 +29,9 @@ public enum WholeColumn : byte
 
     /// <summary>Is it a list of number plates?</summary>
     Plates = 64,
+
+    /// <summary>Is it a list of telephone numbers?</summary>
+    Phones = 128,
 }
 
 /// <summary>A cell as evidence of its column; nothing of its text remains but hashes.</summary>
@@ -36,7 +39,7 @@ public enum WholeColumn : byte
 /// <param name="Length">Its length in bytes, at most 255.</param>
 /// <param name="Form">What it looks like.</param>
 /// <param name="Year">The year of a date, a month, a year or a serial number.</param>
-/// <param name="First">Hash of a name's first word; a serial number; or the first letter of initials.</param>
+/// <param name="First">Hash of a name's first word; a serial number; the first letter of initials; a date's month.</param>
 /// <param name="Last">Hash of its last word.</param>
 public readonly record struct ColumnValue(ulong Hash, byte Length, CellForm Form, short Year, int First, int Last)
 {
@@ -59,6 +62,7 @@ public readonly record struct ColumnValue(ulong Hash, byte Length, CellForm Form
         var other = new ColumnValue(hash, length, CellForm.Other, 0, 0, 0);
         if (cell.Length is < 2 or > LongestForm) return other;
         other = other with { Passed = NationalText.OfCell(cell, out var shape), Shape = shape };
+        if (IsPhone(cell)) return other with { Form = CellForm.Phone };
         var digit = cell[0] - (uint)'0' <= 9;
         if (digit && (cell.Length < 6 || !cell.ContainsAnyExceptInRange((byte)'0', (byte)'9'))) return OfDigits(cell, other);
         // Codes of letters and digits without a blank are none of these forms, but for plates.
@@ -66,8 +70,23 @@ public readonly record struct ColumnValue(ulong Hash, byte Length, CellForm Form
         Span<char> text = stackalloc char[LongestForm];
         text = text[..System.Text.Encoding.UTF8.GetChars(cell, text)];
         text.Replace('\u00A0', ' ');
-        if (BirthDates.YearOf(text) is var year and > 0) return other with { Form = CellForm.Date, Year = (short)year };
+        if (BirthDates.YearOf(text) is var year and > 0)
+            return other with { Form = CellForm.Date, Year = (short)year, First = BirthDates.MonthOf(text) };
         return OfWords(text, other, digit);
+    }
+
+    // Digits and what groups them, from a plus, a bracket or a zero on; a date has fewer digits or another beginning.
+    private static bool IsPhone(ReadOnlySpan<byte> cell)
+    {
+        if (cell.Length is < 8 or > 24 || cell[0] is not ((byte)'0' or (byte)'+' or (byte)'(')) return false;
+        var digits = 0;
+        foreach (var b in cell)
+        {
+            if (b - (uint)'0' <= 9) digits++;
+            else if (b is not ((byte)' ' or (byte)'-' or (byte)'.' or (byte)'/' or (byte)'(' or (byte)')' or (byte)'+')) return false;
+        }
+
+        return digits is >= 9 and <= 15;
     }
 
     private static ColumnValue OfDigits(ReadOnlySpan<byte> cell, ColumnValue other)
@@ -76,7 +95,9 @@ public readonly record struct ColumnValue(ulong Hash, byte Length, CellForm Form
         Span<char> text = stackalloc char[8];
         text = text[..System.Text.Encoding.UTF8.GetChars(cell, text)];
         if (text.Length >= 6)
-            return BirthDates.YearOf(text) is var year and > 0 ? other with { Form = CellForm.Date, Year = (short)year } : other;
+            return BirthDates.YearOf(text) is var year and > 0
+                ? other with { Form = CellForm.Date, Year = (short)year, First = BirthDates.MonthOf(text) }
+                : other;
         var number = int.Parse(text, System.Globalization.NumberStyles.None, System.Globalization.CultureInfo.InvariantCulture);
         if (text.Length == 4 && number is >= 1880 and < 2100) return other with { Form = CellForm.Year, Year = (short)number };
         return number is >= FirstSerial and < LastSerial

@@ -98,11 +98,19 @@ public static partial class HeaderScreen
             var word = text[range];
             if (word.Length >= 3 && char.IsUpper(word[0]) && !word.ContainsAnyInRange('0', '9')
                 && (word.Length > 4 || char.IsLower(word[1]))
-                && Names.MayBeSpoken(word) && !ClinicalWords.Contain(word))
+                && Names.MayBeSpoken(word) && !IsOfARole(word))
                 return true;
         }
 
         return false;
+    }
+
+    // Languages that join their words put the role last: Specialistläkare, Assistenzarzt.
+    private static bool IsOfARole(ReadOnlySpan<char> word)
+    {
+        for (var i = 0; i <= word.Length - 4; i++)
+            if (ClinicalWords.Contain(word[i..])) return true;
+        return ClinicalWords.Contain(word);
     }
 
     private static HeadingKind OfPersons(string[] words)

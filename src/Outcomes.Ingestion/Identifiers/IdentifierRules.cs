@@ -36,6 +36,9 @@ public static class IdentifierRules
     /// <summary>A column of number plates.</summary>
     public const CellRule PlateColumn = CellRule.Identifier + Bits + 8;
 
+    /// <summary>A column of telephone numbers.</summary>
+    public const CellRule PhoneColumn = CellRule.Identifier + Bits + 9;
+
     /// <summary>The rule on headings that name a direct identifier.</summary>
     public const string IdentifyingHeading = "identifying_column";
 
@@ -54,6 +57,7 @@ public static class IdentifierRules
         InitialsColumn => "identifier_initials_column",
         AddressColumn => "identifier_address_column",
         PlateColumn => "identifier_number_plate_column",
+        PhoneColumn => "identifier_phone_column",
         _ => KindOf(rule) switch
         {
             Identifier.NhsForm => "identifier_nhs_number_as_printed",
@@ -91,6 +95,7 @@ public static class IdentifierRules
         InitialsColumn => "persons' initials",
         AddressColumn => "addresses",
         PlateColumn => "number plates",
+        PhoneColumn => "telephone numbers",
         _ => OfCell(rule),
     };
 
@@ -135,6 +140,7 @@ public static class IdentifierRules
         InitialsColumn => $"The cells of this column have the form of persons' initials; {Fate(read)}",
         AddressColumn => $"The cells of this column have the form of addresses; {Fate(read)}",
         PlateColumn => $"The cells of this column have the form of number plates; {Fate(read)}",
+        PhoneColumn => $"The cells of this column have the form of telephone numbers; {Fate(read)}",
         NationalColumn => $"More numbers of this column pass a country's check digits than chance allows; {Fate(read)}",
         _ when read =>
             $"It looks like {What(rule)} and was made missing; correct the cell at the source, or leave the column out of the export.",

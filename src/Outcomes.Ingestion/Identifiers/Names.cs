@@ -37,6 +37,9 @@ public enum CellForm : byte
     /// <summary>The same with a word for a street.</summary>
     Street,
 
+    /// <summary>A telephone number of any country, by its form.</summary>
+    Phone,
+
     /// <summary>A vehicle's number plate, by its form.</summary>
     Plate,
 }

@@ -77,7 +77,7 @@ public sealed record ScreenPlan
 
     /// <summary>What is asked of a column of keys as a whole.</summary>
     internal const WholeColumn WholeOfKeys = WholeColumn.Names | WholeColumn.Births | WholeColumn.National | WholeColumn.Initials
-        | WholeColumn.Addresses | WholeColumn.Plates;
+        | WholeColumn.Addresses | WholeColumn.Plates | WholeColumn.Phones;
 
     private static ImmutableArray<string> RulesOf(ImmutableArray<CheckedColumn> statements) =>
         statements.Any(statement => statement.Rules.IsEmpty)

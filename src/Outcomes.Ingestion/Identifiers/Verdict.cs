@@ -100,6 +100,7 @@ public static class Verdict
         (WholeColumn.Births, IdentifierRules.BirthColumn, (evidence, column) => evidence.MayHoldBirths(column)),
         (WholeColumn.Initials, IdentifierRules.InitialsColumn, (evidence, column) => evidence.MayHoldInitials(column)),
         (WholeColumn.Addresses, IdentifierRules.AddressColumn, (evidence, column) => evidence.MayHoldAddresses(column)),
+        (WholeColumn.Phones, IdentifierRules.PhoneColumn, (evidence, column) => evidence.MayHoldPhones(column)),
         (WholeColumn.Plates, IdentifierRules.PlateColumn, (evidence, column) => evidence.MayHoldPlates(column)),
     ];
 

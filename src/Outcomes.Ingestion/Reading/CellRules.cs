@@ -71,7 +71,7 @@ public static class CellRules
             or IdentifierRules.UniqueText
             or IdentifierRules.ColumnChecked
             or IdentifierRules.NameColumn or IdentifierRules.BirthColumn or IdentifierRules.RulesLifted or IdentifierRules.InitialsColumn
-            or IdentifierRules.AddressColumn or IdentifierRules.PlateColumn or IdentifierRules.NationalColumn => Severity.Warn,
+            or IdentifierRules.AddressColumn or IdentifierRules.PlateColumn or IdentifierRules.PhoneColumn or IdentifierRules.NationalColumn => Severity.Warn,
         >= CellRule.Identifier when field is null => Severity.Blank,
         CellRule.RaggedRow or CellRule.KeyTooLong => Severity.Refuse,
         _ when field is not null && Keys.IsKey(field) => Severity.Refuse,

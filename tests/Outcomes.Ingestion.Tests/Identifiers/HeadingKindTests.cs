@@ -1,4 +1,5 @@
 using Outcomes.Ingestion.Identifiers;
+using Outcomes.Ingestion.Mapping;
 using Outcomes.Ingestion.Stripping;
 using Outcomes.Records;
 
@@ -168,6 +169,22 @@ public class HeadingKindTests
         using var place = new Workplace();
         var source = place.Read($"record_id,event_date,\"{heading}\"\nR1,2024-01-31,x\n", Maps.Of("record_id", "event_date"));
         Assert.Equal(["record_id", "event_date", "column 3"], source.Manifest.Headings);
+    }
+
+    [Theory]
+    [InlineData("Export for 999 000 0018")]
+    [InlineData("by a.person@example.org")]
+    public void What_stands_above_the_headings_is_searched(string title)
+    {
+        using var place = new Workplace();
+        var mapping = Maps.Of("record_id", "event_date") with { Table = new TableLayout(null, false) { HeaderRow = 3 } };
+        foreach (var bytes in (byte[][])[System.Text.Encoding.UTF8.GetBytes($"Audit\n{title}\nrecord_id,event_date\nR1,2024-01-31\n"),
+            TinyWorkbook.Of([("visible", ["Audit", title, "record_id|event_date", "R1|2024-01-31"])])])
+        {
+            var failure = Assert.Throws<Failure>(() => place.Read(bytes, mapping));
+            Assert.Equal(("identifying_title", 2), (failure.Rule, failure.Line));
+            Assert.DoesNotContain(title, failure.ToString(), StringComparison.Ordinal);
+        }
     }
 
     [Fact]
