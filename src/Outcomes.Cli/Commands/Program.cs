@@ -1,4 +1,5 @@
 using Outcomes.Cli.Output;
+using Outcomes.Cli.Places;
 using Outcomes.Records;
 
 namespace Outcomes.Cli.Commands;
@@ -17,6 +18,7 @@ public static class Program
         }
         catch (Failure failure)
         {
+            Interruption.AwaitEnd();
             Say(failure.Message);
             return failure.Code;
         }
@@ -27,12 +29,14 @@ public static class Program
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
+            Interruption.AwaitEnd();
             Say("a file could not be read or written (is the disk full, or the folder read-only?); nothing was published, "
                 + "correct it and run again");
             return ExitCode.Output;
         }
         catch (Exception e) when (e is not OutOfMemoryException)
         {
+            Interruption.AwaitEnd();
             // No stack trace and no message of the exception: either may hold a patient's value.
             Say($"this is a bug of ours ({e.GetType().Name} in {e.TargetSite?.DeclaringType?.Name}.{e.TargetSite?.Name}); "
                 + $"please report it with the command, but without any data");

@@ -1,3 +1,4 @@
+using Outcomes.Cli.Places;
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Traces;
 using Outcomes.Records;
@@ -24,9 +25,7 @@ public sealed class RecordStore : IDisposable
         try
         {
             Directory.CreateDirectory(store);
-            var path = Path.Combine(store, LockName);
-            if (!File.Exists(path)) File.Create(path).Dispose();
-            return new RecordStore(store, new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read));
+            return new RecordStore(store, Shared(Path.Combine(store, LockName)));
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -71,6 +70,19 @@ public sealed class RecordStore : IDisposable
     {
         _lock?.Dispose();
         _lock = null;
+    }
+
+    // Another run holds it alone for the moment in which it deletes what no source needs.
+    private static FileStream Shared(string path)
+    {
+        for (; ; Thread.Sleep(20))
+            try
+            {
+                return new FileStream(path, FileMode.OpenOrCreate, FileAccess.Read, FileShare.Read);
+            }
+            catch (IOException e) when (FileLock.IsHeld(e))
+            {
+            }
     }
 
     private static FileStream? Alone(string store)
