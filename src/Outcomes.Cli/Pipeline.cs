@@ -65,7 +65,8 @@ public static class Pipeline
     /// <summary>The last month that has ended by a date, its last day included.</summary>
     public static Month LastEnded(DateOnly asOf) => Month.Of(asOf.AddDays(1)).AddMonths(-1);
 
-    private sealed record DepartmentRun(AnalysisPlan Plan, CheckedRecords Records, IndependentCounts? Counted, EarlierPacks Packs, Action Print);
+    private sealed record DepartmentRun(
+        AnalysisPlan Plan, CheckedRecords Records, IndependentCounts? Counted, EarlierPacks Packs, Action Print);
 
     // The set for the department; where more is quarantined than tolerated, only what says why.
     private static void Department(OutputFolder output, DepartmentRun run, bool charts, StageWatch watch)

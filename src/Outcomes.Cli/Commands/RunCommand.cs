@@ -87,7 +87,8 @@ internal static class RunCommand
         new("--no-wait") { Description = "Ends with code 5 where another run is writing the output folder, instead of waiting for it." },
         new("--replace")
         {
-            Description = "Replaces the output folder also where it holds another pipeline's or audience's report, or files that were changed "
+            Description = "Replaces the output folder also where it holds another pipeline's or audience's report, "
+                + "or files that were changed "
                 + "or added since; they are deleted."
         });
 

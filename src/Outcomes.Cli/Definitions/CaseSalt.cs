@@ -28,7 +28,8 @@ internal static class CaseSalt
     }
 
     /// <summary>
-    /// What tells a pipeline from another of the same name: the file's name under the salt, which moves with its folder and names no machine.
+    /// What tells a pipeline from another of the same name: the file's name under the salt, which moves with its folder and
+    /// names no machine.
     /// </summary>
     public static string PipelineId(PipelineDefinition pipeline) => Convert.ToHexStringLower(HMACSHA256.HashData(
         Of(pipeline), System.Text.Encoding.UTF8.GetBytes("pipeline " + Path.GetFileName(pipeline.Path).ToLowerInvariant())))[..IdLength];

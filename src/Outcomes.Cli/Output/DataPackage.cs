@@ -39,7 +39,8 @@ public static class DataPackage
         // A table has no place for a stamp, so it stands beside the tables, for all and for each.
         JsonDocuments.Write(
             stream,
-            new("https://datapackage.org/profiles/2.0/datapackage.json", name.ToLowerInvariant(), Wording.Audience(audience), [.. resources]),
+            new("https://datapackage.org/profiles/2.0/datapackage.json", name.ToLowerInvariant(),
+                Wording.Audience(audience), [.. resources]),
             DataPackageJson.Default.DataPackageDescriptor,
             JavaScriptEncoder.UnsafeRelaxedJsonEscaping);
 

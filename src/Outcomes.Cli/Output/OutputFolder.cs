@@ -68,7 +68,8 @@ public sealed class OutputFolder : IDisposable
     public static void RefuseSources(string folder, PipelineDefinition pipeline)
     {
         ArgumentNullException.ThrowIfNull(pipeline);
-        var replaced = System.IO.Path.TrimEndingDirectorySeparator(System.IO.Path.GetFullPath(folder)) + System.IO.Path.DirectorySeparatorChar;
+        var replaced =
+            System.IO.Path.TrimEndingDirectorySeparator(System.IO.Path.GetFullPath(folder)) + System.IO.Path.DirectorySeparatorChar;
         if ((pipeline.Store + System.IO.Path.DirectorySeparatorChar).StartsWith(replaced, StringComparison.Ordinal)
             || pipeline.Path.StartsWith(replaced, StringComparison.Ordinal))
             throw new Failure(ExitCode.Usage,
@@ -137,8 +138,9 @@ public sealed class OutputFolder : IDisposable
         var entries = FileList.Entries(Path);
         if (Owner.Audience != EarlierReports.Word(Analysis.Audience.Department)
             && entries.FirstOrDefault(entry => !ForOthers.Contains(entry.Path)) is { Path: { } forbidden })
-            throw new Failure(ExitCode.Output, $"`{forbidden}` was about to go into a report for {Owner.Audience}, where it does not belong, so "
-                + "nothing was published; this is a bug of ours, please report it");
+            throw new Failure(ExitCode.Output,
+                $"`{forbidden}` was about to go into a report for {Owner.Audience}, where it does not belong, so "
+                    + "nothing was published; this is a bug of ours, please report it");
         var listed = entries.Where(entry => entry.Path != StandingSet.ManifestName).ToArray();
         if (listed.Length != entries.Length - 1 || listed.Length != _hashed.Count
             || listed.Any(entry => !entry.IsFile || !_hashed.TryGetValue(entry.Path, out var file) || file.Bytes != entry.Bytes))

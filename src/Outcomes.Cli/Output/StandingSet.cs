@@ -87,7 +87,9 @@ public sealed class StandingSet
 
     private static string Names(ImmutableArray<string> names) =>
         string.Join(", ", names.Take(Named).Select(name => $"`{Outcomes.Reporting.Page.Encode.Visible(name)}`"))
-        + (names.Length > Named ? string.Create(System.Globalization.CultureInfo.InvariantCulture, $" and {names.Length - Named} more") : "");
+        + (names.Length > Named
+            ? string.Create(System.Globalization.CultureInfo.InvariantCulture, $" and {names.Length - Named} more")
+            : "");
 
     private Failure NotReplaced(string what) => new(ExitCode.Output,
         $"`{_shown}` {what}; nothing was touched. Name another folder with --out, move what is to be kept, "

@@ -10,7 +10,8 @@ internal static class Begun
     public static void Write(string path, IEnumerable<ListedFile> files)
     {
         var part = path + ".part";
-        File.WriteAllLines(part, files.Select(file => string.Create(CultureInfo.InvariantCulture, $"{file.Sha256} {file.Bytes} {file.Path}")));
+        File.WriteAllLines(part,
+            files.Select(file => string.Create(CultureInfo.InvariantCulture, $"{file.Sha256} {file.Bytes} {file.Path}")));
         File.Move(part, path, overwrite: true);
     }
 

@@ -28,7 +28,8 @@ public static class NewFolder
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             throw new Failure(ExitCode.Output,
-                $"`{folder}` cannot be made, and nothing was written; name another folder, or check its permissions and the room on the disk");
+                $"`{folder}` cannot be made, and nothing was written; name another folder, "
+                    + "or check its permissions and the room on the disk");
         }
     }
 

@@ -104,8 +104,9 @@ public sealed class WorkFolder : IDisposable
 
             if (!File.Exists(Path.Combine(folder, LockName))) continue;
             if (!wait)
-                throw new Failure(ExitCode.Output, $"another run is writing `{shown}`, and nothing was written; run again when it has ended, "
-                    + "or leave out --no-wait");
+                throw new Failure(ExitCode.Output,
+                    $"another run is writing `{shown}`, and nothing was written; run again when it has ended, "
+                        + "or leave out --no-wait");
             if (!told) Console.Error.WriteLine($"outcomes: another run is writing `{shown}`; waiting until it has ended");
             told = true;
         }
