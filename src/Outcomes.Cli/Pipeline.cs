@@ -55,7 +55,7 @@ public static class Pipeline
             records.Sweep();
         }
 
-        return new RunResult(records.IsTolerated ? ExitCode.Done : ExitCode.Input, Unchanged: false);
+        return new RunResult(records.IsTolerated ? ExitCode.Done : ExitCode.Input, Unchanged: false, records.WhyRefused);
     }
 
     /// <summary>The last month that has ended by a date, its last day included.</summary>

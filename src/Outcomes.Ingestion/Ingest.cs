@@ -32,10 +32,25 @@ public static class Ingest
     {
         request = request with { File = ShownName.OfFile(request.File, request.Order) };
         using var file = Open(request);
+        var hasChanged = RegularFile.Watch(file);
+        try
+        {
+            return Read(file, hasChanged, request, dictionary, store, blockSize);
+        }
+        catch (Exception e) when (e is not OutOfMemoryException && hasChanged())
+        {
+            // Whatever was found wrong then may be wrong only because the file was half written.
+            throw RegularFile.Changed(request.File);
+        }
+    }
+
+    private static IngestedSource Read(
+        FileStream file, Func<bool> hasChanged, SourceRequest request, FieldDictionary dictionary, string store, int blockSize)
+    {
         var table = request.Mapping.Table;
         // A mended file is one of ours, UTF-8 with commas, whatever its origin was.
         var format = request.Mends is null ? SourceFormats.Of(file, request.Mapping, request.File) : SourceFormat.Utf8;
-        if (format != SourceFormat.Utf8) return ReadConverted(format, file, request, dictionary, store, blockSize);
+        if (format != SourceFormat.Utf8) return ReadConverted(format, file, hasChanged, request, dictionary, store, blockSize);
         var header = request.Mends is null
             ? SourceHeader.Read(file, request.File, table.Separator, table.HeaderRow)
             : SourceHeader.Read(file, request.File, null);
@@ -50,12 +65,13 @@ public static class Ingest
         if (Known(store, definition, file.Length) && HashOf(file) is var hash
             && SourceManifest.TryRead(Folder(store, definition, hash)) is { } known)
             return Describe(request, known, Folder(store, definition, hash), readAnew: false);
-        return InNewFolder(request, store, temporary => (definition, ReadInto(temporary, file, request, header, plan, blockSize)));
+        return InNewFolder(request, store, hasChanged, temporary => (definition, ReadInto(temporary, file, request, header, plan, blockSize)));
     }
 
     // Everything but plain UTF-8 first becomes UTF-8 text in the store, and then goes the one way that all text goes.
     private static IngestedSource ReadConverted(
-        SourceFormat format, FileStream file, SourceRequest request, FieldDictionary dictionary, string store, int blockSize)
+        SourceFormat format, FileStream file, Func<bool> hasChanged, SourceRequest request, FieldDictionary dictionary, string store,
+        int blockSize)
     {
         Directory.CreateDirectory(store);
         var hash = HashOf(file);
@@ -67,7 +83,7 @@ public static class Ingest
             if (SourceManifest.TryRead(folder) is { } known) return Describe(request, known, folder, readAnew: false);
         }
 
-        return InNewFolder(request, store, temporary =>
+        return InNewFolder(request, store, hasChanged, temporary =>
         {
             var path = Path.Combine(temporary, IngestedSource.ConvertedFile);
             file.Position = 0;
@@ -90,13 +106,14 @@ public static class Ingest
     }
 
     private static IngestedSource InNewFolder(
-        SourceRequest request, string store, Func<string, (string Definition, SourceManifest Manifest)> read)
+        SourceRequest request, string store, Func<bool> hasChanged, Func<string, (string Definition, SourceManifest Manifest)> read)
     {
         var temporary = Path.Combine(store, "new-" + Path.GetRandomFileName());
         Directory.CreateDirectory(temporary);
         try
         {
             var (definition, manifest) = read(temporary);
+            if (hasChanged()) throw RegularFile.Changed(request.File);
             manifest.Write(temporary);
             var folder = Folder(store, definition, manifest.Sha256);
             Publish(temporary, folder);
@@ -174,9 +191,9 @@ public static class Ingest
     {
         try
         {
-            return new FileStream(request.Path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1);
+            return RegularFile.Open(request.Path, request.File);
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {
             throw new Failure(ExitCode.Input,
                 $"source `{request.Name}`: the file is missing or cannot be read; check the path in the pipeline", request.File);

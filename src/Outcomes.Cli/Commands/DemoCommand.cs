@@ -31,7 +31,7 @@ internal static class DemoCommand
                 Invented = true
             };
             var progress = new Progress(Console.Error, !Console.IsErrorRedirected);
-            var (code, _) =
+            var (code, _, _) =
                 Pipeline.Run(pipeline, new RunRequest(null, RunCommand.AsOf(null, pipeline), Charts: true), outFolder, progress);
             progress.Done();
             Console.Out.WriteLine($"""

@@ -1,5 +1,6 @@
 using Outcomes.Cli.Output;
 using Outcomes.Records;
+using Outcomes.Reporting.Page;
 
 namespace Outcomes.Cli.Commands;
 
@@ -31,7 +32,12 @@ public static class Program
                 + "correct it and run again");
             return ExitCode.Output;
         }
-        catch (Exception e) when (e is not OutOfMemoryException)
+        catch (OutOfMemoryException)
+        {
+            Say("the memory of this machine is not enough for this input; split the export by period, or close other programs");
+            return ExitCode.Input;
+        }
+        catch (Exception e)
         {
             // No stack trace and no message of the exception: either may hold a patient's value.
             Say($"this is a bug of ours ({e.GetType().Name} in {e.TargetSite?.DeclaringType?.Name}.{e.TargetSite?.Name}); "
@@ -42,5 +48,5 @@ public static class Program
 
     private const int BrokenPipe = 32;
 
-    private static void Say(string message) => Console.Error.WriteLine($"{Tool.Name}: {message}");
+    private static void Say(string message) => Console.Error.WriteLine(Encode.Visible($"{Tool.Name}: {message}"));
 }

@@ -33,6 +33,7 @@ internal static class ReviewCommand
     {
         var pipeline = PipelineFile.Read(path, RunCommand.Replaced(replaced));
         var when = RunCommand.AsOf(asOf, pipeline);
+        RunCommand.RefuseLater(month, when);
         using var records = CheckedRecords.OpenForDepartment(pipeline, when);
         // The month's pack as a run into the usual folder makes it, which carries records that came late; then the month by itself, where a
         // late record is at home.

@@ -27,6 +27,7 @@ public static class Quarantine
     {
         var guarded = source.Request.Mends is not null;
         using var file = new FileStream(source.TextPath, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1 << 16);
+        if (!source.Manifest.Converted && file.Length != source.Manifest.Length) throw RegularFile.Changed(source.Request.File);
         foreach (var (row, line, offset, end, key) in Places(source, wanted))
         {
             file.Position = offset;
