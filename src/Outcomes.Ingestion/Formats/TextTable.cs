@@ -45,7 +45,7 @@ internal sealed class TextTable
     public void Write<T>(T row, int cells, int place, Func<T, int, object?> cellOf)
     {
         Lines.Add(_line, place);
-        if ((_cells += cells) > MaximumCells) throw TooManyCells(_file);
+        if ((_cells += Math.Max(1, cells)) > MaximumCells) throw TooManyCells(_file);
         for (var i = 0; i < cells; i++)
         {
             if (i > 0) _target.Write(Separator);

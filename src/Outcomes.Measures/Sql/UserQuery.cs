@@ -31,7 +31,7 @@ internal static class UserQuery
         {
             return Read(command);
         }
-        catch (DuckDBException) when (Volatile.Read(ref late))
+        catch (Exception e) when (e is DuckDBException or OperationCanceledException && Volatile.Read(ref late))
         {
             throw new Failure(ExitCode.Usage, FormattableString.Invariant(
                 $"the query took longer than {patience.TotalSeconds} s and was stopped; look for a recursion or join without an end, ")

@@ -1,0 +1,25 @@
+using Outcomes.Records;
+
+namespace Outcomes.Fuzz;
+
+/// <summary>An entry point for input of any kind.</summary>
+/// <param name="Name">Its name on the command line.</param>
+/// <param name="Seeds">Inputs that are good.</param>
+/// <param name="Read">Reads one.</param>
+internal sealed record Target(string Name, IReadOnlyList<byte[]> Seeds, Action<byte[]> Read)
+{
+    /// <summary>Reads an input; a refusal in words is as good an end as success, anything else is a fault of ours.</summary>
+    /// <returns>How it ended, without a word of the input.</returns>
+    public string Run(byte[] input)
+    {
+        try
+        {
+            Read(input);
+            return "read";
+        }
+        catch (Failure failure)
+        {
+            return $"refused, exit {(int)failure.Code}";
+        }
+    }
+}
