@@ -81,8 +81,8 @@ internal static class Mutations
 
     private static byte[] Spoil(Target target, Random random)
     {
-        var bytes = target.Seeds[random.Next(target.Seeds.Count)];
-        var other = target.Seeds[random.Next(target.Seeds.Count)];
+        var bytes = target.Seeds[random.Next(target.Seeds.Length)];
+        var other = target.Seeds[random.Next(target.Seeds.Length)];
         if (target.Name != "xlsx" || random.Next(4) == 0 || Seeds.Unzip(bytes) is not { } parts) return Spoil(bytes, other, random);
         var at = random.Next(parts.Count);
         parts[at] = (parts[at].Name, Spoil(parts[at].Bytes, parts[random.Next(parts.Count)].Bytes, random));

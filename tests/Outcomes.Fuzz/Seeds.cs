@@ -3,6 +3,7 @@ using System.Text;
 using DuckDB.NET.Data;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
+using Outcomes.Reporting.Form;
 
 namespace Outcomes.Fuzz;
 
@@ -25,9 +26,18 @@ internal static class Seeds
 
     public static byte[][] Counts() => [Bytes(SeedTexts.Counts)];
 
-    public static byte[][] Form() =>
-        [Bytes(string.Join(',', FieldDictionary.Shipped.Of(FieldDictionary.Procedure).Select(field => field.Name))
-            + "\nr1,2026-01-02,10:05,icu,97\nr2,2026-01-05,23:59,ed,\n"), Bytes(SeedTexts.Rows)];
+    public static byte[][] Form()
+    {
+        var plan = FormPlan.For(FieldDictionary.Shipped);
+        string[] columns = ["record_id", "event_date", .. plan.Names().Where(name => name is not ("record_id" or "event_date"))];
+        string Row(string key, string date, string rest) =>
+            string.Join(',', columns.Select((_, i) => i == 0 ? key : i == 1 ? date : i % 3 == 0 ? rest : "")) + "\r\n";
+        return
+        [
+            Bytes(string.Join(',', columns) + "\r\n" + Row("F-A", "2026-01-02", "yes") + Row("F-B", "2026-02-30", "not_recorded")
+                + Row("F-C", "2026-01-05", "12")),
+        ];
+    }
 
     public static byte[][] Yaml() =>
     [

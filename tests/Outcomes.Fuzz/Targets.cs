@@ -30,18 +30,18 @@ internal static class Targets
 
     private static readonly Target[] All =
     [
-        new("csv", Seeds.CsvWithMapping(), bytes =>
+        new("csv", Seeds.CsvWithMapping, bytes =>
         {
             var (mapping, csv) = Seeds.Split(bytes);
             Source(csv, Mapping(mapping));
         }),
-        new("xlsx", Seeds.Workbooks(), Export),
-        new("parquet", Seeds.Parquet(), Export),
-        new("json", Seeds.Json(), Export),
-        new("yaml", Seeds.Yaml(), Definitions),
-        new("conditions", Seeds.Conditions(), bytes => Condition(Encoding.UTF8.GetString(bytes))),
-        new("counts", Seeds.Counts(), bytes => CountsFile.Read(Write("counts.csv", bytes), "counts.csv")),
-        new("form", Seeds.Form(), bytes => Source(bytes, OfForm.Value)),
+        new("xlsx", Seeds.Workbooks, Export),
+        new("parquet", Seeds.Parquet, Export),
+        new("json", Seeds.Json, Export),
+        new("yaml", Seeds.Yaml, Definitions),
+        new("conditions", Seeds.Conditions, bytes => Condition(Encoding.UTF8.GetString(bytes))),
+        new("counts", Seeds.Counts, bytes => CountsFile.Read(Write("counts.csv", bytes), "counts.csv")),
+        new("form", Seeds.Form, bytes => Source(bytes, OfForm.Value)),
     ];
 
     public static IEnumerable<string> Names => All.Select(target => target.Name);

@@ -82,19 +82,8 @@ internal static class ParquetSource
         }
     }
 
-    // The library says by an IOException too that a file is no Parquet file; reading the disk is not at fault then.
-    private static ParquetReader Open(Stream file, Library library)
-    {
-        try
-        {
-            return library.Wait(() =>
-                ParquetReader.CreateAsync(file, new ParquetOptions { UseDateOnlyTypeForDates = true }, leaveStreamOpen: true));
-        }
-        catch (IOException e)
-        {
-            throw new InvalidDataException("no Parquet file", e);
-        }
-    }
+    private static ParquetReader Open(Stream file, Library library) => library.Wait(() =>
+        ParquetReader.CreateAsync(file, new ParquetOptions { UseDateOnlyTypeForDates = true }, leaveStreamOpen: true));
 
     private static Func<int, object?> Cells(Chunk chunk)
     {
@@ -137,18 +126,32 @@ internal static class ParquetSource
     /// <summary>A column of a row group.</summary>
     private sealed record Chunk(ParquetRowGroupReader Group, DataField Field, int Rows, Library Library);
 
-    /// <summary>Calls of the library, each with an end.</summary>
+    /// <summary>Calls of the library, each with an end, and each fault of theirs one of the file's.</summary>
     private sealed record Library(TimeSpan Patience)
     {
-        public T Wait<T>(Func<Task<T>> call) => Wait(Task.Run(call)).GetAwaiter().GetResult();
+        public T Wait<T>(Func<Task<T>> call)
+        {
+            var task = Task.Run(call);
+            End(task);
+            return task.GetAwaiter().GetResult();
+        }
 
-        public void Wait(Func<Task> call) => Wait(Task.Run(call)).GetAwaiter().GetResult();
+        public void Wait(Func<Task> call) => End(Task.Run(call));
 
         // A call that is given up goes on until the program ends, which its refusal brings about.
-        private T Wait<T>(T task)
-            where T : Task =>
-            Task.WhenAny(task, Task.Delay(Patience)).GetAwaiter().GetResult() == task
-                ? task
-                : throw new InvalidDataException("read without end");
+        private void End(Task task)
+        {
+            if (Task.WhenAny(task, Task.Delay(Patience)).GetAwaiter().GetResult() != task)
+                throw new InvalidDataException("read without end");
+            try
+            {
+                task.GetAwaiter().GetResult();
+            }
+            catch (IOException e)
+            {
+                // The library says by an IOException too that a file is no Parquet file; reading the disk is not at fault then.
+                throw new InvalidDataException("no Parquet file", e);
+            }
+        }
     }
 }
