@@ -1,7 +1,5 @@
 using System.Text;
-using Outcomes.Analysis;
 using Outcomes.Cli.Definitions;
-using Outcomes.Cli.Drafting;
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Formats;
 using Outcomes.Ingestion.Ledgers;
