@@ -18,15 +18,16 @@ public static class SharedFiles
     /// <exception cref="Failure">More rows are quarantined than the pipeline tolerates (exit 4).</exception>
     public static void Write(
         OutputFolder output, AnalysisPlan plan, CheckedRecords records, DisclosureRule rule,
-        ImmutableArray<ImmutableArray<EarlierCell>> earlier)
+        ImmutableArray<ImmutableArray<EarlierCell>> earlier, Action print)
     {
         if (!records.IsTolerated)
             throw NotTolerated(records, plan.Audience);
         var shared = SharedCounts.Release(CountDepartment.CountProportions(records.Engine, plan, records.ByMonth), rule, earlier);
         SharedTables.Write(output.PathOf, shared);
         File.WriteAllBytes(output.PathOf("report.html"), SharedReport.Utf8(shared with { Version = Tool.Version }));
-        DataPackage.Write(output, plan.Name, plan.Audience, []);
-        RunManifest.WriteShared(output.PathOf("run.json"), new SharedFacts(
+        print();
+        DataPackage.Write(output, plan.Audience, []);
+        RunManifest.WriteShared(output, new SharedFacts(
             plan.Name, plan.AsOf, plan.Month, EarlierReports.Word(plan.Audience), rule.Threshold, rule.RoundTo, shared.Release.Compared,
             plan.Definitions.Hash, records.Sources.Concat(records.Traces?.Traces ?? []).Select(source => source.Manifest.Sha256)));
     }

@@ -122,7 +122,9 @@ public sealed class HostileFileTests : IDisposable
             new SourceRequest("s", 0, path, "s.csv", Maps.Of("record_id", "event_date")), Maps.Dictionary, _place.Store);
         var ledger = Stored.Keep(DuplicatePolicy.Last, strict: false, source);
         File.WriteAllText(path, "x");
-        Assert.Equal("changed_while_read", Assert.Throws<Failure>(() => Quarantine.Rows(source, 0, ledger).ToList()).Rule);
+        var failure = Assert.Throws<Failure>(() => Quarantine.Rows(source, 0, ledger).ToList());
+        Assert.Equal(ExitCode.Input, failure.Code);
+        Assert.Contains("changed", failure.Message, StringComparison.Ordinal);
     }
 
     [Fact]
