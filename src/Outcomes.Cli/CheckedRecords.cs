@@ -41,9 +41,10 @@ public sealed class CheckedRecords : IDisposable
     public bool IsTolerated => WhyRefused is null;
 
     /// <summary>Why no figure may rest on these records; null where figures may.</summary>
-    public string? WhyRefused => Ledger.WithRepeatedKeys.Select(index => RepeatedKeyFindings.Say(Sources[index], Ledger, index)).FirstOrDefault()
-        ?? (Ledger.QuarantinedShare <= Pipeline.Tolerance ? null : string.Create(CultureInfo.InvariantCulture,
-            $"more rows are quarantined than the pipeline tolerates ({Pipeline.Tolerance:P0})"));
+    public string? WhyRefused =>
+        Ledger.WithRepeatedKeys.Select(index => RepeatedKeyFindings.Say(Sources[index], Ledger, index)).FirstOrDefault()
+            ?? (Ledger.QuarantinedShare <= Pipeline.Tolerance ? null : string.Create(CultureInfo.InvariantCulture,
+                $"more rows are quarantined than the pipeline tolerates ({Pipeline.Tolerance:P0})"));
 
     /// <summary>Accepted records by month.</summary>
     public IReadOnlyDictionary<Month, long> ByMonth => field ??= Engine.RecordsByMonth().ToDictionary(row => row.Month, row => row.Records);

@@ -16,9 +16,11 @@ internal static class Mutations
     [
         .. new[]
         {
-            "\"", "\"\"", "\r\n", "\r", "\n", "\t", ",", ";", "\0", "\uFEFF", "{", "}", "[", "]", ": ", "- ", "#", "&a ", "*a", "!!str ", "? ",
+            "\"", "\"\"", "\r\n", "\r", "\n", "\t", ",", ";", "\0", "\uFEFF", "{", "}", "[", "]", ": ", "- ", "#",
+            "&a ", "*a", "!!str ", "? ",
             "|\n", ">\n", "'", "%%%\n", "(", ")", " and ", " or ", "not ", " in (", "null", "9999-12-31", "0001-01-01", "2147483647", "-1",
-            "99999999999999999999", "1e400", "NaN", "{n}", "*", "..", "/", "\\", "$", "\u202e", "\u001b[", "＝", "XFD1048576", "A0", "\ud83d\ude00",
+            "99999999999999999999", "1e400", "NaN", "{n}", "*", "..", "/", "\\", "$", "\u202e", "\u001b[", "＝",
+            "XFD1048576", "A0", "\ud83d\ude00",
         }.Select(Encoding.UTF8.GetBytes),
         [0xFF], [0x80], [0xC0, 0x80], [0xFF, 0xFF, 0xFF, 0x7F], [0, 0, 0, 0x80], [0xFF, 0xFF, 0xFF, 0xFF, 0x0F],
     ];
@@ -45,7 +47,8 @@ internal static class Mutations
                 return 1;
             }
 
-            if (watch.Elapsed - began > slowest && (slowest = watch.Elapsed - began) > TimeSpan.FromSeconds(3)) Keep(target, "slowest", input);
+            if (watch.Elapsed - began > slowest && (slowest = watch.Elapsed - began) > TimeSpan.FromSeconds(3))
+                Keep(target, "slowest", input);
             ends[end] = ends.GetValueOrDefault(end) + 1;
             runs++;
         }
@@ -66,7 +69,8 @@ internal static class Mutations
         catch (Exception e)
         {
             // One input a place in the code.
-            faults.TryAdd($"{e.GetType().Name} at {e.StackTrace?.Split('\n').FirstOrDefault(line => line.Contains("Outcomes.", StringComparison.Ordinal))?.Trim()}",
+            faults.TryAdd($"{e.GetType().Name} "
+                + $"at {e.StackTrace?.Split('\n').FirstOrDefault(line => line.Contains("Outcomes.", StringComparison.Ordinal))?.Trim()}",
                 input);
             return "FAULT";
         }

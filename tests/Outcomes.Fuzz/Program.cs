@@ -8,7 +8,8 @@ using SharpFuzz;
 // TARGET SECONDS SEED     mutates the seeds for so long, without knowing what code they reach
 if (args.Length < 2 || Targets.Find(args[0]) is not { } target)
 {
-    Console.Error.WriteLine($"fuzz TARGET (--afl | --input FILE | --seeds DIR | SECONDS SEED), TARGET one of {string.Join(", ", Targets.Names)}");
+    Console.Error.WriteLine(
+        $"fuzz TARGET (--afl | --input FILE | --seeds DIR | SECONDS SEED), TARGET one of {string.Join(", ", Targets.Names)}");
     return 2;
 }
 

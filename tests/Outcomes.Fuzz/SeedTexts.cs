@@ -87,6 +87,79 @@ internal static class SeedTexts
 
         """;
 
+    public const string Workbook = """
+        <workbook xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+          xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships">
+        <workbookPr date1904="0"/>
+        <sheets>
+        <sheet name="Data" sheetId="1" r:id="rId1"/></sheets></workbook>
+        """;
+
+    public const string Relations = """
+        <Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">
+        <Relationship Id="rId1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/worksheet"
+          Target="worksheets/sheet1.xml"/>
+        <Relationship Id="rId2" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/sharedStrings"
+          Target="sharedStrings.xml"/></Relationships>
+        """;
+
+    public const string SharedStrings = """
+        <sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" count="5" uniqueCount="5">
+        <si>
+        <t>id</t></si>
+        <si>
+        <t>day</t></si>
+        <si>
+        <t>time</t></si>
+        <si>
+        <t>place</t></si>
+        <si>
+        <t>lowest</t></si></sst>
+        """;
+
+    public const string Sheet = """
+        <worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">
+        <dimension ref="A1:E3"/>
+        <sheetData>
+        <row r="1">
+        <c r="A1" t="s">
+        <v>0</v></c>
+        <c r="B1" t="s">
+        <v>1</v></c>
+        <c r="C1" t="s">
+        <v>2</v></c>
+        <c r="D1" t="s">
+        <v>3</v></c>
+        <c r="E1" t="s">
+        <v>4</v></c></row>
+        <row r="2">
+        <c r="A2" t="inlineStr">
+        <is>
+        <t>r1</t></is></c>
+        <c r="B2">
+        <v>46024</v></c>
+        <c r="C2">
+        <v>0.42</v></c>
+        <c r="D2" t="str">
+        <f>A1</f>
+        <v>icu</v></c>
+        <c r="E2" t="e">
+        <v>#N/A</v></c></row>
+        <row r="3">
+        <c r="A3" t="inlineStr">
+        <is>
+        <t>r2</t></is></c>
+        <c r="E3" t="b">
+        <v>1</v></c></row></sheetData>
+        <mergeCells count="1">
+        <mergeCell ref="D1:E1"/></mergeCells></worksheet>
+        """;
+
+    public const string Types = """
+        <Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types">
+        <Default Extension="xml" ContentType="application/xml"/></Types>
+        """;
+
     public static string Measure(string condition) => $$"""
         id: measure
         title: Tube at the first attempt

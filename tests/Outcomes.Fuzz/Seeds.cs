@@ -53,18 +53,20 @@ internal static class Seeds
 
     public static byte[][] Workbooks() =>
     [
-        Zip(("xl/workbook.xml", """<workbook xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"><workbookPr date1904="0"/><sheets><sheet name="Data" sheetId="1" r:id="rId1"/></sheets></workbook>"""),
-            ("xl/_rels/workbook.xml.rels", """<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/worksheet" Target="worksheets/sheet1.xml"/><Relationship Id="rId2" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/sharedStrings" Target="sharedStrings.xml"/></Relationships>"""),
-            ("xl/sharedStrings.xml", """<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" count="5" uniqueCount="5"><si><t>id</t></si><si><t>day</t></si><si><t>time</t></si><si><t>place</t></si><si><t>lowest</t></si></sst>"""),
-            ("xl/worksheets/sheet1.xml", """<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><dimension ref="A1:E3"/><sheetData><row r="1"><c r="A1" t="s"><v>0</v></c><c r="B1" t="s"><v>1</v></c><c r="C1" t="s"><v>2</v></c><c r="D1" t="s"><v>3</v></c><c r="E1" t="s"><v>4</v></c></row><row r="2"><c r="A2" t="inlineStr"><is><t>r1</t></is></c><c r="B2"><v>46024</v></c><c r="C2"><v>0.42</v></c><c r="D2" t="str"><f>A1</f><v>icu</v></c><c r="E2" t="e"><v>#N/A</v></c></row><row r="3"><c r="A3" t="inlineStr"><is><t>r2</t></is></c><c r="E3" t="b"><v>1</v></c></row></sheetData><mergeCells count="1"><mergeCell ref="D1:E1"/></mergeCells></worksheet>"""),
-            ("[Content_Types].xml", """<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"><Default Extension="xml" ContentType="application/xml"/></Types>""")),
+        Zip(("xl/workbook.xml", SeedTexts.Workbook),
+            ("xl/_rels/workbook.xml.rels", SeedTexts.Relations),
+            ("xl/sharedStrings.xml", SeedTexts.SharedStrings),
+            ("xl/worksheets/sheet1.xml", SeedTexts.Sheet),
+            ("[Content_Types].xml", SeedTexts.Types)),
     ];
 
     public static byte[][] Parquet() =>
     [
         .. new[] { "COMPRESSION zstd", "COMPRESSION snappy", "COMPRESSION uncompressed", "COMPRESSION gzip" }.Select(options => Parquet(
-            "SELECT 'r' || i AS id, DATE '2026-01-01' + i::INT AS day, TIME '10:00' AS \"time\", CASE WHEN i % 3 > 0 THEN 'icu' END AS place, "
-                + "(90 + i % 9)::SMALLINT AS lowest, i * 1.5 AS x, i::DOUBLE AS y, [i] AS nested, i % 2 = 0 AS ok FROM range(40) t(i)", options)),
+            "SELECT 'r' || i AS id, DATE '2026-01-01' + i::INT AS day, TIME '10:00' AS \"time\", "
+                + "CASE WHEN i % 3 > 0 THEN 'icu' END AS place, "
+                + "(90 + i % 9)::SMALLINT AS lowest, i * 1.5 AS x, i::DOUBLE AS y, [i] AS nested, i % 2 = 0 AS ok FROM range(40) t(i)",
+            options)),
     ];
 
     /// <summary>The parts of a zipped file under their names; null for what is none.</summary>

@@ -77,7 +77,8 @@ internal static class Targets
         var store = Path.Combine(Place, "store");
         try
         {
-            var source = Ingest.Read(new SourceRequest("s", 0, Write("source", bytes), "source", mapping), FieldDictionary.Shipped, store, 512);
+            var source = Ingest.Read(new SourceRequest("s", 0, Write("source", bytes), "source", mapping),
+                FieldDictionary.Shipped, store, 512);
             if (source.Manifest.RowsAreSamples) return;
             var ledger = LedgerKeeper.Keep([source], new Dictionary<(int, int), string>(), DuplicatePolicy.Last, strict: false);
             foreach (var row in Quarantine.Rows(source, 0, ledger)) _ = row.Cells.Length;

@@ -3,7 +3,9 @@ using Outcomes.Records;
 
 namespace Outcomes.Tests;
 
-/// <summary>Characters that act on a terminal or turn a line around (ECMA-48, UAX 9) are written as their code point, and read back.</summary>
+/// <summary>
+/// Characters that act on a terminal or turn a line around (ECMA-48, UAX 9) are written as their code point, and read back.
+/// </summary>
 public class ActingCharacterTests
 {
     private static readonly Gen<string> Texts = Gen.OneOf(Gen.Char["\u001b\u009b\u202e\u2069\u200f{U+001B}{++9＝＋－＠='a\t\ufeff"].Array

@@ -11,7 +11,8 @@ internal static class RepeatedKeyFindings
 {
     /// <summary>Why such a file is refused, and what to do.</summary>
     public static string Say(IngestedSource source, Ledger ledger, int index) => string.Create(CultureInfo.InvariantCulture,
-        $"{source.Request.File}: {ledger.ReplacedWithin[index]} of {source.Manifest.Rows} rows have a later row with the same key in the same "
+        $"{source.Request.File}: {ledger.ReplacedWithin[index]} of {source.Manifest.Rows} rows have a later row with the "
+            + $"same key in the same "
             + $"file, so `{Keys.RecordId}` is most likely mapped to a column that is no key; map the key, or say `repeated_keys: expected` "
             + $"of the source where its rows are versions of one case");
 

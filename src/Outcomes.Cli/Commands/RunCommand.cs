@@ -145,6 +145,7 @@ internal static class RunCommand
     {
         if (month > Month.Of(asOf))
             throw new Failure(ExitCode.Usage, string.Create(CultureInfo.InvariantCulture,
-                $"--month {month} begins after {asOf:yyyy-MM-dd}, the date on which the data are looked at; name an earlier month, or --as-of"));
+                $"--month {month} begins after {asOf:yyyy-MM-dd}, the date on which the data are looked at; "
+                    + $"name an earlier month, or --as-of"));
     }
 }

@@ -5,7 +5,9 @@ using Parquet.Schema;
 
 namespace Outcomes.Ingestion.Formats;
 
-/// <summary>Looks at what a Parquet file says of itself before memory is taken for it: a file of a kilobyte can claim any number of rows.</summary>
+/// <summary>
+/// Looks at what a Parquet file says of itself before memory is taken for it: a file of a kilobyte can claim any number of rows.
+/// </summary>
 internal static class ParquetScreen
 {
     private const long MaximumRowGroup = 2L << 30;

@@ -12,8 +12,10 @@ namespace Outcomes.Ingestion.Formats;
 /// </summary>
 internal static class ParquetSource
 {
-    // A damaged file can keep the library busy without its reading anything.
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(60);
+    // A damaged file can keep the library busy without its reading anything. Time of the processor, not of the clock: a machine that is
+    // busy with other things refuses no file.
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(10);
+    private static readonly TimeSpan Look = TimeSpan.FromMilliseconds(200);
     private const double SecondsPerMegabyte = 1;
 
     private static readonly Dictionary<Type, Func<Chunk, Func<int, object?>>> Readers = new()
@@ -141,8 +143,10 @@ internal static class ParquetSource
         // A call that is given up goes on until the program ends, which its refusal brings about.
         private void End(Task task)
         {
-            if (Task.WhenAny(task, Task.Delay(Patience)).GetAwaiter().GetResult() != task)
-                throw new InvalidDataException("read without end");
+            var began = Environment.CpuUsage.TotalTime;
+            while (Task.WhenAny(task, Task.Delay(Look)).GetAwaiter().GetResult() != task)
+                if (Environment.CpuUsage.TotalTime - began > Patience)
+                    throw new InvalidDataException("read without end");
             try
             {
                 task.GetAwaiter().GetResult();

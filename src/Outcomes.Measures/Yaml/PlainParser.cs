@@ -47,7 +47,8 @@ internal sealed class PlainParser(string text, string file) : IParser
             return Failure.Definition(file, tab, "a tab indents this line; YAML is indented by spaces");
         if (_open.TryPeek(out var open) && open.IsFlow)
             return Failure.Definition(file, open.Line, known
-                ? $"the `[` or `{{` that opens here is not closed, or holds what is not valid YAML near line {at.Line}, column {at.Column}; "
+                ? $"the `[` or `{{` that opens here is not closed, or holds what is not valid YAML near line {at.Line}, "
+                    + $"column {at.Column}; "
                     + "close it, and quote texts that hold # or brackets"
                 : "the `[` or `{` that opens here holds what is not valid YAML; close it, and quote texts that hold # or brackets");
         return known

@@ -82,7 +82,8 @@ public sealed class YamlNode
 
     // A value can start lines below its key.
     private int LineOf(string key) =>
-        (int)((YamlMappingNode)_node).Children.Keys.First(each => each is YamlScalarNode { Value: var name } && (name ?? "") == key).Start.Line;
+        (int)((YamlMappingNode)_node).Children.Keys
+            .First(each => each is YamlScalarNode { Value: var name } && (name ?? "") == key).Start.Line;
 
     /// <summary>The scalar as text; an empty scalar is the empty text.</summary>
     public string Text() => _node is YamlScalarNode scalar ? scalar.Value ?? "" : throw Wrong("expected a single value here");

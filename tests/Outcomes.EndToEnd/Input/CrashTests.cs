@@ -147,7 +147,8 @@ public sealed class CrashTests : IDisposable
     }
 
     private static string Repeated(int rows, int keys) => "id,day,place,attempts,first\n"
-        + string.Concat(Enumerable.Range(0, rows).Select(i => FormattableString.Invariant($"k{i % keys},2026-01-{(i % 28) + 1:00},icu,1,yes\n")));
+        + string.Concat(Enumerable.Range(0, rows)
+            .Select(i => FormattableString.Invariant($"k{i % keys},2026-01-{(i % 28) + 1:00},icu,1,yes\n")));
 
     private Task<ToolResult> Check(params string[] more) => ToolProcess.Run(_workspace.Folder, ["check", "pipeline.yaml", .. more]);
 

@@ -156,8 +156,9 @@ public sealed class HostileFileTests : IDisposable
         using (var zip = new ZipArchive(bytes, ZipArchiveMode.Create, leaveOpen: true))
             foreach (var (name, text) in (ReadOnlySpan<(string, string)>)
             [
-                ("xl/workbook.xml", $"<workbook xmlns=\"{Office}spreadsheetml/2006/main\" xmlns:r=\"{Office}officeDocument/2006/relationships\">"
-                    + "<sheets><sheet name=\"Data\" sheetId=\"1\" r:id=\"r1\"/></sheets></workbook>"),
+                ("xl/workbook.xml",
+                    $"<workbook xmlns=\"{Office}spreadsheetml/2006/main\" xmlns:r=\"{Office}officeDocument/2006/relationships\">"
+                        + "<sheets><sheet name=\"Data\" sheetId=\"1\" r:id=\"r1\"/></sheets></workbook>"),
                 ("xl/_rels/workbook.xml.rels", $"<Relationships xmlns=\"{Office}package/2006/relationships\"><Relationship Id=\"r1\" "
                     + $"Type=\"{Office}officeDocument/2006/relationships/worksheet\" Target=\"worksheets/sheet1.xml\"/></Relationships>"),
                 ("xl/worksheets/sheet1.xml",
