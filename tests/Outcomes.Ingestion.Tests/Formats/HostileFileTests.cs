@@ -67,6 +67,12 @@ public sealed class HostileFileTests : IDisposable
         Assert.True(watch.Elapsed < Soon, watch.Elapsed.ToString());
     }
 
+    // Found by tests/fuzz.sh: two kilobytes in which the library goes round without reading anything more.
+    [Fact]
+    public void A_parquet_file_that_keeps_its_reader_busy_for_ever_is_refused() =>
+        Assert.Equal("not_readable", Assert.Throws<Failure>(() =>
+            ExportSample.Read(Path.Combine(Fixtures.Folder, "ingestion", "endless", "endless.parquet"), "endless.parquet")).Rule);
+
     [Fact]
     public void A_parquet_file_without_a_column_to_read_is_refused() =>
         Assert.Equal("no_heading", Refused(Parquet("SELECT [i] AS nested FROM range(10) t(i)")).Rule);
