@@ -55,7 +55,7 @@ public static class Pipeline
             Tidy.Try(records.Sweep);
         }
 
-        return new RunResult(records.IsTolerated ? ExitCode.Done : ExitCode.Input, Unchanged: false);
+        return new RunResult(records.IsTolerated ? ExitCode.Done : ExitCode.Input, Unchanged: false, records.WhyRefused);
 
         void Print()
         {

@@ -21,7 +21,7 @@ public static class SharedFiles
         ImmutableArray<ImmutableArray<EarlierCell>> earlier, Action print)
     {
         if (!records.IsTolerated)
-            throw NotTolerated(plan.Audience);
+            throw NotTolerated(records, plan.Audience);
         var shared = SharedCounts.Release(CountDepartment.CountProportions(records.Engine, plan, records.ByMonth), rule, earlier);
         SharedTables.Write(output.PathOf, shared);
         File.WriteAllBytes(output.PathOf("report.html"), SharedReport.Utf8(shared with { Version = Tool.Version }));
@@ -33,8 +33,8 @@ public static class SharedFiles
     }
 
     // A set for others has no place for quarantined rows.
-    private static Failure NotTolerated(Audience audience) => new(ExitCode.Input,
-        $"more rows are quarantined than the pipeline tolerates, so nothing was written for {EarlierReports.Word(audience)}; "
+    private static Failure NotTolerated(CheckedRecords records, Audience audience) => new(ExitCode.Input,
+        $"{records.WhyRefused}; nothing was written for {EarlierReports.Word(audience)}; "
             + $"run with audience: "
             + $"department to see which rows and why");
 }

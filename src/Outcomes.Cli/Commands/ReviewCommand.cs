@@ -20,7 +20,11 @@ internal static class ReviewCommand
         var month = RunCommand.MonthOption();
         var asOf = RunCommand.AsOfOption();
         var source = RunCommand.SourceOption();
-        var outFile = new Option<string>("--out") { Description = "Writes the case's page to this new file instead.", HelpName = "FILE.html" };
+        var outFile = new Option<string>("--out")
+        {
+            Description = "Writes the case's page to this new file instead.",
+            HelpName = "FILE.html"
+        };
         var command = new Command("review", "Prints one review case of the month; for the department alone.")
         {
             pipeline, id, month, asOf, source, outFile
@@ -34,6 +38,7 @@ internal static class ReviewCommand
     {
         var pipeline = PipelineFile.Read(path, RunCommand.Replaced(replaced));
         var when = RunCommand.AsOf(asOf, pipeline);
+        RunCommand.RefuseLater(month, when);
         using var records = CheckedRecords.OpenForDepartment(pipeline, when);
         // The month's pack as a run into the usual folder makes it, which carries records that came late; then the month by itself, where a
         // late record is at home.
