@@ -26,7 +26,7 @@ public static class Pipeline
 
         var defined = DefinedPipeline.Begin(pipeline, request.AsOf);
         var rule = DisclosureRule.For(pipeline.Audience);
-        var earlier = EarlierReports.Read(pipeline.Audience, request.Previous);
+        var earlier = EarlierReports.Find(pipeline, request, request.Month ?? LastEnded(request.AsOf), outFolder);
         OutputFolder.RefuseSources(outFolder, pipeline);
         _ = CaseSalt.Of(pipeline);
         using var output = OutputFolder.Open(outFolder);
@@ -35,7 +35,7 @@ public static class Pipeline
         var plan = defined.Plan(request.Month ?? LastEnded(request.AsOf));
         var counted = CheckedData.IndependentCounts(pipeline);
         var packs = rule is null ? EarlierPacks.Beside(outFolder, pipeline.Name, plan.Month) : EarlierPacks.None;
-        var previous = PreviousRun.Of(pipeline, request with { Month = plan.Month }, read.Sources, packs, outFolder);
+        var previous = PreviousRun.Of(pipeline, request with { Month = plan.Month }, read.Sources, (packs, earlier), outFolder);
         if (watch.Time("compare", previous.IsCurrent)) return new RunResult(ExitCode.Done, Unchanged: true);
 
         if (read.Sources.Sum(source => (long)source.Manifest.Rows) > ManyRows)
@@ -43,7 +43,7 @@ public static class Pipeline
         _ = Task.Run(DataPackage.Prepare);
         using var records = CheckedRecords.Judge(read, watch, output);
         if (rule is not null)
-            watch.Time("shared", () => SharedFiles.Write(output, plan, records, rule, earlier));
+            watch.Time("shared", () => SharedFiles.Write(output, plan, records, rule, earlier!));
         else
             Department(output, new(plan, records, counted, packs), request.Charts, watch);
         if (browser is not null && records.IsTolerated)

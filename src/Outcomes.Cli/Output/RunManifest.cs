@@ -4,8 +4,10 @@ using System.Text.Json.Nodes;
 using Outcomes.Analysis;
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Ledgers;
+using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Review;
 using Outcomes.Records;
+using Outcomes.Reporting.Disclosure;
 
 namespace Outcomes.Cli.Output;
 
@@ -28,10 +30,14 @@ public static class RunManifest
         TimingsMs = [.. facts.Timings.Select(timing => KeyValuePair.Create(timing.Stage, (JsonNode?)timing.Milliseconds))],
     }, ManifestJson.Default.RunDocument);
 
-    /// <summary>The manifest of a set for others: hashes and the rule, no names of files and no numbers of rows.</summary>
+    /// <summary>
+    /// The manifest of a set for others: the rule and the definitions, and nothing of the files that went in. By the hash of a file one who
+    /// knows all of it but a cell would try the cell's values.
+    /// </summary>
     public static void WriteShared(string path, SharedFacts facts) => JsonDocuments.Write(path, new SharedDocument(
         Kind, 1, $"outcomes {Tool.Version}", facts.Pipeline, facts.AsOf, facts.Month.ToString(), facts.Audience, facts.Threshold,
-        facts.RoundTo, facts.Compared, facts.DefinitionsHash, Complete: true, [.. facts.Inputs]), ManifestJson.Default.SharedDocument);
+        facts.RoundTo, facts.Compared, facts.DefinitionsHash, facts.Measures.ToImmutableSortedDictionary(
+            measure => measure.Id, SharedCounts.Definition, StringComparer.Ordinal), Complete: true), ManifestJson.Default.SharedDocument);
 
     /// <summary>The manifest of a run that refused a whole file.</summary>
     public static void WriteRefused(string path, string pipeline, Failure refusal) => JsonDocuments.Write(path, new RefusedDocument(
@@ -105,4 +111,4 @@ public sealed record RunFacts(
 /// <summary>What the manifest of a set for others states.</summary>
 public sealed record SharedFacts(
     string Pipeline, DateOnly AsOf, Month Month, string Audience, int Threshold, int RoundTo, int Compared, string DefinitionsHash,
-    IEnumerable<string> Inputs);
+    ImmutableArray<Measure> Measures);

@@ -14,7 +14,7 @@ public sealed record RunRequest(Month? Month, DateOnly AsOf, bool Charts)
     /// <summary>Whether a browser prints the report.</summary>
     public bool Pdf { get; init; }
 
-    /// <summary>Folders of earlier reports for the same audience.</summary>
+    /// <summary>Folders of earlier reports for the same audience, beside those that are known; <c>none</c> for no earlier one.</summary>
     public IReadOnlyList<string> Previous { get; init; } = [];
 }
 

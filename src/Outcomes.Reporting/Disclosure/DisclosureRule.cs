@@ -51,14 +51,13 @@ public sealed record DisclosureRule(Audience Audience, int Threshold, int RoundT
     public Count Shown(Count count) => new(Rounded(count.Met), Rounded(count.Eligible), Rounded(count.Missing));
 
     /// <summary>
-    /// True when two releases of one count show a difference from 1 to one below the threshold. Two rounded numbers hide less than one
-    /// step of their difference each.
+    /// True when two counts of one measure, of which one may hold the other, differ by a small number.
     /// </summary>
     public bool Differ(Count now, Count before) =>
         Small(now.Met - before.Met) || Small(now.Eligible - before.Eligible) || Small(now.Missing - before.Missing)
         || Small(now.Eligible - now.Met - (before.Eligible - before.Met));
 
-    private bool Small(long difference) => difference != 0 && Math.Abs(difference) < Threshold + (RoundTo > 1 ? RoundTo : 0);
+    private bool Small(long difference) => difference != 0 && Math.Abs(difference) < Threshold;
 
     private long Rounded(long number) => (number + (RoundTo / 2)) / RoundTo * RoundTo;
 }
