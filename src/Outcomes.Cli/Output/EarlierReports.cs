@@ -77,7 +77,10 @@ public sealed class EarlierReports
         return
         [
             .. noted[true].OrderBy(each => each.Note.Month, StringComparer.Ordinal).Select(Release),
-            .. _sets.Select(set => new EarlierRelease(_pipeline.Audience, SameRecords: true, set.Manifest.Measures, set.Cells)),
+            .. _sets.Select(set => new EarlierRelease(_pipeline.Audience, SameRecords: true, set.Manifest.Measures, set.Cells)
+            {
+                Through = set.Manifest.Month,
+            }),
             .. noted[false].OrderBy(each => each.Note.Audience == word ? 0 : 1).ThenBy(each => each.Note.Month, StringComparer.Ordinal)
                 .Select(Release),
         ];
@@ -93,8 +96,12 @@ public sealed class EarlierReports
         var note = new ReleaseNote(_pipeline.Name, Word(_pipeline.Audience), _month.ToString(), [.. sources.Select(Noted)],
             measures.ToImmutableSortedDictionary(measure => measure.Id, SharedCounts.Definition, StringComparer.Ordinal),
             [.. cells.Select(NotedCell.Of)]);
-        // Another run may have noted its own meanwhile.
-        ReleaseNotes.Write(_pipeline.Store, [.. Own().Where(each => !IsThis(each)), note]);
+        // Another run may have noted its own meanwhile. What all counts were is kept once, with the set that showed the period first.
+        ReleaseNote[] others = [.. Own().Where(each => !IsThis(each))];
+        var kept = others.Where(each => each.Pipeline == note.Pipeline).SelectMany(each => each.Cells).Where(cell => !cell.Shown)
+            .Select(cell => (cell.From, cell.To)).ToHashSet();
+        ReleaseNotes.Write(_pipeline.Store,
+            [.. others, note with { Cells = [.. note.Cells.Where(cell => cell.Shown || !kept.Contains((cell.From, cell.To)))] }]);
     }
 
     /// <summary>Tells whether a set that is there was made after the same earlier ones.</summary>

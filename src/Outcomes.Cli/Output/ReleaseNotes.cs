@@ -9,7 +9,8 @@ namespace Outcomes.Cli.Output;
 
 /// <summary>
 /// What a record store notes of a set for others, and no record: what it was made from (of each file a hash of where it lies, and the hash of
-/// its bytes), the measures that it could have shown with a hash of their definitions, and the counts of its periods before rounding.
+/// its bytes), the measures that it could have shown with a hash of their definitions, the counts of its periods before rounding, and all
+/// counts of the periods that it was the first to show.
 /// </summary>
 internal sealed record ReleaseNote(
     string Pipeline, string Audience, string Month, ImmutableArray<NotedSource> Sources, ImmutableSortedDictionary<string, string> Measures,
@@ -21,13 +22,15 @@ internal sealed record ReleaseNote(
 internal sealed record NotedSource(string Path, string Sha256);
 
 internal sealed record NotedCell(
-    string Measure, string From, string To, string Stratum, string Level, long Met, long Eligible, long Missing, bool Exact)
+    string Measure, string From, string To, string Stratum, string Level, long Met, long Eligible, long Missing, bool Exact,
+    bool Shown)
 {
     public static NotedCell Of(EarlierCell cell) => new(cell.Measure, cell.From.ToString(), cell.To.ToString(), cell.Stratum, cell.Level,
-        cell.Count.Met, cell.Count.Eligible, cell.Count.Missing, cell.Exact);
+        cell.Count.Met, cell.Count.Eligible, cell.Count.Missing, cell.Exact,
+        cell.Shown);
 
     public EarlierCell Cell() => Outcomes.Records.Month.TryParse(From, out var from) && Outcomes.Records.Month.TryParse(To, out var to)
-        ? new(Measure, from, to, Stratum, Level, new Count(Met, Eligible, Missing)) { Exact = Exact }
+        ? new(Measure, from, to, Stratum, Level, new Count(Met, Eligible, Missing)) { Exact = Exact, Shown = Shown }
         : throw new JsonException();
 }
 

@@ -17,7 +17,7 @@ internal sealed class NestedReleases
     public NestedReleases(ImmutableArray<EarlierRelease> earlier, Period period)
     {
         _releases = [.. earlier.Where(each => !each.SameRecords)];
-        _cells = [.. _releases.SelectMany(each => each.Cells).Where(cell => new Period(cell.From, cell.To).Overlaps(period))];
+        _cells = [.. _releases.SelectMany(each => each.Cells).Where(cell => cell.Shown && new Period(cell.From, cell.To).Overlaps(period))];
         _cut = _cells.Any(cell => new Period(cell.From, cell.To) != period || !cell.Exact);
     }
 

@@ -12,6 +12,14 @@ internal sealed record PeriodCount(
     /// <summary>The counts of a level; of all levels where none is named.</summary>
     public Count Sum(string stratum, string? level) => Levels.Where(each => each.Stratum == stratum && (level is null || each.Level == level))
         .Aggregate(default(Count), (sum, each) => sum + each.Count);
+
+    /// <summary>What is kept of it with a release.</summary>
+    public IEnumerable<EarlierCell> Cells(Period period) => Levels.Select(each => Cell(period, each.Stratum, each.Level, each.Count))
+        .Prepend(Cell(period, CountRow.All, CountRow.All, Whole)).Select(cell => cell with { Shown = false });
+
+    /// <summary>A count of it that is shown.</summary>
+    public EarlierCell Cell(Period period, string stratum, string level, Count count) =>
+        new(Measure, period.From, period.To, stratum, level, count);
 }
 
 /// <summary>Counts of a period, from records or from an earlier release.</summary>

@@ -40,57 +40,59 @@ public static class Protect
         ArgumentNullException.ThrowIfNull(periods);
         if (measures.IsEmpty) return new(new Release(rule, periods, []), []);
         var last = first.AddMonths(measures[0].Counts.Length - 1);
+        var network = DisclosureRule.For(Audience.Network)!;
         var noted = ImmutableArray.CreateBuilder<EarlierCell>();
-        ImmutableArray<MeasureSeries> left = measures;
-        foreach (var period in Settled.Periods(periods.Between(first, last), earlier, last))
+        // Who may see less is shown no measure and no group that a network is not.
+        var (left, offered) = (measures, measures);
+        foreach (var settled in Settled.Periods(periods.Between(first, last), earlier, last))
         {
-            noted.AddRange(Cells(period, left, first, periods, rule, earlier));
-            left = [.. left.Where(measure => !IsDropped(measure, period, first, rule, noted))];
+            var counts = Counts(settled, offered, first, periods, rule, earlier);
+            noted.AddRange(settled.Release?.Audience == rule.Audience
+                ? settled.Cells.Where(cell => cell.Shown && left.Any(measure => measure.Measure == cell.Measure && settled.Release.Means(measure)))
+                : Chosen(counts, [.. left.Select(measure => measure.Measure)], settled.Period, rule));
+            noted.AddRange(settled.Release is null ? counts.SelectMany(count => count.Cells(settled.Period)) : settled.Kept);
+            left = [.. left.Where(measure => StaysEnough(measure, settled, first, rule))];
+            offered = [.. offered.Where(measure => StaysEnough(measure, settled, first, network))];
         }
 
         return new(new Release(rule, periods, [.. measures.SelectMany(measure => Shown(measure.Measure, noted, rule))]), noted.ToImmutable());
     }
 
     // Neither met nor not met is none: were periods without an event shown and those with a few not, a rare event would look as if it never
-    // happened. For the same reason a measure with too few is not shown in a later period.
+    // happened.
     private static bool IsEnough(Count sum, DisclosureRule rule) => sum.Met >= rule.Threshold && sum.Eligible - sum.Met >= rule.Threshold;
 
-    private static bool IsDropped(
-        MeasureSeries measure, Settled period, Month first, DisclosureRule rule, IEnumerable<EarlierCell> noted) =>
-        (period.Release is null || period.Release.Means(measure))
-        && !noted.Any(cell => cell.Measure == measure.Measure && cell.From == period.Period.From)
-        && !IsEnough(PeriodCounts.Of([measure], first, period.Period, split: false)[0].Whole, rule);
+    // For the same reason a measure with too few is not shown in a later period.
+    private static bool StaysEnough(MeasureSeries measure, Settled settled, Month first, DisclosureRule rule) =>
+        settled.Release?.Means(measure) == false
+        || IsEnough(settled.Whole(measure.Measure) ?? PeriodCounts.Of([measure], first, settled.Period, split: false)[0].Whole, rule);
 
-    // The counts of a period before rounding: as an earlier release for the same readers showed them, as one for others did where these
-    // readers may see them, or from records where none has shown the period.
-    private static IEnumerable<EarlierCell> Cells(Settled settled, ImmutableArray<MeasureSeries> left, Month first, Timetable periods,
-        DisclosureRule rule, ImmutableArray<EarlierRelease> earlier)
+    // What is known of a period when these readers are first shown it: as it was when others were, or from records.
+    private static ImmutableArray<PeriodCount> Counts(Settled settled, ImmutableArray<MeasureSeries> measures, Month first,
+        Timetable periods, DisclosureRule rule, ImmutableArray<EarlierRelease> earlier)
     {
-        var period = settled.Period;
         if (settled.Release is { } release)
         {
-            MeasureSeries[] meant = [.. left.Where(release.Means)];
-            var cells = settled.Cells.Where(cell => meant.Any(measure => measure.Measure == cell.Measure)).ToArray();
-            return release.Audience == rule.Audience ? cells
-                : cells.All(cell => cell.Exact) ? Chosen(PeriodCounts.Of(meant, cells), period, rule)
-                : [];
+            EarlierCell[] known = settled.Kept.Any() ? [.. settled.Kept] : [.. settled.Cells.Where(cell => cell.Exact)];
+            return PeriodCounts.Of(measures.Where(release.Means), known);
         }
 
-        var nested = new NestedReleases(earlier, period);
-        var counts = PeriodCounts.Of(left, first, period, split: periods.Months >= Timetable.Year && !nested.Any);
-        return Chosen([.. nested.Apart(left, counts, rule)], period, rule);
+        var nested = new NestedReleases(earlier, settled.Period);
+        return [.. nested.Apart(measures,
+            PeriodCounts.Of(measures, first, settled.Period, split: periods.Months >= Timetable.Year && !nested.Any), rule)];
     }
 
-    private static IEnumerable<EarlierCell> Chosen(ImmutableArray<PeriodCount> counts, Period period, DisclosureRule rule)
+    private static IEnumerable<EarlierCell> Chosen(
+        ImmutableArray<PeriodCount> counts, ImmutableArray<string> left, Period period, DisclosureRule rule)
     {
         var network = DisclosureRule.For(Audience.Network)!;
         ImmutableArray<SharedSplit>? within = null;
         if (rule.Threshold > network.Threshold)
             (counts, within) = Groups.Of(Admit(counts, network), null, network);
-        var (shown, splits) = Groups.Of(Admit(counts, rule), within, rule);
+        var (shown, splits) = Groups.Of(Admit([.. counts.Where(count => left.Contains(count.Measure))], rule), within, rule);
         foreach (var measure in shown)
         {
-            yield return Cell(measure, CountRow.All, CountRow.All, measure.Whole);
+            yield return measure.Cell(period, CountRow.All, CountRow.All, measure.Whole);
             foreach (var (stratum, levels) in splits)
             {
                 var rest = measure.Sum(stratum, null);
@@ -98,15 +100,12 @@ public static class Protect
                 {
                     var count = measure.Sum(stratum, level);
                     rest = Groups.Less(rest, count);
-                    yield return Cell(measure, stratum, level, count);
+                    yield return measure.Cell(period, stratum, level, count);
                 }
 
-                if (!rest.IsEmpty) yield return Cell(measure, stratum, Other, rest);
+                if (!rest.IsEmpty) yield return measure.Cell(period, stratum, Other, rest);
             }
         }
-
-        EarlierCell Cell(PeriodCount measure, string stratum, string level, Count count) =>
-            new(measure.Measure, period.From, period.To, stratum, level, count);
     }
 
     private static ImmutableArray<PeriodCount> Admit(ImmutableArray<PeriodCount> measures, DisclosureRule rule)
@@ -126,7 +125,7 @@ public static class Protect
     // Sums of what is shown say no more than their parts.
     private static IEnumerable<ReleasedCell> Shown(string measure, IEnumerable<EarlierCell> noted, DisclosureRule rule)
     {
-        ReleasedCell[] cells = [.. noted.Where(cell => cell.Measure == measure).Select(cell => new ReleasedCell(
+        ReleasedCell[] cells = [.. noted.Where(cell => cell.Shown && cell.Measure == measure).Select(cell => new ReleasedCell(
             cell.Measure, cell.From, cell.To, cell.Stratum, cell.Level, rule.Shown(cell.Count), CellKind.Block))];
         ReleasedCell[] wholes = [.. cells.Where(cell => cell.IsWhole)];
         if (wholes.Length == 0) return [];

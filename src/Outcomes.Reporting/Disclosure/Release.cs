@@ -45,11 +45,17 @@ public sealed record ReleasedCell(string Measure, Month From, Month To, string S
     public bool IsWhole => Stratum == CountRow.All;
 }
 
-/// <summary>A count of a period that an earlier release showed.</summary>
+/// <summary>A count of a period that an earlier release showed, or that the department keeps with it.</summary>
 public sealed record EarlierCell(string Measure, Month From, Month To, string Stratum, string Level, Count Count)
 {
     /// <summary>False where only the rounded count is known.</summary>
     public bool Exact { get; init; } = true;
+
+    /// <summary>
+    /// False for a count as it was when the period was first shown to anyone, hidden ones included: what other readers are shown of the
+    /// period later is made from it.
+    /// </summary>
+    public bool Shown { get; init; } = true;
 }
 
 /// <summary>An earlier release.</summary>
@@ -60,6 +66,9 @@ public sealed record EarlierCell(string Measure, Month From, Month To, string St
 public sealed record EarlierRelease(
     Audience Audience, bool SameRecords, ImmutableDictionary<string, string> Asked, ImmutableArray<EarlierCell> Cells)
 {
+    /// <summary>Its last month: of a period until then that is not among its counts it showed nothing. Null where that is not known.</summary>
+    public Month? Through { get; init; }
+
     /// <summary>True unless the release is known to have used another definition of the measure.</summary>
     public bool Means(MeasureSeries measure) =>
         Asked.IsEmpty || (Asked.TryGetValue(measure.Measure, out var definition)
@@ -77,5 +86,5 @@ public sealed record Release(DisclosureRule Rule, Timetable Periods, ImmutableAr
 
 /// <summary>A release, and what the department notes of it for the releases that follow.</summary>
 /// <param name="Shown">What leaves the department.</param>
-/// <param name="Noted">The counts of its periods before rounding: they stay in the department.</param>
+/// <param name="Noted">The counts of its periods before rounding, hidden ones included: they stay in the department.</param>
 public sealed record ProtectedCounts(Release Shown, ImmutableArray<EarlierCell> Noted);

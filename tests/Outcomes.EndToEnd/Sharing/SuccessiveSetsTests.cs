@@ -17,9 +17,9 @@ public sealed class SuccessiveSetsTests : IDisposable
         _ward.Export(rows: _ward.Records.Select(row => row with { Fona = null }));
         await _ward.Make(audience, "2024-12", "none");
         _ward.Export(rows: _ward.Records.Select((row, at) => row with { Fona = at == 40 }));
-        await _ward.Make(audience, "2024-12", "one", "--previous", "none");
+        await _ward.Make(audience, "2024-12", "one");
         _ward.Export(rows: [.. _ward.Records.Take(115), .. _ward.Records.Skip(115).Select(row => row with { Fona = true })]);
-        await _ward.Make(audience, "2024-12", "some", "--previous", "none");
+        await _ward.Make(audience, "2024-12", "some");
         foreach (var file in new[] { "report.html", "datapackage.json", "run.json", "tables/counts.csv", "tables/estimates.csv" })
         {
             Assert.Equal(_ward.Workspace.Read("none", file), _ward.Workspace.Read("one", file));
@@ -140,14 +140,27 @@ public sealed class SuccessiveSetsTests : IDisposable
     [Fact]
     public async Task Periods_are_the_same_wherever_in_them_the_events_lie()
     {
-        // All failures in the first month of each half-year, or in the last: the closing month says nothing.
+        // All failures in the first month of each half-year, or in the last: the closing month says nothing. No set knows of the other.
         _ward.Export(rows: _ward.Records.Select((row, at) => row with { First = at % 60 >= 6 }));
-        var early = await _ward.Make("network", "2025-06", "early");
+        var early = await _ward.Make("network", "2025-06", "early/set");
+        Directory.Delete(_ward.Workspace[".outcomes"], recursive: true);
         _ward.Export(rows: _ward.Records.Select((row, at) => row with { First = at % 60 < 54 }));
-        var late = await _ward.Make("network", "2025-06", "late", "--previous", "none");
+        var late = await _ward.Make("network", "2025-06", "late/set");
         Assert.Equal(early, late);
-        Assert.Equal(_ward.Workspace.Read("early", "report.html"), _ward.Workspace.Read("late", "report.html"));
-        Assert.DoesNotContain("merged, for all measures alike, until", _ward.Workspace.Read("late", "report.html"), StringComparison.Ordinal);
+        Assert.Equal(_ward.Workspace.Read("early/set", "report.html"), _ward.Workspace.Read("late/set", "report.html"));
+        Assert.DoesNotContain("merged, for all measures alike, until", _ward.Workspace.Read("late/set", "report.html"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_department_that_has_given_out_nothing_starts_anew()
+    {
+        _ward.Export();
+        await _ward.Make("network", "2024-12", "trial");
+        _ward.Export(rows: [.. _ward.Records, new(4, First: true)]);
+        Assert.Contains("first_pass,2024-01/2024-06,all,all,42,60,0", await _ward.Make("network", "2024-12", "second"));
+        Assert.Contains("first_pass,2024-01/2024-06,all,all,43,61,0",
+            await _ward.Make("network", "2024-12", "third", "--previous", "none"));
+        Assert.Equal(2, (await _ward.Try("network", "2024-12", "fourth", "--previous", "none", "trial")).Exit);
     }
 
     [Fact]
