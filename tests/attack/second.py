@@ -3,8 +3,8 @@
     second.py [--from SEED] [--departments N] [--months] [--forget] BATCH.dll
 
 Every department gives out four kinds of sets: a network's in an earlier month; then, after records came late and others were corrected, a network's
-and the public's of its last month, one of a second pipeline over the same file (other measures first, other groups), and one of a third that reads
-a second file too. The attacker has all of their files and the rule as the page and the source text print it. He has three ways:
+and the public's of its last month, one of a second pipeline over the same file (other measures first, other groups), and, where nothing was
+corrected, one of a third that reads a second file too. The attacker has all of their files and the rule as the page and the source text print it. He has three ways:
 
 1. Numbers. An integer programme over every count, total, proportion, interval, group and period finds the least and the most of each small cell: of
    the records, and of those of the second file alone. Won: fewer whole numbers between them than the threshold.
@@ -63,12 +63,16 @@ class Department:
         over = self.first // self.step * self.step  # months of periods that have ended by the earlier set
         spare = wards.department(seed + 500_000)[1] or records
         late = [(draw.randrange(over), 1 + draw.randrange(28), *draw.choice(spare)[2:]) for _ in range(draw.randrange(1, 7))] if over and spare else []
-        wrong = set(draw.sample(range(len(records)), min(len(records), draw.randrange(4))))
+        # Corrections change places: the third pipeline's difference would be of no group.
+        wrong = set(draw.sample(range(len(records)), min(len(records), draw.randrange(4)))) if seed % 2 else set()
         self.known = [r for r in records if r[0] < self.first]
         self.corrected = [(r[0], r[1], *draw.choice(spare)[2:]) if at in wrong and r[0] < over else r for at, r in enumerate(records)] + late
         # What the page says stands: a period as it was when it was first shown.
         self.standing = records
-        self.second = [(draw.randrange(self.months), 1 + draw.randrange(28), *draw.choice(spare)[2:]) for _ in range(draw.randrange(1, 40))] if spare else []
+        self.second = [(draw.randrange(self.months), 1 + draw.randrange(28), *draw.choice(spare)[2:]) for _ in range(draw.randrange(1, 60))] if spare else []
+        # The third pipeline is first made after they came: what it has more than the first is both.
+        self.more = self.second + late
+        self.pipelines = tuple(PIPELINES)[: 3 if wrong else 4]
 
     def moved(self, records, seed):
         """The same records in other months of their periods; none into a month that has none of its period by then."""
@@ -121,7 +125,7 @@ def make(tool, folder, department, known, last, second, forget):
     write(folder, department)
     export(second, os.path.join(folder, "more.csv"), "m")
     made = []
-    for records, month, names in ((known, department.first, ("network",)), (last, department.months, ("network", "public", "other", "both"))):
+    for records, month, names in ((known, department.first, ("network",)), (last, department.months, department.pipelines)):
         export(records, os.path.join(folder, "rows.csv"), "r")
         if forget and made:
             shutil.rmtree(os.path.join(folder, ".outcomes"))
@@ -136,7 +140,7 @@ def make(tool, folder, department, known, last, second, forget):
 def bytes_of(made, ours):
     text = {}
     for name, out in made:
-        for at, _, names in os.walk(out):
+        for at, _, names in os.walk(out) if name != "both" else ():  # that has shown nothing before
             for each in names:
                 with open(os.path.join(at, each), "rb") as file:
                     text[name, os.path.basename(out), os.path.relpath(os.path.join(at, each), out)] = file.read().replace(ours.encode(), b"")
@@ -154,7 +158,7 @@ class Model:
         cuts = sorted({fact.first for _, fact, _ in facts} | {fact.last + 1 for _, fact, _ in facts})
         self.stretches = list(zip(cuts, cuts[1:]))
         known = collections.Counter()
-        for file, records in zip(self.FILES, (department.standing, department.second)):
+        for file, records in zip(self.FILES, (department.standing, department.more)):
             for month, _, values, levels in records:
                 at = next((i for i, (first, end) in enumerate(self.stretches) if first <= START + month < end), None)
                 if at is not None:

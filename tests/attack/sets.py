@@ -46,7 +46,19 @@ def read(folder):
             facts.append(_inverted(row["measure"], first, last, row["stratum"], row["level"], (met, eligible),
                                    [float(row[name]) for name in ("value", "lower", "upper")], 1e-9, rule))
     facts += _page(folder, rule)
-    return manifest["audience"], manifest["threshold"], [fact for fact in facts if fact]
+    return manifest["audience"], manifest["threshold"], [fact for fact in facts if fact and not _is_sum(fact, shown, rule)]
+
+
+def _is_sum(fact, shown, rule):
+    """A sum of rounded counts says no more than they do, and is off by more than half a step."""
+    parts = {row[1:3]: row[5:] for row in shown if row[0] == fact.measure and row[3] == fact.stratum == "all" and row[1] >= fact.first
+             and row[2] <= fact.last and row[1:3] != (fact.first, fact.last)}
+    if rule[1] == 1 or not parts:
+        return False
+    whole = next((row[5:] for row in shown if row[:5] == (fact.measure, fact.first, fact.last, "all", "all")), None)
+    if whole and whole != tuple(map(sum, zip(*parts.values()))):
+        raise Unread(f"{fact}: a sum that is not the sum of {parts}")
+    return True
 
 
 def _table(folder, name):

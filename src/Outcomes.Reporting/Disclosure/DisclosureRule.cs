@@ -50,14 +50,5 @@ public sealed record DisclosureRule(Audience Audience, int Threshold, int RoundT
     /// <summary>A count as it is shown: each part rounded on its own, halves up, so that met is never above eligible.</summary>
     public Count Shown(Count count) => new(Rounded(count.Met), Rounded(count.Eligible), Rounded(count.Missing));
 
-    /// <summary>
-    /// True when two counts of one measure, of which one may hold the other, differ by a small number.
-    /// </summary>
-    public bool Differ(Count now, Count before) =>
-        Small(now.Met - before.Met) || Small(now.Eligible - before.Eligible) || Small(now.Missing - before.Missing)
-        || Small(now.Eligible - now.Met - (before.Eligible - before.Met));
-
-    private bool Small(long difference) => difference != 0 && Math.Abs(difference) < Threshold;
-
     private long Rounded(long number) => (number + (RoundTo / 2)) / RoundTo * RoundTo;
 }

@@ -10,31 +10,47 @@ namespace Outcomes.Reporting.Disclosure;
 /// </summary>
 internal sealed class NestedReleases
 {
-    private readonly ImmutableArray<EarlierRelease> _releases;
-    private readonly ImmutableArray<EarlierCell> _cells;
+    private readonly (EarlierRelease Release, EarlierCell[] Wholes)[] _releases;
     private readonly bool _cut;
 
     public NestedReleases(ImmutableArray<EarlierRelease> earlier, Period period)
     {
-        _releases = [.. earlier.Where(each => !each.SameRecords)];
-        _cells = [.. _releases.SelectMany(each => each.Cells).Where(cell => cell.Shown && new Period(cell.From, cell.To).Overlaps(period))];
-        _cut = _cells.Any(cell => new Period(cell.From, cell.To) != period || !cell.Exact);
+        var near = earlier.Where(each => !each.SameRecords).Select(each => (Release: each, Cells: each.Cells
+            .Where(cell => cell.Shown && new Period(cell.From, cell.To).Overlaps(period)).ToArray())).Where(each => each.Cells.Length > 0);
+        _releases = [.. near.Select(each => (each.Release, each.Cells.Where(cell => cell.Stratum == CountRow.All).ToArray()))];
+        _cut = _releases.Any(each => each.Wholes.Any(cell => new Period(cell.From, cell.To) != period || !cell.Exact));
     }
 
     /// <summary>True where there is any.</summary>
-    public bool Any => !_cells.IsEmpty;
+    public bool Any => _releases.Length > 0;
 
     /// <summary>
-    /// The measures whose counts differ from theirs by nothing or by enough; none where their periods cut this one, or are known rounded.
+    /// The measures that may be shown beside them: each of them showed the measure too, and the difference could itself be shown. What only
+    /// one of two shows can be nested with what only the other does. None where their periods cut this one, or are known rounded.
     /// </summary>
     public IEnumerable<PeriodCount> Apart(
         ImmutableArray<MeasureSeries> measures, ImmutableArray<PeriodCount> counts, DisclosureRule rule)
     {
-        if (_cut) return [];
-        EarlierCell[] wholes = [.. _cells.Where(cell => cell.Stratum == CountRow.All)];
-        return counts.Where(count => rule.Apart(count.Whole, wholes.Select(cell => cell.Count))
-            && wholes.Where(cell => cell.Measure == count.Measure).All(cell => !rule.Differ(count.Whole, cell.Count))
-            && measures.Where(measure => measure.Measure == count.Measure)
-                .All(measure => _releases.All(release => !release.Asked.ContainsKey(measure.Measure) || release.Means(measure))));
+        if (_cut) yield break;
+        List<Count>[] admitted = [.. _releases.Select(_ => new List<Count>())];
+        foreach (var count in counts)
+        {
+            var measure = measures.First(each => each.Measure == count.Measure);
+            Count?[] differences = [.. _releases.Select(each => each.Release.Means(measure)
+                && Array.Find(each.Wholes, cell => cell.Measure == count.Measure) is { } whole ? Difference(count.Whole, whole.Count) : null)];
+            if (!differences.Select((difference, at) => difference is { } group && (group.IsEmpty || rule.Safe(group))
+                && rule.Apart(group, admitted[at])).All(safe => safe)) continue;
+            foreach (var (difference, others) in differences.Zip(admitted)) others.Add(difference!.Value);
+            yield return count;
+        }
     }
+
+    // Null where some records are in the one and some in the other: a difference of both says nothing of how many.
+    private static Count? Difference(Count one, Count other)
+    {
+        var (more, less) = (Groups.Less(one, other), Groups.Less(other, one));
+        return IsGroup(more) ? more : IsGroup(less) ? less : null;
+    }
+
+    private static bool IsGroup(Count count) => count.Met >= 0 && count.Eligible >= count.Met && count.Missing >= 0;
 }
