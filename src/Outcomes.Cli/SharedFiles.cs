@@ -17,7 +17,7 @@ public static class SharedFiles
     /// <exception cref="Failure">More rows are quarantined than the pipeline tolerates (exit 4).</exception>
     public static void Write(
         OutputFolder output, AnalysisPlan plan, CheckedRecords records, DisclosureRule rule,
-        EarlierReports earlier)
+        EarlierReports earlier, Action print)
     {
         if (!records.IsTolerated)
             throw NotTolerated(plan.Audience);
@@ -25,8 +25,9 @@ public static class SharedFiles
             CountDepartment.CountProportions(records.Engine, plan, records.ByMonth), rule, earlier.Releases(records.Sources));
         SharedTables.Write(output.PathOf, shared);
         File.WriteAllBytes(output.PathOf("report.html"), SharedReport.Utf8(shared with { Version = Tool.Version }));
-        DataPackage.Write(output, plan.Name, plan.Audience, []);
-        RunManifest.WriteShared(output.PathOf("run.json"), new SharedFacts(
+        print();
+        DataPackage.Write(output, plan.Audience, []);
+        RunManifest.WriteShared(output, new SharedFacts(
             plan.Name, plan.AsOf, plan.Month, EarlierReports.Word(plan.Audience), rule.Threshold, rule.RoundTo, earlier.Compared,
             plan.Definitions.Hash, shared.Measures));
         // Before the set is in its place: nothing is given out that is not noted.

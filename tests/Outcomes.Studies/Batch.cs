@@ -5,7 +5,8 @@ using Outcomes.Records;
 namespace Outcomes.Studies;
 
 /// <summary>
-/// The tool in one process for many runs, as the attacks on sets for others need: starting a process for each would take longer than the run.
+/// The tool in one process for many runs, as the attacks on sets for others need: starting a process for each would take
+/// longer than the run.
 /// </summary>
 internal static class Batch
 {

@@ -11,8 +11,8 @@ from html.parser import HTMLParser
 Fact = namedtuple("Fact", "measure first last stratum level met no eligible missing")
 MONTHS = "January February March April May June July August September October November December".split()
 FILES = {"datapackage.json", "report.html", "run.json", "tables/counts.csv", "tables/estimates.csv"}
-MANIFEST = {"kind", "version", "tool", "pipeline", "as_of", "month", "audience", "threshold", "rounded_to", "earlier_reports_compared",
-            "definitions_sha256", "complete", "measures"}
+MANIFEST = {"kind", "version", "tool", "pipeline", "pipeline_id", "as_of", "month", "audience", "threshold", "rounded_to", "earlier_reports_compared",
+            "definitions_sha256", "complete", "measures", "files"}
 Z = 1.959963984540054  # the 97.5th percentile of the normal distribution
 
 

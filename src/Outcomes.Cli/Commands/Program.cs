@@ -1,4 +1,6 @@
 using Outcomes.Cli.Output;
+using Outcomes.Cli.Places;
+using Outcomes.Measures;
 using Outcomes.Records;
 
 namespace Outcomes.Cli.Commands;
@@ -17,6 +19,7 @@ public static class Program
         }
         catch (Failure failure)
         {
+            Interruption.AwaitEnd();
             Say(failure.Message);
             return failure.Code;
         }
@@ -25,14 +28,22 @@ public static class Program
             // The reader of our output closed the pipe: nothing to say, and nobody to say it to.
             return ExitCode.Done;
         }
+        catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException || Engine.HasLostFile(e))
+        {
+            Interruption.AwaitEnd();
+            Say("a file of the record store or of the output was deleted while the command ran; nothing was published, run it again");
+            return ExitCode.Output;
+        }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
+            Interruption.AwaitEnd();
             Say("a file could not be read or written (is the disk full, or the folder read-only?); nothing was published, "
                 + "correct it and run again");
             return ExitCode.Output;
         }
         catch (Exception e) when (e is not OutOfMemoryException)
         {
+            Interruption.AwaitEnd();
             // No stack trace and no message of the exception: either may hold a patient's value.
             Say($"this is a bug of ours ({e.GetType().Name} in {e.TargetSite?.DeclaringType?.Name}.{e.TargetSite?.Name}); "
                 + $"please report it with the command, but without any data");

@@ -39,9 +39,10 @@ internal static class RunCommand
             Arity = ArgumentArity.OneOrMore,
             AllowMultipleArgumentsPerToken = true
         };
+        var (noWait, replace) = FolderOptions();
         var command = new Command("run", "Reads the sources of a pipeline and writes its report, charts and tables.")
         {
-            pipeline, month, asOf, source, outFolder, charts, pdf, previous
+            pipeline, month, asOf, source, outFolder, charts, pdf, previous, noWait, replace
         };
         command.SetAction(parsed =>
         {
@@ -53,6 +54,7 @@ internal static class RunCommand
             {
                 Pdf = parsed.GetValue(pdf),
                 Previous = [.. parsed.GetValue(previous) ?? []],
+                Folder = new(Wait: !parsed.GetValue(noWait), parsed.GetValue(replace)),
             };
             return (int)Execute(read, request, parsed.GetValue(outFolder));
         });
@@ -80,6 +82,16 @@ internal static class RunCommand
         HelpName = "NAME=FILE",
         Arity = ArgumentArity.OneOrMore
     };
+
+    /// <summary>How a command meets what stands in its output folder.</summary>
+    public static (Option<bool> NoWait, Option<bool> Replace) FolderOptions() => (
+        new("--no-wait") { Description = "Ends with code 5 where another run is writing the output folder, instead of waiting for it." },
+        new("--replace")
+        {
+            Description = "Replaces the output folder also where it holds another pipeline's or audience's report, "
+                + "or files that were changed "
+                + "or added since; they are deleted."
+        });
 
     /// <summary>Where a run writes that is not told where.</summary>
     public static string DefaultFolder(PipelineDefinition pipeline, Month month) =>

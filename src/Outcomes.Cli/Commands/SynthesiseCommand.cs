@@ -1,6 +1,6 @@
 using System.CommandLine;
 using System.Text;
-using Outcomes.Cli.Output;
+using Outcomes.Cli.Places;
 using Outcomes.Records;
 using Outcomes.Synthetic;
 using Outcomes.Synthetic.Export;
@@ -47,17 +47,14 @@ internal static class SynthesiseCommand
     }
 
     /// <summary>Writes the files of an invented department into a new or empty folder.</summary>
-    public static void WriteFolder(SynthesisOptions options, string name, string folder)
-    {
-        NewFolder.Make(folder);
-        SyntheticFolder.Write(options, name, relative =>
+    public static void WriteFolder(SynthesisOptions options, string name, string folder) =>
+        NewFolder.Write(folder, into => SyntheticFolder.Write(options, name, relative =>
         {
-            var path = Path.Combine(folder, relative);
+            var path = Path.Combine(into, relative);
             Directory.CreateDirectory(Path.GetDirectoryName(path)!);
             return new StreamWriter(path, append: false, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false), 1 << 16)
             {
                 NewLine = "\n"
             };
-        });
-    }
+        }));
 }

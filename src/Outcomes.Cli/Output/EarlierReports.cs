@@ -72,7 +72,8 @@ public sealed class EarlierReports
     {
         NotedSource[] read = [.. sources.Select(Noted)];
         var word = Word(_pipeline.Audience);
-        var noted = _own.Concat(_others).Select(note => (Note: note, Kinship: KinshipOf(note, read))).Where(each => each.Kinship is not null)
+        var noted = _own.Concat(_others).Select(note => (Note: note, Kinship: KinshipOf(note, read)))
+            .Where(each => each.Kinship is not null)
             .ToLookup(each => each.Note.IsOf(_pipeline.Name, word) && each.Kinship == true);
         return
         [
@@ -146,7 +147,8 @@ public sealed class EarlierReports
     {
         if (note.Pipeline == _pipeline.Name && _own.Contains(note)) return true;
         var (paths, bytes) = (read.Select(each => each.Path).ToHashSet(), read.Select(each => each.Sha256).ToHashSet());
-        if (paths.SetEquals(note.Sources.Select(each => each.Path)) || bytes.SetEquals(note.Sources.Select(each => each.Sha256))) return true;
+        if (paths.SetEquals(note.Sources.Select(each => each.Path)) || bytes.SetEquals(note.Sources.Select(each => each.Sha256)))
+            return true;
         return note.Sources.Any(each => paths.Contains(each.Path) || bytes.Contains(each.Sha256)) ? false : null;
     }
 
@@ -160,7 +162,8 @@ public sealed class EarlierReports
         foreach (var set in _sets)
             if (Months(set.Manifest.Month).Count() is var known && known < set.Manifest.Compared)
                 throw new Failure(ExitCode.Input,
-                    $"the set of {set.Manifest.Month} in `{set.Folder}` was made after {set.Manifest.Compared} earlier ones, of which {known} "
+                    $"the set of {set.Manifest.Month} in `{set.Folder}` was made after {set.Manifest.Compared} earlier "
+                        + $"ones, of which {known} "
                         + "are here, so nothing was written; name the folders of all that left the department with --previous");
     }
 }

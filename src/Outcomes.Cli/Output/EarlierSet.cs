@@ -22,7 +22,7 @@ internal sealed record EarlierSet(string Folder, SetManifest Manifest, Immutable
     public static SetManifest? ReadManifest(string folder)
     {
         var path = Path.Combine(folder, "run.json");
-        if (!File.Exists(path) || !RunManifest.IsOurs(path)) return null;
+        if (!File.Exists(path) || RunManifest.Read(path) is null) return null;
         using var json = JsonDocument.Parse(File.ReadAllBytes(path));
         var root = json.RootElement;
         if (!root.TryGetProperty("threshold", out _) || !Month.TryParse(root.GetProperty("month").GetString(), out var month)) return null;
@@ -38,7 +38,8 @@ internal sealed record EarlierSet(string Folder, SetManifest Manifest, Immutable
     {
         var counts = Path.Combine(folder, "tables", "counts.csv");
         var cells = PublishedCounts.Read(counts, counts).Select(row => new EarlierCell(
-            row.Measure, row.From, row.To, row.Stratum, row.Level, new Count(row.Met, row.Eligible, row.Missing)) { Exact = exact }).ToArray();
+            row.Measure, row.From, row.To, row.Stratum, row.Level, new Count(row.Met, row.Eligible, row.Missing)) { Exact = exact })
+            .ToArray();
         return new(folder, manifest, [.. cells.Where(cell => cell.Stratum != CountRow.All || !cells.Any(part => IsPart(part, cell)))]);
     }
 

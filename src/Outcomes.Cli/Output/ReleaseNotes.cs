@@ -8,9 +8,9 @@ using Outcomes.Statistics;
 namespace Outcomes.Cli.Output;
 
 /// <summary>
-/// What a record store notes of a set for others, and no record: what it was made from (of each file a hash of where it lies, and the hash of
-/// its bytes), the measures that it could have shown with a hash of their definitions, the counts of its periods before rounding, and all
-/// counts of the periods that it was the first to show.
+/// What a record store notes of a set for others, and no record: what it was made from (of each file a hash of where it lies, and the hash
+/// of its bytes), the measures that it could have shown with a hash of their definitions, the counts of its periods before rounding, and
+/// all counts of the periods that it was the first to show.
 /// </summary>
 internal sealed record ReleaseNote(
     string Pipeline, string Audience, string Month, ImmutableArray<NotedSource> Sources, ImmutableSortedDictionary<string, string> Measures,
@@ -48,12 +48,15 @@ internal static class ReleaseNotes
         var path = Path.Combine(store, FileName);
         try
         {
-            return File.Exists(path) ? [.. JsonSerializer.Deserialize(File.ReadAllBytes(path), NotesJson.Default.ReleaseNoteArray) ?? []] : [];
+            return File.Exists(path)
+                ? [.. JsonSerializer.Deserialize(File.ReadAllBytes(path), NotesJson.Default.ReleaseNoteArray) ?? []]
+                : [];
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException)
         {
-            throw new Failure(ExitCode.Input, $"`{path}`, which says what was given to others, cannot be read, so nothing was written; put it "
-                + "back from a backup, or delete it and name the folders of all earlier sets with --previous");
+            throw new Failure(ExitCode.Input,
+                $"`{path}`, which says what was given to others, cannot be read, so nothing was written; put it "
+                    + "back from a backup, or delete it and name the folders of all earlier sets with --previous");
         }
     }
 
@@ -63,7 +66,8 @@ internal static class ReleaseNotes
     {
         var full = Path.TrimEndingDirectorySeparator(Path.GetFullPath(store));
         return Path.GetDirectoryName(full) is { } parent && Path.GetFileName(parent) == StoresName && Directory.Exists(parent)
-            ? [.. Directory.EnumerateDirectories(parent).Where(other => other != full).Order(StringComparer.Ordinal).SelectMany(other => Read(other))]
+            ? [.. Directory.EnumerateDirectories(parent).Where(other => other != full).Order(StringComparer.Ordinal)
+                .SelectMany(other => Read(other))]
             : [];
     }
 

@@ -14,6 +14,11 @@ public sealed record RunRequest(Month? Month, DateOnly AsOf, bool Charts)
     /// <summary>Whether a browser prints the report.</summary>
     public bool Pdf { get; init; }
 
+    /// <summary>
+    /// How it meets what stands in its output folder. What is written does not depend on it.
+    /// </summary>
+    public FolderOptions Folder { get; init; } = new();
+
     /// <summary>Folders of earlier reports for the same audience, beside those that are known; <c>none</c> for no earlier one.</summary>
     public IReadOnlyList<string> Previous { get; init; } = [];
 }

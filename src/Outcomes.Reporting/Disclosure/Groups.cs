@@ -28,7 +28,8 @@ internal static class Groups
             if (within is not null && theirs is null) continue;
             var levels = headline.SelectMany(each => each.Levels).Where(level => level.Stratum == stratum).Select(level => level.Level)
                 .Distinct().Where(level => level != Protect.Other && theirs?.Levels.Contains(level) != false).Order(StringComparer.Ordinal);
-            var alone = Alone([.. levels.Select(level => (level, Counts(headline, stratum, level)))], Counts(headline, stratum, null), rule);
+            var alone = Alone([.. levels.Select(level => (level, Counts(headline, stratum, level)))],
+                Counts(headline, stratum, null), rule);
             if (alone.Length > 0) splits.Add(new SharedSplit(stratum, alone));
         }
 

@@ -37,7 +37,9 @@ internal sealed class NestedReleases
         {
             var measure = measures.First(each => each.Measure == count.Measure);
             Count?[] differences = [.. _releases.Select(each => each.Release.Means(measure)
-                && Array.Find(each.Wholes, cell => cell.Measure == count.Measure) is { } whole ? Difference(count.Whole, whole.Count) : null)];
+                && Array.Find(each.Wholes, cell => cell.Measure == count.Measure) is { } whole
+                ? Difference(count.Whole, whole.Count)
+                : null)];
             if (!differences.Select((difference, at) => difference is { } group && (group.IsEmpty || rule.Safe(group))
                 && rule.Apart(group, admitted[at])).All(safe => safe)) continue;
             foreach (var (difference, others) in differences.Zip(admitted)) others.Add(difference!.Value);

@@ -10,8 +10,9 @@ internal sealed record PeriodCount(
     string Measure, bool Headline, Count Whole, ImmutableArray<(string Stratum, string Level, Count Count)> Levels)
 {
     /// <summary>The counts of a level; of all levels where none is named.</summary>
-    public Count Sum(string stratum, string? level) => Levels.Where(each => each.Stratum == stratum && (level is null || each.Level == level))
-        .Aggregate(default(Count), (sum, each) => sum + each.Count);
+    public Count Sum(string stratum, string? level) =>
+        Levels.Where(each => each.Stratum == stratum && (level is null || each.Level == level))
+            .Aggregate(default(Count), (sum, each) => sum + each.Count);
 
     /// <summary>What is kept of it with a release.</summary>
     public IEnumerable<EarlierCell> Cells(Period period) => Levels.Select(each => Cell(period, each.Stratum, each.Level, each.Count))

@@ -48,14 +48,16 @@ public static class Protect
         {
             var counts = Counts(settled, offered, first, periods, rule, earlier);
             noted.AddRange(settled.Release?.Audience == rule.Audience
-                ? settled.Cells.Where(cell => cell.Shown && left.Any(measure => measure.Measure == cell.Measure && settled.Release.Means(measure)))
+                ? settled.Cells.Where(cell => cell.Shown
+                    && left.Any(measure => measure.Measure == cell.Measure && settled.Release.Means(measure)))
                 : Chosen(counts, [.. left.Select(measure => measure.Measure)], settled.Period, rule));
             noted.AddRange(settled.Release is null ? counts.SelectMany(count => count.Cells(settled.Period)) : settled.Kept);
             left = [.. left.Where(measure => StaysEnough(measure, settled, first, rule))];
             offered = [.. offered.Where(measure => StaysEnough(measure, settled, first, network))];
         }
 
-        return new(new Release(rule, periods, [.. measures.SelectMany(measure => Shown(measure.Measure, noted, rule))]), noted.ToImmutable());
+        return new(new Release(rule, periods, [.. measures.SelectMany(measure => Shown(measure.Measure, noted, rule))]),
+            noted.ToImmutable());
     }
 
     // Neither met nor not met is none: were periods without an event shown and those with a few not, a rare event would look as if it never

@@ -66,7 +66,9 @@ public sealed record EarlierCell(string Measure, Month From, Month To, string St
 public sealed record EarlierRelease(
     Audience Audience, bool SameRecords, ImmutableDictionary<string, string> Asked, ImmutableArray<EarlierCell> Cells)
 {
-    /// <summary>Its last month: of a period until then that is not among its counts it showed nothing. Null where that is not known.</summary>
+    /// <summary>
+    /// Its last month: of a period until then that is not among its counts it showed nothing. Null where that is not known.
+    /// </summary>
     public Month? Through { get; init; }
 
     /// <summary>True unless the release is known to have used another definition of the measure.</summary>

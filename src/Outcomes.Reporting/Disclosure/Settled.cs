@@ -31,7 +31,8 @@ internal sealed record Settled(Period Period, EarlierRelease? Release, Immutable
                 if (!settled.Exists(each => each.Period.Overlaps(group.Key)))
                     settled.Add(new Settled(group.Key, release, [.. group]));
         settled.AddRange(timetable.Where(period => !settled.Exists(each => each.Period.Overlaps(period)))
-            .Select(period => new Settled(period, earlier.FirstOrDefault(each => each.SameRecords && each.Through >= period.To), [])).ToArray());
+            .Select(period => new Settled(period, earlier.FirstOrDefault(each => each.SameRecords && each.Through >= period.To), []))
+            .ToArray());
         return [.. settled.Where(each => each.Period.To <= last).OrderBy(each => each.Period.From)];
     }
 }

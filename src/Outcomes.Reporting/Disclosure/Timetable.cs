@@ -16,7 +16,9 @@ public sealed record Timetable(int FirstMonth, int Months)
 
     private const int HalfYear = 6;
 
-    /// <summary>Years where a pipeline names strata, else half-years; both from the first month of its baseline, else from January.</summary>
+    /// <summary>
+    /// Years where a pipeline names strata, else half-years; both from the first month of its baseline, else from January.
+    /// </summary>
     public static Timetable Of(Month? baseline, bool split) => new(baseline?.Number ?? 1, split ? Year : HalfYear);
 
     /// <summary>Every period that has begun by the first month of records or later and has ended with the last.</summary>

@@ -26,8 +26,8 @@ public sealed partial class DisclosureTests(SharedRuns runs) : IDisposable
             .Order(StringComparer.Ordinal));
         using (var manifest = JsonDocument.Parse(_workspace.Read("second", "run.json")))
             Assert.Equal(
-                ["kind", "version", "tool", "pipeline", "as_of", "month", "audience", "threshold", "rounded_to", "earlier_reports_compared",
-                    "definitions_sha256", "measures", "complete"],
+                ["kind", "version", "tool", "pipeline", "pipeline_id", "as_of", "month", "audience", "threshold", "rounded_to",
+                    "earlier_reports_compared", "definitions_sha256", "measures", "complete", "files"],
                 manifest.RootElement.EnumerateObject().Select(each => each.Name));
 
         var truth = Cells(all).Where(cell => cell.Whole && cell.From == cell.To).GroupBy(cell => cell.Measure)

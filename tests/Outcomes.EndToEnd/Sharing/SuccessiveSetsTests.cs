@@ -148,7 +148,8 @@ public sealed class SuccessiveSetsTests : IDisposable
         var late = await _ward.Make("network", "2025-06", "late/set");
         Assert.Equal(early, late);
         Assert.Equal(_ward.Workspace.Read("early/set", "report.html"), _ward.Workspace.Read("late/set", "report.html"));
-        Assert.DoesNotContain("merged, for all measures alike, until", _ward.Workspace.Read("late/set", "report.html"), StringComparison.Ordinal);
+        Assert.DoesNotContain("merged, for all measures alike, until", _ward.Workspace.Read("late/set", "report.html"),
+            StringComparison.Ordinal);
     }
 
     [Fact]

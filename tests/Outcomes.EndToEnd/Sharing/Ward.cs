@@ -25,7 +25,8 @@ internal sealed class Ward : IDisposable
     {
         _workspace.Write("mapping.yaml", Mapping);
         foreach (var audience in new[] { "network", "public" }) Pipeline(audience, audience, "rows.csv");
-        Records = [.. Enumerable.Range(0, months).SelectMany(month => Enumerable.Range(0, 10).Select(number => new Row(month, number < 7)))];
+        Records = [.. Enumerable.Range(0, months)
+            .SelectMany(month => Enumerable.Range(0, 10).Select(number => new Row(month, number < 7)))];
     }
 
     /// <summary>Month from January 2024 on, and whether the first pass succeeded and a front-of-neck airway was needed.</summary>

@@ -55,7 +55,8 @@ public class EarlierReleaseTests
         var before = Protect.Of([Months(20, 40, 6)], First, Halves, Network, []);
         var now = Protect.Of([Months(20, 40, 12), Months(10, 40, 12) with { Measure = "n" }], First, Halves, Network,
             [Earlier(before, Network)]).Shown;
-        Assert.Equal([new Month(2024, 7)], now.Cells.Where(cell => cell is { Measure: "n", Kind: CellKind.Block }).Select(cell => cell.From));
+        Assert.Equal([new Month(2024, 7)], now.Cells.Where(cell => cell is { Measure: "n", Kind: CellKind.Block })
+            .Select(cell => cell.From));
     }
 
     [Fact]

@@ -31,7 +31,8 @@ public class ProtectTests
     [InlineData(4, 12, "2024-03", "2026-03", "2023-04/2024-03 2024-04/2025-03 2025-04/2026-03")]
     [InlineData(4, 6, "2024-10", "2025-08", "2024-10/2025-03")]
     [InlineData(11, 6, "2024-04", "2024-10", "2023-11/2024-04 2024-05/2024-10")]
-    public void Periods_begin_in_a_month_of_the_calendar_and_end_before_the_last(int from, int months, string first, string last, string expected)
+    public void Periods_begin_in_a_month_of_the_calendar_and_end_before_the_last(
+        int from, int months, string first, string last, string expected)
     {
         Assert.True(Month.TryParse(first, out var one) & Month.TryParse(last, out var other));
         Assert.Equal(expected, string.Join(' ', new Timetable(from, months).Between(one, other).Select(each => $"{each.From}/{each.To}")));
