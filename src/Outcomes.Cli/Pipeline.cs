@@ -27,16 +27,17 @@ public static class Pipeline
 
         var defined = DefinedPipeline.Begin(pipeline, request.AsOf);
         var rule = DisclosureRule.For(pipeline.Audience);
-        var earlier = EarlierReports.Read(pipeline.Audience, request.Previous);
         OutputFolder.RefuseSources(outFolder, pipeline);
         using var output = OutputFolder.Open(
             outFolder, new(pipeline.Name, CaseSalt.PipelineId(pipeline), EarlierReports.Word(pipeline.Audience)), request.Folder);
+        // Under the lock of the folder: what another run has just put there is an earlier set.
+        var earlier = EarlierReports.Find(pipeline, request, request.Month ?? LastEnded(request.AsOf), outFolder);
         using var read = ReadRecords.Read(defined, watch, rule is null ? output : null);
         watch.Time("definitions", defined.Wait);
         var plan = defined.Plan(request.Month ?? LastEnded(request.AsOf));
         var counted = CheckedData.IndependentCounts(pipeline);
         var packs = rule is null ? EarlierPacks.Beside(outFolder, pipeline.Name, plan.Month) : EarlierPacks.None;
-        var previous = PreviousRun.Of(pipeline, request with { Month = plan.Month }, read.Sources, packs, output);
+        var previous = PreviousRun.Of(pipeline, request with { Month = plan.Month }, read.Sources, (packs, earlier), output);
         if (watch.Time("compare", previous.IsCurrent)) return new RunResult(ExitCode.Done, Unchanged: true);
 
         if (read.Sources.Sum(source => (long)source.Manifest.Rows) > ManyRows)
@@ -44,7 +45,7 @@ public static class Pipeline
         _ = Task.Run(DataPackage.Prepare);
         using var records = CheckedRecords.Judge(read, watch, output);
         if (rule is not null)
-            watch.Time("shared", () => SharedFiles.Write(output, plan, records, rule, earlier, Print));
+            watch.Time("shared", () => SharedFiles.Write(output, plan, records, rule, earlier!, Print));
         else
             Department(output, new(plan, records, counted, packs, Print), request.Charts, watch);
         output.Publish();

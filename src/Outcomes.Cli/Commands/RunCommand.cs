@@ -34,10 +34,11 @@ internal static class RunCommand
         };
         var previous = new Option<string[]>("--previous")
         {
-            Description = "For a network or the public: the folder of an earlier report; what differs from it by a small number is left "
-                + "out. Name every one that was given out.",
+            Description = "For a network or the public: folders of earlier reports that were given out, beside those that the record store "
+                + "notes and those beside DIR; what they showed stands. none: no earlier one was given out.",
             HelpName = "DIR",
-            Arity = ArgumentArity.OneOrMore
+            Arity = ArgumentArity.OneOrMore,
+            AllowMultipleArgumentsPerToken = true
         };
         var (noWait, replace) = FolderOptions();
         var command = new Command("run", "Reads the sources of a pipeline and writes its report, charts and tables.")

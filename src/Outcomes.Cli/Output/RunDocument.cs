@@ -48,8 +48,8 @@ internal sealed record ReconciliationDocument(
 /// <summary><c>run.json</c> of a set for others.</summary>
 internal sealed record SharedDocument(
     string Kind, int Version, string Tool, string Pipeline, string PipelineId, DateOnly AsOf, string Month, string Audience, int Threshold,
-    int RoundedTo, int EarlierReportsCompared, string DefinitionsSha256, bool Complete, ImmutableArray<string> Inputs,
-    ImmutableArray<ListedFile> Files);
+    int RoundedTo, int EarlierReportsCompared, string DefinitionsSha256, ImmutableSortedDictionary<string, string> Measures,
+    bool Complete, ImmutableArray<ListedFile> Files);
 
 /// <summary><c>run.json</c> of a run that refused a whole file.</summary>
 internal sealed record RefusedDocument(

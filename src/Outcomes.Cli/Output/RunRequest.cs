@@ -19,7 +19,7 @@ public sealed record RunRequest(Month? Month, DateOnly AsOf, bool Charts)
     /// </summary>
     public FolderOptions Folder { get; init; } = new();
 
-    /// <summary>Folders of earlier reports for the same audience.</summary>
+    /// <summary>Folders of earlier reports for the same audience, beside those that are known; <c>none</c> for no earlier one.</summary>
     public IReadOnlyList<string> Previous { get; init; } = [];
 }
 
