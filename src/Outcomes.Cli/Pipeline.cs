@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Outcomes.Analysis;
 using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Output;
@@ -75,16 +74,22 @@ public static class Pipeline
     private static void Department(OutputFolder output, DepartmentRun run, bool charts, StageWatch watch)
     {
         var (plan, records) = (run.Plan, run.Records);
-        ImmutableArray<ReviewCount> review = [];
+        var facts = Facts(plan, records, watch) with { Capture = run.Counted };
         var tables = new List<TableSchema>();
         if (records.IsTolerated)
-            review = Report(output, run, charts, watch, tables);
+            facts = Stated(facts, Report(output, run, charts, watch, tables));
         else
             tables.Add(records.WriteTables(output, records.Findings()));
         if (records.IsTolerated) run.Print();
         DataPackage.Write(output, plan.Audience, tables);
-        RunManifest.Write(output, Facts(plan, records, watch) with { Capture = run.Counted, Review = review });
+        RunManifest.Write(output, facts);
     }
+
+    private static RunFacts Stated(RunFacts facts, Figures figures) => facts with
+    {
+        Review = figures.Review,
+        Flow = figures.YearFlow is { } flow ? ($"{figures.YearFrom}/{figures.Month}", flow) : null,
+    };
 
     // What a run states: definitions, inputs, reconciliation, timings.
     private static RunFacts Facts(AnalysisPlan plan, CheckedRecords records, StageWatch watch) => new(
@@ -92,7 +97,7 @@ public static class Pipeline
         [.. records.Sources, .. records.Traces?.Traces ?? []], records.Ledger, watch.Timings);
 
     // Adds the tables whose columns only this run knows.
-    private static ImmutableArray<ReviewCount> Report(
+    private static Figures Report(
         OutputFolder output, DepartmentRun run, bool charts, StageWatch watch, List<TableSchema> tables)
     {
         var (plan, records) = (run.Plan, run.Records);
@@ -117,7 +122,7 @@ public static class Pipeline
             watch.Time("report", () => ReportFiles.Write(output, figures, charts));
             tables.Add(watch.Time("record tables", () => recordTables.GetAwaiter().GetResult()));
             watch.Time("cases", () => casesPage.GetAwaiter().GetResult());
-            return cases.Pack.Counts;
+            return figures;
         }
         finally
         {

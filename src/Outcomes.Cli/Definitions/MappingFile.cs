@@ -32,7 +32,7 @@ public static partial class MappingFile
     private static readonly (string Word, MissingReason Reason)[] Reasons =
     [
         ("blank", MissingReason.Blank), ("not_recorded", MissingReason.NotRecorded), ("unknown", MissingReason.Unknown),
-        ("withheld", MissingReason.Withheld), ("not_applicable", MissingReason.NotApplicable),
+        ("withheld", MissingReason.Withheld), ("not_applicable", MissingReason.NotApplicable), ("unrecordable", MissingReason.Unrecordable),
     ];
 
     /// <param name="path">Where the file is.</param>

@@ -19,6 +19,10 @@ internal sealed record RunDocument(
 
     public required ImmutableArray<ReconciliationDocument> Reconciliation { get; init; }
 
+    /// <summary>Who is counted in the last 12 months; without figures, or where that was not asked, none.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public FlowDocument? Flow { get; init; }
+
     /// <summary>Every other file of the set.</summary>
     public required ImmutableArray<ListedFile> Files { get; init; }
 
@@ -44,6 +48,11 @@ internal sealed record InputDocument(string Name, string File, string Sha256, in
 /// <summary>The fates of a file's rows, which add up.</summary>
 internal sealed record ReconciliationDocument(
     string File, long RowsIn, long Accepted, long Superseded, long Withdrawn, long Quarantined);
+
+/// <summary>The records of a period, which are the sum of those that are left out, by reason, and those analysed.</summary>
+internal sealed record FlowDocument(
+    string Period, long Recorded, long NotEmergency, [property: JsonPropertyName("under_16")] long UnderSixteen, long NoAttempt,
+    long NotKnown, long Analysed);
 
 /// <summary><c>run.json</c> of a set for others.</summary>
 internal sealed record SharedDocument(

@@ -29,6 +29,10 @@ public static class RunManifest
         Cases = facts.Review.IsEmpty ? null : Cases(facts.Review),
         Reconciliation = [.. facts.Ledger.Files.Append(facts.Ledger.Total).Select(sums => new ReconciliationDocument(
             sums.File, sums.RowsIn, sums.Accepted, sums.Superseded, sums.Withdrawn, sums.Quarantined))],
+        Flow = facts.Flow is var (period, flow)
+            ? new FlowDocument(
+                period, flow.Recorded, flow.NotEmergency, flow.UnderSixteen, flow.NoAttempt, flow.NotKnown, flow.Analysed)
+            : null,
         Files = output.Files(),
         TimingsMs = [.. facts.Timings.Select(timing => KeyValuePair.Create(timing.Stage, (JsonNode?)timing.Milliseconds))],
     }, ManifestJson.Default.RunDocument);
@@ -110,6 +114,9 @@ public sealed record RunFacts(
     IReadOnlyList<IngestedSource> Sources, Ledger Ledger, IReadOnlyList<(string Stage, long Milliseconds)> Timings)
 {
     public IndependentCounts? Capture { get; init; }
+
+    /// <summary>Who is counted, and in which period; null where that was not asked.</summary>
+    public (string Period, Flow Flow)? Flow { get; init; }
 
     /// <summary>New cases for review by kind; empty where none were made.</summary>
     public ImmutableArray<ReviewCount> Review { get; init; } = [];
