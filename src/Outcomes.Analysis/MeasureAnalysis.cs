@@ -82,7 +82,7 @@ internal static class MeasureAnalysis
         {
             var period = rows.Where(row => row.Month >= from && row.Month <= to).ToArray();
             return QuantitySummary.Of(
-                period.Where(row => row.Value is not null).Select(row => ((long)row.Value!.Value, row.N)),
+                period.Where(row => row.Value is not null).Select(row => ((double)row.Value!.Value / measure.Scale, row.N)),
                 period.Where(row => row.Value is null).Sum(row => row.N));
         }
     }

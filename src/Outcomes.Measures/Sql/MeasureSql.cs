@@ -101,11 +101,13 @@ internal sealed class MeasureSql(Definitions definitions, Collection collection)
         $"CASE WHEN {Excluded(variant, notApplicable)}({SqlText.Of(variant.Eligible)}) AND {KnownCondition(plan.Measure, variant)} "
             + $"THEN 1 ELSE 0 END");
 
-    /// <summary>Whether a record is asked for a quantity (2 yes, 1 unknown, 0 no), and its whole-unit value.</summary>
+    /// <summary>Whether a record is asked for a quantity (2 yes, 1 unknown, 0 no), and its value in units of the last decimal place.</summary>
     public (string Eligible, string Value) Quantity(Plan plan, IReadOnlyList<CellKey> notApplicable) => (
         BySource(plan, variant => $"CASE WHEN {Excluded(variant, notApplicable)}({SqlText.Of(variant.Eligible)}) IS NOT FALSE"
             + $" THEN CASE WHEN {SqlText.Of(variant.Eligible)} THEN 2 ELSE 1 END ELSE 0 END"),
-        BySource(plan, variant => $"CAST(round({SqlText.Of(variant.Asked)}) AS INTEGER)"));
+        BySource(plan, variant => plan.Measure.Scale == 1
+            ? $"CAST(round({SqlText.Of(variant.Asked)}) AS INTEGER)"
+            : $"CAST(round(({SqlText.Of(variant.Asked)}) * {plan.Measure.Scale}) AS INTEGER)"));
 
     private string BySource(Plan plan, Func<Variant, string> sql) => plan.Variants switch
     {
