@@ -19,7 +19,7 @@ public static class CaseFacts
     [
         ("t_decision_s", "decision to intubate"), ("t_preox_start_s", "preoxygenation starts"), ("t_relaxant_s", "relaxant"),
         ("t_vasopressor_s", "vasopressor"), ("t_first_blade_s", "first blade in"), ("t_cico_declared_s",
-            "cannot intubate, cannot oxygenate declared"), ("t_fona_s", "front-of-neck access"), ("t_tube_confirmed_s", "tube confirmed"),
+            "can’t intubate, can’t oxygenate declared"), ("t_fona_s", "front-of-neck access"), ("t_tube_confirmed_s", "tube confirmed"),
     ];
 
     private static readonly (string Name, string Title)[] PlanFields =
