@@ -68,7 +68,7 @@ public static class CaseFacts
 
     public static ImmutableArray<CaseAttempt> Attempts(ReviewCase each, CasePack pack) => [.. each.Attempts.Select(row => new CaseAttempt(
         row.GetValueOrDefault("attempt_no", ""), row.GetValueOrDefault("plan", ""), Joined(pack.Titles, row, "device",
-            "technique", "introducer"), Joined(pack.Titles, row, "operator_specialty", "operator_grade")
+            "technique", "introducer"), Cell(pack.Titles, row, "view_mcl"), Joined(pack.Titles, row, "operator_specialty", "operator_grade")
                 + (row.GetValueOrDefault("supervised") == "yes" ? ", supervised" : ""), Cell(pack.Titles, row, "outcome"),
         Measured(row.GetValueOrDefault("spo2_min", ""), "%"), Measured(row.GetValueOrDefault("duration_s", ""), "s")))];
 
