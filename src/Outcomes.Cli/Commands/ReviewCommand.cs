@@ -72,12 +72,14 @@ internal static class ReviewCommand
         Section("Attempts", each.Attempts.Select(attempt => string.Join(", ",
             new[]
             {
-                $"{attempt.Number}. plan {attempt.Plan}", attempt.Means, attempt.Operator, attempt.Outcome, attempt.Lowest, attempt.Duration
+                $"{attempt.Number}. plan {attempt.Plan}", attempt.Means, attempt.View, attempt.Operator, attempt.Outcome,
+                attempt.Lowest, attempt.Duration
             }.Where(text => text.Length > 0))));
         Section("Recorded times, minutes from induction", each.Moments.Select(
             moment => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{moment.Seconds / 60:0.0}  {moment.What}")));
         Section("What went well", each.Standards.WentWell.Select(CaseWording.Title).Concat(CaseWording.MoreMet(each.Standards)));
-        Section("What the agreed standard expected", each.Standards.Expected.Concat(each.Standards.AlsoNotMet).Select(CaseWording.Title));
+        Section("What the agreed standard expected", each.Standards.Expected.Concat(each.Standards.AlsoNotMet)
+            .Concat(each.Standards.NotRecorded).Select(CaseWording.Title));
         Line("");
         Line(Tool.Caution);
 
