@@ -17,9 +17,10 @@ internal static class MeasureAnalysis
     /// </summary>
     public static ImmutableArray<MeasureFigures> All(DepartmentCounts department, ChangeSignals signals) =>
     [
-        .. department.Plan.Definitions.Measures.Where(measure => measure.Population != Population.Children).AsParallel().AsOrdered().Select(measure => measure.Kind == MeasureKind.Proportion
-            ? OfProportion(department, signals, measure)
-            : OfQuantity(department, measure)),
+        .. department.Plan.Definitions.Measures.Where(measure => measure.Population != Population.Children).AsParallel().AsOrdered()
+            .Select(measure => measure.Kind == MeasureKind.Proportion
+                ? OfProportion(department, signals, measure)
+                : OfQuantity(department, measure)),
     ];
 
     private static MeasureFigures OfProportion(DepartmentCounts department, ChangeSignals signals, Measure measure)
@@ -81,7 +82,7 @@ internal static class MeasureAnalysis
 
         ValueRow[] Within(Month from, Month to) => [.. rows.Where(row => row.Month >= from && row.Month <= to)];
 
-        QuantitySummary? Summary(Month from, Month to) => QuantitySummary.Of(Within(from, to));
+        QuantitySummary? Summary(Month from, Month to) => QuantitySummary.Of(Within(from, to), measure.Scale);
     }
 
     // A definition that names the emergency population starts from it; who is not known to belong is missing and not outside.

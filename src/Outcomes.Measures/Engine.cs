@@ -270,7 +270,11 @@ public sealed partial class Engine : IDisposable
     /// A researcher's read-only SQL: one SELECT over <c>records</c> (what measures see), <c>records_as_recorded</c> (before any
     /// blanking) and <c>attempts</c>.
     /// </summary>
-    public QueryResult Query(string sql) => UserQuery.Run(_connection, _records, _rows, _definitions.Scope, sql);
+    /// <param name="sql">The query.</param>
+    /// <param name="patience">How long it may take; a minute unless told otherwise.</param>
+    /// <exception cref="Failure">It is no SELECT, fails, takes longer, or gives what cannot be shown (exit 2).</exception>
+    public QueryResult Query(string sql, TimeSpan? patience = null) =>
+        UserQuery.Run(_connection, _records, _rows, _definitions.Scope, sql, patience ?? TimeSpan.FromMinutes(1));
 
     /// <summary>
     /// Writes the records that count, as measures see them and with their derived columns, and their attempts, each as one Parquet

@@ -6,7 +6,9 @@ using Outcomes.Records;
 
 namespace Outcomes.Tests.Analysis;
 
-/// <summary>Who is counted, in 1,000 invented departments: a month of the engine's records each, so that one query counts them all.</summary>
+/// <summary>
+/// Who is counted, in 1,000 invented departments: a month of the engine's records each, so that one query counts them all.
+/// </summary>
 public sealed class FlowTests
 {
     private const int Departments = 1000;
@@ -18,8 +20,8 @@ public sealed class FlowTests
     private static readonly string?[] Plans = [null, null, "not_used", "failed"];
 
     private sealed record Row(
-        Month Month, string? Urgency, int? Age, string? Band, int? Attempts, string? Plan, string? FinalPlan, string? FinalAirway, bool? First,
-        bool Dateless);
+        Month Month, string? Urgency, int? Age, string? Band, int? Attempts, string? Plan, string? FinalPlan, string? FinalAirway,
+        bool? First, bool Dateless);
 
     [Fact]
     public void The_flow_adds_up_exactly_in_1000_random_departments()
@@ -48,7 +50,8 @@ public sealed class FlowTests
         using var engine = Open(store);
         var records = engine.RecordsByMonth().ToDictionary(month => month.Month, month => month.Records);
         var flows = Flow.ByMonth(records, [.. engine.CountedAs()])!;
-        Measure[] measures = [.. MeasureCatalogue.Shipped.Where(measure => measure.Id is "first_pass" or "attempts_2_plus" or "team_brief")];
+        Measure[] measures =
+            [.. MeasureCatalogue.Shipped.Where(measure => measure.Id is "first_pass" or "attempts_2_plus" or "team_brief")];
         Assert.All(measures, measure => Assert.True(measure.AsksEmergencies));
         foreach (var row in engine.Count(measures, []).Rows)
             Assert.InRange(row.Count.Eligible + row.Count.Missing, 0, flows[row.Month].Analysed + flows[row.Month].NotKnown);
@@ -85,7 +88,8 @@ public sealed class FlowTests
 
     private static Row[] Invent(Random random)
     {
-        return [.. Enumerable.Range(0, Departments).SelectMany(department => Enumerable.Range(0, random.Next(1, 9)).Select(_ => One(department)))];
+        return [.. Enumerable.Range(0, Departments)
+            .SelectMany(department => Enumerable.Range(0, random.Next(1, 9)).Select(_ => One(department)))];
 
         Row One(int department) => new(
             new Month(2000, 1).AddMonths(department), Pick(Urgencies), Maybe(32), Pick(Bands), Maybe(3), Pick(Plans), Pick(FinalPlans),

@@ -121,11 +121,12 @@ internal static class AnalyseSection
         return new(measure, field,
             few.Count == 0 ? [.. kept] : [.. kept, Of(StratumFigures.Other, few.SelectMany(level => byLevel[level]))]);
 
-        static LevelQuantity Of(string level, IEnumerable<ValueRow> found)
+        LevelQuantity Of(string level, IEnumerable<ValueRow> found)
         {
             ValueRow[] rows = [.. found];
             var n = rows.Where(row => row.Value is not null).Sum(row => row.N);
-            return new(level, n < StratumFigures.LeastRecords ? null : QuantitySummary.Of(rows), n, QuantitySummary.CountMissing(rows))
+            var summary = n < StratumFigures.LeastRecords ? null : QuantitySummary.Of(rows, measure.Scale);
+            return new(level, summary, n, QuantitySummary.CountMissing(rows))
             {
                 Unrecordable = QuantitySummary.CountUnrecordable(rows),
             };

@@ -90,13 +90,8 @@ public sealed class RowReader(RowPlan plan, char separator, string file, ColumnE
         var marks = RowMarks.None;
         if (_malformedLine == reader.LineNumber)
             _findings.Add(new CellFinding(row, line, -1, "", CellRule.BrokenQuotes));
-        foreach (var watched in plan.Watched)
-            if (watched < reader.FieldCount && !Cell(reader, watched).IsEmpty)
-                throw new Failure(ExitCode.Input,
-                    $"column {watched + 1} `{plan.Shown[watched]}` names a direct identifier and holds values; remove the column from the "
-                        + "export (`outcomes strip` writes a copy without it), or, if a person has looked and it identifies nobody, "
-                        + $"lift `{IdentifierRules.IdentifyingHeading}` for it under columns_checked in the mapping", file, line,
-                    IdentifierRules.IdentifyingHeading);
+        foreach (var (watched, kind) in plan.Watched)
+            if (watched < reader.FieldCount && HeaderScreen.Betrays(kind, Cell(reader, watched))) throw Betrayed(watched, kind, line);
         if (plan.Mends is { } mends)
         {
             var (mine, origin) = MendedFile.Origin(reader, mends, file, line);
@@ -142,6 +137,12 @@ public sealed class RowReader(RowPlan plan, char separator, string file, ColumnE
         var number = plan.Keys.AttemptNo < 0 ? 0 : Math.Max(0, Rows.Columns[plan.Keys.AttemptNo].Ints[at]);
         Index.Add(Rows.Columns[plan.Keys.RecordId].Text(at), block.Offset + reader.ByteOffset, line, marks, number);
     }
+
+    private Failure Betrayed(int column, HeadingKind kind, int line) => new(ExitCode.Input,
+        $"{Verdict.Name(column, plan.Shown)} names {(kind == HeadingKind.Person ? "a person and holds what is no role or grade"
+            : "a direct identifier and holds values")}; remove the column from the export (`outcomes strip` writes a copy without it), or, "
+            + $"if a person has looked and it identifies nobody, lift `{IdentifierRules.IdentifyingHeading}` for it under columns_checked "
+            + "in the mapping", file, line, IdentifierRules.IdentifyingHeading);
 
     // A cell that was read as a number is none; a clock time is among those that were not, or in a column that is not read.
     private void RefuseClockTimes(CsvReader reader, int line, RowMarks marks)

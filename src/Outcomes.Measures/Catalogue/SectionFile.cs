@@ -81,7 +81,8 @@ public static class SectionFile
         if (section.Months < LeastMonths)
             throw map.Required("months")
                 .Wrong($"a section looks at {LeastMonths} months or more: split over less, a group could point at a person");
-        if (section.Strata.IsEmpty && (map.Optional("among") ?? map.Optional("population") ?? map.Optional("compare") ?? map.Optional("months")) is { } needless)
+        if (section.Strata.IsEmpty
+            && (map.Optional("among") ?? map.Optional("population") ?? map.Optional("compare") ?? map.Optional("months")) is { } needless)
             throw needless.Wrong("this needs `strata`: without them the measures are listed with their last 12 months");
         if (section.Compare is { } compare && !section.Strata.Contains(compare.By))
             throw map.Required("compare")

@@ -89,7 +89,8 @@ public sealed class ChildrenTests : IDisposable
         var page = _workspace.Read("out", "report.html").Replace("\u00a0", "&#160;", StringComparison.Ordinal);
         var first = page[page.IndexOf("id=\"short\"", StringComparison.Ordinal)..page.IndexOf("id=\"period\"", StringComparison.Ordinal)];
         Assert.Contains(Line, first, StringComparison.Ordinal);
-        Assert.Contains("Denominator: 24&#160;analysed + 1&#160;not known to belong − 1&#160;missing = 24.", page, StringComparison.Ordinal);
+        Assert.Contains("Denominator: 24&#160;analysed + 1&#160;not known to belong − 1&#160;missing = 24.", page,
+            StringComparison.Ordinal);
 
         var flow = CsvTable.Read(_workspace["out"], "tables", "flow.csv").Rows.ToArray();
         Assert.All(flow, row => Assert.Equal(Whole(row["recorded"]), row.Where(cell => cell.Key is not ("period" or "recorded"))
@@ -123,7 +124,8 @@ public sealed class ChildrenTests : IDisposable
         (int Age, int Weight)[] ages = [(0, 4), (0, 8), (4, 16), (7, 24), (13, 45)];
         return Text(30, i => string.Create(CultureInfo.InvariantCulture,
             $"c{i},2025-{1 + (i % 12):00}-{1 + (i / 2):00},urgent,{ages[i / 6].Age},{(i < 6 ? "yes" : "no")},{ages[i / 6].Weight},"
-            + $"{ages[i / 6].Weight * (i % 6 == 2 ? 10 : 1)},1,A,,97,{(i % 2 == 0 ? 85 : 95)},video,{(i % 3 == 0 ? "no_view" : "success")},5\n"));
+            + $"{ages[i / 6].Weight * (i % 6 == 2 ? 10 : 1)},1,A,,97,{(i % 2 == 0 ? 85 : 95)},video,"
+            + $"{(i % 3 == 0 ? "no_view" : "success")},5\n"));
     }
 
     private static string Text(int rows, Func<int, string> row) =>

@@ -16,7 +16,7 @@ public sealed class QuantitiesTableTests
         var report = model.Measures.First(measure => measure.YearQuantity is not null) with
         {
             ThisMonthQuantity = null,
-            YearQuantity = QuantitySummary.Of(Enumerable.Range(1, 10).Select(value => (value * 10L, 1L)), 2)! with { Unrecordable = 3 },
+            YearQuantity = QuantitySummary.Of(Enumerable.Range(1, 10).Select(value => (value * 10.0, 1L)), 2)! with { Unrecordable = 3 },
         };
         model = model with { Measures = [report] };
         var file = Path.Combine(Path.GetTempPath(), Path.GetRandomFileName());
