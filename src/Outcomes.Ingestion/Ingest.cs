@@ -91,7 +91,9 @@ public static class Ingest
     private static IngestedSource? Stored(Into into, string definition, string hash)
     {
         var folder = Folder(into.Store, definition, hash);
-        return Checksums.Hold(folder) && SourceManifest.TryRead(folder) is { } known ? Describe(into, known, folder, readAnew: false) : null;
+        return Checksums.Hold(folder) && SourceManifest.TryRead(folder) is { } known
+            ? Describe(into, known, folder, readAnew: false)
+            : null;
     }
 
     private static IngestedSource InNewFolder(Into into, Func<string, (string Definition, SourceManifest Manifest)> read)
