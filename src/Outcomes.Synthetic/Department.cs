@@ -29,12 +29,20 @@ public static class Department
         var observations = Physiology.Draw(draw, date, patient, course, plant);
         var entry = new Entry(draw.Weighted((3, "operator"), (3, "assistant"), (4, "observer")),
             draw.Chance(30) ? draw.Int(80, 200) : draw.Int(0, 24));
-        return new Procedure(RecordIds.For(options.Seed, monthNumber, number), date, plant, patient, preparation,
-            Timings.InAttempts(new Randomizer(Seed(Seeds.Purpose.Timing)), Physiology.InAttempts(draw, course, observations), patient,
-                out var timing), observations, entry)
+        var withTimes = Timings.InAttempts(new Randomizer(Seed(Seeds.Purpose.Timing)), Physiology.InAttempts(draw, course, observations),
+            patient, out var timing);
+
+        // Streams of their own: what is drawn here changes nothing that was drawn before it.
+        var foresight = Foresights.Draw(new Randomizer(Seed(Seeds.Purpose.Foresight)), patient, course, observations);
+        var last = new Randomizer(Seed(Seeds.Purpose.Sequel));
+        var sequel = Sequels.Draw(last, patient, preparation, foresight, observations);
+        return new Procedure(RecordIds.For(options.Seed, monthNumber, number), date, plant, patient, preparation, withTimes,
+            plant is null
+                ? observations with { Complications = Sequels.Complications(last, patient, observations.Complications) }
+                : observations, entry)
         {
-            // Streams of their own: what is drawn here changes nothing that was drawn before it.
-            Foresight = Foresights.Draw(new Randomizer(Seed(Seeds.Purpose.Foresight)), patient, course, observations),
+            Foresight = foresight,
+            Sequel = sequel,
             Timing = timing,
             Precautions = Infections.Draw(new Randomizer(Seed(Seeds.Purpose.Precautions)), date, patient),
         };

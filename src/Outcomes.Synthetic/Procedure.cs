@@ -15,6 +15,8 @@ public sealed record Procedure(
     public required Timing Timing { get; init; }
 
     public required Precautions Precautions { get; init; }
+
+    public required Sequel Sequel { get; init; }
 }
 
 /// <summary>Who was intubated, where and why. Age in whole years, weight in kg.</summary>
@@ -38,6 +40,13 @@ public sealed record Foresight(
         (Mallampati is "3" or "4" ? 5 : 0) + (SleepApnoea ? 2 : 0) + (NeckLimited ? 1 : 0) + (SmallMouth ? 1 : 0) + (Coma ? 1 : 0)
             + (SevereHypoxaemia ? 1 : 0) + (NonAnaesthetist ? 1 : 0);
 }
+
+/// <summary>
+/// Doses in mg (null where no drug was given), mean pressures in mmHg, minutes with a systolic pressure below 90, and what came after.
+/// </summary>
+public sealed record Sequel(
+    bool WeightEstimated, int? AgentMg, int? RelaxantMg, int MapPre, int MapMin, int MinutesBelow90, bool DifficultyAsked,
+    bool DifficultyPredicted, bool DiedWithin24Hours, bool Debriefed);
 
 /// <summary>Seconds from induction; null where the question does not arise. The decision comes before, so it is negative.</summary>
 public sealed record Timing(int Decision, int? FirstBlade, int? CicoDeclared, int? FrontOfNeck, int? Confirmed);

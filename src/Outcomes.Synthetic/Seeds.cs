@@ -20,6 +20,8 @@ internal static class Seeds
         Timing = 9,
         Precautions = 10,
         MissingLaterCells = 11,
+        Sequel = 12,
+        MissingNewestCells = 13,
     }
 
     /// <summary>A seed from 0 to 2^31 - 1.</summary>
@@ -31,6 +33,9 @@ internal static class Seeds
 
     /// <summary>The seed of a record's missing cells in columns that came later, so that they change no older cell.</summary>
     public static int ForMissingLaterCells(int seed, string recordId) => ForRecord(seed, Purpose.MissingLaterCells, recordId);
+
+    /// <summary>The seed of a record's missing cells in the newest columns, likewise.</summary>
+    public static int ForMissingNewestCells(int seed, string recordId) => ForRecord(seed, Purpose.MissingNewestCells, recordId);
 
     /// <summary>The seed of a record's trace.</summary>
     public static int ForTrace(int seed, string recordId) => ForRecord(seed, Purpose.Trace, recordId);

@@ -23,6 +23,7 @@ internal static class Completion
     {
         if (Has(pairs, "value")) return With(pairs, "kind", "quantity");
         if (pairs.Any(pair => pair is { Key: "kind", Value: "quantity" })) return With(pairs, "value", "spo2_min");
+        if (Has(pairs, "decimals")) return With(With(pairs, "kind", "quantity"), "value", "spo2_min");
         return Has(pairs, "met") ? pairs : With(pairs, "met", "first_pass");
     }
 

@@ -53,6 +53,7 @@ public sealed class DefinitionsHashTests : IDisposable
         ["measure|eligible"] = "adult",
         ["measure|met"] = "not first_pass",
         ["measure|value"] = "spo2_pre",
+        ["measure|decimals"] = "2",
         ["example|given"] = "{urgency: planned, age_years: 40}",
         ["example|expect"] = "missing",
         ["flag|id"] = "second",

@@ -55,6 +55,7 @@ public sealed class DraftOfDemoTests
             ["apnoeic_oxygen"] = "apnoeic_oxygenation",
             ["induction_agent"] = "induction_agent",
             ["relaxant"] = "nmba",
+            ["predicted_difficult"] = "difficulty_predicted",
             ["etco2_first_kpa"] = "etco2_first",
             ["oesophageal"] = "oesophageal",
         };

@@ -24,7 +24,7 @@ public class DictionaryContentTests
         cico_declared fona_performed fona_success co2_confirmation sustained_co2 etco2_first etco2_unit first_pass_success
         t_relaxant_s t_vasopressor_s oesophageal recognition_s complication cardiac_arrest_peri arrest_offset_min rosc death_24h
         harm_level airway_alert_issued debrief_done incident_reported recorder_role entry_delay_h entry_source narrative
-        pre_entry_check in_room_check patient_and_indication_confirmed allergies_checked difficulty_anticipated roles_named
+        pre_entry_check in_room_check patient_and_indication_confirmed allergies_checked difficulty_anticipated difficulty_predicted roles_named
         equipment_ready drugs_ready monitoring_on circuit_order_ok gas_off_when_open mask_ventilation_after_relaxant
         tube_clamped_and_ventilator_paused chest_movement_seen tube_secured tube_depth_cm gastric_aspirated_before
         gastric_tube_after samples_sent doffing_observed
@@ -84,7 +84,7 @@ public class DictionaryContentTests
     [InlineData("checklist", "completed partly available_not_used not_available")]
     [InlineData("plans_verbalised", "A B C D")]
     [InlineData("position", "ramped head_up sniffing_flat supine_flat sitting lateral other")]
-    [InlineData("preox_method", "non_rebreather tight_facemask_circuit niv_or_cpap hfno bvm_assisted none")]
+    [InlineData("preox_method", "non_rebreather tight_facemask_circuit niv_or_cpap hfno nasal_cannula bvm_assisted none")]
     [InlineData("observation_window", "to_2min to_30min to_60min other")]
     [InlineData("induction_agent", "ketamine propofol etomidate thiopental midazolam none")]
     [InlineData("nmba", "rocuronium suxamethonium other none")]
@@ -115,16 +115,16 @@ public class DictionaryContentTests
     [InlineData("age_years", 16, 100, 0, 120)]
     [InlineData("weight_kg", 35, 200, 0.3, 400)]
     [InlineData("height_cm", 130, 210, 25, 250)]
-    [InlineData("staff_in_room", 2, 6, 1, 30)]
+    [InlineData("staff_in_room", 2, 15, 1, 30)]
     [InlineData("head_up_deg", 0, 60, 0, 90)]
     [InlineData("preox_min", 0, 15, 0, 120)]
     [InlineData("eto2_pre_pct", 50, 95, 5, 100)]
-    [InlineData("spo2_pre", 70, 100, 20, 100)]
-    [InlineData("spo2_min", 70, 100, 20, 100)]
-    [InlineData("spo2_at_2min", 70, 100, 20, 100)]
+    [InlineData("spo2_pre", 40, 100, 20, 100)]
+    [InlineData("spo2_min", 40, 100, 20, 100)]
+    [InlineData("spo2_at_2min", 40, 100, 20, 100)]
     [InlineData("spo2_lt90_s", 0, 600, 0, 7200)]
-    [InlineData("sbp_pre", 60, 220, 20, 300)]
-    [InlineData("sbp_min", 60, 220, 20, 300)]
+    [InlineData("sbp_pre", 40, 260, 20, 300)]
+    [InlineData("sbp_min", 40, 260, 20, 300)]
     [InlineData("map_pre", 40, 150, 10, 250)]
     [InlineData("map_min", 40, 150, 10, 250)]
     [InlineData("hr_pre", 40, 170, 0, 300)]
@@ -208,9 +208,21 @@ public class DictionaryContentTests
         ];
         foreach (var field in FieldDictionary.Shipped.Fields)
         {
-            Assert.Equal(reasons, field.Missing);
+            Assert.Equal(reasons, field.Missing.Where(token => token.Reason != MissingReason.Unrecordable));
             Assert.Empty(field.Allowed.Intersect(reasons.Select(reason => reason.Word)));
         }
+    }
+
+    [Fact]
+    public void Saturations_and_pressures_alone_may_be_too_low_to_measure()
+    {
+        Assert.Equal(["spo2_pre", "spo2_min", "spo2_at_2min", "sbp_pre", "sbp_min", "map_pre", "map_min", "spo2_start", "spo2_min"],
+            FieldDictionary.Shipped.Fields.Where(field => field.MayBeUnrecordable).Select(field => field.Name));
+        Assert.All(FieldDictionary.Shipped.Fields.Where(field => field.MayBeUnrecordable), field =>
+        {
+            Assert.Contains(new MissingToken("unrecordable", MissingReason.Unrecordable), field.Missing);
+            Assert.True(field.Hard!.Value.Minimum > Field.TooLow);
+        });
     }
 
     private static string[] Words(string text) => text.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries);

@@ -13,7 +13,7 @@ public class DictionaryFileTests
         var field = Shipped.Procedure("spo2_min");
         Assert.Equal((FieldType.Integer, "%", Identifying.None, true, false),
             (field.Type, field.Unit, field.Identifying, field.Core, field.Required));
-        Assert.Equal((new Interval(20, 100), new Interval(70, 100)), (field.Hard, field.Plausible));
+        Assert.Equal((new Interval(20, 100), new Interval(40, 100)), (field.Hard, field.Plausible));
         Assert.Equal(FieldDictionary.Procedure, field.Table);
     }
 

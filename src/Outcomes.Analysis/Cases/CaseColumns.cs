@@ -20,11 +20,14 @@ public static class CaseColumns
     ];
 
     public static readonly ImmutableArray<string> Patient =
-        [AgeBand, "urgency", "location_type", "primary_indication", "indication", "cardiac_arrest_before", "infection_status"];
+        [
+            AgeBand, "weight_band", "hour_band", "urgency", "location_type", "primary_indication", "indication", "cardiac_arrest_before",
+            "infection_status"
+        ];
 
     public static readonly ImmutableArray<string> Difficulty =
     [
-        "macocha", "macocha_from_items", "anatomical_difficulty", "physiological_difficulty", "hypoxaemic_before"
+        "macocha", "macocha_from_items", "difficulty_predicted", "anatomical_difficulty", "physiological_difficulty", "hypoxaemic_before"
     ];
 
     public static readonly ImmutableArray<string> Preparation =
@@ -33,15 +36,22 @@ public static class CaseColumns
             "cricothyroid_membrane", "fona_kit_ready"
         ];
 
+    /// <summary>Doses over body weight, which itself is shown as a band.</summary>
+    public static readonly ImmutableArray<string> Doses =
+    [
+        "ketamine_mg_kg", "propofol_mg_kg", "etomidate_mg_kg", "thiopental_mg_kg", "midazolam_mg_kg", "rocuronium_mg_kg",
+        "suxamethonium_mg_kg",
+    ];
+
     public static readonly ImmutableArray<string> Technique =
     [
         "preox_method", "preox_min", "eto2_pre_pct", "apnoeic_oxygenation", "position", "head_up_deg", "induction_agent", "nmba",
-        "rsi_type", "vasopressor_pre", "vasopressor_new",
+        "rsi_type", .. Doses, "weight_estimated", "vasopressor_pre", "vasopressor_new", "fluid_bolus_ml",
     ];
 
     public static readonly ImmutableArray<string> Course =
     [
-        "attempts", "spo2_pre", "lowest_spo2", "spo2_seconds_below_90", "sbp_pre", "lowest_sbp", "oesophageal", "recognition_s",
+        "attempts", "spo2_pre", "lowest_spo2", "spo2_seconds_below_90", "sbp_pre", "lowest_sbp", "map_pre", "map_min", "oesophageal", "recognition_s",
         "complication", "cardiac_arrest_peri", "arrest_offset_min", "rosc",
     ];
 
@@ -61,7 +71,7 @@ public static class CaseColumns
     /// <summary>Fields of attempts that a page prints.</summary>
     public static readonly ImmutableArray<string> OfAttempts =
         [
-            "plan", "technique", "device", "introducer", "operator_specialty", "operator_grade", "supervised", "outcome", "spo2_min",
+            "plan", "technique", "device", "introducer", "view_mcl", "operator_specialty", "operator_grade", "supervised", "outcome", "spo2_min",
             "t_blade_in_s", "duration_s"
         ];
 

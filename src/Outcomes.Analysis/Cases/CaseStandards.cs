@@ -15,17 +15,21 @@ public sealed record CaseMeasure(Measure Measure, Answer Answer);
 /// <param name="MoreMet">Welcome answers beside them.</param>
 /// <param name="Expected">Unwelcome answers that are told, with the reason for the standard.</param>
 /// <param name="AlsoNotMet">The unwelcome answers beside them.</param>
+/// <param name="NotRecorded">Measures named by the flags, and headline ones, that the record does not allow to judge.</param>
 public sealed record CaseStandards(
-    ImmutableArray<CaseMeasure> WentWell, int MoreMet, ImmutableArray<CaseMeasure> Expected, ImmutableArray<CaseMeasure> AlsoNotMet)
+    ImmutableArray<CaseMeasure> WentWell, int MoreMet, ImmutableArray<CaseMeasure> Expected, ImmutableArray<CaseMeasure> AlsoNotMet,
+    ImmutableArray<CaseMeasure> NotRecorded)
 {
     /// <summary>How many of each answer are told.</summary>
     public const int Most = 6;
 
-    public static readonly CaseStandards None = new([], 0, [], []);
+    public static readonly CaseStandards None = new([], 0, [], [], []);
 
     /// <summary>The standards of a case.</summary>
     /// <param name="measures">Measures with a direction, headline ones first, in the pipeline's order.</param>
-    /// <param name="answers">Their answers for the case, in the same order; what is missing or not eligible is passed over.</param>
+    /// <param name="answers">
+    /// Their answers for the case, in the same order: missing where the record does not say, whatever a count makes of that.
+    /// </param>
     /// <param name="headline">Ids of the headline measures.</param>
     /// <param name="flags">The flags that fired, the highest first.</param>
     public static CaseStandards Of(
@@ -34,13 +38,14 @@ public sealed record CaseStandards(
         ArgumentNullException.ThrowIfNull(measures);
         ArgumentNullException.ThrowIfNull(answers);
         var first = flags.SelectMany(flag => flag.Standards).Distinct().ToArray();
-        var judged = measures.Select((measure, i) => new CaseMeasure(measure, answers[i]))
-            .Where(item => item.Answer is Answer.Met or Answer.NotMet)
+        CaseMeasure[] all = [.. measures.Select((measure, i) => new CaseMeasure(measure, answers[i]))];
+        var judged = all.Where(item => item.Answer is Answer.Met or Answer.NotMet)
             .OrderBy(item => Rank(item.Measure)).ToLookup(item => (item.Answer == Answer.Met) == (item.Measure.Direction == Direction.Up));
         var well = judged[true].ToArray();
         var told = judged[false].Where(item => Rank(item.Measure) < int.MaxValue).Take(Most).ToArray();
         CaseMeasure[] wentWell = [.. well.Where(item => Rank(item.Measure) < int.MaxValue).Take(Most)];
-        return new([.. wentWell], well.Length - wentWell.Length, [.. told], [.. judged[false].Except(told)]);
+        return new([.. wentWell], well.Length - wentWell.Length, [.. told], [.. judged[false].Except(told)],
+            [.. all.Where(item => item.Answer == Answer.Missing && Rank(item.Measure) < int.MaxValue).OrderBy(item => Rank(item.Measure))]);
 
         int Rank(Measure measure) =>
             Array.IndexOf(first, measure.Id) is var at and >= 0 ? at : headline.Contains(measure.Id) ? first.Length : int.MaxValue;

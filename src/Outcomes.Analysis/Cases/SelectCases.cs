@@ -35,7 +35,11 @@ public sealed class SelectCases
         ArgumentNullException.ThrowIfNull(plan);
         (_plan, _engine) = (plan, engine);
         _measures =
-            [.. plan.Definitions.Measures.Where(measure => measure is { Kind: MeasureKind.Proportion, Direction: not Direction.None })];
+            [
+                // A count may take what is not recorded as not done; of a single case nobody may say so.
+                .. plan.Definitions.Measures.Where(measure => measure is { Kind: MeasureKind.Proportion, Direction: not Direction.None })
+                    .Select(measure => measure with { Missing = MissingRule.Dropped })
+            ];
         _before = new(() => engine.HighestBefore(plan.Definitions.Flags, plan.Month));
         _first = new(() => engine.RecordsByMonth().Select(row => (Month?)row.Month).Min());
     }

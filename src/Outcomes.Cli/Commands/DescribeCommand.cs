@@ -168,9 +168,11 @@ internal static class DescribeCommand
     private static bool Print(TextWriter output, Measure measure)
     {
         output.WriteLine($"measure {measure.Id}: {measure.Title}");
+        Line(output, "group", measure.Group == MeasureGroup.Other ? null : measure.Group.ToString().ToLowerInvariant());
         Line(output, "eligible", measure.Eligible);
         Line(output, "met", measure.Met);
         Line(output, "value", measure.Value);
+        Line(output, "unit", measure.Unit);
         Line(output, "missing", measure.Missing == MissingRule.NotDone
             ? "an unknown answer counts as not done; the known-only reading is counted too"
             : "an unknown answer is left out and counted as missing");

@@ -2,6 +2,7 @@ using Outcomes.Cli.Output;
 using Outcomes.Cli.Places;
 using Outcomes.Measures;
 using Outcomes.Records;
+using Outcomes.Reporting.Page;
 
 namespace Outcomes.Cli.Commands;
 
@@ -41,7 +42,12 @@ public static class Program
                 + "correct it and run again");
             return ExitCode.Output;
         }
-        catch (Exception e) when (e is not OutOfMemoryException)
+        catch (OutOfMemoryException)
+        {
+            Say("the memory of this machine is not enough for this input; split the export by period, or close other programs");
+            return ExitCode.Input;
+        }
+        catch (Exception e)
         {
             Interruption.AwaitEnd();
             // No stack trace and no message of the exception: either may hold a patient's value.
@@ -53,5 +59,5 @@ public static class Program
 
     private const int BrokenPipe = 32;
 
-    private static void Say(string message) => Console.Error.WriteLine($"{Tool.Name}: {message}");
+    private static void Say(string message) => Console.Error.WriteLine(Encode.Visible($"{Tool.Name}: {message}"));
 }

@@ -20,7 +20,11 @@ internal static class ReviewCommand
         var month = RunCommand.MonthOption();
         var asOf = RunCommand.AsOfOption();
         var source = RunCommand.SourceOption();
-        var outFile = new Option<string>("--out") { Description = "Writes the case's page to this new file instead.", HelpName = "FILE.html" };
+        var outFile = new Option<string>("--out")
+        {
+            Description = "Writes the case's page to this new file instead.",
+            HelpName = "FILE.html"
+        };
         var command = new Command("review", "Prints one review case of the month; for the department alone.")
         {
             pipeline, id, month, asOf, source, outFile
@@ -34,6 +38,7 @@ internal static class ReviewCommand
     {
         var pipeline = PipelineFile.Read(path, RunCommand.Replaced(replaced));
         var when = RunCommand.AsOf(asOf, pipeline);
+        RunCommand.RefuseLater(month, when);
         using var records = CheckedRecords.OpenForDepartment(pipeline, when);
         // The month's pack as a run into the usual folder makes it, which carries records that came late; then the month by itself, where a
         // late record is at home.
@@ -67,12 +72,14 @@ internal static class ReviewCommand
         Section("Attempts", each.Attempts.Select(attempt => string.Join(", ",
             new[]
             {
-                $"{attempt.Number}. plan {attempt.Plan}", attempt.Means, attempt.Operator, attempt.Outcome, attempt.Lowest, attempt.Duration
+                $"{attempt.Number}. plan {attempt.Plan}", attempt.Means, attempt.View, attempt.Operator, attempt.Outcome,
+                attempt.Lowest, attempt.Duration
             }.Where(text => text.Length > 0))));
         Section("Recorded times, minutes from induction", each.Moments.Select(
             moment => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{moment.Seconds / 60:0.0}  {moment.What}")));
         Section("What went well", each.Standards.WentWell.Select(CaseWording.Title).Concat(CaseWording.MoreMet(each.Standards)));
-        Section("What the agreed standard expected", each.Standards.Expected.Concat(each.Standards.AlsoNotMet).Select(CaseWording.Title));
+        Section("What the agreed standard expected", each.Standards.Expected.Concat(each.Standards.AlsoNotMet)
+            .Concat(each.Standards.NotRecorded).Select(CaseWording.Title));
         Line("");
         Line(Tool.Caution);
 

@@ -129,6 +129,7 @@ public static class DataPackage
         MissingReason.Unknown => "unknown",
         MissingReason.Withheld => "withheld",
         MissingReason.NotApplicable => "not_applicable",
+        MissingReason.Unrecordable => "unrecordable",
         _ => "invalid",
     };
 }

@@ -25,12 +25,13 @@ public sealed class PreviousRun
     /// <param name="pipeline">The pipeline.</param>
     /// <param name="request">The settings of the command line.</param>
     /// <param name="sources">Its sources as read, which have been compared byte by byte on the way.</param>
-    /// <param name="packs">The case packs of earlier months.</param>
+    /// <param name="before">The case packs of earlier months, and earlier sets for others.</param>
     /// <param name="output">The output folder.</param>
     public static PreviousRun Of(
-        PipelineDefinition pipeline, RunRequest request, IReadOnlyList<IngestedSource> sources, EarlierPacks packs, OutputFolder output) =>
+        PipelineDefinition pipeline, RunRequest request, IReadOnlyList<IngestedSource> sources,
+        (EarlierPacks Packs, EarlierReports? Reports) before, OutputFolder output) =>
         new(Path.Combine(pipeline.Store, Hash(output.Place)[..32] + Ending), output,
-            MadeFrom(pipeline, request with { Folder = new() }, sources, packs));
+            MadeFrom(pipeline, request with { Folder = new() }, sources, before));
 
     /// <summary>True when the folder holds the whole set of a run that was made from the same, and nothing else.</summary>
     public bool IsCurrent()
@@ -71,7 +72,8 @@ public sealed class PreviousRun
     private string Text() => $"{_madeFrom}\n{FileList.Hash(Path.Combine(_output.Place, StandingSet.ManifestName))}\n";
 
     private static string MadeFrom(
-        PipelineDefinition pipeline, RunRequest request, IReadOnlyList<IngestedSource> sources, EarlierPacks packs)
+        PipelineDefinition pipeline, RunRequest request, IReadOnlyList<IngestedSource> sources,
+        (EarlierPacks Packs, EarlierReports? Reports) before)
     {
         // A module's version id is a hash of what it was compiled from, the shipped definitions in it included.
         var text = new StringBuilder($"{Environment.Version} {System.Runtime.InteropServices.RuntimeInformation.ProcessArchitecture}\n");
@@ -82,9 +84,9 @@ public sealed class PreviousRun
                 ? Assembly.Load(name).ManifestModule.ModuleVersionId
                 : default).Append('\n');
         text.Append(request).Append('\n');
-        foreach (var counts in request.Previous.Select(EarlierReports.CountsOf))
-            text.Append("previous|").Append(FileList.Hash(counts)).Append('\n');
-        foreach (var (month, key) in packs.Keys)
+        if (before.Reports is { } reports)
+            text.Append("previous|").Append(reports.Fingerprint()).Append('\n');
+        foreach (var (month, key) in before.Packs.Keys)
             text.Append("pack|").Append(month).Append('|').Append(FileList.Hash(key)).Append('\n');
         foreach (var source in sources)
             text.Append(source.Request.Name).Append('|').Append(source.Request.File).Append('|')

@@ -19,6 +19,10 @@ internal sealed record RunDocument(
 
     public required ImmutableArray<ReconciliationDocument> Reconciliation { get; init; }
 
+    /// <summary>Who is counted in the last 12 months; without figures, or where that was not asked, none.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public FlowDocument? Flow { get; init; }
+
     /// <summary>Every other file of the set.</summary>
     public required ImmutableArray<ListedFile> Files { get; init; }
 
@@ -45,11 +49,16 @@ internal sealed record InputDocument(string Name, string File, string Sha256, in
 internal sealed record ReconciliationDocument(
     string File, long RowsIn, long Accepted, long Superseded, long Withdrawn, long Quarantined);
 
+/// <summary>The records of a period, which are the sum of those that are left out, by reason, and those analysed.</summary>
+internal sealed record FlowDocument(
+    string Period, long Recorded, long NotEmergency, [property: JsonPropertyName("under_16")] long UnderSixteen, long NoAttempt,
+    long NotKnown, long Analysed);
+
 /// <summary><c>run.json</c> of a set for others.</summary>
 internal sealed record SharedDocument(
     string Kind, int Version, string Tool, string Pipeline, string PipelineId, DateOnly AsOf, string Month, string Audience, int Threshold,
-    int RoundedTo, int EarlierReportsCompared, string DefinitionsSha256, bool Complete, ImmutableArray<string> Inputs,
-    ImmutableArray<ListedFile> Files);
+    int RoundedTo, int EarlierReportsCompared, string DefinitionsSha256, ImmutableSortedDictionary<string, string> Measures,
+    bool Complete, ImmutableArray<ListedFile> Files);
 
 /// <summary><c>run.json</c> of a run that refused a whole file.</summary>
 internal sealed record RefusedDocument(

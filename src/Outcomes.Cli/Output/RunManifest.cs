@@ -6,8 +6,10 @@ using Outcomes.Analysis;
 using Outcomes.Cli.Places;
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Ledgers;
+using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Review;
 using Outcomes.Records;
+using Outcomes.Reporting.Disclosure;
 
 namespace Outcomes.Cli.Output;
 
@@ -27,14 +29,22 @@ public static class RunManifest
         Cases = facts.Review.IsEmpty ? null : Cases(facts.Review),
         Reconciliation = [.. facts.Ledger.Files.Append(facts.Ledger.Total).Select(sums => new ReconciliationDocument(
             sums.File, sums.RowsIn, sums.Accepted, sums.Superseded, sums.Withdrawn, sums.Quarantined))],
+        Flow = facts.Flow is var (period, flow)
+            ? new FlowDocument(
+                period, flow.Recorded, flow.NotEmergency, flow.UnderSixteen, flow.NoAttempt, flow.NotKnown, flow.Analysed)
+            : null,
         Files = output.Files(),
         TimingsMs = [.. facts.Timings.Select(timing => KeyValuePair.Create(timing.Stage, (JsonNode?)timing.Milliseconds))],
     }, ManifestJson.Default.RunDocument);
 
-    /// <summary>The manifest of a set for others: hashes and the rule, no names of files and no numbers of rows.</summary>
+    /// <summary>
+    /// The manifest of a set for others: the rule and the definitions, and nothing of the files that went in. By the hash of a file one who
+    /// knows all of it but a cell would try the cell's values.
+    /// </summary>
     public static void WriteShared(OutputFolder output, SharedFacts facts) => Write(output, new SharedDocument(
         Kind, 1, $"outcomes {Tool.Version}", facts.Pipeline, output.Owner.PipelineId, facts.AsOf, facts.Month.ToString(), facts.Audience,
-        facts.Threshold, facts.RoundTo, facts.Compared, facts.DefinitionsHash, Complete: true, [.. facts.Inputs], output.Files()),
+        facts.Threshold, facts.RoundTo, facts.Compared, facts.DefinitionsHash, facts.Measures.ToImmutableSortedDictionary(
+            measure => measure.Id, SharedCounts.Definition, StringComparer.Ordinal), Complete: true, output.Files()),
         ManifestJson.Default.SharedDocument);
 
     /// <summary>The manifest of a run that refused a whole file.</summary>
@@ -105,6 +115,9 @@ public sealed record RunFacts(
 {
     public IndependentCounts? Capture { get; init; }
 
+    /// <summary>Who is counted, and in which period; null where that was not asked.</summary>
+    public (string Period, Flow Flow)? Flow { get; init; }
+
     /// <summary>New cases for review by kind; empty where none were made.</summary>
     public ImmutableArray<ReviewCount> Review { get; init; } = [];
 }
@@ -112,7 +125,7 @@ public sealed record RunFacts(
 /// <summary>What the manifest of a set for others states.</summary>
 public sealed record SharedFacts(
     string Pipeline, DateOnly AsOf, Month Month, string Audience, int Threshold, int RoundTo, int Compared, string DefinitionsHash,
-    IEnumerable<string> Inputs);
+    ImmutableArray<Measure> Measures);
 
 /// <summary>What a manifest says of its set: null what it does not say.</summary>
 /// <param name="Pipeline">The pipeline's name.</param>

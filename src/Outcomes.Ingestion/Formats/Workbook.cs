@@ -96,7 +96,10 @@ internal static class Workbook
         IExcelDataReader reader, Dictionary<(int Row, int Column), string> errors, bool from1904, StreamWriter target, TableRequest request,
         List<CellFinding> notes)
     {
-        if (reader.FieldCount > MaximumColumns) throw Limit(request.File);
+        if (reader.FieldCount > MaximumColumns || reader.RowCount > MaximumRows) throw Limit(request.File);
+        // One stray cell in the last row and column makes a sheet of 17 thousand million.
+        if (Math.Min(request.MostRows, (long)reader.RowCount) * reader.FieldCount > TextTable.MaximumCells)
+            throw TextTable.TooManyCells(request.File);
         var row = ToHeading(reader, request);
         var headings = Headings(reader);
         var table = new TextTable(target, headings, row, request, from1904 ? DaysTo1904 : 0);

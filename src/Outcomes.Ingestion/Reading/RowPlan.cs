@@ -58,6 +58,9 @@ public sealed record RowPlan
     /// <summary>Which buffers hold what, where rows are samples; null elsewhere.</summary>
     public SamplePlan? Samples { get; init; }
 
+    /// <summary>What says that the heart had stopped, in the rows and in attempts that stand in their columns.</summary>
+    public required (ImmutableArray<ArrestMark> Rows, ImmutableArray<ArrestMark> Attempts) Arrest { get; init; }
+
     public string RowsTable =>
         Samples is not null ? FieldDictionary.Trace : RowsAreAttempts ? FieldDictionary.Attempt : FieldDictionary.Procedure;
 
@@ -123,6 +126,7 @@ public sealed record RowPlan
             DeletedWords = mapping.Status is { } s ? [.. s.Deleted.Select(Encoding.UTF8.GetBytes)] : [],
             RowsAreAttempts = mapping.Table.RowsAreAttempts,
             Keys = (recordId, attemptNo),
+            Arrest = (ArrestMark.In(fields), ArrestMark.In(attemptFields)),
             Samples = mapping.Table.RowsAreSamples ? SamplePlan.Make(mapping, dictionary, fields) : null,
         };
     }

@@ -14,6 +14,7 @@ namespace Outcomes.Ingestion.Reading;
 public sealed class RowReader(RowPlan plan, char separator, string file, ColumnEvidence evidence, LineMap? lines = null)
 {
     private readonly List<CellFinding> _findings = [];
+    private readonly List<Zero> _zeros = [];
     private readonly bool _guarded = plan.Mends is not null;
     private int _malformedLine;
 
@@ -132,6 +133,7 @@ public sealed class RowReader(RowPlan plan, char separator, string file, ColumnE
             marks |= RowMarks.Deleted;
         foreach (var attempt in plan.Attempts)
             marks |= ReadAttempt(reader, attempt, at, row, line);
+        marks |= SettleZeros(at);
         var number = plan.Keys.AttemptNo < 0 ? 0 : Math.Max(0, Rows.Columns[plan.Keys.AttemptNo].Ints[at]);
         Index.Add(Rows.Columns[plan.Keys.RecordId].Text(at), block.Offset + reader.ByteOffset, line, marks, number);
     }
@@ -208,6 +210,13 @@ public sealed class RowReader(RowPlan plan, char separator, string file, ColumnE
             }
 
             if (rule == CellRule.None && reason == MissingReason.Blank) return RowMarks.None;
+            if (rule == CellRule.OutOfRange && reason == MissingReason.Unrecordable)
+            {
+                _zeros.Add(new Zero(field, batch, column.Buffer, at, attempt, _findings.Count));
+                _findings.Add(new CellFinding(row, line, column.FileColumn, field.Name, rule));
+                return RowMarks.None;
+            }
+
             if (reason != MissingReason.Blank)
             {
                 batch.AddReason(at, attempt, field, reason);
@@ -219,6 +228,34 @@ public sealed class RowReader(RowPlan plan, char separator, string file, ColumnE
         _findings.Add(new CellFinding(row, line, column.FileColumn, field.Name, rule));
         return rule == CellRule.Implausible ? RowMarks.None : Keys.IsKey(field) ? RowMarks.Held | RowMarks.CellFault : RowMarks.CellFault;
     }
+
+    // Once the row is read it is known whether the heart had stopped: a 0 is then a reading too low to measure, and otherwise no reading.
+    private RowMarks SettleZeros(int record)
+    {
+        if (_zeros.Count == 0) return RowMarks.None;
+        var marks = RowMarks.None;
+        var arrest = plan.Arrest.Rows.Any(mark => mark.Holds(Rows, record));
+        for (var i = _zeros.Count - 1; i >= 0; i--)
+        {
+            var zero = _zeros[i];
+            var tooLow = arrest || (zero.Batch == Attempts && plan.Arrest.Attempts.Any(mark => mark.Holds(Attempts, zero.At)));
+            zero.Batch.AddReason(zero.At, zero.Attempt, zero.Field, tooLow ? MissingReason.Unrecordable : MissingReason.Invalid);
+            if (!tooLow)
+            {
+                marks |= RowMarks.CellFault;
+                continue;
+            }
+
+            zero.Batch.Columns[zero.Buffer].SetTooLow(zero.At);
+            _findings.RemoveAt(zero.Finding);
+        }
+
+        _zeros.Clear();
+        return marks;
+    }
+
+    /// <summary>A cell of 0 whose meaning the rest of the row decides.</summary>
+    private readonly record struct Zero(Field Field, TableBatch Batch, int Buffer, int At, int Attempt, int Finding);
 
     private void Look(CsvReader reader, int column, int row, int line)
     {

@@ -66,7 +66,11 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
         var data = reader.Read() ? (int)reader.ByteOffset + start : length;
         RecordEnd.Last(head.AsSpan(start, data - start), (byte)used, out var open);
         if (open >= 0)
-            throw BlockReader.Unclosed(name, RecordEnd.LineBreaks(head.AsSpan(bom, start - bom + open)) + 1);
+        {
+            file.Position = length;
+            throw BlockReader.Unended(file, name, RecordEnd.LineBreaks(head.AsSpan(bom, start - bom + open)) + 1, "1 MiB");
+        }
+
         if (data == HeadBytes)
             throw new Failure(ExitCode.Input, "the heading row is longer than 1 MiB; line breaks are missing", name, line, "no_heading");
         if (!Utf8.IsValid(head.AsSpan(0, data)))

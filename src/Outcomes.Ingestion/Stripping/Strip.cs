@@ -180,9 +180,9 @@ public static class Strip
     {
         try
         {
-            return new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1);
+            return RegularFile.Open(path, file);
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {
             throw new Failure(ExitCode.Input, "the file is missing or cannot be read; check the path", file);
         }

@@ -7,8 +7,22 @@ public enum MeasureKind
     /// <summary>Met out of eligible.</summary>
     Proportion,
 
-    /// <summary>A whole-unit value a record.</summary>
+    /// <summary>A value a record.</summary>
     Quantity,
+}
+
+/// <summary>What a measure is about: pages list measures by it, in this order.</summary>
+public enum MeasureGroup
+{
+    Outcome,
+    Harm,
+    Preparation,
+    Technique,
+    Infection,
+    Data,
+
+    /// <summary>None stated: after the others.</summary>
+    Other,
 }
 
 /// <summary>Which way is better.</summary>
@@ -55,17 +69,25 @@ public sealed record Measure(string Id, string Title)
 {
     public MeasureKind Kind { get; init; }
 
+    public MeasureGroup Group { get; init; } = MeasureGroup.Other;
+
     /// <summary>SQL condition: which records the question is asked of.</summary>
     public required string Eligible { get; init; }
 
     /// <summary>SQL condition: which of those meet it. Empty for a quantity.</summary>
     public string Met { get; init; } = "";
 
-    /// <summary>SQL expression of a quantity's value, a whole number in <see cref="Unit"/>. Empty for a proportion.</summary>
+    /// <summary>SQL expression of a quantity's value in <see cref="Unit"/>. Empty for a proportion.</summary>
     public string Value { get; init; } = "";
 
     /// <summary>UCUM unit of a quantity.</summary>
     public string? Unit { get; init; }
+
+    /// <summary>Decimal places that a quantity is counted with, 0 to 3.</summary>
+    public int Decimals { get; init; }
+
+    /// <summary>What a counted value is divided by: values are counted as whole numbers of the last decimal place.</summary>
+    public int Scale => Decimals switch { 0 => 1, 1 => 10, 2 => 100, _ => 1000 };
 
     public Settled Settled { get; init; }
 
@@ -104,5 +126,5 @@ public sealed record Measure(string Id, string Title)
 public sealed record MeasureExample(ImmutableDictionary<string, string> Given, Answer Expect, int Line)
 {
     /// <summary>The value that a quantity must give; null for a proportion.</summary>
-    public int? Value { get; init; }
+    public decimal? Value { get; init; }
 }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.RegularExpressions;
 using Outcomes.Measures.Yaml;
 
@@ -7,8 +8,14 @@ namespace Outcomes.Measures.Catalogue;
 public static partial class MeasureFile
 {
     public static readonly YamlKeys Keys = new(
-        "measure", "id", "title", "kind", "eligible", "met", "value", "unit", "settled", "missing", "direction", "per", "why", "source",
+        "measure", "id", "title", "group", "kind", "eligible", "met", "value", "unit", "decimals", "settled", "missing", "direction", "per", "why", "source",
         "published", "examples");
+
+    private static readonly (string, MeasureGroup)[] Groups =
+    [
+        ("outcome", MeasureGroup.Outcome), ("harm", MeasureGroup.Harm), ("preparation", MeasureGroup.Preparation),
+        ("technique", MeasureGroup.Technique), ("infection", MeasureGroup.Infection), ("data", MeasureGroup.Data),
+    ];
 
     public static Measure Read(YamlNode root)
     {
@@ -27,10 +34,12 @@ public static partial class MeasureFile
         return new Measure(id, map.Text("title"))
         {
             Kind = kind,
+            Group = map.Optional("group")?.Choice(Groups) ?? MeasureGroup.Other,
             Eligible = map.Text("eligible"),
             Met = kind == MeasureKind.Proportion ? map.Text("met") : "",
             Value = kind == MeasureKind.Quantity ? map.Text("value") : "",
             Unit = map.OptionalText("unit"),
+            Decimals = map.Optional("decimals") is { } decimals ? Places(decimals, kind) : 0,
             Settled = map.Optional("settled")?.Choice(("all", Settled.All), ("any", Settled.Any)) ?? Settled.All,
             Missing = map.Optional("missing")?.Choice(("dropped", MissingRule.Dropped), ("not_done", MissingRule.NotDone))
                 ?? MissingRule.Dropped,
@@ -51,14 +60,23 @@ public static partial class MeasureFile
     private static int PositivePer(YamlNode node) =>
         node.Integer() is > 0 and var per ? per : throw node.Wrong("`per` is a whole number above 0, such as 100 or 1000");
 
+    private static int Places(YamlNode node, MeasureKind kind) => kind != MeasureKind.Quantity
+        ? throw node.Wrong("only a quantity has `decimals`")
+        : node.Integer() is >= 0 and <= 3 and var places ? places : throw node.Wrong("`decimals` is a whole number from 0 to 3");
+
     private static MeasureExample Example(YamlNode node, MeasureKind kind)
     {
         var (given, expect) = Examples.Read(node);
         if (kind == MeasureKind.Quantity && expect.Text() is not ("missing" or "not_eligible"))
-            return new MeasureExample(given, Answer.Met, node.Line) { Value = expect.Integer() };
+            return new MeasureExample(given, Answer.Met, node.Line) { Value = Number(expect) };
         return new MeasureExample(given, expect.Choice(
             ("met", Answer.Met), ("not_met", Answer.NotMet), ("missing", Answer.Missing), ("not_eligible", Answer.NotEligible)), node.Line);
     }
+
+    private static decimal Number(YamlNode node) =>
+        decimal.TryParse(node.Text(), NumberStyles.Number, CultureInfo.InvariantCulture, out var number)
+            ? number
+            : throw node.Wrong("expected a number, missing or not_eligible here");
 
     [GeneratedRegex("^[a-z][a-z0-9_]*$")]
     private static partial Regex Identifier();

@@ -13,7 +13,8 @@ public sealed record CaseFact(string Title, string Value);
 public sealed record FactGroup(string Title, ImmutableArray<CaseFact> Facts);
 
 /// <summary>An attempt as the record tells it; what is not recorded is empty.</summary>
-public sealed record CaseAttempt(string Number, string Plan, string Means, string Operator, string Outcome, string Lowest, string Duration);
+public sealed record CaseAttempt(string Number, string Plan, string Means, string View, string Operator, string Outcome, string Lowest,
+    string Duration);
 
 /// <summary>A moment of the procedure.</summary>
 /// <param name="Seconds">Seconds from induction.</param>

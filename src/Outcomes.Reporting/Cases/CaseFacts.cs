@@ -19,7 +19,7 @@ public static class CaseFacts
     [
         ("t_decision_s", "decision to intubate"), ("t_preox_start_s", "preoxygenation starts"), ("t_relaxant_s", "relaxant"),
         ("t_vasopressor_s", "vasopressor"), ("t_first_blade_s", "first blade in"), ("t_cico_declared_s",
-            "cannot intubate, cannot oxygenate declared"), ("t_fona_s", "front-of-neck access"), ("t_tube_confirmed_s", "tube confirmed"),
+            "can’t intubate, can’t oxygenate declared"), ("t_fona_s", "front-of-neck access"), ("t_tube_confirmed_s", "tube confirmed"),
     ];
 
     private static readonly (string Name, string Title)[] PlanFields =
@@ -68,7 +68,7 @@ public static class CaseFacts
 
     public static ImmutableArray<CaseAttempt> Attempts(ReviewCase each, CasePack pack) => [.. each.Attempts.Select(row => new CaseAttempt(
         row.GetValueOrDefault("attempt_no", ""), row.GetValueOrDefault("plan", ""), Joined(pack.Titles, row, "device",
-            "technique", "introducer"), Joined(pack.Titles, row, "operator_specialty", "operator_grade")
+            "technique", "introducer"), Cell(pack.Titles, row, "view_mcl"), Joined(pack.Titles, row, "operator_specialty", "operator_grade")
                 + (row.GetValueOrDefault("supervised") == "yes" ? ", supervised" : ""), Cell(pack.Titles, row, "outcome"),
         Measured(row.GetValueOrDefault("spo2_min", ""), "%"), Measured(row.GetValueOrDefault("duration_s", ""), "s")))];
 
@@ -90,7 +90,9 @@ public static class CaseFacts
                 .Where(name => name.Length > 0 && row.ContainsKey(name) && row[name] != "none")
                 .Select((name, at) => at == 0 ? Cell(titles, row, name) : Readable.WithinSentence(Cell(titles, row, name))));
 
-    private static string Measured(string value, string unit) => value.Length == 0 || unit.Length == 0 || unit[0] == '{'
+    private static string Measured(string value, string unit) => value == JudgedRecord.Unrecordable
+        ? "too low to measure"
+        : value.Length == 0 || unit.Length == 0 || unit[0] == '{'
         ? value
         : Short(value) + Wording.Space + unit switch { "mm[Hg]" => "mmHg", "deg" => "degrees", _ => unit };
 

@@ -14,7 +14,7 @@ internal static class CasePage
 
     private static readonly TableColumn[] AttemptColumns =
     [
-        "Attempt", "Plan", "With", "Operator", "Outcome", TableColumn.Num("Lowest SpO2"), TableColumn.Num("Duration")
+        "Attempt", "Plan", "With", "View", "Operator", "Outcome", TableColumn.Num("Lowest SpO2"), TableColumn.Num("Duration")
     ];
 
     public static void Write(Html html, CasePack pack, CaseView each)
@@ -91,8 +91,8 @@ internal static class CasePage
         Table.Write(html, $"t-attempts-{each.Id}", "Attempts, by role and grade", AttemptColumns, () =>
         {
             foreach (var attempt in each.Attempts)
-                Table.Row(html, AttemptColumns, attempt.Number, attempt.Plan, attempt.Means, attempt.Operator, attempt.Outcome,
-                    attempt.Lowest, attempt.Duration);
+                Table.Row(html, AttemptColumns, attempt.Number, attempt.Plan, attempt.Means, attempt.View, attempt.Operator,
+                    attempt.Outcome, attempt.Lowest, attempt.Duration);
         });
     }
 
@@ -101,10 +101,17 @@ internal static class CasePage
         html.Add($"<div class=\"two\"><div><h3>What went well</h3>");
         Measures(html, each.Standards.WentWell, CaseWording.MoreMet(each.Standards).ToArray(), why: false);
         html.Add($"</div><div><h3>What the agreed standard expected</h3>");
-        Measures(html, each.Standards.Expected, each.Standards.AlsoNotMet.IsEmpty
-            ? []
-            : [$"Beside these: {string.Join("; ", each.Standards.AlsoNotMet.Select(CaseWording.Title))}"], why: true);
+        Measures(html, each.Standards.Expected, [.. Rest(each.Standards)], why: true);
         html.Add($"</div></div><p class=\"sub\">{CaseWording.StandardsRule}</p>\n");
+    }
+
+    // What is not recorded stands by itself: nobody can say that it was not met.
+    private static IEnumerable<string> Rest(CaseStandards standards)
+    {
+        if (!standards.AlsoNotMet.IsEmpty)
+            yield return $"Beside these: {string.Join("; ", standards.AlsoNotMet.Select(CaseWording.Title))}";
+        foreach (var measure in standards.NotRecorded)
+            yield return CaseWording.Title(measure);
     }
 
     private static void Measures(Html html, ImmutableArray<CaseMeasure> measures, string[] rest, bool why)

@@ -13,15 +13,20 @@ internal static class DefinitionsSection
         html.Add($"<p>The conditions are the ones that ran. A condition that needs a value which is missing cannot be judged: the record "
             + $"then counts as missing, never as “no”.</p>");
         html.Add($"""<div class="definitions">""");
-        foreach (var report in model.Measures)
-            One(html, report, model.Titles);
+        foreach (var group in MeasureGroups.Of(model.Measures))
+        {
+            html.Add($"<h3 class=\"group\">{MeasureGroups.Title(group.Key)}</h3>");
+            foreach (var report in group)
+                One(html, report, model.Titles);
+        }
+
         html.Add($"</div></section>\n");
     }
 
     private static void One(Html html, MeasureFigures report, Titles titles)
     {
         var measure = report.Measure;
-        html.Add($"""<article class="definition"><h3>{measure.Title}</h3><dl>""");
+        html.Add($"""<article class="definition"><h4>{measure.Title}</h4><dl>""");
         html.Add($"<div><dt>Name in the tables</dt><dd><code>{measure.Id}</code></dd></div>");
         html.Add($"<div><dt>Eligible</dt><dd><code>{measure.Eligible}</code></dd></div>");
         if (measure.Kind == MeasureKind.Proportion)

@@ -16,19 +16,26 @@ internal static class MeasuresSection
             + $"Bars are 95{Wording.Space}% intervals; a hollow point rests on fewer than five cases; a month without cases has no point. "
             + $"The numbers under the points are their cases.</p>");
         var byId = charts.ToDictionary(chart => chart.Id, StringComparer.Ordinal);
-        foreach (var measure in model.Measures.Where(measure => measure.NotCollected is null
-            && measure.Measure.Kind == MeasureKind.Proportion))
-            One(html, model, measure, byId.GetValueOrDefault(measure.Measure.Id));
+        foreach (var group in MeasureGroups.Of(model.Measures.Where(measure => measure.NotCollected is null
+            && measure.Measure.Kind == MeasureKind.Proportion)))
+        {
+            html.Add($"<h3 class=\"group\">{MeasureGroups.Title(group.Key)}</h3>");
+            foreach (var measure in group)
+                One(html, model, measure, byId.GetValueOrDefault(measure.Measure.Id));
+        }
+
         html.Add($"</section>\n");
     }
 
     private static void One(Html html, Figures model, MeasureFigures report, Chart? chart)
     {
         var slug = Encode.Slug(report.Measure.Id);
-        html.Add($"""<article class="measure" aria-labelledby="m-{slug}"><h3 id="m-{slug}">{report.Measure.Title}</h3>""");
+        html.Add($"""<article class="measure" aria-labelledby="m-{slug}"><h4 id="m-{slug}">{report.Measure.Title}</h4>""");
         html.Add($"""<p class="figures"><span class="nb">""");
         html.Add($"{Wording.Span(model.YearFrom, model.Month)}: {SummarySection.Fraction(report.Year)}</span> · ");
         SummarySection.Estimate(html, report);
+        if (FlowWording.Denominator(report.Denominator, report.Year) is { Length: > 0 } denominator)
+            html.Add($"""<span class="sub">{denominator}</span>""");
         html.Add($"</p>");
         if (chart is not null)
             Figure(html, chart, report.Measure.Title);

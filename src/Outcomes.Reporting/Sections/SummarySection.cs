@@ -19,13 +19,17 @@ internal static class SummarySection
         html.Add($"<p>Each figure is met out of eligible records. The last 12 months are {Wording.Span(model.YearFrom, model.Month)}. "
             + $"Headline measures are read for change under one false-alarm budget; the others have a run chart each, whose rules mislead "
             + $"when many are looked at every month. Neither says whether a change is good.</p>");
+        if (model.YearFlow is { Recorded: > 0 } flow)
+            html.Add($"<p>{FlowWording.Line(flow)} A measure may ask fewer of them; <a href=\"#measures\">measure by measure</a> says how many.</p>");
         html.Add($"<p>{Signals(model)}</p>");
         var collected = model.Measures.Where(measure => measure.NotCollected is null).ToList();
         Rows(html, model, "t-headline", "Headline measures",
             collected.Where(measure => measure.Headline && measure.Measure.Kind == MeasureKind.Proportion));
-        Rows(html, model, "t-rest", "All other measures",
-            collected.Where(measure => !measure.Headline && measure.Measure.Kind == MeasureKind.Proportion));
-        Quantities(html, [.. collected.Where(measure => measure.Measure.Kind == MeasureKind.Quantity)]);
+        foreach (var group in MeasureGroups.Of(
+            collected.Where(measure => !measure.Headline && measure.Measure.Kind == MeasureKind.Proportion)))
+            Rows(html, model, $"t-{group.Key.ToString().ToLowerInvariant()}", MeasureGroups.Title(group.Key), group);
+        Quantities(html,
+            [.. MeasureGroups.Of(collected.Where(measure => measure.Measure.Kind == MeasureKind.Quantity)).SelectMany(group => group)]);
         NotCollected(html, model);
         html.Add($"</section>\n");
     }
@@ -141,8 +145,8 @@ internal static class SummarySection
                 var year = report.YearQuantity is { } enough && enough.N >= StratumFigures.LeastRecords ? enough : null;
                 Table.Row(html, columns, $"{report.Measure.Title}{(report.Measure.Unit is { } unit ? $", {unit}" : "")}",
                     Median(report.ThisMonthQuantity), Median(report.YearQuantity), QuantityCells.Interval(year, 1), Quartile(year, 0),
-                    Quartile(year, 2), year is null ? "" : $"{Wording.Number(year.Least)} to {Wording.Number(year.Greatest)}",
-                    Wording.Number(report.YearQuantity?.Missing ?? report.YearWithoutValue));
+                    Quartile(year, 2), year is null ? "" : $"{Wording.Quantity(year.Least)} to {Wording.Quantity(year.Greatest)}",
+                    QuantityCells.Missing(report.YearWithoutValue, report.YearUnrecordable));
             }
         });
     }

@@ -46,6 +46,8 @@ public static class FigureTables
     // They tell small numbers by month, or the places of single cases.
     private static void WriteForDepartment(Func<string, string> path, Figures figures)
     {
+        if (!figures.Flows.IsEmpty)
+            FlowTable.Write(path, figures);
         if (!figures.RareEvents.IsEmpty)
             RareEventsTable.Write(path, figures.RareEvents);
         if (figures.ControlCharts is { Charts.IsEmpty: false } charts)
@@ -55,8 +57,12 @@ public static class FigureTables
     }
 
     // Values of one quantity, month and level; a missing value is no value and has no row.
-    private static IEnumerable<ValuesRow> Values(DepartmentCounts department) =>
-        department.Values.Rows.Where(row => row.Value is not null && row.Month >= department.Book.First
+    private static IEnumerable<ValuesRow> Values(DepartmentCounts department)
+    {
+        var scales = department.Plan.Definitions.Measures.ToDictionary(measure => measure.Id, measure => (double)measure.Scale);
+        return department.Values.Rows.Where(row => row.Value is not null && row.Month >= department.Book.First
             && row.Month <= department.Book.Last)
-            .Select(row => new ValuesRow(row.Measure, row.Month.ToString(), row.Stratum, row.Level, row.Value!.Value, row.N));
+            .Select(row => new ValuesRow(row.Measure, row.Month.ToString(), row.Stratum, row.Level,
+                row.Value!.Value / scales[row.Measure], row.N));
+    }
 }

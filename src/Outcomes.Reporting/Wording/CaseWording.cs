@@ -62,7 +62,7 @@ public static class CaseWording
 
     /// <summary>Which standards a case's page tells.</summary>
     public const string StandardsRule = "Told are the standards that the flags name and the headline measures, at most six of each answer; "
-        + "of the others, those met are counted and those not met named.";
+        + "of the others, those met are counted and those not met named. What is not recorded is not judged.";
 
     /// <summary>How many standards were met beside those told, or nothing where there are none.</summary>
     public static IEnumerable<string> MoreMet(CaseStandards standards)
@@ -80,6 +80,7 @@ public static class CaseWording
         ArgumentNullException.ThrowIfNull(measure);
         return (measure.Measure.Direction, measure.Answer) switch
         {
+            (_, Answer.Missing) => $"Not recorded: {measure.Measure.Title}",
             (Direction.Down, Answer.NotMet) => $"Avoided: {measure.Measure.Title}",
             (Direction.Down, _) => $"Happened: {measure.Measure.Title}",
             (_, Answer.NotMet) => $"Not met: {measure.Measure.Title}",

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using Bogus;
 
 namespace Outcomes.Synthetic.Export;
 
@@ -21,18 +20,17 @@ public static class ExportFiles
         var corrections = new List<string[]>();
         foreach (var procedure in Department.Invent(options))
         {
-            var draw = new Randomizer(Seeds.ForMissingCells(options.Seed, procedure.RecordId));
-            var later = new Randomizer(Seeds.ForMissingLaterCells(options.Seed, procedure.RecordId));
-            var row = Rows.Of(procedure, draw, later);
+            var draws = CellDraws.For(options.Seed, procedure.RecordId);
+            var row = Rows.Of(procedure, draws);
             Csv.Row(procedures, Dirt.Spoil(row, procedure));
             if (procedure.Planted == Plant.ExactDuplicate)
                 Csv.Row(procedures, row);
             if (procedure.Planted == Plant.LateCorrection)
                 corrections.Add(row);
             for (var i = 0; i < procedure.Course.Attempts.Length; i++)
-                Csv.Row(attempts, Rows.Of(new AttemptRow(procedure.RecordId, i + 1, procedure.Course.Attempts[i]), procedure, draw, later));
+                Csv.Row(attempts, Rows.Of(new AttemptRow(procedure.RecordId, i + 1, procedure.Course.Attempts[i]), procedure, draws));
             if (procedure.Planted == Plant.OrphanAttempt)
-                Csv.Row(attempts, Orphan(options, orphans++, procedure, draw, later));
+                Csv.Row(attempts, Orphan(options, orphans++, procedure, draws));
             traced.Write(procedure, traces);
             truth.Add(procedure, row);
         }
@@ -42,8 +40,8 @@ public static class ExportFiles
     }
 
     /// <summary>An attempt of a record that is in no file, like the first one of the record beside it.</summary>
-    private static string[] Orphan(SynthesisOptions options, int number, Procedure beside, Randomizer draw, Randomizer later) =>
-        Rows.Of(new AttemptRow(RecordIds.For(options.Seed, RecordIds.NoMonth, number), 1, beside.Course.Attempts[0]), beside, draw, later);
+    private static string[] Orphan(SynthesisOptions options, int number, Procedure beside, CellDraws draws) =>
+        Rows.Of(new AttemptRow(RecordIds.For(options.Seed, RecordIds.NoMonth, number), 1, beside.Course.Attempts[0]), beside, draws);
 
     private static string[] Headings<T>(ImmutableArray<LocalColumn<T>> columns) => [.. columns.Select(column => column.Heading)];
 }

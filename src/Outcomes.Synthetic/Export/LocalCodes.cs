@@ -83,7 +83,8 @@ internal static class LocalCodes
 
     public static readonly FrozenDictionary<string, string> Complication = Codes(
         ("none", "None"), ("aspiration", "Aspiration"), ("main_bronchus", "Main bronchus"), ("arrhythmia", "Arrhythmia"),
-        ("dental", "Dental"), ("bradycardia_lt40", "Pulse below 40"));
+        ("dental", "Dental"), ("bradycardia_lt40", "Pulse below 40"), ("awareness", "Awareness"), ("drug_error", "Drug error"),
+        ("equipment_failure", "Equipment failed"));
 
     public static readonly FrozenDictionary<string, string> Recorder = Codes(
         ("operator", "Operator"), ("assistant", "Assistant"), ("observer", "Observer"));

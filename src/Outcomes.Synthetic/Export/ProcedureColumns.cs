@@ -7,8 +7,11 @@ namespace Outcomes.Synthetic.Export;
 /// <summary>The export of procedures, column by column.</summary>
 internal static class ProcedureColumns
 {
-    /// <summary>The first of them draw their missing cells from one stream; later ones have a stream of their own.</summary>
-    public static int First => All.Length - LaterColumns.All.Length;
+    /// <summary>The first of them draw their missing cells from one stream; later ones and the newest have a stream of their own.</summary>
+    public static int First => Newest - LaterColumns.All.Length;
+
+    /// <summary>Where the newest begin.</summary>
+    public static int Newest => All.Length - NewestColumns.All.Length;
 
     public static readonly ImmutableArray<LocalColumn<Procedure>> All =
     [
@@ -68,6 +71,7 @@ internal static class ProcedureColumns
         new("Recorded by", p => Recorder[p.Entry.RecorderRole]),
         new("Recorded after (h)", p => Number(p.Entry.DelayHours)),
         .. LaterColumns.All,
+        .. NewestColumns.All,
     ];
 
     /// <summary>The place of a column; a heading that is not there is a bug.</summary>

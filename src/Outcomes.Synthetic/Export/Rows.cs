@@ -3,6 +3,13 @@ using Bogus;
 
 namespace Outcomes.Synthetic.Export;
 
+/// <summary>Where the missing cells of a record come from: columns that came later changed no older cell.</summary>
+internal sealed record CellDraws(Randomizer Early, Randomizer Later, Randomizer Newest)
+{
+    public static CellDraws For(int seed, string recordId) => new(new Randomizer(Seeds.ForMissingCells(seed, recordId)),
+        new Randomizer(Seeds.ForMissingLaterCells(seed, recordId)), new Randomizer(Seeds.ForMissingNewestCells(seed, recordId)));
+}
+
 /// <summary>Rows of cells: a procedure or attempt with the cells that nobody filled in.</summary>
 internal static class Rows
 {
@@ -10,19 +17,21 @@ internal static class Rows
     private const int MissingInArrest = 350;
 
     /// <summary>The row of a procedure. A planted one is complete, so that what was planted is what is wrong with it.</summary>
-    public static string[] Of(Procedure procedure, Randomizer draw, Randomizer later)
+    public static string[] Of(Procedure procedure, CellDraws draws)
     {
         var row = Complete(ProcedureColumns.All, procedure);
         if (procedure.Planted is null)
-            LeaveOut(ProcedureColumns.All, ProcedureColumns.First, row, draw, later, procedure.Patient.ArrestBefore);
+            LeaveOut(ProcedureColumns.All, row, i => i < ProcedureColumns.First ? draws.Early : i < ProcedureColumns.Newest
+                ? draws.Later
+                : draws.Newest, procedure.Patient.ArrestBefore);
         return row;
     }
 
-    public static string[] Of(AttemptRow attempt, Procedure procedure, Randomizer draw, Randomizer later)
+    public static string[] Of(AttemptRow attempt, Procedure procedure, CellDraws draws)
     {
         var row = Complete(AttemptColumns.All, attempt);
         if (procedure.Planted is null)
-            LeaveOut(AttemptColumns.All, AttemptColumns.First, row, draw, later, procedure.Patient.ArrestBefore);
+            LeaveOut(AttemptColumns.All, row, i => i < AttemptColumns.First ? draws.Early : draws.Later, procedure.Patient.ArrestBefore);
         return row;
     }
 
@@ -35,7 +44,7 @@ internal static class Rows
     }
 
     private static void LeaveOut<T>(
-        ImmutableArray<LocalColumn<T>> columns, int first, string[] row, Randomizer early, Randomizer later, bool arrest)
+        ImmutableArray<LocalColumn<T>> columns, string[] row, Func<int, Randomizer> draws, bool arrest)
     {
         for (var i = 0; i < row.Length; i++)
         {
@@ -43,7 +52,7 @@ internal static class Rows
             // What does not arise is not missing, and draws nothing.
             if (column.MissingPerMille == 0 || row[i] is LocalCodes.NotApplicable or LocalCodes.NotAsked)
                 continue;
-            var draw = i < first ? early : later;
+            var draw = draws(i);
             if (draw.Chance(column.IsVital && arrest ? MissingInArrest : column.MissingPerMille))
                 row[i] = column.IsVital
                     ? draw.Weighted((55, ""), (25, "-"), (20, "not recorded"))

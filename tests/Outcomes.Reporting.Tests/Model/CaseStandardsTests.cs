@@ -33,7 +33,7 @@ public sealed class CaseStandardsTests
     }
 
     [Fact]
-    public void An_unwelcome_answer_is_told_as_happened_or_avoided_and_what_is_missing_is_passed_over()
+    public void An_unwelcome_answer_is_told_as_happened_or_avoided_and_what_is_missing_as_not_recorded()
     {
         Measure[] measures =
         [
@@ -44,6 +44,7 @@ public sealed class CaseStandardsTests
             measures.Select(each => each.Id).ToHashSet(), []);
         Assert.Equal(["Avoided: arrest"], told.WentWell.Select(CaseWording.Title));
         Assert.Equal(["Not met: first", "Happened: low"], told.Expected.Select(CaseWording.Title));
+        Assert.Equal(["Not recorded: unknown"], told.NotRecorded.Select(CaseWording.Title));
         Assert.Equal("Why first.", told.Expected[0].Measure.Why);
         Assert.Equal(0, told.MoreMet);
     }
