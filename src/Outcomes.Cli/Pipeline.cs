@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Outcomes.Analysis;
 using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Output;
+using Outcomes.Cli.Places;
 using Outcomes.Measures;
 using Outcomes.Records;
 using Outcomes.Reporting.Disclosure;
@@ -47,10 +48,11 @@ public static class Pipeline
         else
             Department(output, new(plan, records, counted, packs, Print), request.Charts, watch);
         output.Publish();
+        // The set is in its place: what a store that is gone cannot keep costs the next run its time, nothing else.
         if (records.IsTolerated)
         {
-            previous.Remember();
-            records.Sweep();
+            Tidy.Try(previous.Remember);
+            Tidy.Try(records.Sweep);
         }
 
         return new RunResult(records.IsTolerated ? ExitCode.Done : ExitCode.Input, Unchanged: false);

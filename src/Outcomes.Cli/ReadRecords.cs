@@ -49,6 +49,7 @@ public sealed class ReadRecords : IDisposable
         }
         catch (Failure refusal)
         {
+            use.Dispose();
             // A wrong definition is told first, whichever was found first.
             defined.Wait();
             if (refusal.Rule.Length > 0 && refusals is not null) RefusedFile.Write(refusals, refusal);
@@ -56,7 +57,14 @@ public sealed class ReadRecords : IDisposable
         }
 
         IngestedSource[] Ingested(IEnumerable<SourceRequest> requests) =>
-            [.. requests.Select(request => Ingest.Read(request, dictionary, pipeline.Store))];
+            [.. requests.Select(request => Told(Ingest.Read(request, dictionary, pipeline.Store)))];
+    }
+
+    private static IngestedSource Told(IngestedSource source)
+    {
+        if (source.WasDamaged)
+            Console.Error.WriteLine($"{Tool.Name}: what the record store held of {source.Request.File} was damaged; the file has been read again");
+        return source;
     }
 
     public void Dispose()

@@ -17,7 +17,7 @@ namespace Outcomes.Ingestion;
 public static class Ingest
 {
     /// <summary>Changes whenever the same input would be stored otherwise.</summary>
-    public const int FormatVersion = 3;
+    public const int FormatVersion = 4;
 
     private const int BlockSize = 4 * 1024 * 1024;
     private const int Workers = 2;
@@ -47,34 +47,30 @@ public static class Ingest
             : RowPlan.Make(request.Mapping, dictionary, header.Headings, request.File);
         var definition = DefinitionHash(request.Mapping, plan);
         Directory.CreateDirectory(store);
-        if (Known(store, definition, file.Length) && HashOf(file) is var hash
-            && SourceManifest.TryRead(Folder(store, definition, hash)) is { } known)
-            return Describe(request, known, Folder(store, definition, hash), readAnew: false);
-        return InNewFolder(request, store, temporary => (definition, ReadInto(temporary, file, request, header, plan, blockSize)));
+        var into = new Into(request, dictionary, store);
+        if (Known(store, definition, file.Length) && Stored(into, definition, HashOf(file)) is { } known)
+            return known;
+        return InNewFolder(into, temporary => (definition, ReadInto(temporary, file, request, header, plan, blockSize)));
     }
 
-    // Everything but plain UTF-8 first becomes UTF-8 text in the store, and then goes the one way that all text goes.
+    // Everything but plain UTF-8 first becomes UTF-8 text, and then goes the one way that all text goes.
     private static IngestedSource ReadConverted(
         SourceFormat format, FileStream file, SourceRequest request, FieldDictionary dictionary, string store, int blockSize)
     {
         Directory.CreateDirectory(store);
         var hash = HashOf(file);
         var mapping = Hash(request.Mapping.Text);
-        if (Remembered(store, hash, mapping) is { } headings)
-        {
-            var folder =
-                Folder(store, DefinitionHash(request.Mapping, RowPlan.Make(request.Mapping, dictionary, headings, request.File)), hash);
-            if (SourceManifest.TryRead(folder) is { } known) return Describe(request, known, folder, readAnew: false);
-        }
+        var into = new Into(request, dictionary, store);
+        if (Remembered(store, hash, mapping) is { } headings
+            && Stored(into, DefinitionHash(request.Mapping, RowPlan.Make(request.Mapping, dictionary, headings, request.File)), hash)
+                is { } known)
+            return known;
 
-        return InNewFolder(request, store, temporary =>
+        return InNewFolder(into, temporary =>
         {
-            var path = Path.Combine(temporary, IngestedSource.ConvertedFile);
-            file.Position = 0;
-            Conversion conversion;
-            using (var target = new FileStream(path, FileMode.CreateNew, FileAccess.Write, FileShare.None, 1))
-                conversion = SourceFormats.Convert(format, file, target, TableRequest.Mapped(request.File, request.Mapping, dictionary));
-            using var text = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read, 1);
+            var (text, conversion) = ConvertedText.Make(
+                format, file, temporary, TableRequest.Mapped(request.File, request.Mapping, dictionary));
+            using var closed = text;
             var header = SourceHeader.Read(text, request.File, conversion.Separator, conversion.HeaderRow);
             var plan = RowPlan.Make(request.Mapping, dictionary, header.Headings, request.File);
             var manifest = ReadInto(temporary, text, request, header, plan, blockSize, conversion);
@@ -89,18 +85,28 @@ public static class Ingest
         });
     }
 
-    private static IngestedSource InNewFolder(
-        SourceRequest request, string store, Func<string, (string Definition, SourceManifest Manifest)> read)
+    private sealed record Into(SourceRequest Request, FieldDictionary Dictionary, string Store);
+
+    // What the store holds of a source, when every byte is as it was left.
+    private static IngestedSource? Stored(Into into, string definition, string hash)
     {
+        var folder = Folder(into.Store, definition, hash);
+        return Checksums.Hold(folder) && SourceManifest.TryRead(folder) is { } known ? Describe(into, known, folder, readAnew: false) : null;
+    }
+
+    private static IngestedSource InNewFolder(Into into, Func<string, (string Definition, SourceManifest Manifest)> read)
+    {
+        var store = into.Store;
         var temporary = Path.Combine(store, "new-" + Path.GetRandomFileName());
         Directory.CreateDirectory(temporary);
         try
         {
             var (definition, manifest) = read(temporary);
             manifest.Write(temporary);
+            Checksums.Write(temporary);
             var folder = Folder(store, definition, manifest.Sha256);
-            Publish(temporary, folder);
-            return Describe(request, manifest, folder, readAnew: true);
+            var damaged = Publish(temporary, folder);
+            return Describe(into, manifest, folder, readAnew: true) with { WasDamaged = damaged };
         }
         finally
         {
@@ -153,8 +159,9 @@ public static class Ingest
         };
     }
 
-    private static IngestedSource Describe(SourceRequest request, SourceManifest manifest, string folder, bool readAnew)
+    private static IngestedSource Describe(Into into, SourceManifest manifest, string folder, bool readAnew)
     {
+        var request = into.Request;
         ImmutableArray<string> Files(string table) =>
             [.. manifest.Files.Where(name => name.StartsWith(table, StringComparison.Ordinal)).Select(name => Path.Combine(folder, name))];
         var stored = new StoredSource(request.Name, request.Order, folder)
@@ -167,7 +174,7 @@ public static class Ingest
             ProcedureFields = manifest.RowsAreAttempts ? [] : [.. manifest.Fields],
             AttemptFields = manifest.RowsAreAttempts ? [.. manifest.Fields] : [.. manifest.AttemptFields],
         };
-        return new IngestedSource(request, stored, manifest, readAnew);
+        return new IngestedSource(request, stored, manifest, readAnew, into.Dictionary);
     }
 
     private static FileStream Open(SourceRequest request)
@@ -195,9 +202,11 @@ public static class Ingest
     private static string Folder(string store, string definition, string sha256) => Path.Combine(store, $"{definition}-{sha256[..32]}");
 
     // Another run may have published the same folder meanwhile: both hold the same bytes, so either may stay.
-    private static void Publish(string temporary, string folder)
+    /// <returns>True where a damaged folder was in its place.</returns>
+    private static bool Publish(string temporary, string folder)
     {
-        if (Directory.Exists(folder) && SourceManifest.TryRead(folder) is null) Directory.Delete(folder, recursive: true);
+        var damaged = Directory.Exists(folder) && !Checksums.Hold(folder);
+        if (damaged) Directory.Delete(folder, recursive: true);
         try
         {
             if (!Directory.Exists(folder)) Directory.Move(temporary, folder);
@@ -205,6 +214,8 @@ public static class Ingest
         catch (IOException) when (Directory.Exists(folder))
         {
         }
+
+        return damaged;
     }
 
     private static string Hash(string text) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)))[..16];

@@ -43,6 +43,13 @@ public sealed partial class Engine : IDisposable
     /// </summary>
     public static void Prepare() => LockedConnection.Open([], threads: 1, memoryLimitMegabytes: 64).Dispose();
 
+    /// <summary>True when the engine stopped because a file that it was opened on cannot be read any more.</summary>
+    // The kind of an error that comes up while a query is prepared stands in its text alone. A file that is gone is looked for as a folder,
+    // which the engine may not open.
+    public static bool HasLostFile(Exception exception) => exception is DuckDBException
+        && (exception.Message.StartsWith("IO Error", StringComparison.Ordinal)
+            || exception.Message.StartsWith("Permission Error: Cannot access file", StringComparison.Ordinal));
+
     /// <summary>
     /// Opens the engine on the stored sources of a pipeline. A definition that is wrong is a <see cref="Failure"/> with file and
     /// line. Opened on no source at all, it checks definitions before anything is read.

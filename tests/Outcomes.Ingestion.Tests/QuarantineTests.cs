@@ -1,5 +1,6 @@
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Ledgers;
+using Outcomes.Records;
 
 namespace Outcomes.Tests.Ingestion;
 
@@ -21,15 +22,19 @@ public class QuarantineTests
     }
 
     [Fact]
-    public void A_row_of_a_workbook_comes_back_as_text_after_the_workbook_is_gone()
+    public void A_row_of_a_workbook_comes_back_as_text_while_the_workbook_is_there()
     {
         using var place = new Workplace();
         var path = place.File(File.ReadAllBytes(Path.Combine(Fixtures.Folder, "ingestion", "date-pattern.xlsx")));
         var source = Ingest.Read(new SourceRequest("s", 0, path, "s.xlsx", Maps.Of("record_id", "event_date")),
             Maps.Dictionary, place.Store);
-        File.Delete(path);
-        var rows = Quarantine.Rows(source, 0, Stored.Keep(DuplicatePolicy.Last, strict: false, source)).ToList();
+        var ledger = Stored.Keep(DuplicatePolicy.Last, strict: false, source);
+        var rows = Quarantine.Rows(source, 0, ledger).ToList();
         Assert.Equal(["3: R2, 31/01/2024"], rows.Select(row => $"{row.Line}: {string.Join(", ", row.Cells)}"));
+
+        File.Delete(path);
+        var failure = Assert.Throws<Failure>(() => Quarantine.Rows(source, 0, ledger).ToList());
+        Assert.Equal((ExitCode.Input, "s.xlsx"), (failure.Code, failure.File));
     }
 
     [Fact]

@@ -1,5 +1,6 @@
 using System.Text;
 using Outcomes.Ingestion;
+using Outcomes.Ingestion.Ledgers;
 using Outcomes.Records;
 
 namespace Outcomes.Tests.Ingestion;
@@ -60,6 +61,90 @@ public class StoreTests
         File.WriteAllText(Path.Combine(folder, "source.json"), "{\"length\": 8");
         Assert.True(place.Read(Text).ReadAnew);
     }
+
+    [Fact]
+    public void Every_flipped_bit_is_noticed_and_the_file_read_again()
+    {
+        using var place = new Workplace();
+        var read = place.Read(Text);
+        var random = new Random(20_260_331);
+        foreach (var path in Directory.GetFiles(read.Stored.Folder))
+            for (var time = 0; time < 8; time++)
+            {
+                var bytes = File.ReadAllBytes(path);
+                var whole = (byte[])bytes.Clone();
+                bytes[random.Next(bytes.Length)] ^= (byte)(1 << random.Next(8));
+                File.WriteAllBytes(path, bytes);
+                var again = place.Read(Text);
+                Assert.True(again is { ReadAnew: true, WasDamaged: true }, Path.GetFileName(path));
+                Assert.Equal(whole, File.ReadAllBytes(path));
+                Assert.False(place.Read(Text) is { ReadAnew: true } or { WasDamaged: true });
+            }
+    }
+
+    [Fact]
+    public void A_file_that_is_gone_or_one_too_many_is_noticed()
+    {
+        using var place = new Workplace();
+        var folder = place.Read(Text).Stored.Folder;
+        foreach (var path in Directory.GetFiles(folder))
+        {
+            File.Delete(path);
+            Assert.True(place.Read(Text).WasDamaged, Path.GetFileName(path));
+        }
+
+        File.WriteAllText(Path.Combine(folder, "rows-9.parquet"), "x");
+        Assert.True(place.Read(Text).WasDamaged);
+    }
+
+    // The layout of sha256sum in GNU coreutils: the sum in hexadecimal, two blanks, the name.
+    [Fact]
+    public void The_sums_of_a_folder_can_be_checked_by_any_other_program()
+    {
+        using var place = new Workplace();
+        var folder = place.Read(Text).Stored.Folder;
+        var sums = File.ReadAllLines(Path.Combine(folder, "SHA256SUMS"));
+        Assert.Equal(Directory.GetFiles(folder).Length - 1, sums.Length);
+        Assert.All(sums, sum => Assert.Equal(
+            Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(File.ReadAllBytes(Path.Combine(folder, sum[66..])))),
+            sum[..64]));
+    }
+
+    [Theory]
+    [InlineData("json")]
+    [InlineData("utf-16")]
+    public void A_column_that_the_mapping_does_not_read_never_enters_the_store(string format)
+    {
+        const string secret = "Windmill-Lane-beyond-the-harbour";
+        using var place = new Workplace();
+        string[][] cells = [["record_id", "event_date", "spo2_min", "location_type", "where_from"],
+            ["R1", "2024-01-31", "97", "icu", secret], ["R2", "bad", "96", "icu", secret]];
+        byte[] bytes = format == "json"
+            ? System.Text.Json.JsonSerializer.SerializeToUtf8Bytes(cells[1..].Select(row => cells[0].Zip(row).ToDictionary(pair => pair.First, pair => pair.Second)))
+            : [.. Encoding.Unicode.GetPreamble(), .. Encoding.Unicode.GetBytes(string.Concat(cells.Select(row => string.Join(',', row) + "\n")))];
+        var source = place.Read(bytes);
+        Assert.DoesNotContain(Directory.GetFiles(place.Store, "*", SearchOption.AllDirectories), path => Holds(path, secret));
+        // The row to be mended still has it: it comes from the file itself.
+        var held = Assert.Single(Quarantine.Rows(
+            source, 0, Stored.Keep(DuplicatePolicy.Last, strict: false, source)));
+        Assert.Equal(["R2", "bad", "96", "icu", secret], held.Cells);
+        Assert.DoesNotContain(Directory.GetFiles(place.Store, "*", SearchOption.AllDirectories), path => Holds(path, secret));
+    }
+
+    [Fact]
+    public void A_file_that_changed_after_it_was_read_gives_no_row_of_another_version()
+    {
+        using var place = new Workplace();
+        var path = place.File(Encoding.UTF8.GetBytes(Text.Replace("R2,2024-01-31", "R2,bad", StringComparison.Ordinal)));
+        var source = Ingest.Read(new SourceRequest("s", 0, path, "s.csv", Maps.Small), Maps.Dictionary, place.Store);
+        File.WriteAllText(path, "record_id,event_date,spo2_min,location_type\n");
+        var failure = Assert.Throws<Failure>(() => Quarantine.Rows(
+            source, 0, Stored.Keep(DuplicatePolicy.Last, strict: false, source)).ToArray());
+        Assert.Equal((ExitCode.Input, "s.csv"), (failure.Code, failure.File));
+    }
+
+    private static bool Holds(string path, string secret) =>
+        Encoding.UTF8.GetString(File.ReadAllBytes(path)).Contains(secret, StringComparison.Ordinal);
 
     [Fact]
     public void A_refused_file_leaves_nothing()

@@ -1,5 +1,6 @@
 using Outcomes.Cli.Output;
 using Outcomes.Cli.Places;
+using Outcomes.Measures;
 using Outcomes.Records;
 
 namespace Outcomes.Cli.Commands;
@@ -26,6 +27,12 @@ public static class Program
         {
             // The reader of our output closed the pipe: nothing to say, and nobody to say it to.
             return ExitCode.Done;
+        }
+        catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException || Engine.HasLostFile(e))
+        {
+            Interruption.AwaitEnd();
+            Say("a file of the record store or of the output was deleted while the command ran; nothing was published, run it again");
+            return ExitCode.Output;
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {

@@ -7,7 +7,7 @@ namespace Outcomes.Cli.Output;
 
 /// <summary>
 /// The record store of one pipeline while a command uses it. Several may at once; what no current source needs is deleted only
-/// by a run that finds itself alone, so that no run loses what it is reading.
+/// by a command that finds itself alone, so that none loses what it is reading.
 /// </summary>
 public sealed class RecordStore : IDisposable
 {
@@ -18,14 +18,18 @@ public sealed class RecordStore : IDisposable
 
     private RecordStore(string store, FileStream shared) => (_store, _lock) = (store, shared);
 
-    /// <summary>Marks the store as in use; makes it when it is not there.</summary>
+    /// <summary>Marks the store as in use; makes it when it is not there, and deletes what an interrupted command left in it.</summary>
     /// <exception cref="Failure">The store cannot be written (exit 5).</exception>
     public static RecordStore Use(string store)
     {
         try
         {
             Directory.CreateDirectory(store);
-            return new RecordStore(store, Shared(Path.Combine(store, LockName)));
+            var path = Path.Combine(store, LockName);
+            if (Alone(store) is { } alone)
+                using (alone)
+                    foreach (var left in Directory.EnumerateDirectories(store).Where(IsHalfMade)) Directory.Delete(left, recursive: true);
+            return new RecordStore(store, Shared(path));
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -72,7 +76,7 @@ public sealed class RecordStore : IDisposable
         _lock = null;
     }
 
-    // Another run holds it alone for the moment in which it deletes what no source needs.
+    // Another command holds it alone for the moment in which it deletes what no source needs.
     private static FileStream Shared(string path)
     {
         for (; ; Thread.Sleep(20))
@@ -91,7 +95,7 @@ public sealed class RecordStore : IDisposable
         {
             return new FileStream(Path.Combine(store, LockName), FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
         }
-        catch (IOException)
+        catch (IOException e) when (FileLock.IsHeld(e))
         {
             return null;
         }
@@ -99,6 +103,8 @@ public sealed class RecordStore : IDisposable
 
     // Only folders that reading made are ever deleted: a store may have been pointed at a folder that holds other things.
     private static bool IsOurs(string folder) =>
-        File.Exists(Path.Combine(folder, "source.json")) || Path.GetFileName(folder).StartsWith("new-", StringComparison.Ordinal)
+        File.Exists(Path.Combine(folder, SourceManifest.FileName)) || IsHalfMade(folder)
         || Path.GetFileName(folder).StartsWith(TraceTables.FolderPrefix, StringComparison.Ordinal);
+
+    private static bool IsHalfMade(string folder) => Path.GetFileName(folder).StartsWith("new-", StringComparison.Ordinal);
 }

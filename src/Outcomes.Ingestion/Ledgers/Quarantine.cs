@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using CsvHelper;
+using Outcomes.Ingestion.Formats;
 using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Store;
@@ -26,7 +27,7 @@ public static class Quarantine
     internal static IEnumerable<QuarantinedRow> Rows(IngestedSource source, int index, Func<int, bool> wanted)
     {
         var guarded = source.Request.Mends is not null;
-        using var file = new FileStream(source.TextPath, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1 << 16);
+        using var file = ConvertedText.Open(source);
         foreach (var (row, line, offset, end, key) in Places(source, wanted))
         {
             file.Position = offset;

@@ -7,17 +7,18 @@ namespace Outcomes.Ingestion;
 /// <param name="Stored">Its Parquet files.</param>
 /// <param name="Manifest">Its manifest.</param>
 /// <param name="ReadAnew">False when the store already held it.</param>
-public sealed record IngestedSource(SourceRequest Request, StoredSource Stored, SourceManifest Manifest, bool ReadAnew)
+/// <param name="Dictionary">The dictionary that it was read by.</param>
+public sealed record IngestedSource(
+    SourceRequest Request, StoredSource Stored, SourceManifest Manifest, bool ReadAnew, FieldDictionary Dictionary)
 {
     internal const string IndexFile = "rows.bin";
     internal const string FindingsFile = "findings.bin";
-    internal const string ConvertedFile = "source.csv";
     internal const string OriginsFile = "origins.bin";
 
-    public string IndexPath => Path.Combine(Stored.Folder, IndexFile);
+    /// <summary>True when the store held it with other bytes than it was left with, so that it was read once more.</summary>
+    public bool WasDamaged { get; init; }
 
-    /// <summary>The text that the places of rows lie in: the file itself, or its conversion in the store.</summary>
-    public string TextPath => Manifest.Converted ? Path.Combine(Stored.Folder, ConvertedFile) : Request.Path;
+    public string IndexPath => Path.Combine(Stored.Folder, IndexFile);
 
     public string FindingsPath => Path.Combine(Stored.Folder, FindingsFile);
 

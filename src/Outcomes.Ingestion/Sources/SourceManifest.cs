@@ -6,7 +6,7 @@ using Outcomes.Ingestion.Identifiers;
 namespace Outcomes.Ingestion;
 
 /// <summary>
-/// What the store knows of one read source, kept as <c>source.json</c> in its folder; written last, so a folder with it is whole.
+/// What the store knows of one read source, kept as <c>source.json</c> in its folder.
 /// </summary>
 public sealed record SourceManifest
 {
@@ -26,7 +26,7 @@ public sealed record SourceManifest
     public int OutsideRows { get; init; }
 
     /// <summary>
-    /// True when the folder holds the source as UTF-8 text, because its file is not: places of rows are places in that text.
+    /// True when the file is not UTF-8 text: places of rows are places in the text that is made of it.
     /// </summary>
     [JsonRequired]
     public bool Converted { get; init; }

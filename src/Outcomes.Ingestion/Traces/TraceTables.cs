@@ -34,13 +34,15 @@ public static class TraceTables
     {
         ImmutableArray<Field> fields = [.. dictionary.FromTraces];
         var folder = Path.Combine(store, FolderPrefix + Definition(sources, traces, fields));
-        if (!Directory.Exists(folder))
+        if (!Checksums.Hold(folder))
         {
+            if (Directory.Exists(folder)) Directory.Delete(folder, recursive: true);
             var temporary = Path.Combine(store, "new-" + Path.GetRandomFileName());
             Directory.CreateDirectory(temporary);
             try
             {
                 Write(temporary, sources, traces, fields);
+                Checksums.Write(temporary);
                 if (!Directory.Exists(folder)) Directory.Move(temporary, folder);
             }
             catch (IOException) when (Directory.Exists(folder))

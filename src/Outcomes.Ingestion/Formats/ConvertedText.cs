@@ -1,0 +1,90 @@
+using System.Security.Cryptography;
+using Outcomes.Records;
+
+namespace Outcomes.Ingestion.Formats;
+
+/// <summary>
+/// A source that is not UTF-8 text, as such text. It holds what the mapping does not read too, so it never gets a name that outlives the
+/// command: where the system allows it, it is gone from its folder before its first byte is written.
+/// </summary>
+internal static class ConvertedText
+{
+    /// <summary>Converts a source.</summary>
+    /// <param name="format">Its format.</param>
+    /// <param name="file">The file.</param>
+    /// <param name="folder">A folder on the disk that has room for the text.</param>
+    /// <param name="request">The table.</param>
+    /// <returns>The text at its start, to be closed by the caller.</returns>
+    /// <exception cref="Failure">As <see cref="SourceFormats.Convert"/>.</exception>
+    public static (FileStream Text, Conversion Conversion) Make(SourceFormat format, FileStream file, string folder, TableRequest request)
+    {
+        var text = Nameless(folder);
+        try
+        {
+            file.Position = 0;
+            var conversion = SourceFormats.Convert(format, file, text, request);
+            text.Flush();
+            text.Position = 0;
+            return (text, conversion);
+        }
+        catch
+        {
+            text.Dispose();
+            throw;
+        }
+    }
+
+    /// <summary>The text that the places of a source's rows lie in: the file itself, or its conversion, made once more.</summary>
+    /// <exception cref="Failure">The file is not the one that was read (exit 4).</exception>
+    public static FileStream Open(IngestedSource source)
+    {
+        var (request, manifest) = (source.Request, source.Manifest);
+        var file = Reopen(request);
+        var handed = file;
+        try
+        {
+            if (file.Length != manifest.Length || (manifest.Converted && !SameBytes(file, manifest)))
+                throw Changed(request);
+            if (!manifest.Converted) return file;
+            var format = SourceFormats.Of(file, request.Mapping, request.File);
+            return handed = Make(format, file, Path.GetDirectoryName(source.Stored.Folder)!,
+                TableRequest.Mapped(request.File, request.Mapping, source.Dictionary)).Text;
+        }
+        finally
+        {
+            if (handed != file || manifest.Converted) file.Dispose();
+        }
+    }
+
+    private static FileStream Reopen(SourceRequest request)
+    {
+        try
+        {
+            return new FileStream(request.Path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1 << 16);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw Changed(request);
+        }
+    }
+
+    private static Failure Changed(SourceRequest request) => new(ExitCode.Input,
+        $"source `{request.Name}`: the file was changed or deleted while the command ran; run it again", request.File);
+
+    private static bool SameBytes(FileStream file, SourceManifest manifest)
+    {
+        var same = Convert.ToHexStringLower(SHA256.HashData(file)) == manifest.Sha256;
+        file.Position = 0;
+        return same;
+    }
+
+    private static FileStream Nameless(string folder)
+    {
+        var path = Path.Combine(folder, "text-" + Path.GetRandomFileName());
+        var text = new FileStream(
+            path, FileMode.CreateNew, FileAccess.ReadWrite, FileShare.Read | FileShare.Delete, 1 << 16, FileOptions.DeleteOnClose);
+        // Windows itself deletes what a dead process had open so; elsewhere an open file needs no name.
+        if (!OperatingSystem.IsWindows()) File.Delete(path);
+        return text;
+    }
+}
