@@ -20,7 +20,11 @@ internal static class ReviewCommand
         var month = RunCommand.MonthOption();
         var asOf = RunCommand.AsOfOption();
         var source = RunCommand.SourceOption();
-        var outFile = new Option<string>("--out") { Description = "Writes the case's page to this new file instead.", HelpName = "FILE.html" };
+        var outFile = new Option<string>("--out")
+        {
+            Description = "Writes the case's page to this new file instead.",
+            HelpName = "FILE.html"
+        };
         var command = new Command("review", "Prints one review case of the month; for the department alone.")
         {
             pipeline, id, month, asOf, source, outFile
