@@ -46,6 +46,17 @@ public sealed record Figures
     /// <summary>Accepted records in each month from <see cref="First"/> to <see cref="Last"/>.</summary>
     public required ImmutableArray<long> Procedures { get; init; }
 
+    /// <summary>Who of them is counted, month by month like <see cref="Procedures"/>; empty where that was not asked.</summary>
+    public ImmutableArray<Flow> Flows { get; init; } = [];
+
+    /// <summary>Who is counted in the last 12 months; null where that was not asked.</summary>
+    public Flow? YearFlow => FlowIn(YearFrom, Month);
+
+    /// <summary>Who is counted, from one month to another, both included; null where that was not asked.</summary>
+    public Flow? FlowIn(Month from, Month to) => Flows.IsEmpty ? null
+        : Flows.Where((_, i) => First.AddMonths(i) >= from && First.AddMonths(i) <= to)
+            .Aggregate(default(Flow), (sum, flow) => sum + flow);
+
     /// <summary>Records against an independent count; null when the pipeline names none.</summary>
     public CaptureFigures? Capture { get; init; }
 

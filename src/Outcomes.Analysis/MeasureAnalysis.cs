@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text.RegularExpressions;
 using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
@@ -7,7 +8,7 @@ using Outcomes.Statistics;
 namespace Outcomes.Analysis;
 
 /// <summary>Each measure's counts as estimates, run charts and strata.</summary>
-internal static class MeasureAnalysis
+internal static partial class MeasureAnalysis
 {
     // Printed in twentieths: a standard error of 2 points is enough.
     private const int SightMonths = 12, SightReplicates = 500;
@@ -44,6 +45,7 @@ internal static class MeasureAnalysis
             ThisMonth = book.Sum(series, month, month),
             Year = year,
             YearEstimate = Proportion.Estimate(year),
+            Denominator = Denominator(department.FlowIn(yearFrom, month), measure, year),
             ZeroBound = year is { Met: 0, Eligible: > 0 } ? ClopperPearson.UpperWhenNone(year.Eligible) : null,
             KnownOnly = measure.Missing == MissingRule.NotDone && book.Whole(measure.Id + ".known") is { } known
                 ? (book.Sum(known, yearFrom, month), Proportion.Estimate(book.Sum(known, yearFrom, month)))
@@ -74,18 +76,29 @@ internal static class MeasureAnalysis
             NotCollected = rows.Length == 0 ? WhyNot(department.Values.NotCollected, measure) : null,
             ThisMonthQuantity = Summary(department.Month, department.Month),
             YearQuantity = Summary(department.YearFrom, department.Month),
-            YearWithoutValue = rows.Where(row => row.Value is null && row.Month >= department.YearFrom && row.Month <= department.Month)
-                .Sum(row => row.N),
+            YearWithoutValue = QuantitySummary.CountMissing(Within(department.YearFrom, department.Month)),
+            YearUnrecordable = QuantitySummary.CountUnrecordable(Within(department.YearFrom, department.Month)),
         };
 
-        QuantitySummary? Summary(Month from, Month to)
-        {
-            var period = rows.Where(row => row.Month >= from && row.Month <= to).ToArray();
-            return QuantitySummary.Of(
-                period.Where(row => row.Value is not null).Select(row => ((double)row.Value!.Value / measure.Scale, row.N)),
-                period.Where(row => row.Value is null).Sum(row => row.N));
-        }
+        ValueRow[] Within(Month from, Month to) => [.. rows.Where(row => row.Month >= from && row.Month <= to)];
+
+        QuantitySummary? Summary(Month from, Month to) => QuantitySummary.Of(Within(from, to), measure.Scale);
     }
+
+    // A definition that names the emergency population starts from it; who is not known to belong is missing and not outside.
+    private static DenominatorFlow? Denominator(Flow? flow, Measure measure, Count year)
+    {
+        if (flow is not { } known)
+            return null;
+        var all = !EmergencyPopulation().IsMatch(measure.Eligible);
+        var (from, notKnown) = all ? (known.Recorded, 0) : (known.Analysed + known.NotKnown, known.NotKnown);
+        var outside = from - year.Eligible - year.Missing;
+        return outside < 0 ? null : new DenominatorFlow(all, from, notKnown, outside);
+    }
+
+    // The name, not the value of urgency, which stands in quotes.
+    [GeneratedRegex("(?<!')\\bemergency\\b(?!')")]
+    private static partial Regex EmergencyPopulation();
 
     private static NoFigures WhyNot(IEnumerable<NotCollected> all, Measure measure) =>
         new([.. all.Where(each => each.Measure == measure.Id).SelectMany(each => each.Fields).Distinct().Order(StringComparer.Ordinal)]);

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Outcomes.Analysis;
 using Outcomes.Cli.Checking;
 using Outcomes.Cli.Definitions;
@@ -36,8 +37,14 @@ public sealed class CheckedRecords : IDisposable
 
     public Ledger Ledger { get; }
 
-    /// <summary>False where more rows are quarantined than the pipeline tolerates.</summary>
-    public bool IsTolerated => Ledger.QuarantinedShare <= Pipeline.Tolerance;
+    /// <summary>False where no figure may rest on these records: <see cref="WhyRefused"/> says why.</summary>
+    public bool IsTolerated => WhyRefused is null;
+
+    /// <summary>Why no figure may rest on these records; null where figures may.</summary>
+    public string? WhyRefused =>
+        Ledger.WithRepeatedKeys.Select(index => RepeatedKeyFindings.Say(Sources[index], Ledger, index)).FirstOrDefault()
+            ?? (Ledger.QuarantinedShare <= Pipeline.Tolerance ? null : string.Create(CultureInfo.InvariantCulture,
+                $"more rows are quarantined than the pipeline tolerates ({Pipeline.Tolerance:P0})"));
 
     /// <summary>Accepted records by month.</summary>
     public IReadOnlyDictionary<Month, long> ByMonth => field ??= Engine.RecordsByMonth().ToDictionary(row => row.Month, row => row.Records);

@@ -1,7 +1,7 @@
-using System.Collections.Immutable;
 using Outcomes.Analysis;
 using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Output;
+using Outcomes.Cli.Places;
 using Outcomes.Measures;
 using Outcomes.Records;
 using Outcomes.Reporting.Disclosure;
@@ -26,16 +26,17 @@ public static class Pipeline
 
         var defined = DefinedPipeline.Begin(pipeline, request.AsOf);
         var rule = DisclosureRule.For(pipeline.Audience);
-        var earlier = EarlierReports.Read(pipeline.Audience, request.Previous);
         OutputFolder.RefuseSources(outFolder, pipeline);
-        _ = CaseSalt.Of(pipeline);
-        using var output = OutputFolder.Open(outFolder);
+        using var output = OutputFolder.Open(
+            outFolder, new(pipeline.Name, CaseSalt.PipelineId(pipeline), EarlierReports.Word(pipeline.Audience)), request.Folder);
+        // Under the lock of the folder: what another run has just put there is an earlier set.
+        var earlier = EarlierReports.Find(pipeline, request, request.Month ?? LastEnded(request.AsOf), outFolder);
         using var read = ReadRecords.Read(defined, watch, rule is null ? output : null);
         watch.Time("definitions", defined.Wait);
         var plan = defined.Plan(request.Month ?? LastEnded(request.AsOf));
         var counted = CheckedData.IndependentCounts(pipeline);
         var packs = rule is null ? EarlierPacks.Beside(outFolder, pipeline.Name, plan.Month) : EarlierPacks.None;
-        var previous = PreviousRun.Of(pipeline, request with { Month = plan.Month }, read.Sources, packs, outFolder);
+        var previous = PreviousRun.Of(pipeline, request with { Month = plan.Month }, read.Sources, (packs, earlier), output);
         if (watch.Time("compare", previous.IsCurrent)) return new RunResult(ExitCode.Done, Unchanged: true);
 
         if (read.Sources.Sum(source => (long)source.Manifest.Rows) > ManyRows)
@@ -43,40 +44,52 @@ public static class Pipeline
         _ = Task.Run(DataPackage.Prepare);
         using var records = CheckedRecords.Judge(read, watch, output);
         if (rule is not null)
-            watch.Time("shared", () => SharedFiles.Write(output, plan, records, rule, earlier));
+            watch.Time("shared", () => SharedFiles.Write(output, plan, records, rule, earlier!, Print));
         else
-            Department(output, new(plan, records, counted, packs), request.Charts, watch);
-        if (browser is not null && records.IsTolerated)
-            watch.Time("pdf", () => Browser.Print(browser, output.PathOf("report.html"), output.PathOf("report.pdf")));
+            Department(output, new(plan, records, counted, packs, Print), request.Charts, watch);
         output.Publish();
+        // The set is in its place: what a store that is gone cannot keep costs the next run its time, nothing else.
         if (records.IsTolerated)
         {
-            previous.Remember();
-            records.Sweep();
+            Tidy.Try(previous.Remember);
+            Tidy.Try(records.Sweep);
         }
 
-        return new RunResult(records.IsTolerated ? ExitCode.Done : ExitCode.Input, Unchanged: false);
+        return new RunResult(records.IsTolerated ? ExitCode.Done : ExitCode.Input, Unchanged: false, records.WhyRefused);
+
+        void Print()
+        {
+            if (browser is not null)
+                watch.Time("pdf", () => Browser.Print(browser, output.PathOf("report.html"), output.PathOf("report.pdf")));
+        }
     }
 
     /// <summary>The last month that has ended by a date, its last day included.</summary>
     public static Month LastEnded(DateOnly asOf) => Month.Of(asOf.AddDays(1)).AddMonths(-1);
 
-    private sealed record DepartmentRun(AnalysisPlan Plan, CheckedRecords Records, IndependentCounts? Counted, EarlierPacks Packs);
+    private sealed record DepartmentRun(
+        AnalysisPlan Plan, CheckedRecords Records, IndependentCounts? Counted, EarlierPacks Packs, Action Print);
 
     // The set for the department; where more is quarantined than tolerated, only what says why.
     private static void Department(OutputFolder output, DepartmentRun run, bool charts, StageWatch watch)
     {
         var (plan, records) = (run.Plan, run.Records);
-        ImmutableArray<ReviewCount> review = [];
+        var facts = Facts(plan, records, watch) with { Capture = run.Counted };
         var tables = new List<TableSchema>();
         if (records.IsTolerated)
-            review = Report(output, run, charts, watch, tables);
+            facts = Stated(facts, Report(output, run, charts, watch, tables));
         else
             tables.Add(records.WriteTables(output, records.Findings()));
-        DataPackage.Write(output, plan.Name, plan.Audience, tables);
-        RunManifest.Write(output.PathOf("run.json"),
-            Facts(plan, records, watch) with { Capture = run.Counted, Review = review });
+        if (records.IsTolerated) run.Print();
+        DataPackage.Write(output, plan.Audience, tables);
+        RunManifest.Write(output, facts);
     }
+
+    private static RunFacts Stated(RunFacts facts, Figures figures) => facts with
+    {
+        Review = figures.Review,
+        Flow = figures.YearFlow is { } flow ? ($"{figures.YearFrom}/{figures.Month}", flow) : null,
+    };
 
     // What a run states: definitions, inputs, reconciliation, timings.
     private static RunFacts Facts(AnalysisPlan plan, CheckedRecords records, StageWatch watch) => new(
@@ -84,7 +97,7 @@ public static class Pipeline
         [.. records.Sources, .. records.Traces?.Traces ?? []], records.Ledger, watch.Timings);
 
     // Adds the tables whose columns only this run knows.
-    private static ImmutableArray<ReviewCount> Report(
+    private static Figures Report(
         OutputFolder output, DepartmentRun run, bool charts, StageWatch watch, List<TableSchema> tables)
     {
         var (plan, records) = (run.Plan, run.Records);
@@ -109,7 +122,7 @@ public static class Pipeline
             watch.Time("report", () => ReportFiles.Write(output, figures, charts));
             tables.Add(watch.Time("record tables", () => recordTables.GetAwaiter().GetResult()));
             watch.Time("cases", () => casesPage.GetAwaiter().GetResult());
-            return cases.Pack.Counts;
+            return figures;
         }
         finally
         {

@@ -52,7 +52,7 @@ public sealed class ReadRecords : IDisposable
             use.Dispose();
             // A wrong definition is told first, whichever was found first.
             defined.Wait();
-            if (refusal.Rule.Length > 0 && refusals is not null) RefusedFile.Write(refusals, pipeline.Name, refusal);
+            if (refusal.Rule.Length > 0 && refusals is not null) RefusedFile.Write(refusals, refusal);
             throw;
         }
 

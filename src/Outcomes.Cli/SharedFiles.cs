@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Outcomes.Analysis;
 using Outcomes.Cli.Output;
 using Outcomes.Records;
@@ -18,22 +17,26 @@ public static class SharedFiles
     /// <exception cref="Failure">More rows are quarantined than the pipeline tolerates (exit 4).</exception>
     public static void Write(
         OutputFolder output, AnalysisPlan plan, CheckedRecords records, DisclosureRule rule,
-        ImmutableArray<ImmutableArray<EarlierCell>> earlier)
+        EarlierReports earlier, Action print)
     {
         if (!records.IsTolerated)
-            throw NotTolerated(plan.Audience);
-        var shared = SharedCounts.Release(CountDepartment.CountProportions(records.Engine, plan, records.ByMonth), rule, earlier);
+            throw NotTolerated(records, plan.Audience);
+        var (shared, noted) = SharedCounts.Release(
+            CountDepartment.CountProportions(records.Engine, plan, records.ByMonth), rule, earlier.Releases(records.Sources));
         SharedTables.Write(output.PathOf, shared);
         File.WriteAllBytes(output.PathOf("report.html"), SharedReport.Utf8(shared with { Version = Tool.Version }));
-        DataPackage.Write(output, plan.Name, plan.Audience, []);
-        RunManifest.WriteShared(output.PathOf("run.json"), new SharedFacts(
-            plan.Name, plan.AsOf, plan.Month, EarlierReports.Word(plan.Audience), rule.Threshold, rule.RoundTo, shared.Release.Compared,
-            plan.Definitions.Hash, records.Sources.Concat(records.Traces?.Traces ?? []).Select(source => source.Manifest.Sha256)));
+        print();
+        DataPackage.Write(output, plan.Audience, []);
+        RunManifest.WriteShared(output, new SharedFacts(
+            plan.Name, plan.AsOf, plan.Month, EarlierReports.Word(plan.Audience), rule.Threshold, rule.RoundTo, earlier.Compared,
+            plan.Definitions.Hash, shared.Measures));
+        // Before the set is in its place: nothing is given out that is not noted.
+        earlier.Note(shared.Measures, records.Sources, noted);
     }
 
     // A set for others has no place for quarantined rows.
-    private static Failure NotTolerated(Audience audience) => new(ExitCode.Input,
-        $"more rows are quarantined than the pipeline tolerates, so nothing was written for {EarlierReports.Word(audience)}; "
+    private static Failure NotTolerated(CheckedRecords records, Audience audience) => new(ExitCode.Input,
+        $"{records.WhyRefused}; nothing was written for {EarlierReports.Word(audience)}; "
             + $"run with audience: "
             + $"department to see which rows and why");
 }

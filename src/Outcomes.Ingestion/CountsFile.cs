@@ -15,6 +15,7 @@ namespace Outcomes.Ingestion;
 public static class CountsFile
 {
     private const long Most = 1_000_000;
+    private const int MaximumBytes = 16 * 1024 * 1024;
     private static readonly string[] Needed = ["month", "count", "source"];
 
     /// <summary>The columns that the file may have.</summary>
@@ -24,16 +25,7 @@ public static class CountsFile
     /// <exception cref="Failure">Missing, unreadable, identifying, or a column lacks or is unknown (exit 4).</exception>
     public static IndependentCounts Read(string path, string file)
     {
-        byte[] bytes;
-        try
-        {
-            bytes = File.ReadAllBytes(path);
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            throw new Failure(ExitCode.Input, "capture: the file is missing or cannot be read; check the path in the pipeline", file);
-        }
-
+        var bytes = ReadBytes(path, file);
         using var stream = new MemoryStream(bytes, writable: false);
         var header = SourceHeader.Read(stream, file, null);
         var places = Places(header.Headings, file);
@@ -56,7 +48,7 @@ public static class CountsFile
             string Cell(string column) => places.TryGetValue(column, out var at) ? cells[at] : "";
             if (cells.Length != header.Headings.Length)
                 Refuse("ragged_row", "", CellRules.Explain(CellRule.RaggedRow, null));
-            else if (!Month.TryParse(Cell("month"), out var month))
+            else if (!ReportedTime.TryParse(Cell("month"), out Month month))
                 Refuse("not_month", "month", "Not a month written as 2026-03; the row's count is not used.");
             else if (!long.TryParse(Cell("count"), NumberStyles.None, CultureInfo.InvariantCulture, out var number) || number > Most)
                 Refuse("not_count", "count", "Not a whole number of procedures, 0 or more; the row's count is not used.");
@@ -72,6 +64,24 @@ public static class CountsFile
 
             void Refuse(string rule, string column, string why) =>
                 findings.Add(new Finding(rule, Severity.Refuse, file, line, column, "", why));
+        }
+    }
+
+    private static byte[] ReadBytes(string path, string file)
+    {
+        try
+        {
+            using var counts = RegularFile.Open(path, file);
+            if (counts.Length > MaximumBytes)
+                throw new Failure(ExitCode.Input, "capture: the file is over 16 MiB, more than monthly counts fill; check the path",
+                    file, rule: "counts_limit");
+            var bytes = new byte[counts.Length];
+            counts.ReadExactly(bytes);
+            return bytes;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
+        {
+            throw new Failure(ExitCode.Input, "capture: the file is missing or cannot be read; check the path in the pipeline", file);
         }
     }
 

@@ -17,7 +17,7 @@ namespace Outcomes.Ingestion;
 public static class Ingest
 {
     /// <summary>Changes whenever the same input would be stored otherwise.</summary>
-    public const int FormatVersion = 4;
+    public const int FormatVersion = 5;
 
     private const int BlockSize = 4 * 1024 * 1024;
     private const int Workers = 2;
@@ -32,10 +32,25 @@ public static class Ingest
     {
         request = request with { File = ShownName.OfFile(request.File, request.Order) };
         using var file = Open(request);
+        var hasChanged = RegularFile.Watch(file);
+        try
+        {
+            return Read(file, hasChanged, request, dictionary, store, blockSize);
+        }
+        catch (Exception e) when (e is not OutOfMemoryException && hasChanged())
+        {
+            // Whatever was found wrong then may be wrong only because the file was half written.
+            throw RegularFile.Changed(request.File);
+        }
+    }
+
+    private static IngestedSource Read(
+        FileStream file, Func<bool> hasChanged, SourceRequest request, FieldDictionary dictionary, string store, int blockSize)
+    {
         var table = request.Mapping.Table;
         // A mended file is one of ours, UTF-8 with commas, whatever its origin was.
         var format = request.Mends is null ? SourceFormats.Of(file, request.Mapping, request.File) : SourceFormat.Utf8;
-        if (format != SourceFormat.Utf8) return ReadConverted(format, file, request, dictionary, store, blockSize);
+        if (format != SourceFormat.Utf8) return ReadConverted(format, file, hasChanged, request, dictionary, store, blockSize);
         var header = request.Mends is null
             ? SourceHeader.Read(file, request.File, table.Separator, table.HeaderRow)
             : SourceHeader.Read(file, request.File, null);
@@ -47,7 +62,7 @@ public static class Ingest
             : RowPlan.Make(request.Mapping, dictionary, header.Headings, request.File);
         var definition = DefinitionHash(request.Mapping, plan);
         Directory.CreateDirectory(store);
-        var into = new Into(request, dictionary, store);
+        var into = new Into(request, dictionary, store, hasChanged);
         if (Known(store, definition, file.Length) && Stored(into, definition, HashOf(file)) is { } known)
             return known;
         return InNewFolder(into, temporary => (definition, ReadInto(temporary, file, request, header, plan, blockSize)));
@@ -55,12 +70,13 @@ public static class Ingest
 
     // Everything but plain UTF-8 first becomes UTF-8 text, and then goes the one way that all text goes.
     private static IngestedSource ReadConverted(
-        SourceFormat format, FileStream file, SourceRequest request, FieldDictionary dictionary, string store, int blockSize)
+        SourceFormat format, FileStream file, Func<bool> hasChanged, SourceRequest request, FieldDictionary dictionary, string store,
+        int blockSize)
     {
         Directory.CreateDirectory(store);
         var hash = HashOf(file);
         var mapping = Hash(request.Mapping.Text);
-        var into = new Into(request, dictionary, store);
+        var into = new Into(request, dictionary, store, hasChanged);
         if (Remembered(store, hash, mapping) is { } headings
             && Stored(into, DefinitionHash(request.Mapping, RowPlan.Make(request.Mapping, dictionary, headings, request.File)), hash)
                 is { } known)
@@ -85,13 +101,15 @@ public static class Ingest
         });
     }
 
-    private sealed record Into(SourceRequest Request, FieldDictionary Dictionary, string Store);
+    private sealed record Into(SourceRequest Request, FieldDictionary Dictionary, string Store, Func<bool> HasChanged);
 
     // What the store holds of a source, when every byte is as it was left.
     private static IngestedSource? Stored(Into into, string definition, string hash)
     {
         var folder = Folder(into.Store, definition, hash);
-        return Checksums.Hold(folder) && SourceManifest.TryRead(folder) is { } known ? Describe(into, known, folder, readAnew: false) : null;
+        return Checksums.Hold(folder) && SourceManifest.TryRead(folder) is { } known
+            ? Describe(into, known, folder, readAnew: false)
+            : null;
     }
 
     private static IngestedSource InNewFolder(Into into, Func<string, (string Definition, SourceManifest Manifest)> read)
@@ -102,6 +120,7 @@ public static class Ingest
         try
         {
             var (definition, manifest) = read(temporary);
+            if (into.HasChanged()) throw RegularFile.Changed(into.Request.File);
             manifest.Write(temporary);
             Checksums.Write(temporary);
             var folder = Folder(store, definition, manifest.Sha256);
@@ -151,6 +170,7 @@ public static class Ingest
             RowsAreSamples = plan.Samples is not null,
             Headings = plan.Shown,
             Asked = plan.Screen.Asked,
+            Withheld = shared.Withheld,
             Checked = plan.Screen.Checked,
             CheckedRules = [.. plan.Screen.CheckedRules.Select(rules => string.Join(' ', rules))],
             Fields = [.. plan.Fields.Select(field => field.Name)],
@@ -181,9 +201,9 @@ public static class Ingest
     {
         try
         {
-            return new FileStream(request.Path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1);
+            return RegularFile.Open(request.Path, request.File);
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {
             throw new Failure(ExitCode.Input,
                 $"source `{request.Name}`: the file is missing or cannot be read; check the path in the pipeline", request.File);

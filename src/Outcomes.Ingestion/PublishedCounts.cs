@@ -20,7 +20,8 @@ public static class PublishedCounts
     private static PublishedCount Row(string[] cells, string shown)
     {
         var period = cells[1].Split('/');
-        return Month.TryParse(period[0], out var from) && Month.TryParse(period[^1], out var to) && Whole(cells[4], out var met)
+        return ReportedTime.TryParse(period[0], out Month from) && ReportedTime.TryParse(period[^1], out Month to)
+            && Whole(cells[4], out var met)
             && Whole(cells[5], out var eligible) && Whole(cells[6], out var missing)
             ? new PublishedCount(cells[0], from, to, cells[2], FormulaGuard.Off(cells[3]), met, eligible, missing)
             : throw NotOurs(shown);

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Runtime.ExceptionServices;
 using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Mapping;
@@ -61,6 +62,9 @@ internal sealed class SharedPass : IDisposable
 
     public IReadOnlyCollection<CellFinding> Findings => _findings;
 
+    /// <summary>Columns that are not read and that as a whole may identify people.</summary>
+    public ImmutableArray<int> Withheld { get; private set; } = [];
+
     /// <summary>Judges what the whole file showed of identifiers: refuses it, or adds the findings on columns.</summary>
     /// <exception cref="Failure">The file identifies, or seems to identify, people (exit 4).</exception>
     public void Judge()
@@ -73,7 +77,9 @@ internal sealed class SharedPass : IDisposable
             _findings.AddRange(_traces.Findings);
         }
 
-        _findings.AddRange(Verdict.Findings(_sightings, _evidence, _plan.Screen));
+        var columns = Verdict.Findings(_sightings, _evidence, _plan.Screen).ToList();
+        _findings.AddRange(columns);
+        Withheld = Verdict.Withheld(columns, _plan.Screen);
     }
 
     public void ThrowIfFailed() => _failure?.Error.Throw();

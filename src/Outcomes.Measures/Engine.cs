@@ -207,6 +207,13 @@ public sealed partial class Engine : IDisposable
         Collects(column) ? SummaryQueries.Levels(_connection, _records, column, site) : [];
 
     /// <summary>
+    /// Records by month and why they are counted or not, by the derived column <c>counted_as</c>; empty where the pipeline has none. A
+    /// record whose date a rule blanked is in none.
+    /// </summary>
+    public IReadOnlyList<LevelCount> CountedAs() =>
+        HasRecords && Knows(Scope.CountedAs) ? SummaryQueries.Levels(_connection, _records, Scope.CountedAs, null) : [];
+
+    /// <summary>
     /// Records of a period by which answer each of two places gives, as they were recorded, before any rule blanks a cell: a rule that
     /// blanks one answer because it differs from the other would leave perfect agreement. Only records that have both; empty where
     /// conditions could not use a name.
@@ -237,7 +244,7 @@ public sealed partial class Engine : IDisposable
     /// </summary>
     /// <param name="fields">Number fields of the record.</param>
     public IReadOnlyList<RecordQuantities> Quantities(IReadOnlyList<string> fields) =>
-        HasRecords ? SummaryQueries.Quantities(_connection, _records, fields) : [];
+        HasRecords ? SummaryQueries.Quantities(_connection, _records, _definitions.Scope, fields) : [];
 
     /// <summary>
     /// How complete the collected fields of the record are in a period, in dictionary order, among records of the sources
@@ -263,7 +270,11 @@ public sealed partial class Engine : IDisposable
     /// A researcher's read-only SQL: one SELECT over <c>records</c> (what measures see), <c>records_as_recorded</c> (before any
     /// blanking) and <c>attempts</c>.
     /// </summary>
-    public QueryResult Query(string sql) => UserQuery.Run(_connection, _records, _rows, _definitions.Scope, sql);
+    /// <param name="sql">The query.</param>
+    /// <param name="patience">How long it may take; a minute unless told otherwise.</param>
+    /// <exception cref="Failure">It is no SELECT, fails, takes longer, or gives what cannot be shown (exit 2).</exception>
+    public QueryResult Query(string sql, TimeSpan? patience = null) =>
+        UserQuery.Run(_connection, _records, _rows, _definitions.Scope, sql, patience ?? TimeSpan.FromMinutes(1));
 
     /// <summary>
     /// Writes the records that count, as measures see them and with their derived columns, and their attempts, each as one Parquet

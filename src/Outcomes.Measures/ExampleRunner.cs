@@ -74,8 +74,8 @@ public static class ExampleRunner
     {
         if (plan.Measure.Kind == MeasureKind.Proportion)
             return $"{sql.Code(plan, notApplicable)}, CAST(NULL AS INTEGER)";
-        var (eligible, value) = sql.Quantity(plan, notApplicable);
-        return $"{eligible}, {value}";
+        var (eligible, value, tooLow) = sql.Quantity(plan, notApplicable);
+        return $"{eligible}, CASE WHEN {tooLow} = 0 THEN {value} END";
     }
 
     private static List<FailedExample> Rules(DuckDBConnection connection, Definitions definitions, IReadOnlyList<ConsistencyRule> rules)

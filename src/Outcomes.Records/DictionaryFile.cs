@@ -30,16 +30,7 @@ public static class DictionaryFile
     /// <param name="shownName">The file's name as the pipeline writes it, for messages.</param>
     public static ImmutableArray<Field> ReadLocal(string path, string shownName)
     {
-        byte[] bytes;
-        try
-        {
-            bytes = File.ReadAllBytes(path);
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            throw Failure.Definition(shownName, 0, "the file of local fields cannot be read; check its name and place");
-        }
-
+        var bytes = DefinitionText.ReadBytes(path, shownName, "the file of local fields cannot be read; check its name and place");
         var root = new JsonText(shownName, bytes).Read();
         if (root.Optional("fields") is not null)
             return Local(root, FieldDictionary.Procedure);

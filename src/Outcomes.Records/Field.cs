@@ -91,6 +91,12 @@ public sealed record Field(string Name, string Table, FieldType Type, string Tit
 
     /// <summary>Words that state why a value is missing, beside the blank cell.</summary>
     public ImmutableArray<MissingToken> Missing { get; init; } = [];
+
+    /// <summary>True where a reading may be too low to measure: the store and conditions then hold <see cref="TooLow"/>.</summary>
+    public bool MayBeUnrecordable => Missing.Any(token => token.Reason == MissingReason.Unrecordable);
+
+    /// <summary>What stands for a reading too low to measure: below every threshold, and below what the field's hard range allows.</summary>
+    public const int TooLow = 0;
 }
 
 /// <summary>A word in a cell that states why there is no value.</summary>
@@ -109,4 +115,7 @@ public enum MissingReason : byte
 
     /// <summary>The question does not arise for this record.</summary>
     NotApplicable = 5,
+
+    /// <summary>Too low to measure: an observation, and the worst one; see <see cref="Field.MayBeUnrecordable"/>.</summary>
+    Unrecordable = 6,
 }

@@ -63,7 +63,7 @@ internal static class FieldReader
             var word = (pair?.Required("value") ?? item).String("a missing value");
             var label = pair?.Optional("label")?.String("`label`") ?? (word.Length == 0 ? "blank" : word);
             var reason = ReasonOf(label) ?? throw item.Wrong(
-                $"the missing value `{word}` needs a label: blank, not_recorded, unknown, withheld or not_applicable");
+                $"the missing value `{word}` needs a label: blank, not_recorded, unknown, withheld, not_applicable or unrecordable");
             if ((word.Length == 0) != (reason == MissingReason.Blank))
                 throw item.Wrong("the empty text, and no other, is labelled blank");
             if (!words.Add(word))
@@ -181,6 +181,7 @@ internal static class FieldReader
         "unknown" => MissingReason.Unknown,
         "withheld" => MissingReason.Withheld,
         "not_applicable" => MissingReason.NotApplicable,
+        "unrecordable" => MissingReason.Unrecordable,
         _ => null,
     };
 
@@ -188,6 +189,9 @@ internal static class FieldReader
     {
         if (field is { Hard: { } hard, Plausible: { } plausible } && (plausible.Minimum < hard.Minimum || plausible.Maximum > hard.Maximum))
             throw part.Required("outcomes:plausible").Wrong($"the plausible range of `{field.Name}` reaches beyond its hard range");
+        if (field.MayBeUnrecordable
+            && !(field.Type is FieldType.Integer or FieldType.Number && field.Hard?.Minimum is { } least && least > Field.TooLow))
+            throw part.Wrong($"`{field.Name}` may be unrecordable only as a number whose least possible value (`minimum`) is above 0");
         foreach (var token in field.Missing)
             if (field.Allowed.Contains(token.Word))
                 throw part.Wrong($"`{token.Word}` cannot be both a value of `{field.Name}` and a reason for a missing one");

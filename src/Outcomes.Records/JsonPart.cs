@@ -29,7 +29,7 @@ internal sealed class JsonPart
                 Items = items.DrainToImmutable();
                 break;
             case JsonTokenType.String:
-                Text = reader.GetString()!;
+                Text = WithoutNul(reader.GetString()!);
                 break;
             case JsonTokenType.Number when reader.TryGetDecimal(out var number):
                 Number = number;
@@ -97,11 +97,14 @@ internal sealed class JsonPart
 
     public Failure Wrong(string message) => Failure.Definition(_file.Name, _file.LineAt(_offset), message);
 
+    private string WithoutNul(string text) =>
+        text.Contains('\0', StringComparison.Ordinal) ? throw Wrong(@"a NUL character (\u0000) is not allowed; remove it") : text;
+
     private void ReadMembers(ref Utf8JsonReader reader)
     {
         while (reader.Read() && reader.TokenType != JsonTokenType.EndObject)
         {
-            var key = reader.GetString()!;
+            var key = WithoutNul(reader.GetString()!);
             reader.Read();
             var value = new JsonPart(_file, ref reader);
             if (Optional(key) is not null)

@@ -5,15 +5,13 @@ namespace Outcomes.Records;
 /// <summary>The bytes of a JSON file and the name that messages give it.</summary>
 internal sealed class JsonText(string name, ReadOnlyMemory<byte> bytes)
 {
-    private const int MaximumLength = 4 * 1024 * 1024;
-
     public string Name => name;
 
     /// <summary>The file's one value. A byte order mark is let pass: common editors write one.</summary>
     public JsonPart Read()
     {
-        if (bytes.Length > MaximumLength)
-            throw Failure.Definition(name, 0, "the file is over 4 MiB; split it");
+        if (bytes.Length > DefinitionText.MaximumBytes)
+            throw DefinitionText.TooLong(name);
         var text = bytes.Span;
         if (text.StartsWith("\uFEFF"u8))
         {

@@ -112,6 +112,48 @@ public class CellTests
         Assert.Equal(["out_of_range 4:4 preox_min", "out_of_range 4:5 spo2_min", "implausible 5:5 spo2_min"], Stored.Notes(source));
     }
 
+    private static readonly FieldDictionary Shipped = FieldDictionary.Shipped;
+
+    // Two cells of the record, two of its attempts, and what says that the heart had stopped, before or after them in the row.
+    [Theory]
+    [InlineData("0,0,no,no,,success", "- -", "invalid invalid")]
+    [InlineData("0,88,,,,", "- 88", "invalid")]
+    [InlineData("0,0,yes,no,,success", "0 0", "unrecordable unrecordable")]
+    [InlineData("0,0,no,yes,,success", "0 0", "unrecordable unrecordable")]
+    [InlineData("0,0,no,no,hypoxaemia;cardiac_arrest,success", "0 0", "unrecordable unrecordable")]
+    [InlineData("0,0,no,no,hypoxaemia,arrest", "- 0", "invalid unrecordable")]
+    [InlineData("unrecordable,Unrecordable,no,no,,success", "0 0", "unrecordable unrecordable")]
+    [InlineData("UNRECORDABLE,unable,no,no,,success", "0 0", "unrecordable unrecordable")]
+    [InlineData("19,15,yes,yes,,arrest", "- -", "invalid invalid")]
+    public void Too_low_to_measure_is_a_word_or_a_zero_in_an_arrest(string cells, string stored, string reasons)
+    {
+        var mapping = Maps.Of("record_id", "event_date", "sbp_min", "cardiac_arrest_before", "cardiac_arrest_peri", "indication") with
+        {
+            Attempts = new WideAttempts("attempt{n}_*",
+                [new ColumnMapping("spo2_min", "spo2_min", 9) { Missing = Reasons(("unable", MissingReason.Unrecordable)) }], 8),
+        };
+        using var place = new Workplace();
+        var source = place.ReadShipped(
+            "record_id,event_date,sbp_min,attempt1_spo2_min,cardiac_arrest_before,cardiac_arrest_peri,indication,attempt1_outcome\n"
+                + $"R1,2024-01-31,{cells}\n", mapping, 0);
+        var pressure = Assert.Single(Stored.Rows(source.Stored.Records))["sbp_min"];
+        var saturation = Assert.Single(Stored.Rows(source.Stored.Attempts))["spo2_min"];
+        Assert.Equal(stored, $"{pressure ?? "-"} {saturation ?? "-"}");
+        Assert.Equal(reasons, string.Join(' ', Reasons(source.Stored.Reasons).OrderByDescending(reason => reason[0])
+            .Select(reason => reason[(reason.LastIndexOf(' ') + 1)..])));
+        Assert.Equal(reasons.Split(' ').Count(reason => reason == "invalid"), Stored.Notes(source).Length);
+    }
+
+    [Fact]
+    public void Only_what_is_measured_can_be_too_low_to_measure()
+    {
+        var column = new ColumnMapping("preox_min", "Preox", 7) { Missing = Reasons(("low", MissingReason.Unrecordable)) };
+        var field = Shipped.Find(FieldDictionary.Procedure, "preox_min")!;
+        var failure = Assert.Throws<Failure>(() => new CellReader(field, column, "m.yaml"));
+        Assert.Equal(("m.yaml", 7), (failure.File, failure.Line));
+        Assert.Contains("cannot be unrecordable", failure.Message, StringComparison.Ordinal);
+    }
+
     // 0.29 has no binary fraction: 0.29 * 100 in doubles is 28.999999999999996, on the wrong side of a range that starts at 29.
     [Fact]
     public void A_converted_value_does_not_fall_off_the_end_of_its_range()

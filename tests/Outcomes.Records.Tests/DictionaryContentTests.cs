@@ -208,9 +208,21 @@ public class DictionaryContentTests
         ];
         foreach (var field in FieldDictionary.Shipped.Fields)
         {
-            Assert.Equal(reasons, field.Missing);
+            Assert.Equal(reasons, field.Missing.Where(token => token.Reason != MissingReason.Unrecordable));
             Assert.Empty(field.Allowed.Intersect(reasons.Select(reason => reason.Word)));
         }
+    }
+
+    [Fact]
+    public void Saturations_and_pressures_alone_may_be_too_low_to_measure()
+    {
+        Assert.Equal(["spo2_pre", "spo2_min", "spo2_at_2min", "sbp_pre", "sbp_min", "map_pre", "map_min", "spo2_start", "spo2_min"],
+            FieldDictionary.Shipped.Fields.Where(field => field.MayBeUnrecordable).Select(field => field.Name));
+        Assert.All(FieldDictionary.Shipped.Fields.Where(field => field.MayBeUnrecordable), field =>
+        {
+            Assert.Contains(new MissingToken("unrecordable", MissingReason.Unrecordable), field.Missing);
+            Assert.True(field.Hard!.Value.Minimum > Field.TooLow);
+        });
     }
 
     private static string[] Words(string text) => text.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries);

@@ -1,3 +1,4 @@
+using Outcomes.Studies;
 using Outcomes.Studies.Signals;
 using Outcomes.Studies.UnusualRecords;
 
@@ -5,6 +6,7 @@ using Outcomes.Studies.UnusualRecords;
 // tries FILE [DEPARTMENTS], beyond and mix likewise: the tries to beat the scheme alone; their rows take the place of the file's own.
 // small FILE likewise; paces FILE: the rows that hang on the limits of the paces, anew and in their places.
 // unusual FILE [SHARE]: writes the rows of the study of unusual records, from this share of its departments.
+// batch: runs the tool for every line of the input, a JSON list of arguments, and answers with its exit code and what went wrong.
 // page FILE PAGE: puts the tables of these rows into the page, between its marks.
 int departments;
 switch (args)
@@ -42,6 +44,8 @@ switch (args)
         File.WriteAllText(file, string.Concat(UnusualRecordStudy.Rows(share, Console.Error.WriteLine).Select(row => row.Line + "\n")
             .Prepend(UnusualRow.Header + "\n")));
         return 0;
+    case ["batch"]:
+        return Batch.Run(Console.In, Console.Out);
     case ["page", var file, var page]:
         var made = File.ReadLines(file).First() == UnusualRow.Header
             ? UnusualTables.Markdown([.. File.ReadLines(file).Skip(1).Select(UnusualRow.Parse)])
@@ -50,6 +54,6 @@ switch (args)
         return 0;
     default:
         Console.Error.WriteLine("usage: signals FILE [DEPARTMENTS] | tries FILE [DEPARTMENTS] | beyond FILE [DEPARTMENTS] | mix FILE "
-            + "[DEPARTMENTS] | small FILE [DEPARTMENTS] | paces FILE | unusual FILE [SHARE] | page FILE PAGE");
+            + "[DEPARTMENTS] | small FILE [DEPARTMENTS] | paces FILE | unusual FILE [SHARE] | page FILE PAGE | batch");
         return 2;
 }

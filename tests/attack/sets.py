@@ -11,8 +11,8 @@ from html.parser import HTMLParser
 Fact = namedtuple("Fact", "measure first last stratum level met no eligible missing")
 MONTHS = "January February March April May June July August September October November December".split()
 FILES = {"datapackage.json", "report.html", "run.json", "tables/counts.csv", "tables/estimates.csv"}
-MANIFEST = {"kind", "version", "tool", "pipeline", "as_of", "month", "audience", "threshold", "rounded_to", "earlier_reports_compared",
-            "definitions_sha256", "complete", "inputs"}
+MANIFEST = {"kind", "version", "tool", "pipeline", "pipeline_id", "as_of", "month", "audience", "threshold", "rounded_to", "earlier_reports_compared",
+            "definitions_sha256", "complete", "measures", "files"}
 Z = 1.959963984540054  # the 97.5th percentile of the normal distribution
 
 
@@ -46,7 +46,19 @@ def read(folder):
             facts.append(_inverted(row["measure"], first, last, row["stratum"], row["level"], (met, eligible),
                                    [float(row[name]) for name in ("value", "lower", "upper")], 1e-9, rule))
     facts += _page(folder, rule)
-    return manifest["audience"], manifest["threshold"], [fact for fact in facts if fact]
+    return manifest["audience"], manifest["threshold"], [fact for fact in facts if fact and not _is_sum(fact, shown, rule)]
+
+
+def _is_sum(fact, shown, rule):
+    """A sum of rounded counts says no more than they do, and is off by more than half a step."""
+    parts = {row[1:3]: row[5:] for row in shown if row[0] == fact.measure and row[3] == fact.stratum == "all" and row[1] >= fact.first
+             and row[2] <= fact.last and row[1:3] != (fact.first, fact.last)}
+    if rule[1] == 1 or not parts:
+        return False
+    whole = next((row[5:] for row in shown if row[:5] == (fact.measure, fact.first, fact.last, "all", "all")), None)
+    if whole and whole != tuple(map(sum, zip(*parts.values()))):
+        raise Unread(f"{fact}: a sum that is not the sum of {parts}")
+    return True
 
 
 def _table(folder, name):
@@ -169,9 +181,9 @@ def _page(folder, rule):
     for name, value in page.attributes:
         if name not in ("id", "aria-labelledby", "href", "content", "class", "lang", "charset") and re.search(r"\d", value) and (name, value) != ("tabindex", "0"):
             raise Unread(f"report.html: {name}={value}")
-    known = {"1", "12", str(rule[0]), str(rule[0] - 1), str(2 * rule[0]), str(rule[1])}
+    known = {"1", "6", "12", str(rule[0]), str(rule[0] - 1), str(2 * rule[0]), str(rule[1])}
     words = re.sub(r"\b\d{1,2}\s\w+\s\d{4}|(?:%s)\s\d{4}" % "|".join(MONTHS), "", " ".join(page.words))
-    for number in re.findall(r"\d+", re.sub(r"Compared with \d+", "", words)):
+    for number in re.findall(r"\d+", words):
         if number not in known:
             raise Unread(f"report.html: the number {number} between tables: {[each for each in page.words if number in each][:3]}")
     facts = []
@@ -183,7 +195,7 @@ def _page(folder, rule):
             facts += _row(page.titles[cells[0]], cells[1], "all", "all", cells[2:], rule)
         elif table != "summary" and len(cells) == 6 and cells[3][:1].isdigit():
             facts += _row(table, cells[0], cells[1].replace(" ", "_") or "all", cells[2], cells[3:], rule)
-        elif any(re.search(r"\d", cell) for cell in cells[1:]) and not any(cell.startswith(("not shown", "no figure", "hidden: ")) for cell in cells):
+        elif any(re.search(r"\d", cell) for cell in cells[1:]) and not any(cell in ("not shown", "not collected") for cell in cells):
             raise Unread(f"report.html: a row {cells}")
     return facts
 

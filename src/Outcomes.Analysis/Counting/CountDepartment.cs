@@ -22,6 +22,7 @@ public static class CountDepartment
             Records = records,
             Counts = engine.Count(plan.Definitions.Measures, plan.Strata),
             Values = engine.Values(plan.Definitions.Measures, plan.Strata),
+            Flow = Flow.ByMonth(records, engine.CountedAs()),
         };
         var first = counted.Book.First;
         return counted with

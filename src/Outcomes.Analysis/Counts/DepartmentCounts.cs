@@ -16,6 +16,9 @@ public sealed record DepartmentCounts
     /// <summary>Accepted records by month; months without any may be absent.</summary>
     public required IReadOnlyDictionary<Month, long> Records { get; init; }
 
+    /// <summary>Who of them is counted, by month; null where that was not asked.</summary>
+    public IReadOnlyDictionary<Month, Flow>? Flow { get; init; }
+
     /// <summary>Proportions by month, and by month and level of each stratum.</summary>
     public required CountResult Counts { get; init; }
 
@@ -60,6 +63,10 @@ public sealed record DepartmentCounts
     public Month Month => Plan.Month;
 
     public DateOnly AsOf => Plan.AsOf;
+
+    /// <summary>Who is counted, from one month to another, both included; null where that was not asked.</summary>
+    public Flow? FlowIn(Month from, Month to) => Flow is null ? null
+        : Flow.Where(month => month.Key >= from && month.Key <= to).Aggregate(default(Flow), (sum, month) => sum + month.Value);
 
     /// <summary>First of the 12 months that end with the report month, or of as many as there are.</summary>
     public Month YearFrom => FirstOfYear(Plan, Records.Keys);

@@ -24,6 +24,9 @@ public sealed record MeasureFigures
     /// <summary>Count of the last 12 months.</summary>
     public Count Year { get; init; }
 
+    /// <summary>Where the denominator of the last 12 months comes from; null where that was not asked.</summary>
+    public DenominatorFlow? Denominator { get; init; }
+
     /// <summary>Estimate of the last 12 months; null when nothing was eligible.</summary>
     public Estimate? YearEstimate { get; init; }
 
@@ -42,6 +45,9 @@ public sealed record MeasureFigures
     /// Eligible records of the 12 months without a value of the quantity, which no summary holds where there is no value at all.
     /// </summary>
     public long YearWithoutValue { get; init; }
+
+    /// <summary>Those of the 12 months whose reading was too low to measure.</summary>
+    public long YearUnrecordable { get; init; }
 
     /// <summary>The counts month by month, from the model's first month to its last.</summary>
     public Series? Series { get; init; }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Measures;
 using Outcomes.Statistics;
 
 namespace Outcomes.Analysis;
@@ -19,8 +20,26 @@ public sealed record QuantitySummary(
     /// </summary>
     public ImmutableArray<QuantileEstimate> Estimates { get; init; } = [];
 
+    /// <summary>Eligible records whose reading was too low to measure: worse than the least value, and in no quantile.</summary>
+    public long Unrecordable { get; init; }
+
     /// <summary>What <see cref="Estimates"/> holds, in its order.</summary>
     public static readonly ImmutableArray<double> Parts = [0.25, 0.5, 0.75];
+
+    /// <summary>
+    /// The summary of counted values, with those that are missing and those too low to measure beside it. Null without a value.
+    /// </summary>
+    /// <param name="rows">Counts by value.</param>
+    /// <param name="scale">What the values are divided by (<see cref="Measures.Catalogue.Measure.Scale"/>).</param>
+    public static QuantitySummary? Of(IReadOnlyCollection<ValueRow> rows, int scale) =>
+        Of(rows.Where(row => row.Value is not null).Select(row => ((double)row.Value!.Value / scale, row.N)), CountMissing(rows)) is { } summary
+            ? summary with { Unrecordable = CountUnrecordable(rows) }
+            : null;
+
+    public static long CountMissing(IEnumerable<ValueRow> rows) =>
+        rows.Where(row => row.Value is null && !row.Unrecordable).Sum(row => row.N);
+
+    public static long CountUnrecordable(IEnumerable<ValueRow> rows) => rows.Where(row => row.Unrecordable).Sum(row => row.N);
 
     /// <summary>
     /// The summary of value counts, which add while quantiles do not. Quantiles interpolate between the order statistics about

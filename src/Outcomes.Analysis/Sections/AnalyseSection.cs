@@ -121,14 +121,15 @@ internal static class AnalyseSection
         return new(measure, field,
             few.Count == 0 ? [.. kept] : [.. kept, Of(StratumFigures.Other, few.SelectMany(level => byLevel[level]))]);
 
-        LevelQuantity Of(string level, IEnumerable<ValueRow> rows)
+        LevelQuantity Of(string level, IEnumerable<ValueRow> found)
         {
-            var (known, missing) =
-                (rows.Where(row => row.Value is not null).ToArray(), rows.Where(row => row.Value is null).Sum(row => row.N));
-            var n = known.Sum(row => row.N);
-            return new(level, n < StratumFigures.LeastRecords
-                ? null
-                : QuantitySummary.Of(known.Select(row => ((double)row.Value!.Value / measure.Scale, row.N)), missing), n, missing);
+            ValueRow[] rows = [.. found];
+            var n = rows.Where(row => row.Value is not null).Sum(row => row.N);
+            var summary = n < StratumFigures.LeastRecords ? null : QuantitySummary.Of(rows, measure.Scale);
+            return new(level, summary, n, QuantitySummary.CountMissing(rows))
+            {
+                Unrecordable = QuantitySummary.CountUnrecordable(rows),
+            };
         }
     }
 

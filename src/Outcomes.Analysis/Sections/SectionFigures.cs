@@ -16,7 +16,11 @@ public sealed record StratifiedMeasure(Measure Measure, Count All, Estimate? Est
 }
 
 /// <summary>A quantity at one level of a stratum; no summary where too few records have a value.</summary>
-public sealed record LevelQuantity(string Level, QuantitySummary? Summary, long N, long Missing);
+public sealed record LevelQuantity(string Level, QuantitySummary? Summary, long N, long Missing)
+{
+    /// <summary>Records whose reading was too low to measure.</summary>
+    public long Unrecordable { get; init; }
+}
 
 /// <summary>A quantity by one field.</summary>
 public sealed record StratifiedQuantity(Measure Measure, string Field, ImmutableArray<LevelQuantity> Levels);

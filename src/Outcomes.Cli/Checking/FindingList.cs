@@ -56,6 +56,8 @@ public static class FindingList
 
     private static IEnumerable<Draft> LedgerRows(int index, IngestedSource source, Ledger ledger)
     {
+        if (ledger.WithRepeatedKeys.Contains(index))
+            yield return new Draft(-1, 0, RepeatedKeyFindings.Find(source, ledger, index, Heading(source, Keys.RecordId)));
         foreach (var (_, row) in ledger.Strays.Where(place => place.Source == index))
             yield return OfLedger(source, row, LedgerKeeper.OriginNotHeld, Severity.Warn);
         if (ledger.Files[index].Quarantined == 0) yield break;

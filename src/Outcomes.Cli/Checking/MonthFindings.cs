@@ -1,5 +1,6 @@
 using Outcomes.Analysis;
 using Outcomes.Ingestion;
+using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Mapping;
 using Outcomes.Measures;
 using Outcomes.Records;
@@ -53,6 +54,8 @@ public static class MonthFindings
         string File(string field) => string.Join("; ", Collecting(field).Select(source => source.Request.File));
 
         string Heading(string field) => string.Join("; ", Collecting(field)
-            .Select(source => source.Request.Mapping.Columns.FirstOrDefault(column => column.Field == field)?.Column ?? field).Distinct());
+            .Select(source => source.Request.Mapping.Columns.FirstOrDefault(column => column.Field == field)?.Column is { } heading
+                ? ShownName.Of(heading, field)
+                : field).Distinct());
     }
 }

@@ -18,7 +18,10 @@ internal static class SourceRequests
         foreach (var source in pipeline.Sources)
         {
             var origin = order;
-            yield return new SourceRequest(source.Name, order++, source.Path, Shown(pipeline, source), source.Mapping);
+            yield return new SourceRequest(source.Name, order++, source.Path, Shown(pipeline, source), source.Mapping)
+            {
+                RepeatedKeysExpected = source.RepeatedKeysExpected,
+            };
             foreach (var mended in source.Mended)
                 yield return new SourceRequest($"{source.Name} (mended)", order++, mended.Path, mended.File, source.Mapping)
                 {

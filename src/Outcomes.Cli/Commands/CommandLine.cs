@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Parsing;
 using Outcomes.Cli.Output;
 using Outcomes.Records;
 
@@ -34,7 +35,23 @@ public static class CommandLine
             return ExitCode.Usage;
         }
 
+        if (WithoutValue(result) is { } empty)
+        {
+            Console.Error.WriteLine($"{Tool.Name}: {empty} is empty; give it a value, or leave it out where it may be left out");
+            return ExitCode.Usage;
+        }
+
         return (ExitCode)result.Invoke(
             new InvocationConfiguration { EnableDefaultExceptionHandler = false, ProcessTerminationTimeout = null });
     }
+
+    // No argument or option means anything by an empty text, and as a path it would mean the folder one stands in.
+    private static string? WithoutValue(ParseResult result) => result.CommandResult.Children
+        .Where(given => given.Tokens.Any(token => string.IsNullOrWhiteSpace(token.Value)))
+        .Select(given => given switch
+        {
+            OptionResult option => option.Option.Name,
+            ArgumentResult argument => argument.Argument.Name,
+            _ => "an argument",
+        }).FirstOrDefault();
 }

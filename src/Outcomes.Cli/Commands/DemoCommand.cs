@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Output;
+using Outcomes.Cli.Places;
 using Outcomes.Records;
 using Outcomes.Synthetic;
 using Outcomes.Synthetic.Export;
@@ -14,15 +15,20 @@ internal static class DemoCommand
     {
         var outFolder =
             new Option<string>("--out") { Description = "Output folder.", DefaultValueFactory = _ => "outcomes-demo", HelpName = "DIR" };
-        var command = new Command("demo", "Invents a department, runs the whole pipeline on it, and says where to look.") { outFolder };
-        command.SetAction(parsed => (int)Execute(parsed.GetRequiredValue(outFolder)));
+        var (noWait, replace) = RunCommand.FolderOptions();
+        var command = new Command("demo", "Invents a department, runs the whole pipeline on it, and says where to look.")
+        {
+            outFolder, noWait, replace
+        };
+        command.SetAction(parsed => (int)Execute(
+            parsed.GetRequiredValue(outFolder), new(Wait: !parsed.GetValue(noWait), parsed.GetValue(replace))));
         return command;
     }
 
-    private static ExitCode Execute(string outFolder)
+    private static ExitCode Execute(string outFolder, FolderOptions options)
     {
         var sources = Path.Combine(Path.GetTempPath(), "outcomes-demo-" + Path.GetRandomFileName());
-        Interruption.RemoveOnStop(sources);
+        using var stop = Interruption.OnStop(Remove);
         try
         {
             SynthesiseCommand.WriteFolder(Demo.Options, Demo.Name, sources);
@@ -31,8 +37,8 @@ internal static class DemoCommand
                 Invented = true
             };
             var progress = new Progress(Console.Error, !Console.IsErrorRedirected);
-            var (code, _) =
-                Pipeline.Run(pipeline, new RunRequest(null, RunCommand.AsOf(null, pipeline), Charts: true), outFolder, progress);
+            var request = new RunRequest(null, RunCommand.AsOf(null, pipeline), Charts: true) { Folder = options };
+            var (code, _, _) = Pipeline.Run(pipeline, request, outFolder, progress);
             progress.Done();
             Console.Out.WriteLine($"""
                 An invented department: {Path.Combine(outFolder, "report.html")} is its monthly report, {Path.Combine(outFolder, "cases.html")} its review cases, {Path.Combine(outFolder, "tables")} its figures.
@@ -41,6 +47,11 @@ internal static class DemoCommand
             return code;
         }
         finally
+        {
+            Tidy.Try(Remove);
+        }
+
+        void Remove()
         {
             if (Directory.Exists(sources)) Directory.Delete(sources, recursive: true);
         }

@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text;
 using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Output;
+using Outcomes.Cli.Places;
 using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;

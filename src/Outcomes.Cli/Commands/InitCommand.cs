@@ -2,6 +2,7 @@ using System.CommandLine;
 using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Drafting;
 using Outcomes.Cli.Output;
+using Outcomes.Cli.Places;
 using Outcomes.Records;
 
 namespace Outcomes.Cli.Commands;
@@ -35,7 +36,6 @@ internal static class InitCommand
     {
         NewFolder.MustBeEmpty(folder);
         PipelineDraft.Write(folder, exports, sheet, Console.Out);
-        CaseSalt.Make(folder);
         Console.Out.WriteLine($"""
             Then: {Tool.Name} check {Path.Combine(folder, "pipeline.yaml")}   and   {Tool.Name} run {Path.Combine(folder, "pipeline.yaml")}
             {Tool.Caution}
@@ -45,16 +45,18 @@ internal static class InitCommand
 
     private static ExitCode Execute(string folder)
     {
-        NewFolder.Make(folder);
-        foreach (var name in (string[])["pipeline.yaml", "mapping.yaml", "export.csv"])
+        NewFolder.Write(folder, into =>
         {
-            using var stream = typeof(InitCommand).Assembly.GetManifestResourceStream("starter/" + name)!;
-            using var file = File.Create(Path.Combine(folder, name));
-            stream.CopyTo(file);
-        }
+            foreach (var name in (string[])["pipeline.yaml", "mapping.yaml", "export.csv"])
+            {
+                using var stream = typeof(InitCommand).Assembly.GetManifestResourceStream("starter/" + name)!;
+                using var file = File.Create(Path.Combine(into, name));
+                stream.CopyTo(file);
+            }
 
-        CaseSalt.Make(folder);
-        Launchers.Write(folder);
+            CaseSalt.Make(into);
+            Launchers.Write(into);
+        });
         Console.Out.WriteLine($"""
             {folder} holds pipeline.yaml, mapping.yaml and a small invented export.csv.
             1. Put your export in place of export.csv.  2. Edit mapping.yaml: your headings and codes.

@@ -47,7 +47,7 @@ internal static class PowerCommand
         using var records = CheckedRecords.Open(pipeline, when);
         if (!records.IsTolerated)
         {
-            Console.Error.WriteLine($"{Tool.Name}: more rows are quarantined than the pipeline tolerates, so nothing can be said; "
+            Console.Error.WriteLine($"{Tool.Name}: {records.WhyRefused}; nothing can be said; "
                 + $"`{Tool.Name} check {path}` says why");
             return ExitCode.Input;
         }

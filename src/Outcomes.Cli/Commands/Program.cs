@@ -1,6 +1,8 @@
 using Outcomes.Cli.Output;
+using Outcomes.Cli.Places;
 using Outcomes.Measures;
 using Outcomes.Records;
+using Outcomes.Reporting.Page;
 
 namespace Outcomes.Cli.Commands;
 
@@ -18,6 +20,7 @@ public static class Program
         }
         catch (Failure failure)
         {
+            Interruption.AwaitEnd();
             Say(failure.Message);
             return failure.Code;
         }
@@ -28,17 +31,25 @@ public static class Program
         }
         catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException || Engine.HasLostFile(e))
         {
+            Interruption.AwaitEnd();
             Say("a file of the record store or of the output was deleted while the command ran; nothing was published, run it again");
             return ExitCode.Output;
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
+            Interruption.AwaitEnd();
             Say("a file could not be read or written (is the disk full, or the folder read-only?); nothing was published, "
                 + "correct it and run again");
             return ExitCode.Output;
         }
-        catch (Exception e) when (e is not OutOfMemoryException)
+        catch (OutOfMemoryException)
         {
+            Say("the memory of this machine is not enough for this input; split the export by period, or close other programs");
+            return ExitCode.Input;
+        }
+        catch (Exception e)
+        {
+            Interruption.AwaitEnd();
             // No stack trace and no message of the exception: either may hold a patient's value.
             Say($"this is a bug of ours ({e.GetType().Name} in {e.TargetSite?.DeclaringType?.Name}.{e.TargetSite?.Name}); "
                 + $"please report it with the command, but without any data");
@@ -48,5 +59,5 @@ public static class Program
 
     private const int BrokenPipe = 32;
 
-    private static void Say(string message) => Console.Error.WriteLine($"{Tool.Name}: {message}");
+    private static void Say(string message) => Console.Error.WriteLine(Encode.Visible($"{Tool.Name}: {message}"));
 }

@@ -1,8 +1,8 @@
 using System.CommandLine;
-using System.Globalization;
 using Outcomes.Cli.Definitions;
 using Outcomes.Measures;
 using Outcomes.Records;
+using Outcomes.Reporting.Page;
 using Outcomes.Reporting.Tables;
 using Spectre.Console;
 
@@ -18,20 +18,30 @@ internal static class QueryCommand
         var format =
             new Option<string>("--format") { Description = "table or csv.", DefaultValueFactory = _ => "table", HelpName = "table|csv" };
         format.AcceptOnlyFromAmong("table", "csv");
+        var seconds = new Option<int>("--seconds")
+        {
+            Description = "How long the query may take, 1 to 86400.",
+            DefaultValueFactory = _ => 60,
+            HelpName = "N"
+        };
+        seconds.Validators.Add(given =>
+        {
+            if (given.GetValueOrDefault<int>() is < 1 or > 86_400) given.AddError("--seconds is a whole number from 1 to 86400");
+        });
         var command = new Command("query", "Runs a read-only SQL query over the records; for the department alone.")
         {
-            pipeline, sql, format
+            pipeline, sql, format, seconds
         };
         command.SetAction(parsed => (int)Execute(parsed.GetRequiredValue(pipeline), parsed.GetRequiredValue(sql),
-            parsed.GetValue(format)!));
+            parsed.GetValue(format)!, TimeSpan.FromSeconds(parsed.GetValue(seconds))));
         return command;
     }
 
-    private static ExitCode Execute(string path, string sql, string format)
+    private static ExitCode Execute(string path, string sql, string format, TimeSpan patience)
     {
         var pipeline = PipelineFile.Read(path, new Dictionary<string, string>());
         using var records = CheckedRecords.OpenForDepartment(pipeline, RunCommand.AsOf(null, pipeline));
-        var result = records.Engine.Query(sql);
+        var result = records.Engine.Query(sql, patience);
         if (format == "csv") WriteCsv(result);
         else WriteTable(result);
         return ExitCode.Done;
@@ -40,8 +50,8 @@ internal static class QueryCommand
     private static void WriteTable(QueryResult result)
     {
         var table = new Table { Border = TableBorder.Simple };
-        foreach (var column in result.Columns) table.AddColumn(new TableColumn(new Text(column)));
-        foreach (var row in result.Rows) table.AddRow(row.Select(cell => new Text(Shown(cell))));
+        foreach (var column in result.Columns) table.AddColumn(new TableColumn(new Text(Encode.Visible(column))));
+        foreach (var row in result.Rows) table.AddRow(row.Select(cell => new Text(Encode.Visible(QueriedValue.Show(cell)))));
         AnsiConsole.Write(table);
     }
 
@@ -52,23 +62,8 @@ internal static class QueryCommand
         foreach (var row in result.Rows)
         {
             foreach (var cell in row)
-                _ = cell switch
-                {
-                    null => table.Empty(),
-                    long or int or short or byte or System.Numerics.BigInteger =>
-                        table.Integer(Convert.ToInt64(cell.ToString(), CultureInfo.InvariantCulture)),
-                    double or float or decimal => table.Number(Convert.ToDouble(cell, CultureInfo.InvariantCulture)),
-                    _ => table.Text(Shown(cell)),
-                };
+                QueriedValue.Write(table, cell);
             table.End();
         }
     }
-
-    private static string Shown(object? cell) => cell switch
-    {
-        null => "",
-        DateOnly date => date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
-        bool yes => yes ? "yes" : "no",
-        _ => Convert.ToString(cell, CultureInfo.InvariantCulture) ?? "",
-    };
 }

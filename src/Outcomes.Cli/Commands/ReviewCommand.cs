@@ -2,6 +2,7 @@ using System.CommandLine;
 using Outcomes.Analysis;
 using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Output;
+using Outcomes.Cli.Places;
 using Outcomes.Records;
 using Outcomes.Reporting;
 using Outcomes.Reporting.Cases;
@@ -19,7 +20,11 @@ internal static class ReviewCommand
         var month = RunCommand.MonthOption();
         var asOf = RunCommand.AsOfOption();
         var source = RunCommand.SourceOption();
-        var outFile = new Option<string>("--out") { Description = "Writes the case's page to this file instead.", HelpName = "FILE.html" };
+        var outFile = new Option<string>("--out")
+        {
+            Description = "Writes the case's page to this new file instead.",
+            HelpName = "FILE.html"
+        };
         var command = new Command("review", "Prints one review case of the month; for the department alone.")
         {
             pipeline, id, month, asOf, source, outFile
@@ -33,6 +38,7 @@ internal static class ReviewCommand
     {
         var pipeline = PipelineFile.Read(path, RunCommand.Replaced(replaced));
         var when = RunCommand.AsOf(asOf, pipeline);
+        RunCommand.RefuseLater(month, when);
         using var records = CheckedRecords.OpenForDepartment(pipeline, when);
         // The month's pack as a run into the usual folder makes it, which carries records that came late; then the month by itself, where a
         // late record is at home.
@@ -49,20 +55,8 @@ internal static class ReviewCommand
                 $"{of} has no case `{id}` with a page{(ids.Length == 0 ? "" : $"; it has {string.Join(", ", ids)}")}; "
                     + "another month is named with --month, also for a record that came late");
         if (outFile is null) Print(Console.Out, pack, CaseView.Write(found, pack));
-        else WriteFile(outFile, CasesPage.Utf8(pack, found));
+        else NewFile.Write([new("--out", outFile, CasesPage.Utf8(pack, found))]);
         return ExitCode.Done;
-    }
-
-    private static void WriteFile(string path, byte[] page)
-    {
-        try
-        {
-            File.WriteAllBytes(path, page);
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            throw new Failure(ExitCode.Output, $"`{path}` cannot be written; name another file with --out");
-        }
     }
 
     private static void Print(TextWriter output, CasePack pack, CaseView each)

@@ -3,6 +3,7 @@ using System.Globalization;
 using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Output;
 using Outcomes.Records;
+using Outcomes.Reporting.Page;
 
 namespace Outcomes.Cli.Commands;
 
@@ -33,25 +34,30 @@ internal static class RunCommand
         };
         var previous = new Option<string[]>("--previous")
         {
-            Description = "For a network or the public: the folder of an earlier report; what differs from it by a small number is left "
-                + "out. Name every one that was given out.",
+            Description = "For a network or the public: folders of earlier reports that were given out, beside those that the record store "
+                + "notes and those beside DIR; what they showed stands. none: no earlier one was given out.",
             HelpName = "DIR",
-            Arity = ArgumentArity.OneOrMore
+            Arity = ArgumentArity.OneOrMore,
+            AllowMultipleArgumentsPerToken = true
         };
+        var (noWait, replace) = FolderOptions();
         var command = new Command("run", "Reads the sources of a pipeline and writes its report, charts and tables.")
         {
-            pipeline, month, asOf, source, outFolder, charts, pdf, previous
+            pipeline, month, asOf, source, outFolder, charts, pdf, previous, noWait, replace
         };
         command.SetAction(parsed =>
         {
             // What the command line gets wrong is told before any file is looked for.
             var chosen = ReportMonth(parsed.GetValue(month));
             var read = PipelineFile.Read(parsed.GetRequiredValue(pipeline), Replaced(parsed.GetValue(source)));
-            var request = new RunRequest(chosen, AsOf(parsed.GetValue(asOf), read),
+            var when = AsOf(parsed.GetValue(asOf), read);
+            RefuseLater(chosen, when);
+            var request = new RunRequest(chosen, when,
                 parsed.GetValue(charts) != "none")
             {
                 Pdf = parsed.GetValue(pdf),
                 Previous = [.. parsed.GetValue(previous) ?? []],
+                Folder = new(Wait: !parsed.GetValue(noWait), parsed.GetValue(replace)),
             };
             return (int)Execute(read, request, parsed.GetValue(outFolder));
         });
@@ -80,6 +86,16 @@ internal static class RunCommand
         Arity = ArgumentArity.OneOrMore
     };
 
+    /// <summary>How a command meets what stands in its output folder.</summary>
+    public static (Option<bool> NoWait, Option<bool> Replace) FolderOptions() => (
+        new("--no-wait") { Description = "Ends with code 5 where another run is writing the output folder, instead of waiting for it." },
+        new("--replace")
+        {
+            Description = "Replaces the output folder also where it holds another pipeline's or audience's report, "
+                + "or files that were changed "
+                + "or added since; they are deleted."
+        });
+
     /// <summary>Where a run writes that is not told where.</summary>
     public static string DefaultFolder(PipelineDefinition pipeline, Month month) =>
         Path.Combine("outcomes-out", pipeline.Name, month.ToString());
@@ -89,15 +105,14 @@ internal static class RunCommand
     {
         var progress = new Progress(Console.Error, !Console.IsErrorRedirected);
         var shown = outFolder ?? DefaultFolder(pipeline, request.Month ?? Pipeline.LastEnded(request.AsOf));
-        var (code, unchanged) = Pipeline.Run(pipeline, request, shown, progress);
+        var (code, unchanged, why) = Pipeline.Run(pipeline, request, shown, progress);
         progress.Done();
         if (unchanged) Console.Error.WriteLine($"{Tool.Name}: nothing has changed since this report was made; it is left as it is");
         if (code == ExitCode.Done)
             Console.Out.WriteLine(Path.Combine(shown, "report.html"));
         else
-            Console.Error.WriteLine($"{Tool.Name}: more rows are quarantined than the pipeline tolerates "
-                + $"({pipeline.Tolerance.ToString("P0", CultureInfo.InvariantCulture)}), "
-                + $"so no figures were written; {Path.Combine(shown, "tables")} says why, row by row");
+            Console.Error.WriteLine(Encode.Visible(
+                $"{Tool.Name}: {why}; no figures were written; {Path.Combine(shown, "tables")} says why, row by row"));
         return code;
     }
 
@@ -118,11 +133,20 @@ internal static class RunCommand
     /// <summary>The date the data are looked at: the clock is read here and nowhere else.</summary>
     public static DateOnly AsOf(string? text, PipelineDefinition pipeline) =>
         text is null ? pipeline.AsOf ?? DateOnly.FromDateTime(DateTime.Today)
-        : DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date) ? date
-        : throw new Failure(ExitCode.Usage, "--as-of is a date such as 2026-03-31");
+        : ReportedTime.TryParse(text, out DateOnly date) ? date
+        : throw new Failure(ExitCode.Usage, $"--as-of is a date such as 2026-03-31, in the years {ReportedTime.Years}");
 
     public static Month? ReportMonth(string? text) =>
         text is null ? null
-        : Month.TryParse(text, out var month) ? month
-        : throw new Failure(ExitCode.Usage, "--month is a month such as 2026-03");
+        : ReportedTime.TryParse(text, out Month month) ? month
+        : throw new Failure(ExitCode.Usage, $"--month is a month such as 2026-03, in the years {ReportedTime.Years}");
+
+    /// <summary>Refuses a report month that has not begun: it can hold no procedure.</summary>
+    public static void RefuseLater(Month? month, DateOnly asOf)
+    {
+        if (month > Month.Of(asOf))
+            throw new Failure(ExitCode.Usage, string.Create(CultureInfo.InvariantCulture,
+                $"--month {month} begins after {asOf:yyyy-MM-dd}, the date on which the data are looked at; "
+                    + $"name an earlier month, or --as-of"));
+    }
 }

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using Outcomes.Cli.Definitions;
+using Outcomes.Cli.Places;
 using Outcomes.Ingestion.Stripping;
 using Outcomes.Records;
 
@@ -33,8 +34,8 @@ internal static class StripCommand
 
     private static ExitCode Execute(string file, string copy, string? mapping)
     {
-        var result = Strip.Write(
-            file, file, Path.GetFullPath(copy), mapping is null ? null : MappingFile.Read(mapping, mapping), FieldDictionary.Shipped);
+        var result = NewFile.Write("--out", copy, place => Strip.Write(
+            file, file, place, mapping is null ? null : MappingFile.Read(mapping, mapping), FieldDictionary.Shipped));
         if (result.Columns.IsEmpty) Console.Out.WriteLine("No column is left out.");
         foreach (var column in result.Columns) Console.Out.WriteLine($"Left out: {column.Name}, because {column.Reason}.");
         foreach (var column in result.Unique)

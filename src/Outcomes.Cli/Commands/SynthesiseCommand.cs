@@ -1,6 +1,6 @@
 using System.CommandLine;
 using System.Text;
-using Outcomes.Cli.Output;
+using Outcomes.Cli.Places;
 using Outcomes.Records;
 using Outcomes.Synthetic;
 using Outcomes.Synthetic.Export;
@@ -10,6 +10,8 @@ namespace Outcomes.Cli.Commands;
 /// <summary><c>outcomes synthesise</c>: an invented department's exports, with known truth.</summary>
 internal static class SynthesiseCommand
 {
+    private const int MaximumProcedures = 10_000_000;
+
     public static Command Create()
     {
         var procedures = new Option<int?>("--procedures")
@@ -37,7 +39,8 @@ internal static class SynthesiseCommand
         command.SetAction(parsed =>
         {
             var n = parsed.GetValue(procedures);
-            if (n is < 1) throw new Failure(ExitCode.Usage, "--procedures is a whole number of 1 or more");
+            if (n is < 1 or > MaximumProcedures)
+                throw new Failure(ExitCode.Usage, "--procedures is a whole number from 1 to 10000000");
             var folder = parsed.GetRequiredValue(outFolder);
             WriteFolder(Demo.Options with { Procedures = n, Seed = parsed.GetValue(seed) }, "synthetic", folder);
             Console.Out.WriteLine(Path.Combine(folder, SyntheticFolder.Pipeline));
@@ -47,17 +50,14 @@ internal static class SynthesiseCommand
     }
 
     /// <summary>Writes the files of an invented department into a new or empty folder.</summary>
-    public static void WriteFolder(SynthesisOptions options, string name, string folder)
-    {
-        NewFolder.Make(folder);
-        SyntheticFolder.Write(options, name, relative =>
+    public static void WriteFolder(SynthesisOptions options, string name, string folder) =>
+        NewFolder.Write(folder, into => SyntheticFolder.Write(options, name, relative =>
         {
-            var path = Path.Combine(folder, relative);
+            var path = Path.Combine(into, relative);
             Directory.CreateDirectory(Path.GetDirectoryName(path)!);
             return new StreamWriter(path, append: false, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false), 1 << 16)
             {
                 NewLine = "\n"
             };
-        });
-    }
+        }));
 }

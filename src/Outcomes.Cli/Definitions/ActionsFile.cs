@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using Outcomes.Analysis;
 using Outcomes.Ingestion.Identifiers;
 using Outcomes.Measures.Yaml;
@@ -33,8 +32,8 @@ internal static class ActionsFile
                 throw text.Wrong(key == "owner"
                     ? "`owner` looks like a person or an address; name a role, such as `airway lead`"
                     : $"`{key}` seems to hold something that identifies a person; say it without");
-        var (opened, due) = (Date(map.Required("opened")), Date(map.Required("due")));
-        var closed = map.Optional("closed") is { } end ? Date(end) : (DateOnly?)null;
+        var (opened, due) = (map.Required("opened").Date(), map.Required("due").Date());
+        var closed = map.Optional("closed") is { } end ? end.Date() : (DateOnly?)null;
         if (closed < opened)
             throw map.Required("closed").Wrong("`closed` lies before `opened`");
         return new ActionEntry(
@@ -42,11 +41,6 @@ internal static class ActionsFile
                 map.OptionalText("effect")),
             node.File, node.Line, map.Optional("measure")?.Line ?? node.Line);
     }
-
-    private static DateOnly Date(YamlNode node) =>
-        DateOnly.TryParseExact(node.Text(), "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date)
-            ? date
-            : throw node.Wrong("expected a date such as 2026-03-31 here");
 }
 
 /// <summary>An action, the file that holds it, and its line and that of the measure it names.</summary>

@@ -1,4 +1,5 @@
 using System.Security.Cryptography;
+using Outcomes.Cli.Places;
 using Outcomes.Records;
 
 namespace Outcomes.Cli.Definitions;
@@ -11,7 +12,7 @@ internal static class CaseSalt
 {
     public const string FileName = "case-salt.txt";
 
-    private const int Bytes = 32, Fewest = 32;
+    private const int Bytes = 32, Fewest = 32, IdLength = 32;
 
     /// <summary>The salt; a new one is made where there is none.</summary>
     /// <exception cref="Failure">The file is too short to keep a secret (exit 3), or cannot be written (exit 5).</exception>
@@ -26,6 +27,13 @@ internal static class CaseSalt
                 "the salt is shorter than 32 characters; put the old file back, or delete it for a new one (case ids then change)");
     }
 
+    /// <summary>
+    /// What tells a pipeline from another of the same name: the file's name under the salt, which moves with its folder and
+    /// names no machine.
+    /// </summary>
+    public static string PipelineId(PipelineDefinition pipeline) => Convert.ToHexStringLower(HMACSHA256.HashData(
+        Of(pipeline), System.Text.Encoding.UTF8.GetBytes("pipeline " + Path.GetFileName(pipeline.Path).ToLowerInvariant())))[..IdLength];
+
     public static string PathOf(PipelineDefinition pipeline) => Path.Combine(pipeline.Folder, FileName);
 
     /// <summary>Makes a salt in a folder that has none.</summary>
@@ -34,14 +42,13 @@ internal static class CaseSalt
         var path = Path.Combine(folder, FileName);
         try
         {
-            using var file = new StreamWriter(new FileStream(path, FileMode.CreateNew, FileAccess.Write));
-            file.Write(Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(Bytes)) + "\n");
+            using var work = WorkFolder.Take(path, FileName);
+            // Another run may have made it meanwhile.
+            if (File.Exists(path)) return;
+            File.WriteAllText(work.New, Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(Bytes)) + "\n");
+            Moves.ToFree(work.New, path);
         }
-        catch (IOException) when (File.Exists(path))
-        {
-            // Another run has made it meanwhile.
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or Failure)
         {
             throw new Failure(ExitCode.Output,
                 $"`{FileName}` cannot be written beside the pipeline; case ids need it, so make the folder writable or put the file there");

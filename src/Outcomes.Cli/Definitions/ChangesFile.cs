@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Yaml;
@@ -24,7 +23,7 @@ internal static class ChangesFile
             throw map.Required("measures").Wrong("name at least one measure that the change should move");
         return new ChangeEntry(
             new DeclaredChange(
-                Date(map.Required("date")),
+                map.Required("date").Date(),
                 map.Text("what"),
                 [.. measures.Select(word => word.Word)],
                 map.Required("expect").Choice(("up", Direction.Up), ("down", Direction.Down)),
@@ -33,11 +32,6 @@ internal static class ChangesFile
             node.File,
             [.. measures]);
     }
-
-    private static DateOnly Date(YamlNode node) =>
-        DateOnly.TryParseExact(node.Text(), "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date)
-            ? date
-            : throw node.Wrong("expected a date such as 2026-03-31 here");
 }
 
 /// <summary>A declared change, the file that declares it, and the measures that it names with their lines.</summary>

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using System.Text.RegularExpressions;
 using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Mapping;
@@ -33,17 +32,18 @@ public static partial class MappingFile
     private static readonly (string Word, MissingReason Reason)[] Reasons =
     [
         ("blank", MissingReason.Blank), ("not_recorded", MissingReason.NotRecorded), ("unknown", MissingReason.Unknown),
-        ("withheld", MissingReason.Withheld), ("not_applicable", MissingReason.NotApplicable),
+        ("withheld", MissingReason.Withheld), ("not_applicable", MissingReason.NotApplicable), ("unrecordable", MissingReason.Unrecordable),
     ];
 
     /// <param name="path">Where the file is.</param>
     /// <param name="shown">Its name in messages.</param>
     public static SourceMapping Read(string path, string shown)
     {
-        var root = YamlFile.ReadPath(path, shown);
+        var text = DefinitionText.Read(path, shown);
+        var root = YamlFile.Read(text, shown);
         var map = root.Map(Keys);
         var derived = map.Optional("derive") is { } derive ? derive.Pairs().Select(pair => Derived(pair.Key, pair.Value)) : [];
-        return new SourceMapping(shown, File.ReadAllText(path), Layout(map.Optional("table")),
+        return new SourceMapping(shown, text, Layout(map.Optional("table")),
             [.. Columns(map.Required("columns")), .. derived])
         {
             Constants = map.Optional("constants") is { } constants
@@ -70,7 +70,7 @@ public static partial class MappingFile
             RowsAreSamples = map.Optional("rows")?.Choice(("samples", true), ("attempts", false), ("records", false)) ?? false,
             Windows1252 = map.Optional("encoding")?.Choice(("utf-8", false), ("windows-1252", true)) ?? false,
             HeaderRow = headerRow?.Integer() ?? 0,
-            Sheet = map.OptionalText("sheet"),
+            Sheet = map.OptionalName("sheet"),
             DecimalComma = map.Optional("decimal")?.Choice((".", false), (",", true)) ?? false,
             Line = node.Line,
         };
@@ -95,7 +95,7 @@ public static partial class MappingFile
         {
             Others = columns[1..],
             Codes = map.Optional("codes") is { } codes
-                ? codes.Pairs().ToImmutableDictionary(pair => pair.Key.Trim(), pair => pair.Value.Text())
+                ? Codes(codes)
                 : ImmutableDictionary<string, string>.Empty,
             Unit = map.OptionalText("unit"),
             Pattern = map.OptionalText("date") ?? map.OptionalText("time"),
@@ -104,6 +104,15 @@ public static partial class MappingFile
                 ? split[0]
                 : throw map.Required("split").Wrong("`split` is one character, such as \";\""),
         };
+    }
+
+    private static ImmutableDictionary<string, string> Codes(YamlNode node)
+    {
+        var codes = ImmutableDictionary.CreateBuilder<string, string>();
+        foreach (var (code, value) in node.Pairs())
+            if (!codes.TryAdd(code.Trim(), value.Text()))
+                throw value.Wrong($"the code `{code.Trim()}` stands twice (blanks around it do not count); remove one");
+        return codes.ToImmutable();
     }
 
     // derive: {hour_band: {from_time: "Time", time: HH:mm}, age_band: {from_age: "Age"}, day_type: {from_date: "Date", date:
@@ -127,10 +136,7 @@ public static partial class MappingFile
         };
     }
 
-    private static DateOnly Holiday(YamlNode node) =>
-        DateOnly.TryParseExact(node.Text(), "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date)
-            ? date
-            : throw node.Wrong("a public holiday is a date such as 2026-12-25");
+    private static DateOnly Holiday(YamlNode node) => node.Date("a public holiday is a date such as 2026-12-25");
 
     // A list of words means not recorded; a map gives each word its reason.
     private static ImmutableDictionary<string, MissingReason> Missing(YamlNode node) => node.IsMap

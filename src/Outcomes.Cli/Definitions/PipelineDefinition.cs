@@ -111,6 +111,9 @@ public sealed record PipelineSource(string Name, string Path, string File, DateO
 {
     /// <summary>Quarantine files with mended rows of this source, in the order given.</summary>
     public ImmutableArray<MendedRows> Mended { get; init; } = [];
+
+    /// <summary>True where the export holds several rows of one key on purpose, the last of which counts.</summary>
+    public bool RepeatedKeysExpected { get; init; }
 }
 
 /// <summary>A mended quarantine file: its absolute path, and as the pipeline writes it.</summary>

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using Outcomes.Analysis;
 using Outcomes.Ingestion.Ledgers;
 using Outcomes.Measures.Yaml;
@@ -16,7 +15,10 @@ public static class PipelineFile
         "strata", "headline", "baseline", "changes", "actions", "signals", "runchart", "case_mix", "unusual_records", "assume",
         "duplicates", "strict", "tolerance", "audience", "data", "invented", "store");
 
-    public static readonly YamlKeys SourceKeys = new("pipeline sources", "file", "mapping", "exported", "mended");
+    // Fifty years, far more than a median is ever frozen from.
+    private const int MaximumBaseline = 600;
+
+    public static readonly YamlKeys SourceKeys = new("pipeline sources", "file", "mapping", "exported", "mended", "repeated_keys");
 
     public static readonly YamlKeys CaptureKeys = new("pipeline capture", "file");
 
@@ -45,12 +47,12 @@ public static class PipelineFile
             File = path,
             Folder = folder,
             Name = name,
-            AsOf = map.Optional("as_of") is { } asOf ? Date(asOf) : null,
+            AsOf = map.Optional("as_of") is { } asOf ? asOf.Date() : null,
             Sources = withSources ? Sources(map.Required("sources"), folder, replaced) : [],
             Capture = map.Optional("capture")?.Map(CaptureKeys).Text("file") is { } counts
                 ? new CountsSource(Path.GetFullPath(Path.Combine(folder, counts)), counts)
                 : null,
-            LocalFields = map.OptionalText("fields"),
+            LocalFields = map.OptionalName("fields"),
             Form = map.Optional("form") is { } form ? FormRequest.Of(form) : null,
             Measures = Paths(map.Optional("measures"), folder),
             Consistency = Paths(map.Optional("consistency"), folder),
@@ -63,8 +65,8 @@ public static class PipelineFile
             WholeBaseline = baseline is { IsMap: false } && baseline.Choice(("all", true)),
             Pace = map.Optional("signals")?.Map(SignalsKeys).Optional("pace")?.Choice(("default", Pace.Default), ("strict", Pace.Strict),
                 ("faster", Pace.Faster), ("proof", Pace.Proof)) ?? Pace.Default,
-            Changes = map.OptionalText("changes") is { } changes ? ChangesFile.Read(Path.Combine(folder, changes), changes) : [],
-            Actions = map.OptionalText("actions") is { } actions ? ActionsFile.Read(Path.Combine(folder, actions), actions) : [],
+            Changes = map.OptionalName("changes") is { } changes ? ChangesFile.Read(Path.Combine(folder, changes), changes) : [],
+            Actions = map.OptionalName("actions") is { } actions ? ActionsFile.Read(Path.Combine(folder, actions), actions) : [],
             Span = map.Optional("runchart")?.Map(RunChartKeys).Optional("span")?.Choice(("month", PointSpan.Month),
                 ("quarter", PointSpan.Quarter)),
             CaseMix = map.Optional("case_mix") is { } caseMix ? CaseMixRequest.Of(caseMix) : null,
@@ -78,7 +80,7 @@ public static class PipelineFile
             Audience = Audience(map.Optional("audience")),
             ExportRecords = map.Optional("data")?.Choice(("records", true), ("none", false)) ?? true,
             Invented = map.Optional("invented")?.YesNo() ?? false,
-            Store = Path.GetFullPath(Path.Combine(folder, map.OptionalText("store") ?? Path.Combine(".outcomes", name))),
+            Store = Path.GetFullPath(Path.Combine(folder, map.OptionalName("store") ?? Path.Combine(".outcomes", name))),
         };
     }
 
@@ -90,14 +92,19 @@ public static class PipelineFile
             var map = value.Map(SourceKeys);
             var shown = replaced.TryGetValue(name, out var other) ? other : map.Text("file");
             var mapping = map.Text("mapping");
-            var exported = map.Optional("exported") is { } date ? Date(date) : (DateOnly?)null;
+            var exported = map.Optional("exported") is { } date ? date.Date() : (DateOnly?)null;
             var read = MappingFile.Read(Path.Combine(folder, mapping), mapping);
             if (read.Table.RowsAreSamples && map.Optional("mended") is { } corrected)
                 throw corrected.Wrong("samples are not corrected row by row; correct the export of the traces");
+            var repeated = map.Optional("repeated_keys")?.Choice(("expected", true), ("refused", false)) ?? false;
             MendedRows[] mended = [.. Several(map.Optional("mended"))
                 .Select(item => new MendedRows(Path.GetFullPath(Path.Combine(folder, item.Text())), item.Text()))];
             sources.AddRange(SourceFiles.Of(name, replaced.ContainsKey(name) ? Directory.GetCurrentDirectory() : folder, shown)
-                .Select(file => new PipelineSource(file.Name, file.Path, file.Shown, exported, read) { Mended = [.. mended] }));
+                .Select(file => new PipelineSource(file.Name, file.Path, file.Shown, exported, read) 
+                {
+                    Mended = [.. mended],
+                    RepeatedKeysExpected = repeated,
+                }));
         }
 
         if (sources.Count == 0)
@@ -131,11 +138,13 @@ public static class PipelineFile
     private static (Month From, int Months) Baseline(YamlNode node)
     {
         var map = node.Map(BaselineKeys);
-        var from = Month.TryParse(map.Text("from"), out var month)
+        var from = ReportedTime.TryParse(map.Text("from"), out Month month)
             ? month
-            : throw map.Required("from").Wrong("expected a month such as 2023-04 here");
+            : throw map.Required("from").Wrong($"expected a month such as 2023-04 here, in the years {ReportedTime.Years}");
         var months = map.Required("months").Integer();
-        return months >= 1 ? (from, months) : throw map.Required("months").Wrong("a baseline has at least one month");
+        return months is >= 1 and <= MaximumBaseline
+            ? (from, months)
+            : throw map.Required("months").Wrong($"a baseline has 1 to {MaximumBaseline} months; `baseline: all` takes the whole period");
     }
 
     private static ImmutableDictionary<string, string> Assume(YamlNode? node) => node is null
@@ -155,9 +164,4 @@ public static class PipelineFile
         return node.Choice(("department", Analysis.Audience.Department), ("network", Analysis.Audience.Network),
             ("public", Analysis.Audience.Public));
     }
-
-    private static DateOnly Date(YamlNode node) =>
-        DateOnly.TryParseExact(node.Text(), "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var date)
-            ? date
-            : throw node.Wrong("expected a date such as 2026-03-31 here");
 }

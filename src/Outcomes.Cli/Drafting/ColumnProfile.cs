@@ -34,6 +34,11 @@ public sealed class ColumnProfile
         ["not applicable"] = MissingReason.NotApplicable,
         ["withheld"] = MissingReason.Withheld,
         ["declined"] = MissingReason.Withheld,
+        ["unrecordable"] = MissingReason.Unrecordable,
+        ["not recordable"] = MissingReason.Unrecordable,
+        ["unable to record"] = MissingReason.Unrecordable,
+        ["unmeasurable"] = MissingReason.Unrecordable,
+        ["not measurable"] = MissingReason.Unrecordable,
         ["not_recorded"] = MissingReason.NotRecorded,
         ["not_applicable"] = MissingReason.NotApplicable,
     };

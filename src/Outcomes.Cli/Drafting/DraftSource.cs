@@ -49,7 +49,7 @@ public sealed record DraftSource(string Path, ExportSample Sample, bool Attempts
             yield return best.Draft with
             {
                 OtherSheets = [.. kind.Where(other => other.Table != best.Table && other.Known * 2 > best.Known)
-                    .Select(other => other.Table.Name)]
+                    .Where(other => !ShownName.Trips(other.Table.Name)).Select(other => other.Table.Name)]
             };
         }
     }

@@ -80,13 +80,14 @@ internal sealed class EntryDraft(DraftText text, Vocabulary vocabulary, int rows
     private static string Inside(Field field, ColumnProfile column, string heading)
     {
         var missing = column.Missing.Where(token => field.Missing.All(known => known.Word != token.Word))
-            .Select(token => $"{DraftText.Quoted(token.Word)}: {Reason(token.Reason)}")
+            .Select(token => $"{DraftText.Quoted(token.Word)}: {Reason(field, token.Reason)}")
             .Concat(Nines(field, column).Select(word => $"{DraftText.Quoted(word)}: not_recorded")).ToArray();
         return $"column: {heading}{(missing.Length == 0 ? "" : $", missing: {{{string.Join(", ", missing)}}}")}";
     }
 
-    private static string Reason(MissingReason reason) => reason switch
+    private static string Reason(Field field, MissingReason reason) => reason switch
     {
+        MissingReason.Unrecordable => field.MayBeUnrecordable ? "unrecordable" : "unknown",
         MissingReason.NotRecorded => "not_recorded",
         MissingReason.NotApplicable => "not_applicable",
         MissingReason.Withheld => "withheld",

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using Outcomes.Ingestion.Formats;
+using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Mapping;
 using Outcomes.Records;
 
@@ -24,15 +25,15 @@ public sealed record MappingDraft(
     public static MappingDraft Of(
         DraftSource source, string file, List<Question> questions, FieldDictionary dictionary, Vocabulary vocabulary)
     {
-        var number = DecimalForm.Of(source.Sample);
+        var number = DecimalForm.Of(source.Sample with { Headings = ShownName.OfHeadings(source.Sample.Headings) });
         var (sample, rowsAreAttempts) = (source.Sample with { DecimalComma = number.Comma }, source.Attempts);
         var text = new DraftText(file, questions);
-        var wide = rowsAreAttempts ? null : WideGroups.Find(sample.Headings);
+        var wide = rowsAreAttempts ? null : WideGroups.Find([.. sample.Headings.Select(heading => ShownName.Hides(heading) ? "" : heading)]);
         var inAttempts = wide?.Words.SelectMany(word => word.Columns).ToHashSet() ?? [];
         var columns = Enumerable.Range(0, sample.Headings.Length).Where(column => !inAttempts.Contains(column))
             .Select(column => ColumnProfile.Of(sample, sample.Headings[column], column)).ToList();
         var refused = columns.Select(column => (column, Reason: Suspicion.Of(column, vocabulary))).Where(pair => pair.Reason is not null)
-            .Select(pair => new RefusedColumn(pair.column.First + 1, pair.column.Heading, pair.Reason!)).ToImmutableArray();
+            .Select(pair => new RefusedColumn(pair.column.First + 1, Shown(pair.column), pair.Reason!)).ToImmutableArray();
         var repeated = sample.Headings.GroupBy(heading => heading).Where(group => group.Count() > 1).Select(group => group.Key).ToHashSet();
         var open = columns.Where(column => column.Heading.Length > 0 && !repeated.Contains(column.Heading)
             && !refused.Any(other => other.Column == column.First + 1)).ToList();
@@ -66,7 +67,7 @@ public sealed record MappingDraft(
         Derive(text, derived, mapped, proposals, dictionary);
         if (!rowsAreAttempts) Constants(text, mapped, proposals);
         var notMapped = proposals.Where(proposal => proposal.Considered.Length == 0).Select(proposal => proposal.Column.Heading)
-            .Concat(repeated).ToImmutableArray();
+            .Concat(repeated.Where(heading => !ShownName.Hides(heading))).ToImmutableArray();
         foreach (var heading in notMapped)
             text.Line($"# Not mapped: {DraftText.Quoted(heading)} ({Why(heading)})");
         return new MappingDraft(text, [.. mapped.Distinct()], refused, notMapped)
@@ -79,6 +80,10 @@ public sealed record MappingDraft(
             ? "several columns have this heading; rename them in the export"
             : Nearest(heading, Mappable(dictionary, table), vocabulary);
     }
+
+    // A heading that is somebody's identifier is named by its place.
+    private static string Shown(ColumnProfile column) =>
+        ShownName.Hides(column.Heading) ? string.Create(CultureInfo.InvariantCulture, $"column {column.First + 1}") : column.Heading;
 
     // A key that several rows share is none.
     private static Proposal WithoutSharedKey(Proposal proposal) =>

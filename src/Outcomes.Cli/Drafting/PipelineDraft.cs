@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using Outcomes.Cli.Output;
+using Outcomes.Cli.Definitions;
+using Outcomes.Cli.Places;
 using Outcomes.Records;
 
 namespace Outcomes.Cli.Drafting;
@@ -26,13 +27,16 @@ public static class PipelineDraft
         var questions = new List<Question>();
         var drafts = samples.Select(export => MappingDraft.Of(export, export.Attempts ? "attempts-mapping.yaml" : "mapping.yaml", questions,
             dictionary, vocabulary)).ToList();
-        NewFolder.Make(folder);
         var pipeline = Pipeline(folder, [.. samples.Select(export => (export.Path, export.Attempts))], drafts, questions);
-        foreach (var draft in drafts.Select(draft => draft.Text).Append(pipeline))
-            File.WriteAllText(Path.Combine(folder, draft.File), draft.ToString());
         var list = QuestionList(questions, drafts);
-        File.WriteAllText(Path.Combine(folder, "questions.md"), list);
-        Launchers.Write(folder);
+        NewFolder.Write(folder, into =>
+        {
+            foreach (var draft in drafts.Select(draft => draft.Text).Append(pipeline))
+                File.WriteAllText(Path.Combine(into, draft.File), draft.ToString());
+            File.WriteAllText(Path.Combine(into, "questions.md"), list);
+            CaseSalt.Make(into);
+            Launchers.Write(into);
+        });
         output.Write(list);
         output.WriteLine();
         output.WriteLine(string.Create(CultureInfo.InvariantCulture,

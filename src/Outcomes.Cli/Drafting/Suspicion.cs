@@ -31,9 +31,14 @@ public static partial class Suspicion
     public static string? Of(ColumnProfile column, Vocabulary vocabulary)
     {
         var words = Word().Matches(column.Heading.ToLowerInvariant()).Select(match => match.Value).ToArray();
-        if (ShownName.Trips(column.Heading)) return "its heading is an identifier of a person";
-        if (HeaderScreen.NamesAnIdentifier(column.Heading) || words.Any(Alone.Contains)
-            || (words.Any(People.Contains) && words.Any(Marks.Contains)))
+        if (ShownName.Trips(column.Heading) || (ShownName.Hides(column.Heading) && !vocabulary.Knows(column.Heading))) return "its heading is an identifier of a person";
+        // A column that only says yes or no, or when, says so whatever its heading.
+        var heading = HeaderScreen.KindOf(column.Heading);
+        if (heading < HeadingKind.Direct && !HeaderScreen.SpeaksOfAnAct(column.Heading)
+            && (words.Any(Alone.Contains) || (words.Any(People.Contains) && words.Any(Marks.Contains)))) heading = HeadingKind.Direct;
+        if (heading != HeadingKind.Other && (heading != HeadingKind.Person || !column.TellsRowsApart)
+            && (column.Filled == 0 ? heading >= HeadingKind.Direct
+                : column.Words.Any(word => HeaderScreen.Betrays(heading, System.Text.Encoding.UTF8.GetBytes(word.Word)))))
             return "its heading names an identifier of a person";
         if (column.Filled == 0) return null;
         if (ByDetectors(column) is { } kind) return $"it holds what looks like {IdentifierRules.What(IdentifierRules.Of(kind))}";

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Security.Cryptography;
 using System.Text.Encodings.Web;
 using System.Text.Json.Nodes;
 using Outcomes.Analysis;
@@ -16,18 +15,15 @@ public static class DataPackage
 {
     /// <summary>Writes it, from the files that are there.</summary>
     /// <param name="output">The set.</param>
-    /// <param name="name">The pipeline's name.</param>
     /// <param name="audience">For whom the set is.</param>
     /// <param name="own">Schemas of tables whose columns only this run knows; all others are <see cref="TableSchemas"/>.</param>
-    public static void Write(OutputFolder output, string name, Audience audience, IEnumerable<TableSchema> own)
+    public static void Write(OutputFolder output, Audience audience, IEnumerable<TableSchema> own)
     {
         var known = own.ToDictionary(table => table.Path);
-        var files = Directory.EnumerateFiles(output.Path, "*.*", SearchOption.AllDirectories)
-            .Where(path => Path.GetExtension(path) is ".csv" or ".parquet").Order(StringComparer.Ordinal)
-            .Select(path => (File: path, Path: Path.GetRelativePath(output.Path, path).Replace('\\', '/')));
+        var tables = output.Files().Where(file => Path.GetExtension(file.Path) is ".csv" or ".parquet");
         using var file = File.Create(output.PathOf("datapackage.json"));
-        Write(file, name, audience, files.Select(each => Resource(
-            new FileInfo(each.File).Length, HashOf(each.File), known.GetValueOrDefault(each.Path) ?? TableSchemas.Of(each.Path), audience)));
+        Write(file, output.Owner.Pipeline, audience, tables.Select(table => Resource(
+            table.Bytes, "sha256:" + table.Sha256, known.GetValueOrDefault(table.Path) ?? TableSchemas.Of(table.Path), audience)));
     }
 
     /// <summary>
@@ -36,15 +32,15 @@ public static class DataPackage
     /// </summary>
     public static void Prepare()
     {
-        var hash = Hashed(SHA256.HashData([]));
-        Write(Stream.Null, "x", Audience.Department, TableSchemas.All.Select(table => Resource(0, hash, table, Audience.Department)));
+        Write(Stream.Null, "x", Audience.Department, TableSchemas.All.Select(table => Resource(0, "sha256:", table, Audience.Department)));
     }
 
     private static void Write(Stream stream, string name, Audience audience, IEnumerable<ResourceDescriptor> resources) =>
         // A table has no place for a stamp, so it stands beside the tables, for all and for each.
         JsonDocuments.Write(
             stream,
-            new("https://datapackage.org/profiles/2.0/datapackage.json", name.ToLowerInvariant(), Wording.Audience(audience), [.. resources]),
+            new("https://datapackage.org/profiles/2.0/datapackage.json", name.ToLowerInvariant(),
+                Wording.Audience(audience), [.. resources]),
             DataPackageJson.Default.DataPackageDescriptor,
             JavaScriptEncoder.UnsafeRelaxedJsonEscaping);
 
@@ -65,14 +61,6 @@ public static class DataPackage
             Schema = Schema(table, csv),
         };
     }
-
-    private static string HashOf(string path)
-    {
-        using var file = File.OpenRead(path);
-        return Hashed(SHA256.HashData(file));
-    }
-
-    private static string Hashed(byte[] sha256) => "sha256:" + Convert.ToHexStringLower(sha256);
 
     private static SchemaDescriptor Schema(TableSchema table, bool csv) => new()
     {
@@ -141,6 +129,7 @@ public static class DataPackage
         MissingReason.Unknown => "unknown",
         MissingReason.Withheld => "withheld",
         MissingReason.NotApplicable => "not_applicable",
+        MissingReason.Unrecordable => "unrecordable",
         _ => "invalid",
     };
 }

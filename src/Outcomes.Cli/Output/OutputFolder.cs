@@ -1,77 +1,79 @@
-using System.Runtime.InteropServices;
+using System.Collections.Immutable;
 using Outcomes.Cli.Definitions;
+using Outcomes.Cli.Places;
 using Outcomes.Records;
 
 namespace Outcomes.Cli.Output;
 
+/// <summary>How a run meets what it finds at its output folder.</summary>
+/// <param name="Wait">Waits for another run that writes there.</param>
+/// <param name="Replace">Replaces another's set, and what a person put into the folder.</param>
+public sealed record FolderOptions(bool Wait = true, bool Replace = false);
+
 /// <summary>
 /// The output set is built beside its place and swapped in whole: a reader finds the old complete set or the new one, never a
-/// mixture, whatever interrupts the run.
+/// mixture, whatever interrupts the run. One run at a time writes there.
 /// </summary>
 public sealed class OutputFolder : IDisposable
 {
-    /// <summary>What the name of the flag beside a set that is being built adds to the set's.</summary>
-    public const string FlagEnding = ".building";
+    /// <summary>All that a set for others may hold.</summary>
+    private static readonly string[] ForOthers =
+        ["report.html", "report.pdf", "tables/counts.csv", "tables/estimates.csv", "datapackage.json", StandingSet.ManifestName];
 
-    private const string ManifestName = "run.json";
+    private readonly WorkFolder _work;
+    private readonly FolderOptions _options;
+    private readonly HashSet<string> _names = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, ListedFile> _hashed = new(StringComparer.Ordinal);
 
-    // Stands in a set that is being built, so that a folder of the same name with a person's files is never taken for one.
-    private const string BuildingName = ".outcomes-building";
+    private OutputFolder(WorkFolder work, SetOwner owner, FolderOptions options, StandingSet standing) =>
+        (_work, Owner, _options, Standing) = (work, owner, options, standing);
 
-    // Stands beside it from before the first file until the old set is gone: a set without the other mark is then still known as ours, for
-    // it was stopped in the moments about the swap.
-    private readonly string _flag;
+    /// <summary>Whose set is built.</summary>
+    public SetOwner Owner { get; }
 
-    private readonly string _final;
-    private readonly string _old;
-    private bool _published;
-
-    private OutputFolder(string final)
-    {
-        _final = final;
-        Path = final + ".new";
-        _old = final + ".old";
-        _flag = Path + FlagEnding;
-    }
+    /// <summary>What stood there when it was opened.</summary>
+    public StandingSet Standing { get; }
 
     /// <summary>Where files are written until <see cref="Publish"/>.</summary>
-    public string Path { get; }
+    public string Path => _work.New;
 
-    /// <summary>Opens a place for a new set.</summary>
+    /// <summary>Where the set goes.</summary>
+    public string Place => _work.Place;
+
+    /// <summary>Opens a place for a new set; waits for another run that writes there.</summary>
     /// <exception cref="Failure">The folder is someone else's, or cannot be written (exit 5); nothing was touched.</exception>
-    public static OutputFolder Open(string folder)
+    public static OutputFolder Open(string folder, SetOwner owner, FolderOptions options)
     {
-        var final = System.IO.Path.TrimEndingDirectorySeparator(System.IO.Path.GetFullPath(folder));
-        var output = new OutputFolder(final);
+        ArgumentNullException.ThrowIfNull(options);
+        var work = WorkFolder.Take(folder, folder, options.Wait);
         try
         {
-            output.CompleteInterruptedSwap();
-            if (File.Exists(final) || (Directory.Exists(final) && !IsOurs(final)))
-                throw new Failure(ExitCode.Output,
-                    $"`{folder}` holds files that are not an earlier report of ours; name another folder with --out, or empty it");
-            if (Directory.Exists(output.Path) && !output.IsBeingBuilt())
-                throw new Failure(ExitCode.Output, $"`{folder}.new` is where the set is built, and it holds files that are not ours; "
-                    + "move them, or name another folder with --out");
-            if (System.IO.Path.GetDirectoryName(final) is { Length: > 0 } parent) Directory.CreateDirectory(parent);
-            File.Create(output._flag).Dispose();
-            if (Directory.Exists(output.Path)) Remove(output.Path);
-            Directory.CreateDirectory(output.Path);
-            File.Create(System.IO.Path.Combine(output.Path, BuildingName)).Dispose();
-            Interruption.RemoveOnStop(output.Path);
-            return output;
+            var standing = StandingSet.Read(work.Place, folder);
+            if (!options.Replace) standing.RefuseOthers(owner);
+            Directory.CreateDirectory(work.New);
+            return new OutputFolder(work, owner, options, standing);
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        catch (Exception e)
         {
-            throw new Failure(ExitCode.Output, $"`{folder}` cannot be written; name another folder with --out, or check its permissions");
+            work.Dispose();
+            if (e is IOException or UnauthorizedAccessException)
+                throw new Failure(ExitCode.Output, $"`{folder}` cannot be read and written; name another folder with --out, or check its "
+                    + "permissions and the room on the disk");
+            throw;
         }
     }
 
     /// <summary>Refuses a folder that holds a source of the pipeline: hours of corrections would go with the old set.</summary>
-    /// <exception cref="Failure">It holds one (exit 2).</exception>
+    /// <exception cref="Failure">It holds one, or the pipeline itself (exit 2).</exception>
     public static void RefuseSources(string folder, PipelineDefinition pipeline)
     {
         ArgumentNullException.ThrowIfNull(pipeline);
-        var replaced = System.IO.Path.GetFullPath(folder) + System.IO.Path.DirectorySeparatorChar;
+        var replaced =
+            System.IO.Path.TrimEndingDirectorySeparator(System.IO.Path.GetFullPath(folder)) + System.IO.Path.DirectorySeparatorChar;
+        if ((pipeline.Store + System.IO.Path.DirectorySeparatorChar).StartsWith(replaced, StringComparison.Ordinal)
+            || pipeline.Path.StartsWith(replaced, StringComparison.Ordinal))
+            throw new Failure(ExitCode.Usage,
+                "the pipeline or its record store lies in the output folder, which this run would replace; name another folder with --out");
         foreach (var source in pipeline.Sources)
             foreach (var (path, file) in source.Mended.Select(mended => (mended.Path, mended.File)).Prepend((source.Path, source.File)))
                 if (path.StartsWith(replaced, StringComparison.Ordinal))
@@ -79,94 +81,69 @@ public sealed class OutputFolder : IDisposable
                         + $"copy `{System.IO.Path.GetFileName(file)}` beside the pipeline and name that copy");
     }
 
-    /// <summary>A file of the set; its folder is made.</summary>
+    /// <summary>A file of the set, by its path with forward slashes; its folder is made.</summary>
     public string PathOf(string name)
     {
+        lock (_names) _names.Add(name);
         var path = System.IO.Path.Combine(Path, name);
         Directory.CreateDirectory(System.IO.Path.GetDirectoryName(path)!);
         return path;
     }
 
+    /// <summary>The files of the set so far, but for the manifest, each hashed once: none is written again after this.</summary>
+    public ImmutableArray<ListedFile> Files()
+    {
+        foreach (var file in FileList.Hash(Path, [.. _names.Where(name => name != StandingSet.ManifestName && !_hashed.ContainsKey(name)
+            && File.Exists(System.IO.Path.Combine(Path, name)))]))
+            _hashed.Add(file.Path, file);
+        return [.. _hashed.Values.OrderBy(file => file.Path, StringComparer.Ordinal)];
+    }
+
     /// <summary>Puts the new set in the old one's place.</summary>
+    /// <exception cref="Failure">
+    /// A set for others holds a file that is not for them, the old set was changed meanwhile, or it cannot be replaced (exit 5).
+    /// </exception>
     public void Publish()
     {
+        RefuseUnlisted();
         try
         {
-            File.Delete(System.IO.Path.Combine(Path, BuildingName));
             foreach (var empty in Directory.EnumerateDirectories(Path).Where(folder => !Directory.EnumerateFileSystemEntries(folder).Any()))
                 Directory.Delete(empty);
-            if (!Directory.Exists(_final)) Directory.Move(Path, _final);
-            else if (Exchange(Path, _final)) Remove(Path);
-            else
+            Interruption.Undisturbed(() =>
             {
-                Directory.Move(_final, _old);
-                Directory.Move(Path, _final);
-                Directory.Delete(_old, recursive: true);
-            }
+                if (!_options.Replace) Standing.RefuseChanges();
+                if (!Directory.Exists(Place)) Moves.ToFree(Path, Place);
+                else if (!Moves.Exchange(Path, Place))
+                {
+                    Directory.Move(Place, _work.Old);
+                    Directory.Move(Path, Place);
+                }
 
-            File.Delete(_flag);
-            _published = true;
+                Interruption.Published();
+            });
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new Failure(ExitCode.Output, $"`{_final}` could not be replaced; close programs that hold its files open and run again");
+            throw new Failure(ExitCode.Output, $"`{Place}` could not be replaced; close programs that hold its files open and run again");
         }
     }
 
-    public void Dispose()
+    /// <summary>Removes what was built and not published, and the set that was replaced.</summary>
+    public void Dispose() => _work.Dispose();
+
+    // The built folder holds the files of its list and the manifest, no other: a second look, for what goes out cannot be called back.
+    private void RefuseUnlisted()
     {
-        if (_published) return;
-        if (Directory.Exists(Path)) Remove(Path);
-        File.Delete(_flag);
+        var entries = FileList.Entries(Path);
+        if (Owner.Audience != EarlierReports.Word(Analysis.Audience.Department)
+            && entries.FirstOrDefault(entry => !ForOthers.Contains(entry.Path)) is { Path: { } forbidden })
+            throw new Failure(ExitCode.Output,
+                $"`{forbidden}` was about to go into a report for {Owner.Audience}, where it does not belong, so "
+                    + "nothing was published; this is a bug of ours, please report it");
+        var listed = entries.Where(entry => entry.Path != StandingSet.ManifestName).ToArray();
+        if (listed.Length != entries.Length - 1 || listed.Length != _hashed.Count
+            || listed.Any(entry => !entry.IsFile || !_hashed.TryGetValue(entry.Path, out var file) || file.Bytes != entry.Bytes))
+            throw new InvalidOperationException("The set that was built is not the set that its manifest lists.");
     }
-
-    private bool IsBeingBuilt() => File.Exists(System.IO.Path.Combine(Path, BuildingName)) || (File.Exists(_flag) && IsOurs(Path));
-
-    // The mark goes last, so that what a cut leaves lying is still known as ours.
-    private static void Remove(string folder)
-    {
-        var mark = System.IO.Path.Combine(folder, BuildingName);
-        File.Create(mark).Dispose();
-        foreach (var entry in Directory.EnumerateFileSystemEntries(folder).Where(entry => entry != mark).ToArray())
-        {
-            if (Directory.Exists(entry) && new DirectoryInfo(entry).LinkTarget is null) Directory.Delete(entry, recursive: true);
-            else File.Delete(entry);
-        }
-
-        Directory.Delete(folder, recursive: true);
-    }
-
-    // Empty, or with a manifest of ours.
-    private static bool IsOurs(string folder) =>
-        !Directory.EnumerateFileSystemEntries(folder).Any()
-        || (System.IO.Path.Combine(folder, ManifestName) is var manifest && File.Exists(manifest) && RunManifest.IsOurs(manifest));
-
-    private void CompleteInterruptedSwap()
-    {
-        if (!Directory.Exists(_old)) return;
-        if (!IsOurs(_old)) return;
-        if (!Directory.Exists(_final)) Directory.Move(_old, _final);
-        else Directory.Delete(_old, recursive: true);
-    }
-
-    // Linux swaps two folders in one step (renameat2 with RENAME_EXCHANGE); elsewhere two renames do, completed at the next start if cut.
-    private static bool Exchange(string left, string right)
-    {
-        if (!OperatingSystem.IsLinux()) return false;
-        try
-        {
-            const int currentFolder = -100;
-            const uint exchange = 2;
-            return Rename(currentFolder, left, currentFolder, right, exchange) == 0;
-        }
-        catch (EntryPointNotFoundException)
-        {
-            return false;
-        }
-    }
-
-    [DllImport("libc", EntryPoint = "renameat2", SetLastError = true)]
-    [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
-    private static extern int Rename(int fromFolder, [MarshalAs(UnmanagedType.LPUTF8Str)] string from, int toFolder,
-        [MarshalAs(UnmanagedType.LPUTF8Str)] string to, uint flags);
 }

@@ -2,6 +2,7 @@ using System.Reflection;
 using System.Security.Cryptography;
 using System.Text;
 using Outcomes.Cli.Definitions;
+using Outcomes.Cli.Places;
 using Outcomes.Ingestion;
 using Outcomes.Measures.Yaml;
 
@@ -16,30 +17,28 @@ public sealed class PreviousRun
     private const string Ending = ".run";
 
     private readonly string _record;
-    private readonly string _folder;
+    private readonly OutputFolder _output;
     private readonly string _madeFrom;
 
-    private PreviousRun(string record, string folder, string madeFrom) => (_record, _folder, _madeFrom) = (record, folder, madeFrom);
+    private PreviousRun(string record, OutputFolder output, string madeFrom) => (_record, _output, _madeFrom) = (record, output, madeFrom);
 
     /// <param name="pipeline">The pipeline.</param>
     /// <param name="request">The settings of the command line.</param>
     /// <param name="sources">Its sources as read, which have been compared byte by byte on the way.</param>
-    /// <param name="packs">The case packs of earlier months.</param>
-    /// <param name="outFolder">The output folder.</param>
+    /// <param name="before">The case packs of earlier months, and earlier sets for others.</param>
+    /// <param name="output">The output folder.</param>
     public static PreviousRun Of(
-        PipelineDefinition pipeline, RunRequest request, IReadOnlyList<IngestedSource> sources, EarlierPacks packs, string outFolder)
-    {
-        var folder = Path.TrimEndingDirectorySeparator(Path.GetFullPath(outFolder));
-        return new PreviousRun(Path.Combine(pipeline.Store, Hash(folder)[..32] + Ending), folder,
-            MadeFrom(pipeline, request, sources, packs));
-    }
+        PipelineDefinition pipeline, RunRequest request, IReadOnlyList<IngestedSource> sources,
+        (EarlierPacks Packs, EarlierReports? Reports) before, OutputFolder output) =>
+        new(Path.Combine(pipeline.Store, Hash(output.Place)[..32] + Ending), output,
+            MadeFrom(pipeline, request with { Folder = new() }, sources, before));
 
     /// <summary>True when the folder holds the whole set of a run that was made from the same, and nothing else.</summary>
     public bool IsCurrent()
     {
         try
         {
-            return File.Exists(_record) && Directory.Exists(_folder) && File.ReadAllText(_record) == Text();
+            return _output.Standing.IsWhole && File.Exists(_record) && File.ReadAllText(_record) == Text();
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -58,7 +57,7 @@ public sealed class PreviousRun
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            File.Delete(_record);
+            Tidy.Try(() => File.Delete(_record));
         }
     }
 
@@ -69,17 +68,12 @@ public sealed class PreviousRun
             File.Delete(record);
     }
 
-    // A line for what the set was made from, then a line a file.
-    private string Text()
-    {
-        var files = Files(_folder).ToArray();
-        var hashes = new string[files.Length];
-        Parallel.For(0, files.Length, i => hashes[i] = HashOfFile(files[i]));
-        return $"{_madeFrom}\n{string.Concat(files.Select((file, i) => $"{hashes[i]} {Path.GetRelativePath(_folder, file)}\n"))}";
-    }
+    // What the set was made from, and its manifest, which lists every other file.
+    private string Text() => $"{_madeFrom}\n{FileList.Hash(Path.Combine(_output.Place, StandingSet.ManifestName))}\n";
 
     private static string MadeFrom(
-        PipelineDefinition pipeline, RunRequest request, IReadOnlyList<IngestedSource> sources, EarlierPacks packs)
+        PipelineDefinition pipeline, RunRequest request, IReadOnlyList<IngestedSource> sources,
+        (EarlierPacks Packs, EarlierReports? Reports) before)
     {
         // A module's version id is a hash of what it was compiled from, the shipped definitions in it included.
         var text = new StringBuilder($"{Environment.Version} {System.Runtime.InteropServices.RuntimeInformation.ProcessArchitecture}\n");
@@ -90,16 +84,16 @@ public sealed class PreviousRun
                 ? Assembly.Load(name).ManifestModule.ModuleVersionId
                 : default).Append('\n');
         text.Append(request).Append('\n');
-        foreach (var counts in request.Previous.Select(EarlierReports.CountsOf))
-            text.Append("previous|").Append(HashOfFile(counts)).Append('\n');
-        foreach (var (month, key) in packs.Keys)
-            text.Append("pack|").Append(month).Append('|').Append(HashOfFile(key)).Append('\n');
+        if (before.Reports is { } reports)
+            text.Append("previous|").Append(reports.Fingerprint()).Append('\n');
+        foreach (var (month, key) in before.Packs.Keys)
+            text.Append("pack|").Append(month).Append('|').Append(FileList.Hash(key)).Append('\n');
         foreach (var source in sources)
             text.Append(source.Request.Name).Append('|').Append(source.Request.File).Append('|')
                 .Append(Path.GetFileName(source.Stored.Folder)).Append('|').Append(source.Manifest.Sha256).Append('\n');
         var read = sources.Select(source => source.Request.Path).ToHashSet(StringComparer.Ordinal);
         foreach (var file in Named(pipeline).Where(file => !read.Contains(file)).Distinct().Order(StringComparer.Ordinal))
-            text.Append(Path.GetRelativePath(pipeline.Folder, file)).Append('|').Append(HashOfFile(file)).Append('\n');
+            text.Append(Path.GetRelativePath(pipeline.Folder, file)).Append('|').Append(FileList.Hash(file)).Append('\n');
         return Hash(text.ToString());
     }
 
@@ -117,15 +111,6 @@ public sealed class PreviousRun
             else if (Directory.Exists(path) && path != pipeline.Store)
                 foreach (var file in Directory.EnumerateFiles(path, "*.yaml"))
                     yield return file;
-    }
-
-    private static IEnumerable<string> Files(string folder) =>
-        Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories).Order(StringComparer.Ordinal);
-
-    private static string HashOfFile(string path)
-    {
-        using var file = File.OpenRead(path);
-        return Convert.ToHexStringLower(SHA256.HashData(file));
     }
 
     private static string Hash(string text) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)));

@@ -1,3 +1,4 @@
+using Outcomes.Cli.Places;
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Traces;
 using Outcomes.Records;
@@ -12,9 +13,6 @@ public sealed class RecordStore : IDisposable
 {
     private const string LockName = "in-use";
 
-    // Another command holds the lock alone only while it deletes: milliseconds, but for a full disk's worth of old versions.
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30), Pause = TimeSpan.FromMilliseconds(20);
-
     private readonly string _store;
     private FileStream? _lock;
 
@@ -28,7 +26,6 @@ public sealed class RecordStore : IDisposable
         {
             Directory.CreateDirectory(store);
             var path = Path.Combine(store, LockName);
-            if (!File.Exists(path)) File.Create(path).Dispose();
             if (Alone(store) is { } alone)
                 using (alone)
                     foreach (var left in Directory.EnumerateDirectories(store).Where(IsHalfMade)) Directory.Delete(left, recursive: true);
@@ -79,16 +76,16 @@ public sealed class RecordStore : IDisposable
         _lock = null;
     }
 
+    // Another command holds it alone for the moment in which it deletes what no source needs.
     private static FileStream Shared(string path)
     {
-        for (var waited = TimeSpan.Zero; ; waited += Pause)
+        for (; ; Thread.Sleep(20))
             try
             {
                 return new FileStream(path, FileMode.OpenOrCreate, FileAccess.Read, FileShare.Read);
             }
-            catch (IOException) when (waited < Patience)
+            catch (IOException e) when (FileLock.IsHeld(e))
             {
-                Thread.Sleep(Pause);
             }
     }
 
@@ -98,7 +95,7 @@ public sealed class RecordStore : IDisposable
         {
             return new FileStream(Path.Combine(store, LockName), FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
         }
-        catch (IOException)
+        catch (IOException e) when (FileLock.IsHeld(e))
         {
             return null;
         }

@@ -9,15 +9,15 @@ namespace Outcomes.Cli.Output;
 /// </summary>
 public static class RefusedFile
 {
-    public static void Write(OutputFolder output, string pipeline, Failure refusal)
+    public static void Write(OutputFolder output, Failure refusal)
     {
         var file = refusal.File ?? "";
         LedgerTable.Write(output.PathOf, table => LedgerTable.Add(table, new(file, 0, [], Fate.Refused, refusal.Rule)));
         FindingsTable.Write(output.PathOf,
             [new Finding(refusal.Rule, Severity.Refuse, file, refusal.Line, "", "", refusal.Reason)]);
         var quarantine = QuarantineTable.Write(output.PathOf, [], []);
-        DataPackage.Write(output, pipeline, Audience.Department, [quarantine]);
-        RunManifest.WriteRefused(output.PathOf("run.json"), pipeline, refusal);
+        DataPackage.Write(output, Audience.Department, [quarantine]);
+        RunManifest.WriteRefused(output, refusal);
         output.Publish();
     }
 }

@@ -12,7 +12,8 @@ public static class ReportFiles
     public static void Write(OutputFolder output, Figures figures, bool draw)
     {
         var charts = draw ? Charts.Draw(figures) : [];
-        if (draw) Charts.Save(charts, Path.GetDirectoryName(output.PathOf("charts/any"))!);
+        foreach (var chart in charts.Where(chart => chart.Slide.Length > 0))
+            Charts.Save(chart, output.PathOf($"charts/{chart.Name}.svg"), output.PathOf($"charts/{chart.Name}.png"));
         File.WriteAllBytes(output.PathOf("report.html"), Report.Utf8(figures, charts));
     }
 

@@ -14,11 +14,17 @@ public sealed record RunRequest(Month? Month, DateOnly AsOf, bool Charts)
     /// <summary>Whether a browser prints the report.</summary>
     public bool Pdf { get; init; }
 
-    /// <summary>Folders of earlier reports for the same audience.</summary>
+    /// <summary>
+    /// How it meets what stands in its output folder. What is written does not depend on it.
+    /// </summary>
+    public FolderOptions Folder { get; init; } = new();
+
+    /// <summary>Folders of earlier reports for the same audience, beside those that are known; <c>none</c> for no earlier one.</summary>
     public IReadOnlyList<string> Previous { get; init; } = [];
 }
 
 /// <summary>How a run ended.</summary>
 /// <param name="Code">Done, or Input when more is quarantined than tolerated.</param>
 /// <param name="Unchanged">True when nothing had changed since the output was made, so that it was left as it is.</param>
-public readonly record struct RunResult(ExitCode Code, bool Unchanged);
+/// <param name="Why">Why no figures were written; null where they were.</param>
+public readonly record struct RunResult(ExitCode Code, bool Unchanged, string? Why = null);

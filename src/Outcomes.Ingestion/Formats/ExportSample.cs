@@ -171,10 +171,10 @@ public sealed record ExportSample(
     {
         try
         {
-            using var file = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1);
+            using var file = RegularFile.Open(path, shown);
             return read(file);
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {
             throw new Failure(ExitCode.Input, "the file is missing or cannot be read; check the path", shown);
         }

@@ -12,9 +12,13 @@ namespace Outcomes.Ingestion.Formats;
 /// </summary>
 internal static class ParquetSource
 {
-    private const long MaximumRowGroup = 2L << 30;
+    // A damaged file can keep the library busy without its reading anything. Time of the processor, not of the clock: a machine that is
+    // busy with other things refuses no file.
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(10);
+    private static readonly TimeSpan Look = TimeSpan.FromMilliseconds(200);
+    private const double SecondsPerMegabyte = 1;
 
-    private static readonly Dictionary<Type, Func<ParquetRowGroupReader, DataField, int, Func<int, object?>>> Readers = new()
+    private static readonly Dictionary<Type, Func<Chunk, Func<int, object?>>> Readers = new()
     {
         [typeof(string)] = Texts,
         [typeof(ReadOnlyMemory<char>)] = Texts,
@@ -41,7 +45,8 @@ internal static class ParquetSource
     {
         try
         {
-            return Read(file, target, request);
+            ParquetScreen.Footer(file);
+            return Read(new BoundedStream(file), target, request);
         }
         catch (Exception e) when (e is not (Failure or OutOfMemoryException) && (e is not IOException || e is EndOfStreamException))
         {
@@ -53,21 +58,20 @@ internal static class ParquetSource
 
     private static Conversion Read(Stream file, StreamWriter target, TableRequest request)
     {
-        var reader = Open(file);
+        var library = new Library(Patience + TimeSpan.FromSeconds(SecondsPerMegabyte * file.Length / (1 << 20)));
+        var reader = Open(file, library);
         try
         {
             var fields = reader.Schema.Fields.OfType<DataField>()
                 .Where(field => !field.IsArray && Readers.ContainsKey(field.ClrType)).ToImmutableArray();
+            ParquetScreen.Columns(fields.Length, request.File);
             var table = new TextTable(target, [.. fields.Select(field => field.Name.Trim())], 0, request);
             var place = 1;
             for (var i = 0; i < reader.RowGroupCount && place <= request.MostRows; i++)
             {
                 using var group = reader.OpenRowGroupReader(i);
-                if (fields.Sum(field => group.GetMetadata(field)?.MetaData?.TotalUncompressedSize ?? 0) > MaximumRowGroup)
-                    throw new Failure(ExitCode.Input, "a row group of the file unpacks to more than 2 GiB; "
-                        + "write it with smaller row groups", request.File, rule: "parquet_limit");
-                var rows = checked((int)group.RowCount);
-                var columns = fields.Select(field => Cells(group, field, rows)).ToArray();
+                var rows = ParquetScreen.Rows(group, fields, file.Length, request.File);
+                var columns = fields.Select(field => Cells(new(group, field, rows, library))).ToArray();
                 for (var row = 0; row < rows && place <= request.MostRows; row++, place++)
                     table.Write(row, columns.Length, place, (at, column) => columns[column](at));
             }
@@ -80,23 +84,13 @@ internal static class ParquetSource
         }
     }
 
-    // The library says by an IOException too that a file is no Parquet file; reading the disk is not at fault then.
-    private static ParquetReader Open(Stream file)
-    {
-        try
-        {
-            return Wait(ParquetReader.CreateAsync(file, new ParquetOptions { UseDateOnlyTypeForDates = true }, leaveStreamOpen: true));
-        }
-        catch (IOException e)
-        {
-            throw new InvalidDataException("no Parquet file", e);
-        }
-    }
+    private static ParquetReader Open(Stream file, Library library) => library.Wait(() =>
+        ParquetReader.CreateAsync(file, new ParquetOptions { UseDateOnlyTypeForDates = true }, leaveStreamOpen: true));
 
-    private static Func<int, object?> Cells(ParquetRowGroupReader group, DataField field, int rows)
+    private static Func<int, object?> Cells(Chunk chunk)
     {
-        var cells = Readers[field.ClrType](group, field, rows);
-        return field is TimeDataField time
+        var cells = Readers[chunk.Field.ClrType](chunk);
+        return chunk.Field is TimeDataField time
             ? row => cells(row) is { } count ? Time(System.Convert.ToInt64(count, CultureInfo.InvariantCulture), time.Precision) : null
             : cells;
     }
@@ -109,34 +103,59 @@ internal static class ParquetSource
         _ => count / TimeSpan.NanosecondsPerTick,
     });
 
-    private static Func<int, object?> Texts(ParquetRowGroupReader group, DataField field, int rows)
+    private static Func<int, object?> Texts(Chunk chunk)
     {
-        var values = new string?[rows];
-        Wait(group.ReadAsync(field, values.AsMemory()!));
+        var values = new string?[chunk.Rows];
+        chunk.Library.Wait(() => chunk.Group.ReadAsync(chunk.Field, values.AsMemory()!).AsTask());
         return row => values[row];
     }
 
-    private static Func<int, object?> Values<T>(ParquetRowGroupReader group, DataField field, int rows)
+    private static Func<int, object?> Values<T>(Chunk chunk)
         where T : struct
     {
-        if (!field.IsNullable)
+        if (!chunk.Field.IsNullable)
         {
-            var present = new T[rows];
-            Wait(group.ReadAsync<T>(field, present.AsMemory()));
+            var present = new T[chunk.Rows];
+            chunk.Library.Wait(() => chunk.Group.ReadAsync<T>(chunk.Field, present.AsMemory()).AsTask());
             return row => present[row];
         }
 
-        var values = new T?[rows];
-        Wait(group.ReadAsync<T>(field, values.AsMemory()));
+        var values = new T?[chunk.Rows];
+        chunk.Library.Wait(() => chunk.Group.ReadAsync<T>(chunk.Field, values.AsMemory()).AsTask());
         return row => values[row];
     }
 
-    // The library's tasks finish synchronously on a file; a console program has no context to return to.
-    private static T Wait<T>(ValueTask<T> task) => task.AsTask().GetAwaiter().GetResult();
+    /// <summary>A column of a row group.</summary>
+    private sealed record Chunk(ParquetRowGroupReader Group, DataField Field, int Rows, Library Library);
 
-    private static T Wait<T>(Task<T> task) => task.GetAwaiter().GetResult();
+    /// <summary>Calls of the library, each with an end, and each fault of theirs one of the file's.</summary>
+    private sealed record Library(TimeSpan Patience)
+    {
+        public T Wait<T>(Func<Task<T>> call)
+        {
+            var task = Task.Run(call);
+            End(task);
+            return task.GetAwaiter().GetResult();
+        }
 
-    private static void Wait(ValueTask task) => task.AsTask().GetAwaiter().GetResult();
+        public void Wait(Func<Task> call) => End(Task.Run(call));
 
-    private static void Wait(Task task) => task.GetAwaiter().GetResult();
+        // A call that is given up goes on until the program ends, which its refusal brings about.
+        private void End(Task task)
+        {
+            var began = Environment.CpuUsage.TotalTime;
+            while (Task.WhenAny(task, Task.Delay(Look)).GetAwaiter().GetResult() != task)
+                if (Environment.CpuUsage.TotalTime - began > Patience)
+                    throw new InvalidDataException("read without end");
+            try
+            {
+                task.GetAwaiter().GetResult();
+            }
+            catch (IOException e)
+            {
+                // The library says by an IOException too that a file is no Parquet file; reading the disk is not at fault then.
+                throw new InvalidDataException("no Parquet file", e);
+            }
+        }
+    }
 }

@@ -1,6 +1,7 @@
 using System.Buffers;
 using System.Collections.Immutable;
 using Outcomes.Ingestion.Reading;
+using Outcomes.Records;
 
 namespace Outcomes.Ingestion.Formats;
 
@@ -9,12 +10,17 @@ internal sealed class TextTable
 {
     public const char Separator = ',';
 
+    /// <summary>Rows by columns: a thousand columns of half a million rows.</summary>
+    public const long MaximumCells = 500_000_000;
+
     private static readonly SearchValues<char> Quoted = SearchValues.Create(",\"\r\n");
 
     private readonly StreamWriter _target;
     private readonly CellReader?[] _readers;
     private readonly CellText _text;
+    private readonly string _file;
     private int _line = 1;
+    private long _cells;
 
     /// <summary>Meets the headings with the mapping and writes them.</summary>
     /// <param name="target">Where the text goes.</param>
@@ -24,7 +30,7 @@ internal sealed class TextTable
     /// <param name="serialShift">Days that the file's calendar starts after the usual one.</param>
     public TextTable(StreamWriter target, ImmutableArray<string> headings, int headerPlace, TableRequest request, int serialShift = 0)
     {
-        _target = target;
+        (_target, _file) = (target, request.File);
         if (request.Refuse) SourceHeader.RefuseIdentifiers(headings, request.File, headerPlace);
         _readers = request.Readers(headings);
         _text = new CellText(request.Mapping.Table.DecimalComma ? ',' : '.', serialShift);
@@ -39,6 +45,7 @@ internal sealed class TextTable
     public void Write<T>(T row, int cells, int place, Func<T, int, object?> cellOf)
     {
         Lines.Add(_line, place);
+        if ((_cells += Math.Max(1, cells)) > MaximumCells) throw TooManyCells(_file);
         for (var i = 0; i < cells; i++)
         {
             if (i > 0) _target.Write(Separator);
@@ -54,6 +61,11 @@ internal sealed class TextTable
         Lines.Add(_line, place);
         End();
     }
+
+    /// <summary>The refusal of a table of more than <see cref="MaximumCells"/>.</summary>
+    public static Failure TooManyCells(string file) => new(ExitCode.Input,
+        "the table has more than 500 million cells (rows by columns, blank ones included); delete the empty rows and columns beyond it, "
+        + "or export it as CSV UTF-8", file, rule: "cell_limit");
 
     private void End()
     {

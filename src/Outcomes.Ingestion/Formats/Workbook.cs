@@ -30,7 +30,16 @@ internal static class Workbook
             using var parts = new WorkbookParts(file.Name);
             var notes = parts.Sheets.Select((sheet, i) => (sheet.Name, Place: i + 1)).Where(named => ShownName.Trips(named.Name))
                 .Select(named => new CellFinding(-1, 0, -1, "", CellRule.SheetName, named.Place));
-            return Sheet(reader, parts.Errors(reader.Name), from1904, target, request, [.. notes]);
+            // The copy that `strip` makes holds the one sheet and nothing else of the workbook.
+            var (name, others) = (reader.Name, (IReadOnlyList<CellFinding>)[]);
+            if (request.Refuse)
+            {
+                others = new WorkbookSearch(request.File, name).Search(reader, parts);
+                reader.Reset();
+                while (reader.Name != name) reader.NextResult();
+            }
+
+            return Sheet(reader, parts.Errors(name), from1904, target, request, [.. notes, .. others]);
         });
 
     /// <summary>The sheets with their first rows, in the workbook's order.</summary>
@@ -87,7 +96,10 @@ internal static class Workbook
         IExcelDataReader reader, Dictionary<(int Row, int Column), string> errors, bool from1904, StreamWriter target, TableRequest request,
         List<CellFinding> notes)
     {
-        if (reader.FieldCount > MaximumColumns) throw Limit(request.File);
+        if (reader.FieldCount > MaximumColumns || reader.RowCount > MaximumRows) throw Limit(request.File);
+        // One stray cell in the last row and column makes a sheet of 17 thousand million.
+        if (Math.Min(request.MostRows, (long)reader.RowCount) * reader.FieldCount > TextTable.MaximumCells)
+            throw TextTable.TooManyCells(request.File);
         var row = ToHeading(reader, request);
         var headings = Headings(reader);
         var table = new TextTable(target, headings, row, request, from1904 ? DaysTo1904 : 0);
@@ -123,6 +135,8 @@ internal static class Workbook
         {
             if (row == wanted || (wanted == 0 && Width(reader) > 0))
                 return Width(reader) > 0 ? row : throw SourceHeader.NoHeading(request.File, wanted);
+            if (!request.Refuse) continue;
+            foreach (var title in Headings(reader)) SourceHeader.RefuseTitle(Encoding.UTF8.GetBytes(title), request.File, row);
         }
 
         throw SourceHeader.NoHeading(request.File, wanted);

@@ -10,6 +10,8 @@ namespace Outcomes.Ingestion.Identifiers;
 /// </summary>
 public static partial class BirthDates
 {
+    private static readonly System.Buffers.SearchValues<char> BirthLetters = System.Buffers.SearchValues.Create("bBnNfFsS");
+
     /// <summary>True when the text holds such a date.</summary>
     public static bool Find(ReadOnlySpan<char> text)
     {
@@ -26,7 +28,8 @@ public static partial class BirthDates
             if (Compact(text.Slice(match.Index, match.Length)) is >= 1900 and < 2000)
                 return true;
         // Forms that mean a date only when they are all there is, or where words say so.
-        return (!any && YearOf(text) is >= 1900 and < 2000) || (text.ContainsAny('b', 'B') && Announced().IsMatch(text));
+        return (!any && !IsSixDigits(text) && YearOf(text) is >= 1900 and < 2000)
+            || (text.ContainsAny(BirthLetters) && Announced().IsMatch(text));
     }
 
     /// <summary>
@@ -45,18 +48,66 @@ public static partial class BirthDates
         foreach (var whole in Loose().EnumerateMatches(date))
             if (whole.Length == date.Length)
                 return Year(date) is >= 1880 and < 2100 and var year ? year : 0;
+        // A month and a year, without a day: 03/1961, 1961-03, Mar 1961.
+        if (MonthOfYear().IsMatch(date)) return Year(date) is >= 1880 and < 2100 and var year ? year : 0;
         return Compact(date);
     }
 
-    // 12031961 and 19610312: eight digits, a day, a month and a year of the last hundred years or so.
+    /// <summary>The month of a cell that <see cref="YearOf"/> reads, 1 to 12; 6 where it cannot be told.</summary>
+    public static int MonthOf(ReadOnlySpan<char> cell)
+    {
+        for (var i = 0; i + 2 < cell.Length; i++)
+            if (char.IsLetter(cell[i]) && (i == 0 || !char.IsLetter(cell[i - 1])) && NamedMonth(cell[i..]) is var named and > 0) return named;
+        Span<int> numbers = stackalloc int[3];
+        var (count, length) = (0, 0);
+        foreach (var c in cell)
+        {
+            if (char.IsAsciiDigit(c)) numbers[count] = length++ == 0 ? c - '0' : Math.Min(99_999_999, (numbers[count] * 10) + c - '0');
+            else if (length > 0 && (length = 0) == 0 && ++count == 3) break;
+        }
+
+        if (length > 0) count++;
+        var month = count switch
+        {
+            1 => numbers[0] > 999_999 && numbers[0] / 10_000 is > 1880 and < 2100 ? numbers[0] / 100 % 100 : numbers[0] / (numbers[0] > 999_999 ? 10_000 : 100) % 100,
+            2 => Math.Min(numbers[0], numbers[1]),
+            _ => numbers[1] > 12 ? numbers[0] : numbers[1],
+        };
+        return month is >= 1 and <= 12 ? month : 6;
+    }
+
+    // The first three letters tell the month in ten languages, but for the French June and July.
+    private static int NamedMonth(ReadOnlySpan<char> word)
+    {
+        const string names = "jan1 ene1 gen1 jän1 tam1 feb2 fév2 hel2 mar3 mär3 mrz3 mrt3 maa3 apr4 abr4 avr4 huh4 may5 mai5 maj5 mei5 mag5 tou5 jun6 "
+            + "giu6 kes6 jul7 lug7 hei7 aug8 aoû8 ago8 elo8 sep9 set9 syy9 octA oktA ottA lokA novB decC dezC dicC desC décC jouC";
+        Span<char> three = stackalloc char[3];
+        word[..3].ToLowerInvariant(three);
+        // Finland's November begins as March does elsewhere.
+        if (word.StartsWith("marras", StringComparison.OrdinalIgnoreCase)) return 11;
+        if (three.SequenceEqual("jui")) return word.Length > 3 && word[3] is 'n' or 'N' ? 6 : 7;
+        var at = names.AsSpan().IndexOf(three);
+        return at < 0 || at % 5 != 0 ? 0 : names[at + 3] is var month && char.IsAsciiDigit(month) ? month - '0' : month - 'A' + 10;
+    }
+
+    // 12031961 and 19610312: eight digits, a day, a month and a year of the last hundred years or so; or six, with two for the year.
     private static int Compact(ReadOnlySpan<char> cell)
     {
-        if (cell.Length != 8 || cell.ContainsAnyExceptInRange('0', '9')) return 0;
+        if (cell.Length is not (6 or 8) || cell.ContainsAnyExceptInRange('0', '9')) return 0;
         var number = int.Parse(cell, NumberStyles.None, CultureInfo.InvariantCulture);
+        if (cell.Length == 6)
+            return IsDay(Century(number % 100), number / 10_000, number / 100 % 100) ? Century(number % 100)
+                : IsDay(Century(number / 10_000), number % 100, number / 100 % 100) ? Century(number / 10_000)
+                : 0;
         return IsDay(number % 10_000, number / 1_000_000, number / 10_000 % 100) ? number % 10_000
             : IsDay(number / 10_000, number % 100, number / 100 % 100) ? number / 10_000
             : 0;
     }
+
+    // One in 27 numbers of six digits is a date: a column of them says something, a cell nothing.
+    private static bool IsSixDigits(ReadOnlySpan<char> text) => text.Length == 6 && !text.ContainsAnyExceptInRange('0', '9');
+
+    private static int Century(int year) => year > 30 ? 1900 + year : 2000 + year;
 
     private static bool IsDay(int year, int day, int month) =>
         year is >= 1900 and < 2100 && month is >= 1 and <= 12 && day >= 1 && day <= DateTime.DaysInMonth(year, month);
@@ -68,12 +119,16 @@ public static partial class BirthDates
         var last = date.LastIndexOfAnyExceptInRange('0', '9') + 1;
         var written = first == 4 ? date[..4] : date[last..];
         var year = int.Parse(written, NumberStyles.None, CultureInfo.InvariantCulture);
-        return written.Length == 4 ? year : year > 30 ? 1900 + year : 2000 + year;
+        return written.Length == 4 ? year : Century(year);
     }
+
+    private const string BirthWords = "geb|geboren|geburtsdatum|n[ée]e?|nacid[oa]|nat[oa]|geboortedatum|född|født|fødd|syntynyt|synt";
 
     private const string Weekday = "(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun)[a-z]{0,6}[ ,]{1,2}";
 
-    private const string Month = "(?:Jan|Feb|Mar|Apr|May|June?|July?|Aug|Sept?|Oct|Nov|Dec)[a-z]{0,6}";
+    private const string Month = "(?:Jan|Feb|Mar|Apr|May|June?|July?|Aug|Sept?|Oct|Nov|Dec|Jän|Mär|Mrz|Mai|Maj|Okt|Dez|Janv|Fév|Avr|Juin|"
+        + "Juil|Aoû|Déc|Ene|Abr|Ago|Set|Dic|Gen|Mag|Giu|Lug|Ott|Mrt|Maa|Mei|Des|tammi|helmi|huhti|touko|kesä|heinä|elo|syys|loka|marras|"
+        + "joulu)\\p{L}{0,7}";
 
     [GeneratedRegex(@"(?<![\w.])(?:(?:0?[1-9]|[12]\d|3[01])(?:st|nd|rd|th)?(?: "
         + @"of)?[ /.-](?:(?:0?[1-9]|1[0-2])[ /.-]\d{4}|(?:0[1-9]|1[0-2])[/.-]\d{2}|" + Month
@@ -88,11 +143,17 @@ public static partial class BirthDates
         + "(?:0?[1-9]|[12]\\d|3[01])" + Month + "(?:\\d{4}|\\d{2}))$", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex Loose();
 
+    [GeneratedRegex(@"^(?:(?:0?[1-9]|1[0-2])[/.-](?:19|20)\d\d|(?:19|20)\d\d[/.-](?:0?[1-9]|1[0-2])|" + Month
+        + @"\.?[ /.-]{1,2}(?:19|20)\d\d)$",
+        RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    private static partial Regex MonthOfYear();
+
     [GeneratedRegex(@"(?<![\w.-])\d{8}(?![\w-]|\.\d)")]
     private static partial Regex Eight();
 
     // "DOB 3.4.12", "dob:03042012", "born 3Apr2012", "b. 3 April 2012"
-    [GeneratedRegex(@"(?:\b(?:d\.?o\.?b\b\.?|born|birth(?:day|date)?)(?: on| is)?|(?-i:(?<!\w)(?<![Pp]lan )b\.))\W{0,3}(?:" + Weekday
+    [GeneratedRegex(@"(?:\b(?:d\.?o\.?b\b\.?|born|birth(?:day|date)?|" + BirthWords
+        + @")(?: on| is| am| le| el| il| op)?|(?-i:(?<!\w)(?<![Pp]lan )b\.))\W{0,3}(?:" + Weekday
         + @")?(?:\d{8}(?!\d)|\d{1,2}[ /.-](?:\d{1,2}|" + Month + @")[ /.-]\d{2}|\d{1,2}" + Month + @"\d{2}|\d{4}[/.-]\d{1,2}[/.-]\d{1,2}|"
         + Month + @" \d{1,2},? \d{4})", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex Announced();
@@ -103,7 +164,7 @@ public static partial class BirthDates
     [GeneratedRegex(@"(?: |T)\d{1,2}:\d{2}(?::\d{2}(?:\.\d{1,7})?)?(?: ?[AaPp][Mm]|Z)?$")]
     private static partial Regex Clock();
 
-    [GeneratedRegex(@"\b(?:d\.?o\.?b|born|birth(?:day|date)?|date of birth)\b.{0,12}$",
+    [GeneratedRegex(@"\b(?:d\.?o\.?b|born|birth(?:day|date)?|date of birth|" + BirthWords + @")\b.{0,12}$",
         RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex Words();
 }

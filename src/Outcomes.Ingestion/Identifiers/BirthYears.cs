@@ -48,6 +48,13 @@ public static class BirthYears
         return possible * 10 >= all * 9 && before * 2 >= all;
     }
 
+    /// <summary>
+    /// True when the middle one of the dates lies two months or more before the middle event: infants are born months before they are
+    /// treated, and what belongs to the treatment happens within days. Last year's services of a device lie so too.
+    /// </summary>
+    public static bool LieBefore(ReadOnlySpan<int> months, ReadOnlySpan<int> events) =>
+        events.ContainsAnyExcept(0) && months.ContainsAnyExcept(0) && At(events, 50) - At(months, 50) >= 2;
+
     // The index below which the given share of the counts lies.
     private static int At(ReadOnlySpan<int> counts, int percent)
     {

@@ -22,19 +22,25 @@ public static class ChanceOfNumbers
     /// True when at least five different values are there, more than 30 % pass, and random digits would do as much less often
     /// than once in 1,000.
     /// </summary>
-    public static bool IsExceeded(int values, int passing) =>
-        values >= Fewest && passing > Share * values && (values >= Many || AtLeast(passing, values) < Chance);
+    public static bool IsExceeded(int values, int passing) => IsExceeded(values, passing, Passes, Chance);
 
-    /// <summary>P(X ≥ <paramref name="passing"/>) for X binomial with <paramref name="values"/> (at most 200) draws at 1/11 each.</summary>
-    public static double AtLeast(int passing, int values)
+    /// <summary>The same where one value passes with another chance, and the whole may happen less or more often.</summary>
+    public static bool IsExceeded(int values, int passing, double passes, double chance) =>
+        values >= Fewest && passing > Share * values && (values >= Many || AtLeast(passing, values, passes) < chance);
+
+    /// <summary>
+    /// P(X ≥ <paramref name="passing"/>) for X binomial with <paramref name="values"/> (at most 200) draws at
+    /// <paramref name="passes"/> each, 1/11 unless given.
+    /// </summary>
+    public static double AtLeast(int passing, int values, double passes = Passes)
     {
         ArgumentOutOfRangeException.ThrowIfGreaterThan(values, Many);
-        var term = Math.Pow(1 - Passes, values);
+        var term = Math.Pow(1 - passes, values);
         var sum = 0.0;
         for (var k = 0; k <= values; k++)
         {
             if (k >= passing) sum += term;
-            term *= (values - k) / (k + 1.0) * Passes / (1 - Passes);
+            term *= (values - k) / (k + 1.0) * passes / (1 - passes);
         }
 
         return Math.Min(1, sum);

@@ -27,7 +27,11 @@ public static class ClinicalWords
         + "memorial elsewhere outside abroad home "
         + "religion roman catholic church christian muslim hindu sikh jewish buddhist country kingdom united england scotland wales "
         + "ireland british english scottish welsh irish european african asian caribbean american chinese indian mixed background "
-        // Roles
+        // Patients and roles
+        + "thyromental sternomental distance mobility interincisor protrusion body mass index surface score scale group band age sex gender weight "
+        + "height pulse respiratory arterial mean minimum maximum lowest highest baseline duration interval count total identifier serial site "
+        + "adult adults infant infants neonate newborn toddler teenager elderly geriatric obstetric parturient none "
+        + "accp acp sho spr fy ct st sas hems hcsw itu educational clinical sub reserve duty bank agency visiting military "
         + "advanced anaesthetist anaesthetists assistant associate charge clinician consultant core doctor doctors fellow foundation grade "
         + "helper intensivist junior lead locum "
         + "manager matron middle nurse nurses nursing observer odp operator operators paramedic physician physicians practitioner "
@@ -152,7 +156,7 @@ public static class ClinicalWords
         + "etco fio fob fonacric gbs gi hfno hfnc hiv hme hr iabp ich ihd io ippv iv jvp lvf map mcot mi ng ngt nstemi ogt op pco pe pea "
         + "peg po prn rass rosc rr rta rtc rv sah "
         + "sats sao sbp sga sob spo ssc stemi svt tbi tia tiva tof tor torp uti vap vf vl vt via wcc")
-        .Split(' ', StringSplitOptions.RemoveEmptyEntries).ToFrozenSet(StringComparer.OrdinalIgnoreCase);
+        .Split(' ', StringSplitOptions.RemoveEmptyEntries).Concat(ClinicalWordsAbroad.All).ToFrozenSet(StringComparer.OrdinalIgnoreCase);
 
     private static readonly FrozenSet<string>.AlternateLookup<ReadOnlySpan<char>> ByText = Words.GetAlternateLookup<ReadOnlySpan<char>>();
 

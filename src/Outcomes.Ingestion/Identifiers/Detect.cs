@@ -1,5 +1,6 @@
 using System.Buffers;
 using System.Text;
+using Outcomes.Ingestion.Identifiers.National;
 
 namespace Outcomes.Ingestion.Identifiers;
 
@@ -49,6 +50,11 @@ public static class Detect
         var possible = Identifier.None;
         if (digits >= 3 && letters >= 3) possible |= Identifier.Phone;
         if (digits >= 10) possible |= IdentifierSets.Numbers | Identifier.Phone;
+        // A Medicare identifier of the United States has five digits at least, and eleven places.
+        if (digits >= 5 && digits + letters >= 8) possible |= IdentifierSets.National;
+        if (digits >= 2 && letters >= 3) possible |= Identifier.Plate;
+        if (letters >= 2 && dots > 0) possible |= Identifier.ImageFile;
+        if (digits > 0 && letters + other >= 4) possible |= Identifier.Address;
         if (exponent && digits >= 2) possible |= IdentifierSets.Numbers;
         if (at) possible |= Identifier.Email;
         if (digits > 0 && letters >= 3) possible |= Identifier.Postcode;
@@ -65,7 +71,8 @@ public static class Detect
     internal static Identifier Closely(ReadOnlySpan<byte> text, Identifier possible, Identifier asked)
     {
         var found = (possible & IdentifierSets.Numbers) == 0 ? Identifier.None : TenDigits.Find(text);
-        if ((possible & ~IdentifierSets.Numbers) == 0) return found & asked;
+        if ((possible & IdentifierSets.National) != 0) found |= NationalText.Find(text);
+        if ((possible & ~(IdentifierSets.Numbers | IdentifierSets.National)) == 0) return found & asked;
         char[]? rented = null;
         var room = text.Length <= OnStack ? stackalloc char[OnStack] : (rented = ArrayPool<char>.Shared.Rent(text.Length));
         var characters = room[..Encoding.UTF8.GetChars(text, room)];
@@ -75,6 +82,7 @@ public static class Detect
         // A number that passes the check is not reported a second time as a telephone number, nor an e-mail address as its host's.
         if ((found & (IdentifierSets.Passing | Identifier.NhsForm)) != 0) found &= ~Identifier.Phone;
         if ((found & Identifier.Email) != 0) found &= ~Identifier.Web;
+        if ((found & IdentifierSets.National) != 0) found &= ~(Identifier.Phone | Identifier.HospitalNumber | Identifier.BirthDate);
         return found & asked;
     }
 
@@ -89,6 +97,10 @@ public static class Detect
         if ((possible & Identifier.BirthDate) != 0 && BirthDates.Find(text)) found |= Identifier.BirthDate;
         if ((possible & Identifier.HospitalNumber) != 0 && Shapes.HospitalNumber().IsMatch(text)) found |= Identifier.HospitalNumber;
         if ((possible & Identifier.Registration) != 0 && Shapes.Registration().IsMatch(text)) found |= Identifier.Registration;
+        if ((possible & Identifier.NationalNumber) != 0 && Shapes.Announced().IsMatch(text)) found |= Identifier.NationalNumber;
+        if ((possible & Identifier.ImageFile) != 0 && Shapes.ImageFile().IsMatch(text)) found |= Identifier.ImageFile;
+        if ((possible & Identifier.Address) != 0 && Streets.Find(text)) found |= Identifier.Address;
+        if ((possible & Identifier.Plate) != 0 && Shapes.Plate().IsMatch(text)) found |= Identifier.Plate;
         if ((possible & Identifier.BareName) != 0 && (found & Identifier.TitledName) == 0 && Names.Within(text))
             found |= Identifier.BareName;
         return found;

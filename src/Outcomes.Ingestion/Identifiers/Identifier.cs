@@ -56,6 +56,21 @@ public enum Identifier
     /// A ten-digit number whose check digit is right, in a range from which no number is issued: counted, and no finding by itself.
     /// </summary>
     Unissued = 1 << 15,
+
+    /// <summary>A national number of another country as that country prints it, its check digits right.</summary>
+    NationalForm = 1 << 16,
+
+    /// <summary>The same without its printed form, or with a weaker check: a suspicion.</summary>
+    NationalNumber = 1 << 17,
+
+    /// <summary>The name of a file that holds an image or a film.</summary>
+    ImageFile = 1 << 18,
+
+    /// <summary>A street and a house number.</summary>
+    Address = 1 << 19,
+
+    /// <summary>A vehicle's number plate as it is printed.</summary>
+    Plate = 1 << 20,
 }
 
 /// <summary>Sets of identifiers.</summary>
@@ -71,12 +86,17 @@ public static class IdentifierSets
     public const Identifier Passing = Identifier.NhsNumber | Identifier.Chi | Identifier.HealthAndCare;
 
     /// <summary>One cell of these refuses the file.</summary>
-    public const Identifier Refusing = Identifier.NhsForm | Identifier.Email | Identifier.Postcode;
+    public const Identifier Refusing = Identifier.NhsForm | Identifier.Email | Identifier.Postcode | Identifier.NationalForm;
+
+    /// <summary>National numbers of other countries.</summary>
+    public const Identifier National = Identifier.NationalForm | Identifier.NationalNumber;
 
     /// <summary>All but names by their form alone, which a name of a place may have as well.</summary>
     public const Identifier All =
         Numbers | Identifier.Email | Identifier.Postcode | Identifier.Phone | Identifier.Web | Identifier.TitledName
-            | Identifier.BirthDate | Identifier.HospitalNumber | Identifier.Registration;
+            | Identifier.BirthDate | Identifier.HospitalNumber | Identifier.Registration | National
+            | Identifier.ImageFile | Identifier.Address
+            | Identifier.Plate;
 
     /// <summary>What is asked of a column that is not read.</summary>
     public const Identifier OfUnread = All | Identifier.BareName;
@@ -85,8 +105,9 @@ public static class IdentifierSets
     /// What is asked of a column of keys. A key is unique by its nature and made of letters and digits, so the shapes that a good
     /// pseudonym may have (a letter and digits, digits alone) are no evidence there.
     /// </summary>
-    public const Identifier OfKeys = Numbers | Identifier.Email | Identifier.Postcode | Identifier.Web | Identifier.TitledName;
+    public const Identifier OfKeys = Numbers | Identifier.Email | Identifier.Postcode | Identifier.Web | Identifier.TitledName
+        | Identifier.NationalForm | Identifier.ImageFile | Identifier.Address;
 
     /// <summary>What is asked of a cell that should have been a number, a date or a time and was not.</summary>
-    public const Identifier OfNumbers = Numbers | Identifier.Email | Identifier.Postcode;
+    public const Identifier OfNumbers = Numbers | Identifier.Email | Identifier.Postcode | National;
 }

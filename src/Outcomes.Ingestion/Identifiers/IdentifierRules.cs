@@ -7,7 +7,7 @@ namespace Outcomes.Ingestion.Identifiers;
 public static class IdentifierRules
 {
     /// <summary>Room for the bits of <see cref="Identifier"/>.</summary>
-    public const int Bits = 16;
+    public const int Bits = 24;
 
     /// <summary>A column of text in which hardly a value repeats.</summary>
     public const CellRule UniqueText = CellRule.Identifier + Bits;
@@ -24,6 +24,21 @@ public static class IdentifierRules
     /// <summary>A column for which a person has lifted some rules; it is searched for everything else.</summary>
     public const CellRule RulesLifted = CellRule.Identifier + Bits + 4;
 
+    /// <summary>A column of numbers that pass a country's check digits more often than chance allows.</summary>
+    public const CellRule NationalColumn = CellRule.Identifier + Bits + 5;
+
+    /// <summary>A column of initials.</summary>
+    public const CellRule InitialsColumn = CellRule.Identifier + Bits + 6;
+
+    /// <summary>A column of addresses.</summary>
+    public const CellRule AddressColumn = CellRule.Identifier + Bits + 7;
+
+    /// <summary>A column of number plates.</summary>
+    public const CellRule PlateColumn = CellRule.Identifier + Bits + 8;
+
+    /// <summary>A column of telephone numbers.</summary>
+    public const CellRule PhoneColumn = CellRule.Identifier + Bits + 9;
+
     /// <summary>The rule on headings that name a direct identifier.</summary>
     public const string IdentifyingHeading = "identifying_column";
 
@@ -38,6 +53,11 @@ public static class IdentifierRules
         RulesLifted => "column_checked",
         NameColumn => "identifier_name_column",
         BirthColumn => "identifier_birth_date_column",
+        NationalColumn => "identifier_national_number_column",
+        InitialsColumn => "identifier_initials_column",
+        AddressColumn => "identifier_address_column",
+        PlateColumn => "identifier_number_plate_column",
+        PhoneColumn => "identifier_phone_column",
         _ => KindOf(rule) switch
         {
             Identifier.NhsForm => "identifier_nhs_number_as_printed",
@@ -56,6 +76,11 @@ public static class IdentifierRules
             Identifier.Registration => "identifier_registration_number",
             Identifier.BareName => "identifier_name_form",
             Identifier.Unissued => "identifier_ten_digits",
+            Identifier.NationalForm => "identifier_national_number_as_printed",
+            Identifier.NationalNumber => "identifier_national_number",
+            Identifier.ImageFile => "identifier_image_file",
+            Identifier.Address => "identifier_address",
+            Identifier.Plate => "identifier_number_plate",
             var kind => throw new ArgumentOutOfRangeException(nameof(rule), kind, "no such rule"),
         },
     };
@@ -66,6 +91,11 @@ public static class IdentifierRules
         NameColumn => "a list of persons' names",
         BirthColumn => "dates of birth (their years spread as people's ages do)",
         UniqueText => "text in which hardly a value repeats, as in a column of names or numbers of patients",
+        NationalColumn => "national numbers (more of them pass a country's check digits than chance allows)",
+        InitialsColumn => "persons' initials",
+        AddressColumn => "addresses",
+        PlateColumn => "number plates",
+        PhoneColumn => "telephone numbers",
         _ => OfCell(rule),
     };
 
@@ -85,6 +115,11 @@ public static class IdentifierRules
         Identifier.TitledName => "a person's name",
         Identifier.BirthDate => "a date of birth",
         Identifier.HospitalNumber => "a hospital number",
+        Identifier.NationalForm => "a national number as it is printed (check digits right)",
+        Identifier.NationalNumber => "a national number",
+        Identifier.ImageFile => "the name of an image file",
+        Identifier.Address => "an address",
+        Identifier.Plate => "a number plate",
         _ => "a professional registration number",
     };
 
@@ -100,15 +135,21 @@ public static class IdentifierRules
             + "it was not searched for identifiers at all. Name the `rules` to lift instead, so that it is searched for everything else.",
         RulesLifted => "The mapping lifts rules for this column under columns_checked, with a reason, because a person has checked it; "
             + "it was searched for everything else.",
-        BirthColumn => "The years of this column's dates lie before the events and spread as dates of birth may; it is not read. "
-            + "Leave it out of the export, or lift the rule for it under columns_checked once a person has looked.",
-        NameColumn => "The words of this column have the form of persons' names; it is not read. Leave it out of the export, "
-            + "or lift the rule for it under columns_checked once a person has looked.",
+        BirthColumn => $"This column's dates, months or years lie before the events, as dates of birth do; {Fate(read)}",
+        NameColumn => $"The words of this column have the form of persons' names; {Fate(read)}",
+        InitialsColumn => $"The cells of this column have the form of persons' initials; {Fate(read)}",
+        AddressColumn => $"The cells of this column have the form of addresses; {Fate(read)}",
+        PlateColumn => $"The cells of this column have the form of number plates; {Fate(read)}",
+        PhoneColumn => $"The cells of this column have the form of telephone numbers; {Fate(read)}",
+        NationalColumn => $"More numbers of this column pass a country's check digits than chance allows; {Fate(read)}",
         _ when read =>
             $"It looks like {What(rule)} and was made missing; correct the cell at the source, or leave the column out of the export.",
         _ => FormattableString.Invariant(
             $"{count} cell{(count == 1 ? " looks" : "s look")} like {What(rule)}; the column is not read. Leave it out of the export."),
     };
+
+    private static string Fate(bool read) => (read ? "it is read as it is. " : "it is not read. ")
+        + "Leave it out of the export, or lift the rule for it under columns_checked once a person has looked.";
 
     private static Identifier KindOf(CellRule rule) => (Identifier)(1 << (rule - CellRule.Identifier));
 }

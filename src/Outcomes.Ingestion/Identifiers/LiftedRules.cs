@@ -10,7 +10,7 @@ namespace Outcomes.Ingestion.Identifiers;
 /// <param name="Heading">True when its heading may name an identifier.</param>
 public readonly record struct LiftedRules(Identifier Cells, WholeColumn Columns, bool Heading)
 {
-    private const WholeColumn WholeAll = WholeColumn.Unique | WholeColumn.Names | WholeColumn.Births;
+    private const WholeColumn WholeAll = WholeColumn.Unique | ScreenPlan.WholeOfKeys;
 
     private static readonly FrozenDictionary<string, LiftedRules> ByRule = Rules().ToFrozenDictionary(StringComparer.Ordinal);
 
@@ -50,9 +50,14 @@ public readonly record struct LiftedRules(Identifier Cells, WholeColumn Columns,
             [IdentifierRules.Id(IdentifierRules.UniqueText)] = None with { Columns = WholeColumn.Unique },
             [IdentifierRules.Id(IdentifierRules.NameColumn)] = None with { Columns = WholeColumn.Names },
             [IdentifierRules.Id(IdentifierRules.BirthColumn)] = None with { Columns = WholeColumn.Births },
+            [IdentifierRules.Id(IdentifierRules.NationalColumn)] = None with { Columns = WholeColumn.National },
+            [IdentifierRules.Id(IdentifierRules.InitialsColumn)] = None with { Columns = WholeColumn.Initials },
+            [IdentifierRules.Id(IdentifierRules.AddressColumn)] = None with { Columns = WholeColumn.Addresses },
+            [IdentifierRules.Id(IdentifierRules.PhoneColumn)] = None with { Columns = WholeColumn.Phones },
+            [IdentifierRules.Id(IdentifierRules.PlateColumn)] = None with { Columns = WholeColumn.Plates },
         };
-        for (var kind = Identifier.NhsForm; kind <= Identifier.BareName; kind = (Identifier)((int)kind << 1))
-            if (kind != Identifier.TenDigits)
+        for (var kind = Identifier.NhsForm; kind <= Identifier.Plate; kind = (Identifier)((int)kind << 1))
+            if (kind is not (Identifier.TenDigits or Identifier.Unissued))
                 rules[IdentifierRules.Id(IdentifierRules.Of(kind))] = None with { Cells = kind };
         // The share of ten-digit values that pass is judged under this rule, so all of them go with it.
         rules[IdentifierRules.Id(IdentifierRules.Of(Identifier.NhsNumber))] = None with

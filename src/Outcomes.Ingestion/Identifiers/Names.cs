@@ -13,8 +13,35 @@ public enum CellForm : byte
     /// <summary>Two to four such words, or one with initials: "Ann Example", "EXAMPLE, Ann", "A. Example".</summary>
     FullName,
 
-    /// <summary>A calendar date.</summary>
+    /// <summary>A calendar date, or a month of a year.</summary>
     Date,
+
+    /// <summary>Two to four words in small letters, none of them clinical: "ann example".</summary>
+    LowerName,
+
+    /// <summary>One such word.</summary>
+    LowerWord,
+
+    /// <summary>Two or three letters, with points or without: "AE", "a.e.", "ABE".</summary>
+    Initials,
+
+    /// <summary>A year alone.</summary>
+    Year,
+
+    /// <summary>A whole number that a spreadsheet may show as a date of this century or the last.</summary>
+    Serial,
+
+    /// <summary>A street and a house number, by its form.</summary>
+    Address,
+
+    /// <summary>The same with a word for a street.</summary>
+    Street,
+
+    /// <summary>A telephone number of any country, by its form.</summary>
+    Phone,
+
+    /// <summary>A vehicle's number plate, by its form.</summary>
+    Plate,
 }
 
 /// <summary>
@@ -70,7 +97,65 @@ public static class Names
         }
 
         if (words == 0 || words > 4 || commas > 1 || initials > 3 || cell.Length > 60) return CellForm.Other;
-        return words + initials > 1 || ideograms > 0 ? CellForm.FullName : commas == 0 && all == 1 ? CellForm.OneName : CellForm.Other;
+        return words + initials > 1 || ideograms > 0 ? CellForm.FullName
+            : commas == 0 && all == 1 && MayBeSpoken(cell) ? CellForm.OneName
+            : CellForm.Other;
+    }
+
+    /// <summary>The form of a whole cell in small letters: letters and single blanks, no word clinical.</summary>
+    public static CellForm OfLower(ReadOnlySpan<char> cell, out int first, out int last)
+    {
+        (first, last) = (0, 0);
+        var words = 0;
+        foreach (var range in cell.SplitAny(' ', ','))
+        {
+            var word = cell[range];
+            if (word.IsEmpty) continue;
+            if (word.Length < 2 || Word(word).Length != word.Length || char.IsUpper(word[0]) || IsClinical(word)) return CellForm.Other;
+            if (KindOf(word) == Kind.Particle) continue;
+            last = Hash(word);
+            if (words++ == 0) first = last;
+        }
+
+        return words is >= 2 and <= 4 ? CellForm.LowerName : words == 1 && MayBeSpoken(cell) ? CellForm.LowerWord : CellForm.Other;
+    }
+
+    /// <summary>True for two or three letters of one case, or a capital and small ones, points and blanks between left out.</summary>
+    public static bool AreInitials(ReadOnlySpan<char> cell)
+    {
+        if (cell.Length is < 2 or > 6) return false;
+        Span<char> letters = stackalloc char[3];
+        var count = 0;
+        foreach (var c in cell)
+        {
+            if (c is '.' or ' ' or '-') continue;
+            if (!char.IsLetter(c) || count == 3) return false;
+            letters[count++] = c;
+        }
+
+        return count >= 2 && !ClinicalWords.Contain(letters[..count]);
+    }
+
+    // Letters drawn at random have few vowels and long runs without one; a name is spoken.
+    internal static bool MayBeSpoken(ReadOnlySpan<char> word)
+    {
+        var (vowels, run, letters) = (0, 0, 0);
+        foreach (var c in word)
+        {
+            if (!char.IsLetter(c)) continue;
+            letters++;
+            if (c > '\u007F' || "aeiouyAEIOUY".Contains(c))
+            {
+                vowels++;
+                run = 0;
+            }
+            else if (++run > 4)
+            {
+                return false;
+            }
+        }
+
+        return vowels * 5 >= letters;
     }
 
     /// <summary>

@@ -28,6 +28,19 @@ public sealed record ScreenPlan
     /// <summary>The rules lifted for each of <see cref="Checked"/>; none stands for all.</summary>
     public required ImmutableArray<ImmutableArray<string>> CheckedRules { get; init; }
 
+    /// <summary>True for a column that the mapping reads.</summary>
+    public bool IsRead(int column) => Fields[column] is not null;
+
+    /// <summary>
+    /// Columns whose heading announces a person and is not lifted. What is read as anything but text, and a key, tells by its values.
+    /// </summary>
+    public ImmutableArray<(int Column, HeadingKind Kind)> Watched(ImmutableArray<string> headings) =>
+    [
+        .. headings.Select((heading, i) => (Column: i, Kind: Lifted[i].Heading ? HeadingKind.Other : HeaderScreen.KindOf(heading)))
+            .Where(watched => watched.Kind >= HeadingKind.Direct || (watched.Kind == HeadingKind.Person
+                && Fields[watched.Column] is null or { Type: FieldType.Text, Allowed.IsEmpty: true, Name: not Keys.RecordId })),
+    ];
+
     /// <summary>Plans the screen of a file that is read.</summary>
     /// <param name="mapping">The mapping, for its checked columns.</param>
     /// <param name="headings">The file's headings.</param>
@@ -62,6 +75,10 @@ public sealed record ScreenPlan
         };
     }
 
+    /// <summary>What is asked of a column of keys as a whole.</summary>
+    internal const WholeColumn WholeOfKeys = WholeColumn.Names | WholeColumn.Births | WholeColumn.National | WholeColumn.Initials
+        | WholeColumn.Addresses | WholeColumn.Plates | WholeColumn.Phones;
+
     private static ImmutableArray<string> RulesOf(ImmutableArray<CheckedColumn> statements) =>
         statements.Any(statement => statement.Rules.IsEmpty)
             ? []
@@ -76,11 +93,11 @@ public sealed record ScreenPlan
         _ => IdentifierSets.All,
     };
 
-    // A key is unique by its nature, but no pseudonym is a name.
+    // A key is unique by its nature, but no pseudonym is a name, a date of birth or a number with a country's check digits.
     private static WholeColumn WholeOf(Field? field) => field switch
     {
-        null or { Type: FieldType.Text, Name: not Keys.RecordId } => WholeColumn.Unique | WholeColumn.Names | WholeColumn.Births,
-        { Type: FieldType.Text } => WholeColumn.Names,
+        null or { Type: FieldType.Text, Name: not Keys.RecordId } => WholeColumn.Unique | WholeOfKeys,
+        { Type: FieldType.Text } => WholeOfKeys,
         _ => WholeColumn.None,
     };
 }

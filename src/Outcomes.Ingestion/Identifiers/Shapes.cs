@@ -55,7 +55,7 @@ public static partial class Shapes
         foreach (var match in Titled().EnumerateMatches(text))
             if (HoldsAName(text.Slice(match.Index, match.Length)))
                 return true;
-        foreach (var match in Announced().EnumerateMatches(text))
+        foreach (var match in AnnouncedName().EnumerateMatches(text))
             if (Names.Within(text.Slice(match.Index, match.Length)))
                 return true;
         return false;
@@ -85,7 +85,7 @@ public static partial class Shapes
     // "patient Ann Example", "Name: Ann Example", "pt Ann Example"
     [GeneratedRegex(@"\b(?:[Nn]ame|NAME|[Pp]atient|PATIENT|[Pp]t|PT)(?: is| called|'s name)?[:=]? {1,2}\p{Lu}\p{Ll}[\p{L}'’-]* "
         + @"{1,2}\p{Lu}\p{Ll}[\p{L}'’-]*\b")]
-    internal static partial Regex Announced();
+    internal static partial Regex AnnouncedName();
 
     /// <summary>
     /// One to three letters and six to eight digits, but for the marks of batches and devices; or five to ten digits with the words of a
@@ -104,4 +104,25 @@ public static partial class Shapes
         + @"ref)?\W{0,3}[A-Z]{2,3}\d{5,6}(?!\d)|(?<![\w-])\d{2}[A-Z]\d{4}[A-Z](?![\w-])",
         RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     public static partial Regex Registration();
+
+    /// <summary>Digits announced as a national number by its name or abbreviation; which digits, nobody checks.</summary>
+    [GeneratedRegex(@"\b(?:BSN|burgerservicenummer|sofi-?nummer|NIR|KVNR|Versichertennummer|Versichertennr|Steuer-?ID|SVNR|AHV|AVS|DNI|NIE|"
+        + @"PPS|PPSN|NINO|SSN|SIN|MBI|Medicare|IHI|NHI|PESEL|CPR-?n(?:r|ummer)|fnr|f[øo]dselsn(?:r|ummer)|personn(?:r|ummer)|"
+        + @"(?:num[ée]ro|n°|no) (?:de )?s[ée]cu(?:rit[ée] sociale)?|rijksregister(?:nummer)?|hetu|henkil[öo]tunnus)\.?"
+        + @"(?: ?(?:no|nr|num|number|nummer|num[ée]ro|n°))?\W{0,3}[A-Z]{0,2}\d(?:[ ./-]?\d){6,14}",
+        RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    public static partial Regex Announced();
+
+    /// <summary>The name of a file of an image, a scan or a film.</summary>
+    [GeneratedRegex(@"[\w)-]\.(?:jpe?g|png|tiff?|bmp|gif|heic|webp|dcm|dicom|mp4|m4v|mov|avi|wmv)\b",
+        RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    public static partial Regex ImageFile();
+
+    /// <summary>
+    /// Plates as printed (common practice): United Kingdom AB12 CDE, France and Italy AB-123-CD, Germany M-AB 1234; or any announced.
+    /// </summary>
+    [GeneratedRegex(@"(?<![\w-])(?:[A-HJ-PR-Y][A-HJ-PR-Y]\d\d [A-HJ-PR-Z]{3}|[A-HJ-NP-TV-Z]{2}-\d{3}-[A-HJ-NP-TV-Z]{2}|"
+        + @"[A-ZÄÖÜ]{1,3}-[A-Z]{1,2} \d{1,4})(?![\w-])|\b(?i:number plate|licence plate|license plate|vehicle reg(?:istration)?)"
+        + @"\W{1,3}[A-Z0-9]{2,4}[ -]?[A-Z0-9]{2,4}")]
+    public static partial Regex Plate();
 }

@@ -25,9 +25,22 @@ public static class ShownName
     /// <summary>How messages call the source's file: as the pipeline writes it, or by its place in the order of sources.</summary>
     public static string OfFile(string file, int order) => Of(file, string.Create(CultureInfo.InvariantCulture, $"source {order + 1}"));
 
+    /// <summary>
+    /// True when a heading is not to be shown: it holds an identifier, or is a person's name by its form, as where a file has no heading
+    /// row or a column for each operator.
+    /// </summary>
+    public static bool Hides(string heading) => Trips(heading) || HeaderScreen.IsAnIdentifier(heading)
+        || Names.Of(heading, out _, out _) == CellForm.FullName;
+
     /// <summary>Headings as messages and tables may print them.</summary>
-    public static ImmutableArray<string> OfHeadings(ImmutableArray<string> headings) =>
-        [.. headings.Select((heading, i) => HeaderScreen.IsAnIdentifier(heading) || Trips(heading)
+    /// <param name="headings">The headings.</param>
+    /// <param name="isRead">
+    /// Columns that the mapping names, whose headings only an identifier proper hides, since a corrected row is read by them.
+    /// </param>
+    public static ImmutableArray<string> OfHeadings(ImmutableArray<string> headings, Func<int, bool>? isRead = null) =>
+        [.. headings.Select((heading, i) => (isRead?.Invoke(i) == true
+            ? HeaderScreen.IsAnIdentifier(heading) || Trips(heading)
+            : Hides(heading))
             ? string.Create(CultureInfo.InvariantCulture, $"column {i + 1}")
             : heading)];
 

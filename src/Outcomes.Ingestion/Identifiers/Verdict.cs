@@ -8,8 +8,8 @@ namespace Outcomes.Ingestion.Identifiers;
 /// <summary>
 /// What a whole file amounts to. It is refused on any e-mail address, postcode or number in the printed form of an NHS number; on
 /// ten-digit values, in a column or in all, more of which pass the check than chance allows (<see cref="ChanceOfNumbers"/>); on a
-/// column of names or of dates of birth; and on a column that is read as text and hardly repeats a value. Everything else makes
-/// cells missing.
+/// column of names, addresses, national numbers or dates of birth; and on a column that is read as text and hardly repeats a value.
+/// Everything else makes cells missing.
 /// </summary>
 public static class Verdict
 {
@@ -66,23 +66,43 @@ public static class Verdict
         for (var column = 0; column < plan.Whole.Length; column++)
         {
             var unread = plan.Fields[column] is null;
-            if (unread && plan.Whole[column].HasFlag(WholeColumn.Unique) && evidence.IsUnique(column))
+            if (unread && plan.Whole[column].HasFlag(WholeColumn.Unique) && evidence.MayBeUnique(column))
                 yield return OfColumn(column, plan, IdentifierRules.UniqueText);
-            if (unread && plan.Whole[column].HasFlag(WholeColumn.Names) && evidence.MayHoldNames(column))
-                yield return OfColumn(column, plan, IdentifierRules.NameColumn);
-            if (unread && plan.Whole[column].HasFlag(WholeColumn.Births) && evidence.MayHoldBirths(column))
-                yield return OfColumn(column, plan, IdentifierRules.BirthColumn);
+            foreach (var (asked, rule, holds) in Doubts)
+                if (plan.Whole[column].HasFlag(asked) && holds(evidence, column)) yield return OfColumn(column, plan, rule);
         }
 
         for (var column = 0; column < found.Columns; column++)
         {
             if (column < plan.Fields.Length && plan.Fields[column] is not null) continue;
-            for (var kind = Identifier.NhsForm; kind <= Identifier.BareName; kind = (Identifier)((int)kind << 1))
-                if (kind != Identifier.TenDigits && found.Count(column, kind) is var count and > 0)
+            for (var kind = Identifier.NhsForm; kind <= Identifier.Plate; kind = (Identifier)((int)kind << 1))
+                if (kind is not (Identifier.TenDigits or Identifier.Unissued) && found.Count(column, kind) is var count and > 0)
                     yield return new CellFinding(found.First(column, kind).Row, found.First(column, kind).Line,
                         (short)(column < plan.Fields.Length ? column : -1), "", IdentifierRules.Of(kind), count);
         }
     }
+
+    /// <summary>
+    /// Columns that are not read and that a finding calls identifying as a whole, in the file's order: no detector of single cells
+    /// recognises a surname or an infant's date of birth.
+    /// </summary>
+    public static ImmutableArray<int> Withheld(IEnumerable<CellFinding> findings, ScreenPlan plan) =>
+    [
+        .. findings.Where(finding => finding is { Row: < 0, FileColumn: >= 0 }
+                && finding.Rule is not (IdentifierRules.ColumnChecked or IdentifierRules.RulesLifted))
+            .Select(finding => finding.FileColumn).Where(column => !plan.IsRead(column)).Distinct().Order(),
+    ];
+
+    // What a column may hold, and what follows where it does not refuse the file.
+    private static readonly (WholeColumn Asked, CellRule Rule, Func<ColumnEvidence, int, bool> Holds)[] Doubts =
+    [
+        (WholeColumn.Names, IdentifierRules.NameColumn, (evidence, column) => evidence.MayHoldNames(column)),
+        (WholeColumn.Births, IdentifierRules.BirthColumn, (evidence, column) => evidence.MayHoldBirths(column)),
+        (WholeColumn.Initials, IdentifierRules.InitialsColumn, (evidence, column) => evidence.MayHoldInitials(column)),
+        (WholeColumn.Addresses, IdentifierRules.AddressColumn, (evidence, column) => evidence.MayHoldAddresses(column)),
+        (WholeColumn.Phones, IdentifierRules.PhoneColumn, (evidence, column) => evidence.MayHoldPhones(column)),
+        (WholeColumn.Plates, IdentifierRules.PlateColumn, (evidence, column) => evidence.MayHoldPlates(column)),
+    ];
 
     private static CellFinding OfColumn(int column, ScreenPlan plan, CellRule rule) =>
         new(-1, 0, (short)column, plan.Fields[column]?.Name ?? "", rule);
@@ -93,7 +113,8 @@ public static class Verdict
         var (numbers, passing) = (0, 0);
         for (var column = 0; column < found.Columns; column++)
         {
-            foreach (var kind in (ReadOnlySpan<Identifier>)[Identifier.NhsForm, Identifier.Email, Identifier.Postcode])
+            foreach (var kind in (ReadOnlySpan<Identifier>)[Identifier.NhsForm, Identifier.Email, Identifier.Postcode,
+                Identifier.NationalForm])
                 if (found.Count(column, kind) is var count and > 0)
                     grounds.Add((found.First(column, kind).Row,
                         new Ground(IdentifierRules.Of(kind), column, count, found.First(column, kind).Line)));
@@ -126,6 +147,10 @@ public static class Verdict
                 yield return new Ground(IdentifierRules.NameColumn, column, 0, 0);
             if (asked.HasFlag(WholeColumn.Births) && evidence.HoldsBirths(column))
                 yield return new Ground(IdentifierRules.BirthColumn, column, 0, 0);
+            if (asked.HasFlag(WholeColumn.National) && evidence.HoldsNationalNumbers(column))
+                yield return new Ground(IdentifierRules.NationalColumn, column, 0, 0);
+            if (asked.HasFlag(WholeColumn.Addresses) && evidence.HoldsAddresses(column))
+                yield return new Ground(IdentifierRules.AddressColumn, column, 0, 0);
             if (asked.HasFlag(WholeColumn.Unique) && plan.Fields[column] is not null && evidence.IsUnique(column))
                 yield return new Ground(IdentifierRules.UniqueText, column, 0, 0);
         }

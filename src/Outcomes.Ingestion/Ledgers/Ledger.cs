@@ -16,6 +16,9 @@ public enum DuplicatePolicy
 /// <summary>The fate of every row of every source, and the sums that must reconcile.</summary>
 public sealed class Ledger
 {
+    // In fewer rows half of them can be corrections.
+    private const int FewestRows = 20;
+
     private readonly ImmutableArray<IngestedSource> _sources;
     private readonly byte[][] _fates;
     private readonly Dictionary<(int Source, int Row), string> _rules;
@@ -62,6 +65,17 @@ public sealed class Ledger
     /// <summary>Mended rows whose origin is no longer held.</summary>
     public ImmutableArray<(int Source, int Row)> Strays { get; init; } = [];
 
+    /// <summary>By source, how many of its rows a later row of the same file has taken the place of.</summary>
+    public ImmutableArray<int> ReplacedWithin { get; init; } = [];
+
+    /// <summary>
+    /// Sources of at least 20 rows more than half of which were replaced within their own file, though the pipeline does not expect it:
+    /// the key is most likely mapped to a column that is none.
+    /// </summary>
+    public IEnumerable<int> WithRepeatedKeys => Enumerable.Range(0, ReplacedWithin.Length).Where(source =>
+        Files[source].RowsIn >= FewestRows && 2L * ReplacedWithin[source] > Files[source].RowsIn
+            && !_sources[source].Request.RepeatedKeysExpected);
+
     public Fate Of(int source, int row) => (Fate)_fates[source][row];
 
     /// <summary>The rule that decided a row's fate; empty where it was accepted.</summary>
@@ -85,8 +99,9 @@ public sealed class Ledger
     public double QuarantinedShare => Math.Max(Share(Files.Take(_sources.Length)), Share(Files.Skip(_sources.Length)));
 
     private Ledger(Ledger other) =>
-        (_sources, _fates, _rules, Files, Repeats, ReplacedAttempts, Strays) =
-        (other._sources, other._fates, other._rules, other.Files, other.Repeats, other.ReplacedAttempts, other.Strays);
+        (_sources, _fates, _rules, Files, Repeats, ReplacedAttempts, Strays, ReplacedWithin) =
+        (other._sources, other._fates, other._rules, other.Files, other.Repeats, other.ReplacedAttempts, other.Strays,
+            other.ReplacedWithin);
 
     private static double Share(IEnumerable<Reconciliation> files) =>
         Reconciliation.Total(files) is { RowsIn: > 0 } total ? (double)total.Quarantined / total.RowsIn : 0;

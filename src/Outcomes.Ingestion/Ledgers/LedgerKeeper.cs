@@ -26,6 +26,9 @@ public static class LedgerKeeper
     public const string NoRecord = "attempt_without_record";
     public const string AttemptRepeated = "attempt_repeated";
 
+    /// <summary>Of a file in which later rows take the place of more than half of its own.</summary>
+    public const string RepeatedKeys = "repeated_keys";
+
     /// <summary>Keeps the ledger.</summary>
     /// <param name="sources">The sources in their order.</param>
     /// <param name="refused">Rows that consistency rules refuse, with the rule.</param>
@@ -49,10 +52,19 @@ public static class LedgerKeeper
         var mending = Mending.Settle(ordered, WithoutMended(ordered, refused, policy, strict), hashes, fates, rules);
         var records = Enumerable.Range(0, ordered.Length).Where(s => !ordered[s].Manifest.RowsAreAttempts).ToArray();
         var repeats = ImmutableArray.CreateBuilder<(int, int)>();
+        var replacedWithin = new int[ordered.Length];
         foreach (var group in Groups(ordered, hashes, records, mending))
+        {
             Among(group, marks, fates, rules, repeats, policy);
+            CountReplaced(group, fates, policy, replacedWithin);
+        }
+
         var replaced = Attempts(ordered, hashes, marks, fates, rules, mending);
-        return new Ledger(ordered, fates, rules, repeats.ToImmutable(), replaced) { Strays = [.. mending.Strays] };
+        return new Ledger(ordered, fates, rules, repeats.ToImmutable(), replaced) 
+        {
+            Strays = [.. mending.Strays],
+            ReplacedWithin = [.. replacedWithin],
+        };
     }
 
     // What is held can be known only once every row has met the others, and only what is held can have been mended.
@@ -172,6 +184,14 @@ public static class LedgerKeeper
             fates[place.Source][place.Row] = (byte)fate;
             rules.TryAdd(place, rule);
         }
+    }
+
+    // A later export corrects an earlier one as a matter of course. Within one file a key that repeats is most likely no key.
+    private static void CountReplaced(List<(int Source, int Row)> rows, byte[][] fates, DuplicatePolicy policy, int[] replaced)
+    {
+        if (policy == DuplicatePolicy.First) return;
+        foreach (var within in rows.Where(place => (Fate)fates[place.Source][place.Row] != Fate.Quarantined).CountBy(place => place.Source))
+            replaced[within.Key] += within.Value - 1;
     }
 
     private static ImmutableArray<SetAside> Attempts(

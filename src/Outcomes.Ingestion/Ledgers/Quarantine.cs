@@ -36,14 +36,22 @@ public static class Quarantine
             using var reader = CsvReader.Create(bytes.AsMemory(), SourceHeader.Options(source.Manifest.Separator));
             if (reader.Read())
                 yield return new QuarantinedRow(index, row, line, key, [.. Enumerable.Range(0, reader.FieldCount).Select(i =>
-                    Kept(guarded ? FormulaGuard.Off(reader.GetString(i)) : reader.GetString(i),
-                        source.Manifest.Asked[Math.Min(i, source.Manifest.Asked.Length - 1)]))]);
+                    Kept(guarded ? FormulaGuard.Off(reader.GetString(i)) : reader.GetString(i), Asked(source.Manifest, i, reader.FieldCount)))]);
         }
     }
 
-    // What looks like an identifier does not travel on with the row.
-    private static string Kept(string cell, Identifier asked) =>
-        (Detect.In(cell, asked) & ~IdentifierSets.Counted) == Identifier.None ? cell : "";
+    // What looks like an identifier does not travel on with the row, nor does a cell of a column that identifies as a whole (null).
+    private static string Kept(string cell, Identifier? asked) =>
+        asked is { } kinds && (Detect.In(cell, kinds) & ~IdentifierSets.Counted) == Identifier.None ? cell : "";
+
+    // In a row with more or fewer cells than headings, a cell may belong to a column as far away as there are too many or too few.
+    private static Identifier? Asked(SourceManifest manifest, int column, int cells)
+    {
+        var shift = Math.Abs(cells - manifest.Headings.Length);
+        if (manifest.Withheld.Any(other => Math.Abs(other - column) <= shift)) return null;
+        var asked = manifest.Asked[Math.Min(column, manifest.Asked.Length - 1)];
+        return shift == 0 || column == 0 ? asked : asked | IdentifierSets.OfUnread;
+    }
 
     private static IEnumerable<(int Row, int Line, long Offset, long End, string Key)> Places(IngestedSource source, Func<int, bool> wanted)
     {

@@ -93,7 +93,9 @@ public sealed class BlockReader : IDisposable
 
             if (end > 0 || _ended)
                 return Cut(buffer, filled, end);
-            if (filled > MaximumRecord) throw openQuote >= 0 ? Unclosed(buffer.AsSpan(0, openQuote)) : new Failure(ExitCode.Input,
+            if (filled > MaximumRecord) throw openQuote >= 0
+                ? Unended(_file, _name, _lines + RecordEnd.LineBreaks(buffer.AsSpan(0, openQuote)) + 1, "16 MiB")
+                : new Failure(ExitCode.Input,
                 "a row of more than 16 MiB starts here; line breaks are missing", _name, _lines + 1);
             Array.Resize(ref buffer, buffer.Length * 2);
         }
@@ -119,6 +121,28 @@ public sealed class BlockReader : IDisposable
     }
 
     private Failure Unclosed(ReadOnlySpan<byte> before) => Unclosed(_name, _lines + RecordEnd.LineBreaks(before) + 1);
+
+    /// <summary>What is wrong with a quoted cell that has not ended within what was read: it is never closed, or only too long.</summary>
+    /// <param name="rest">What follows what was read.</param>
+    /// <param name="name">The file's name in messages.</param>
+    /// <param name="line">Where the cell opens.</param>
+    /// <param name="read">How much was read, in words.</param>
+    internal static Failure Unended(Stream rest, string name, int line, string read)
+    {
+        var buffer = new byte[1 << 16];
+        var isDoubled = false;
+        for (var length = rest.Read(buffer); length > 0; length = rest.Read(buffer))
+            for (var at = 0; at < length; at++)
+            {
+                if (isDoubled && buffer[at] != (byte)'"') return TooLong();
+                isDoubled = !isDoubled && buffer[at] == (byte)'"';
+            }
+
+        return isDoubled ? TooLong() : Unclosed(name, line);
+
+        Failure TooLong() => new(ExitCode.Input,
+            $"a cell of more than {read} starts here; shorten it, or leave its column out of the export", name, line, "cell_limit");
+    }
 
     internal static Failure Unclosed(string name, int line) => new(ExitCode.Input,
         "a quotation mark opens a cell here and is never closed, so the rows after it cannot be told apart; close it or remove it", name,

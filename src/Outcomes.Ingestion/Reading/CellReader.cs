@@ -23,6 +23,7 @@ public sealed class CellReader
     private readonly double _plausibleLow = double.NegativeInfinity;
     private readonly double _plausibleHigh = double.PositiveInfinity;
     private readonly bool _wordsFirst;
+    private readonly bool _mayBeUnrecordable;
     private readonly bool _decimalComma;
 
     /// <param name="field">The field.</param>
@@ -33,6 +34,7 @@ public sealed class CellReader
     {
         _decimalComma = decimalComma;
         Field = field;
+        _mayBeUnrecordable = field.MayBeUnrecordable;
         var line = column?.Line ?? 0;
         _split = (byte)(column?.Split ?? ';');
         _words = Words(field, column, mappingFile);
@@ -60,7 +62,7 @@ public sealed class CellReader
 
     /// <summary>
     /// Reads one trimmed, non-empty cell. The buffer's row is set in every case; the rule says what was wrong, the reason why a
-    /// value is missing.
+    /// value is missing. A number 0 that may be a reading too low to measure is out of range with the reason unrecordable.
     /// </summary>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public CellRule Read(ReadOnlySpan<byte> cell, ColumnBuffer buffer, int row, out MissingReason reason)
@@ -118,15 +120,21 @@ public sealed class CellReader
         }
 
         if (rule != CellRule.None) reason = MissingReason.Invalid;
-        buffer.SetMissing(row);
+        SetMissing(buffer, row, reason);
         return rule;
     }
 
     private static CellRule Missing(CellRule rule, MissingReason why, ColumnBuffer buffer, int row, out MissingReason reason)
     {
         reason = why;
-        buffer.SetMissing(row);
+        SetMissing(buffer, row, reason);
         return rule;
+    }
+
+    private static void SetMissing(ColumnBuffer buffer, int row, MissingReason reason)
+    {
+        if (reason == MissingReason.Unrecordable) buffer.SetTooLow(row);
+        else buffer.SetMissing(row);
     }
 
     private bool TryNumber(ReadOnlySpan<byte> cell, out double value) =>
@@ -162,7 +170,8 @@ public sealed class CellReader
         reason = MissingReason.Blank;
         if (value < _hardLow || value > _hardHigh)
         {
-            reason = MissingReason.Invalid;
+            // Only the rest of the row can say whether a 0 is a reading too low to measure; until then it is out of range.
+            reason = value == 0 && _mayBeUnrecordable ? MissingReason.Unrecordable : MissingReason.Invalid;
             return CellRule.OutOfRange;
         }
 
@@ -236,6 +245,10 @@ public sealed class CellReader
         foreach (var token in field.Missing)
             if (token.Word.Length > 0)
                 words[token.Word] = -1 - (int)token.Reason;
+        // A person types this one by hand, in a column of numbers: however it is written, the worst case is not lost.
+        foreach (var token in field.Missing)
+            if (token.Reason == MissingReason.Unrecordable)
+                words[token.Word.ToUpperInvariant()] = words[char.ToUpperInvariant(token.Word[0]) + token.Word[1..]] = -1 - (int)token.Reason;
         var values = field.Type switch
         {
             FieldType.YesNo => ["no", "yes"],
@@ -258,7 +271,9 @@ public sealed class CellReader
         }
 
         foreach (var (word, reason) in column.Missing)
-            words[word] = -1 - (int)reason;
+            words[word] = reason != MissingReason.Unrecordable || field.MayBeUnrecordable ? -1 - (int)reason
+                : throw Failure.Definition(file, column.Line,
+                    $"field `{field.Name}` cannot be unrecordable: only saturations and pressures can be too low to measure");
         return new WordTable(words);
     }
 }

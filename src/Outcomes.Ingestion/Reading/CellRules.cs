@@ -1,4 +1,5 @@
 using System.Globalization;
+using Outcomes.Ingestion.Formats;
 using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Mapping;
 using Outcomes.Ingestion.Store;
@@ -25,6 +26,11 @@ public static class CellRules
         CellRule.MergedHeading => "merged_heading",
         CellRule.ErrorValue => "error_value",
         CellRule.SheetName => "identifying_sheet_name",
+        CellRule.HiddenSheet => "identifying_hidden_sheet",
+        CellRule.Comment => "identifying_comment",
+        CellRule.Property => "identifying_document_property",
+        CellRule.DefinedName => "identifying_defined_name",
+        CellRule.WorkbookPart => "identifying_workbook_part",
         >= CellRule.Identifier => IdentifierRules.Id(rule),
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "no such rule"),
     };
@@ -52,6 +58,8 @@ public static class CellRules
             "The spreadsheet's formula here has no value (such as #N/A or #REF!); correct it at the source. It was made missing.",
         CellRule.SheetName => string.Create(CultureInfo.InvariantCulture,
             $"The name of sheet {count} looks like an identifier of a person; rename the sheet."),
+        >= CellRule.HiddenSheet and <= CellRule.WorkbookPart => $"{Capital(PlaceNames.Of(rule, count))} holds what may be an identifier of a "
+            + "person; look at it, and remove it from the workbook before you export again.",
         >= CellRule.Identifier => IdentifierRules.Explain(rule, field is not null, count),
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "no such rule"),
     };
@@ -59,9 +67,11 @@ public static class CellRules
     /// <summary>The effect on a row: where the pipeline is strict, a bad cell refuses it.</summary>
     public static Severity SeverityOf(CellRule rule, Field? field, bool strict = false) => rule switch
     {
-        CellRule.Implausible or CellRule.BrokenQuotes or CellRule.MergedHeading or CellRule.SheetName or IdentifierRules.UniqueText
+        CellRule.Implausible or CellRule.BrokenQuotes or CellRule.MergedHeading or (>= CellRule.SheetName and <= CellRule.WorkbookPart)
+            or IdentifierRules.UniqueText
             or IdentifierRules.ColumnChecked
-            or IdentifierRules.NameColumn or IdentifierRules.BirthColumn or IdentifierRules.RulesLifted => Severity.Warn,
+            or IdentifierRules.NameColumn or IdentifierRules.BirthColumn or IdentifierRules.RulesLifted or IdentifierRules.InitialsColumn
+            or IdentifierRules.AddressColumn or IdentifierRules.PlateColumn or IdentifierRules.PhoneColumn or IdentifierRules.NationalColumn => Severity.Warn,
         >= CellRule.Identifier when field is null => Severity.Blank,
         CellRule.RaggedRow or CellRule.KeyTooLong => Severity.Refuse,
         _ when field is not null && Keys.IsKey(field) => Severity.Refuse,
@@ -69,6 +79,8 @@ public static class CellRules
         CellRule.Missing => Severity.Warn,
         _ => Severity.Blank,
     };
+
+    private static string Capital(string words) => char.ToUpperInvariant(words[0]) + words[1..];
 
     // An annotation such as {attempt} or the unit 1 is no unit that anyone writes.
     private static string Unit(Field? field) => field?.Unit is { } unit && unit != "1" && !unit.StartsWith('{') ? $" in {unit}" : "";

@@ -18,7 +18,7 @@ public static class MendedFile
     /// <exception cref="Failure">They are not there (exit 4).</exception>
     public static ImmutableArray<string> OwnHeadings(ImmutableArray<string> headings, string file) =>
         headings.Length > Columns.Length && headings.AsSpan()[..Columns.Length].SequenceEqual(Columns.AsSpan())
-            ? [.. Columns.Select(_ => ""), .. headings.Skip(Columns.Length)]
+            ? [.. Columns.Select(_ => ""), .. headings.Skip(Columns.Length).Select(FormulaGuard.Off)]
             : throw new Failure(ExitCode.Input, $"not a mended quarantine file: its first columns must be {string.Join(", ", Columns)}, "
                 + "as this tool wrote them", file, 1, "not_quarantine");
 

@@ -43,8 +43,8 @@ public sealed record RowPlan
     /// <summary>Fields of attempts that stand in columns, in buffer order.</summary>
     public required ImmutableArray<Field> AttemptFields { get; init; }
 
-    /// <summary>File columns whose heading names a direct identifier: any value there refuses the file.</summary>
-    public required ImmutableArray<int> Watched { get; init; }
+    /// <summary>File columns whose heading announces a person: a value that betrays one refuses the file.</summary>
+    public required ImmutableArray<(int Column, HeadingKind Kind)> Watched { get; init; }
 
     public required int StatusColumn { get; init; }
 
@@ -57,6 +57,9 @@ public sealed record RowPlan
 
     /// <summary>Which buffers hold what, where rows are samples; null elsewhere.</summary>
     public SamplePlan? Samples { get; init; }
+
+    /// <summary>What says that the heart had stopped, in the rows and in attempts that stand in their columns.</summary>
+    public required (ImmutableArray<ArrestMark> Rows, ImmutableArray<ArrestMark> Attempts) Arrest { get; init; }
 
     public string RowsTable =>
         Samples is not null ? FieldDictionary.Trace : RowsAreAttempts ? FieldDictionary.Attempt : FieldDictionary.Procedure;
@@ -111,19 +114,19 @@ public sealed record RowPlan
         return new RowPlan
         {
             Headings = headings,
-            Shown = ShownName.OfHeadings(headings),
+            Shown = ShownName.OfHeadings(headings, screen.IsRead),
             Screen = screen,
             Columns = [.. columns],
             Constants = [.. constants],
             Attempts = attempts,
             Fields = [.. fields],
             AttemptFields = attemptFields,
-            Watched = [.. Enumerable.Range(0, headings.Length)
-                .Where(i => HeaderScreen.NamesAnIdentifier(headings[i]) && !screen.Lifted[i].Heading)],
+            Watched = screen.Watched(headings),
             StatusColumn = mapping.Status is { } status ? Find(mapping, headings, status.Column, status.Line, file) : -1,
             DeletedWords = mapping.Status is { } s ? [.. s.Deleted.Select(Encoding.UTF8.GetBytes)] : [],
             RowsAreAttempts = mapping.Table.RowsAreAttempts,
             Keys = (recordId, attemptNo),
+            Arrest = (ArrestMark.In(fields), ArrestMark.In(attemptFields)),
             Samples = mapping.Table.RowsAreSamples ? SamplePlan.Make(mapping, dictionary, fields) : null,
         };
     }
@@ -177,9 +180,11 @@ public sealed record RowPlan
         {
             1 => found[0],
             0 => throw Failure.Definition(mapping.File, line,
-                $"{file} has no column `{heading}`{Nearest.Suggest(heading, headings.Where(other => !ShownName.Trips(other)))}"),
+                $"{file} has no column {ShownName.Of($"`{heading}`", "of the name given here")}"
+                    + Nearest.Suggest(heading, headings.Where(other => !ShownName.Hides(other)))),
             _ => throw Failure.Definition(mapping.File, line, string.Create(CultureInfo.InvariantCulture,
-                $"{file} has {found.Length} columns `{heading}` (columns {string.Join(", ", found.Select(i => i + 1))}); "
+                $"{file} has {found.Length} columns {ShownName.Of($"`{heading}`", "of the name given here")} "
+                    + $"(columns {string.Join(", ", found.Select(i => i + 1))}); "
                     + $"rename all but one in the export")),
         };
     }

@@ -14,6 +14,7 @@ namespace Outcomes.Ingestion.Reading;
 public sealed class RowReader(RowPlan plan, char separator, string file, ColumnEvidence evidence, LineMap? lines = null)
 {
     private readonly List<CellFinding> _findings = [];
+    private readonly List<Zero> _zeros = [];
     private readonly bool _guarded = plan.Mends is not null;
     private int _malformedLine;
 
@@ -89,13 +90,8 @@ public sealed class RowReader(RowPlan plan, char separator, string file, ColumnE
         var marks = RowMarks.None;
         if (_malformedLine == reader.LineNumber)
             _findings.Add(new CellFinding(row, line, -1, "", CellRule.BrokenQuotes));
-        foreach (var watched in plan.Watched)
-            if (watched < reader.FieldCount && !Cell(reader, watched).IsEmpty)
-                throw new Failure(ExitCode.Input,
-                    $"column {watched + 1} `{plan.Shown[watched]}` names a direct identifier and holds values; remove the column from the "
-                        + "export (`outcomes strip` writes a copy without it), or, if a person has looked and it identifies nobody, "
-                        + $"lift `{IdentifierRules.IdentifyingHeading}` for it under columns_checked in the mapping", file, line,
-                    IdentifierRules.IdentifyingHeading);
+        foreach (var (watched, kind) in plan.Watched)
+            if (watched < reader.FieldCount && HeaderScreen.Betrays(kind, Cell(reader, watched))) throw Betrayed(watched, kind, line);
         if (plan.Mends is { } mends)
         {
             var (mine, origin) = MendedFile.Origin(reader, mends, file, line);
@@ -137,9 +133,16 @@ public sealed class RowReader(RowPlan plan, char separator, string file, ColumnE
             marks |= RowMarks.Deleted;
         foreach (var attempt in plan.Attempts)
             marks |= ReadAttempt(reader, attempt, at, row, line);
+        marks |= SettleZeros(at);
         var number = plan.Keys.AttemptNo < 0 ? 0 : Math.Max(0, Rows.Columns[plan.Keys.AttemptNo].Ints[at]);
         Index.Add(Rows.Columns[plan.Keys.RecordId].Text(at), block.Offset + reader.ByteOffset, line, marks, number);
     }
+
+    private Failure Betrayed(int column, HeadingKind kind, int line) => new(ExitCode.Input,
+        $"{Verdict.Name(column, plan.Shown)} names {(kind == HeadingKind.Person ? "a person and holds what is no role or grade"
+            : "a direct identifier and holds values")}; remove the column from the export (`outcomes strip` writes a copy without it), or, "
+            + $"if a person has looked and it identifies nobody, lift `{IdentifierRules.IdentifyingHeading}` for it under columns_checked "
+            + "in the mapping", file, line, IdentifierRules.IdentifyingHeading);
 
     // A cell that was read as a number is none; a clock time is among those that were not, or in a column that is not read.
     private void RefuseClockTimes(CsvReader reader, int line, RowMarks marks)
@@ -207,6 +210,13 @@ public sealed class RowReader(RowPlan plan, char separator, string file, ColumnE
             }
 
             if (rule == CellRule.None && reason == MissingReason.Blank) return RowMarks.None;
+            if (rule == CellRule.OutOfRange && reason == MissingReason.Unrecordable)
+            {
+                _zeros.Add(new Zero(field, batch, column.Buffer, at, attempt, _findings.Count));
+                _findings.Add(new CellFinding(row, line, column.FileColumn, field.Name, rule));
+                return RowMarks.None;
+            }
+
             if (reason != MissingReason.Blank)
             {
                 batch.AddReason(at, attempt, field, reason);
@@ -218,6 +228,34 @@ public sealed class RowReader(RowPlan plan, char separator, string file, ColumnE
         _findings.Add(new CellFinding(row, line, column.FileColumn, field.Name, rule));
         return rule == CellRule.Implausible ? RowMarks.None : Keys.IsKey(field) ? RowMarks.Held | RowMarks.CellFault : RowMarks.CellFault;
     }
+
+    // Once the row is read it is known whether the heart had stopped: a 0 is then a reading too low to measure, and otherwise no reading.
+    private RowMarks SettleZeros(int record)
+    {
+        if (_zeros.Count == 0) return RowMarks.None;
+        var marks = RowMarks.None;
+        var arrest = plan.Arrest.Rows.Any(mark => mark.Holds(Rows, record));
+        for (var i = _zeros.Count - 1; i >= 0; i--)
+        {
+            var zero = _zeros[i];
+            var tooLow = arrest || (zero.Batch == Attempts && plan.Arrest.Attempts.Any(mark => mark.Holds(Attempts, zero.At)));
+            zero.Batch.AddReason(zero.At, zero.Attempt, zero.Field, tooLow ? MissingReason.Unrecordable : MissingReason.Invalid);
+            if (!tooLow)
+            {
+                marks |= RowMarks.CellFault;
+                continue;
+            }
+
+            zero.Batch.Columns[zero.Buffer].SetTooLow(zero.At);
+            _findings.RemoveAt(zero.Finding);
+        }
+
+        _zeros.Clear();
+        return marks;
+    }
+
+    /// <summary>A cell of 0 whose meaning the rest of the row decides.</summary>
+    private readonly record struct Zero(Field Field, TableBatch Batch, int Buffer, int At, int Attempt, int Finding);
 
     private void Look(CsvReader reader, int column, int row, int line)
     {

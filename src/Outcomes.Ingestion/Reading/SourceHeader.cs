@@ -66,13 +66,18 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
         var data = reader.Read() ? (int)reader.ByteOffset + start : length;
         RecordEnd.Last(head.AsSpan(start, data - start), (byte)used, out var open);
         if (open >= 0)
-            throw BlockReader.Unclosed(name, RecordEnd.LineBreaks(head.AsSpan(bom, start - bom + open)) + 1);
+        {
+            file.Position = length;
+            throw BlockReader.Unended(file, name, RecordEnd.LineBreaks(head.AsSpan(bom, start - bom + open)) + 1, "1 MiB");
+        }
+
         if (data == HeadBytes)
             throw new Failure(ExitCode.Input, "the heading row is longer than 1 MiB; line breaks are missing", name, line, "no_heading");
         if (!Utf8.IsValid(head.AsSpan(0, data)))
             throw new Failure(ExitCode.Input, BlockReader.NotUtf8, name, rule: "not_utf8");
         if (head.AsSpan(0, data).Contains((byte)0))
             throw new Failure(ExitCode.Input, BlockReader.NulByte, name, line, "not_text");
+        if (refuse && headerRow > 1) RefuseTitles(head.AsSpan(bom, start - bom), name);
         if (refuse) RefuseIdentifiers(headings, name, line);
         return new SourceHeader(headings, used, data) { OutsideRows = Math.Max(0, headerRow - 1 - (named is null ? 0 : 1)) };
     }
@@ -106,6 +111,25 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
                 throw new Failure(ExitCode.Input, string.Create(CultureInfo.InvariantCulture,
                     $"the heading of column {i + 1} looks like an identifier of a person (a number that passes the NHS number check, "
                         + $"an e-mail address or a postcode); remove it from the export"), name, line, "identifying_heading");
+    }
+
+    private static void RefuseTitles(ReadOnlySpan<byte> text, string name)
+    {
+        for (var line = 1; !text.IsEmpty; line++)
+        {
+            var end = text.IndexOf((byte)'\n') is var found and >= 0 ? found : text.Length;
+            RefuseTitle(text[..end], name, line);
+            text = text[Math.Min(text.Length, end + 1)..];
+        }
+    }
+
+    /// <summary>Refuses a file for what stands above its headings: it is not read, and the file holds it all the same.</summary>
+    internal static void RefuseTitle(ReadOnlySpan<byte> text, string name, int line)
+    {
+        if ((Detect.In(text, IdentifierSets.Numbers | IdentifierSets.Refusing) & (IdentifierSets.Refusing | IdentifierSets.Passing)) != Identifier.None)
+            throw new Failure(ExitCode.Input,
+                "what stands above the headings looks like an identifier of a person; remove this line from the export", name, line,
+                "identifying_title");
     }
 
     // The heading alone decides: commas in data are common, commas in a semicolon file's headings are not.

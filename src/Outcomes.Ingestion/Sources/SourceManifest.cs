@@ -56,6 +56,12 @@ public sealed record SourceManifest
     /// <summary>What is looked for in each column, and last in cells beyond the heading.</summary>
     public required ImmutableArray<Identifier> Asked { get; init; }
 
+    /// <summary>
+    /// Columns (0-based) that are not read and that as a whole may identify people: their cells do not travel on in a quarantined row.
+    /// </summary>
+    [JsonRequired]
+    public ImmutableArray<int> Withheld { get; init; } = [];
+
     /// <summary>Columns (0-based) that the mapping declares checked.</summary>
     public required ImmutableArray<int> Checked { get; init; }
 

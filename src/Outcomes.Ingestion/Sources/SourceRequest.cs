@@ -13,4 +13,7 @@ public sealed record SourceRequest(string Name, int Order, string Path, string F
 {
     /// <summary>The source whose quarantined rows this file holds, mended; null for an export.</summary>
     public MendedOrigin? Mends { get; init; }
+
+    /// <summary>True where the export holds several rows of one key on purpose, the last of which counts.</summary>
+    public bool RepeatedKeysExpected { get; init; }
 }

@@ -18,6 +18,11 @@ public enum CellRule : byte
     MergedHeading,
     ErrorValue,
     SheetName,
+    HiddenSheet,
+    Comment,
+    Property,
+    DefinedName,
+    WorkbookPart,
 
     /// <summary>From here on what the identifier detectors find: see <see cref="Identifiers.IdentifierRules"/>.</summary>
     Identifier = 64,

@@ -45,6 +45,13 @@ public sealed class ColumnBuffer(Field field)
         else Ints[row] = IsText ? _textLength : Missing;
     }
 
+    /// <summary>The reading was too low to measure, which is an observation and stands as <see cref="Field.TooLow"/>.</summary>
+    public void SetTooLow(int row)
+    {
+        if (IsNumber) Doubles[row] = Field.TooLow;
+        else Ints[row] = Field.TooLow;
+    }
+
     public void SetText(int row, ReadOnlySpan<byte> text)
     {
         if (_textLength + text.Length > _text.Length)

@@ -33,6 +33,7 @@ public sealed class ReasonsTable : IDisposable
         MissingReason.Withheld => "withheld",
         MissingReason.Invalid => "invalid",
         MissingReason.NotApplicable => "not_applicable",
+        MissingReason.Unrecordable => "unrecordable",
         _ => "blank",
     };
 

@@ -56,7 +56,7 @@ public static class Strip
         using var text = StripText.Of(original, file, copy, mapping, dictionary);
         var (source, header) = (text.Text, text.Header);
         var plan = Plan(header.Headings, mapping, dictionary);
-        var shown = ShownName.OfHeadings(header.Headings);
+        var shown = ShownName.OfHeadings(header.Headings, plan.IsRead);
         var leftOut = Judge(source, file, header, plan, shown, out var evidence);
         var keep = Enumerable.Range(0, header.Headings.Length).Where(column => !leftOut.ContainsKey(column)).ToArray();
         if (keep.Length == 0) throw new Failure(ExitCode.Input, "every column would be left out, so there is nothing to copy", file);
@@ -84,15 +84,15 @@ public static class Strip
         var all = new Sightings(plan.Asked.Length);
         var whole = new ColumnEvidence(plan.Asked.Length);
         var screen = new BlockScreen(plan, whole);
-        var filled = new bool[plan.Asked.Length];
+        var watched = plan.Watched(header.Headings);
+        var betrayed = new bool[plan.Asked.Length];
         Each(source, file, header, (reader, line) =>
         {
             for (var i = 0; i < reader.FieldCount; i++)
-                if (Strict.Trim(reader.GetSpan(i)) is { IsEmpty: false } cell)
-                {
-                    filled[Math.Min(i, filled.Length - 1)] = true;
-                    screen.Look(cell, i, 0, line);
-                }
+                if (Strict.Trim(reader.GetSpan(i)) is { IsEmpty: false } cell) screen.Look(cell, i, 0, line);
+            foreach (var (column, kind) in watched)
+                if (!betrayed[column] && column < reader.FieldCount)
+                    betrayed[column] = HeaderScreen.Betrays(kind, Strict.Trim(reader.GetSpan(column)));
         }, () =>
         {
             all.Add(screen.Found, 0);
@@ -105,7 +105,9 @@ public static class Strip
         {
             if (plan.Lifted[i].Heading) continue;
             if (HeaderScreen.IsAnIdentifier(header.Headings[i])) left[i] = "its heading is an identifier";
-            else if (filled[i] && HeaderScreen.NamesAnIdentifier(header.Headings[i])) left[i] = "its heading names a direct identifier";
+            else if (betrayed[i]) left[i] = HeaderScreen.NamesAnIdentifier(header.Headings[i])
+                ? "its heading names a direct identifier"
+                : "its heading names a person, and it holds what is no role or grade";
         }
 
         foreach (var ground in Verdict.Grounds(all, whole, plan).Where(ground => ground.Column < shown.Length))
@@ -178,9 +180,9 @@ public static class Strip
     {
         try
         {
-            return new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1);
+            return RegularFile.Open(path, file);
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {
             throw new Failure(ExitCode.Input, "the file is missing or cannot be read; check the path", file);
         }

@@ -74,8 +74,15 @@ internal sealed class StripText : IDisposable
     /// </summary>
     public static ReadOnlySpan<byte> Guarded(ReadOnlySpan<byte> cell)
     {
-        var runs = cell.Length > 1 && cell[0] is (byte)'=' or (byte)'@'
-            || (cell.Length > 1 && cell[0] is (byte)'+' or (byte)'-' && cell.IndexOfAny("(!|"u8) >= 0);
+        var (width, isSign) = cell switch
+        {
+            [(byte)'=' or (byte)'@', ..] => (1, false),
+            [(byte)'+' or (byte)'-', ..] => (1, true),
+            _ when cell.StartsWith("＝"u8) || cell.StartsWith("＠"u8) => (3, false),
+            _ when cell.StartsWith("＋"u8) || cell.StartsWith("－"u8) => (3, true),
+            _ => (0, false),
+        };
+        var runs = width > 0 && cell.Length > width && (!isSign || cell.IndexOfAny("(!|"u8) >= 0);
         return runs ? (byte[])[(byte)'\'', .. cell] : cell;
     }
 

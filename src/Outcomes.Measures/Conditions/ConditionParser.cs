@@ -16,7 +16,7 @@ internal static class ConditionParser
         if (sources.Count == 0)
             return [];
         var sql = new StringBuilder("SELECT i, json_serialize_sql('SELECT (' || chr(10) || t || chr(10) || ')') FROM (VALUES ");
-        sql.AppendJoin(", ", sources.Select((source, i) => $"({i}, {Quote.Text(source.Text)})"));
+        sql.AppendJoin(", ", sources.Select((source, i) => $"({i}, {Quote.Text(HasNul(source) ? "" : source.Text)})"));
         sql.Append(") v(i, t)");
         var results = new (Expression?, ConditionError?)[sources.Count];
         using var command = connection.CreateCommand();
@@ -25,11 +25,16 @@ internal static class ConditionParser
         while (reader.Read())
         {
             var i = reader.GetInt32(0);
-            results[i] = Read(reader.GetString(1), sources[i].Shipped);
+            results[i] = HasNul(sources[i])
+                ? (null, new ConditionError("it holds a NUL character; remove it"))
+                : Read(reader.GetString(1), sources[i].Shipped);
         }
 
         return results;
     }
+
+    // The engine takes it for the end of the query.
+    private static bool HasNul(Source source) => source.Text.Contains('\0', StringComparison.Ordinal);
 
     private static (Expression?, ConditionError?) Read(string json, bool shipped)
     {

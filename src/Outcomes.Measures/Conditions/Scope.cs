@@ -41,6 +41,9 @@ internal sealed class Scope
 {
     public const string AsOf = "as_of";
 
+    /// <summary>The derived column that says why a record is counted or not.</summary>
+    public const string CountedAs = "counted_as";
+
     private readonly Dictionary<string, ScopeColumn> _columns = new(StringComparer.Ordinal);
     private readonly Dictionary<string, int> _levels = new(StringComparer.Ordinal);
 
@@ -82,6 +85,29 @@ internal sealed class Scope
 
     /// <summary>0 for base columns; a derived column stands one above the highest that it names.</summary>
     public int Level(string name) => _levels.GetValueOrDefault(name);
+
+    /// <summary>
+    /// True where <see cref="Field.TooLow"/> in a column says that the reading was too low to measure: a field that may be
+    /// unrecordable, an attempt's, or a derived column that hands one on.
+    /// </summary>
+    public bool MayBeTooLow(string name)
+    {
+        var column = Get(name);
+        return column.Stored?.Field.MayBeUnrecordable is true
+            || column.Rollup is { Columns: [{ Field.MayBeUnrecordable: true }] }
+            || (column.Tree is { } tree && HandsOn(tree));
+
+        bool HandsOn(Expression result) => result switch
+        {
+            Name inner => MayBeTooLow(inner.Value),
+            Case choice => choice.Branches.Any(branch => HandsOn(branch.Then)) || (choice.Otherwise is { } otherwise && HandsOn(otherwise)),
+            Call call => call.Arguments.Any(HandsOn),
+            _ => false,
+        };
+    }
+
+    /// <summary>The column as a number for a model or a median: a reading too low to measure is none.</summary>
+    public string Measured(string name) => MayBeTooLow(name) ? $"nullif({Quote.Name(name)}, {Field.TooLow})" : Quote.Name(name);
 
     private void Add(DerivedColumn column, Expression tree)
     {

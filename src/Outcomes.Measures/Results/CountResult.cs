@@ -8,4 +8,8 @@ namespace Outcomes.Measures;
 /// <param name="Assumptions">What rests on an assumption.</param>
 /// <param name="StrataNotCollected">Strata left out because no source collects them.</param>
 public sealed record CountResult(ImmutableArray<CountRow> Rows, ImmutableArray<NotCollected> NotCollected,
-    ImmutableArray<RestsOnAssumption> Assumptions, ImmutableArray<string> StrataNotCollected);
+    ImmutableArray<RestsOnAssumption> Assumptions, ImmutableArray<string> StrataNotCollected)
+{
+    /// <summary>Ids of measures for which the mapping of no source has the fields, whatever rows there are.</summary>
+    public ImmutableArray<string> Uncollected { get; init; } = [];
+}

@@ -12,6 +12,9 @@ namespace Outcomes.Measures;
 public sealed record JudgedRecord(
     int Source, int Row, string RecordId, ImmutableArray<int> Fired, ImmutableDictionary<string, string> Values)
 {
+    /// <summary>A value that was too low to measure.</summary>
+    public const string Unrecordable = "unrecordable";
+
     /// <summary>What each measure says of it, in their order; set apart by <see cref="Engine.Review"/>.</summary>
     public ImmutableArray<Answer> Answers { get; init; } = [];
 }

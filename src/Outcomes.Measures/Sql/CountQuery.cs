@@ -48,7 +48,10 @@ internal static class CountQuery
         }
 
         return new CountResult(cells.Rows(lines, strata, from.Scope), [.. plans.SelectMany(plan => plan.Lacking)],
-            [.. plans.SelectMany(plan => plan.Assumptions)], []);
+            [.. plans.SelectMany(plan => plan.Assumptions)], [])
+        {
+            Uncollected = [.. plans.Where(plan => plan.Variants.IsEmpty && !plan.Lacking.IsEmpty).Select(plan => plan.Measure.Id)],
+        };
     }
 
     private static string Sql(CountedRecords counted, IReadOnlyList<MeasureSql.Plan> plans, Line[] lines, IReadOnlyList<string> strata,

@@ -42,15 +42,15 @@ internal static class DesignQuery
     {
         var notApplicable = counted.Rows.NotApplicable(counted.Measures.Cells(plan));
         var from = counted.Records.Build(plan.Names.Concat(fields).Append("event_date").Distinct(), Stage.Counted, notApplicable);
-        var columns = string.Concat(fields.Select((name, i) => $", {Value(counted.Scope.Get(name))} AS f{i}"));
+        var columns = string.Concat(fields.Select((name, i) => $", {Value(counted.Scope, name)} AS f{i}"));
         return $"SELECT month, code, CAST(source AS INTEGER), CAST(\"row\" AS INTEGER){string.Concat(fields.Select((_, i) => $", f{i}"))}"
             + $" FROM (SELECT {CountQuery.Month} AS month, CAST({counted.Measures.Code(plan, notApplicable)} AS BIGINT) AS code, "
             + $"event_date, source, \"row\"{columns} FROM ({from}) WHERE event_date IS NOT NULL)"
             + $" WHERE code IN ({MeasureSql.Judged}) ORDER BY event_date, source, \"row\"";
     }
 
-    private static string Value(ScopeColumn column) =>
-        column.Kind == Kind.Number ? $"CAST({Quote.Name(column.Name)} AS DOUBLE)" : CountQuery.Level(column);
+    private static string Value(Scope scope, string name) =>
+        scope.Get(name) is { Kind: not Kind.Number } column ? CountQuery.Level(column) : $"CAST({scope.Measured(name)} AS DOUBLE)";
 
     private static DesignField Field(ScopeColumn column, List<object?> values) => column.Kind == Kind.Number
         ? new(column.Name, default,

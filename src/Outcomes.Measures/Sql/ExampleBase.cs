@@ -24,7 +24,7 @@ internal sealed record ExampleRow(IReadOnlyDictionary<string, string> Cells, IRe
                 foreach (var item in Column.Of(set))
                     cells[item.Name] = Items(set, value, file, line).Contains(item.Value!) ? "true" : "false";
             else
-                cells[name] = Literal(column!, value)
+                cells[name] = Literal(scope, column!, value)
                     ?? throw Failure.Definition(file, line, $"example: `{value}` is no value of `{name}`");
         }
 
@@ -49,8 +49,10 @@ internal sealed record ExampleRow(IReadOnlyDictionary<string, string> Cells, IRe
         return items;
     }
 
-    private static string? Literal(ScopeColumn column, string value)
+    private static string? Literal(Scope scope, ScopeColumn column, string value)
     {
+        if (value == JudgedRecord.Unrecordable && scope.MayBeTooLow(column.Name))
+            return Field.TooLow.ToString(System.Globalization.CultureInfo.InvariantCulture);
         var type = column.SqlType switch
         {
             "BOOLEAN" => FieldType.YesNo,

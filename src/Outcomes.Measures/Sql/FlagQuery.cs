@@ -24,13 +24,14 @@ internal static class FlagQuery
         using var command = connection.CreateCommand();
         command.CommandText = $"SELECT source, \"row\", record_id{select} FROM ({records.Build(names, Stage.Recorded, [])})"
             + $" WHERE event_date IS NOT NULL AND {CountQuery.Month} = {Index(month)} ORDER BY source, \"row\"";
+        var tooLow = shown.Select(definitions.Scope.MayBeTooLow).ToArray();
         var found = new List<JudgedRecord>();
         using var reader = command.ExecuteReader();
         while (reader.Read())
         {
             var fired = Enumerable.Range(0, flags.Count).Where(i => !reader.IsDBNull(3 + i) && reader.GetBoolean(3 + i)).ToImmutableArray();
             var values = Enumerable.Range(0, shown.Length).Where(i => !reader.IsDBNull(3 + flags.Count + i))
-                .ToImmutableDictionary(i => shown[i], i => Text(reader.GetValue(3 + flags.Count + i)));
+                .ToImmutableDictionary(i => shown[i], i => Text(reader.GetValue(3 + flags.Count + i), tooLow[i]));
             found.Add(new JudgedRecord(reader.GetInt32(0), reader.GetInt32(1),
                 reader.IsDBNull(2) ? "" : reader.GetString(2), fired, values));
         }
@@ -72,8 +73,8 @@ internal static class FlagQuery
         using var reader = command.ExecuteReader();
         while (reader.Read())
             found.Add((reader.GetString(0), Enumerable.Range(0, columns.Count).Where(i => !reader.IsDBNull(2 + i))
-                .Select(i => KeyValuePair.Create(columns[i].Name, Text(reader.GetValue(2 + i))))
-                .Append(KeyValuePair.Create("attempt_no", Text(reader.GetValue(1)))).ToImmutableDictionary()));
+                .Select(i => KeyValuePair.Create(columns[i].Name, Text(reader.GetValue(2 + i), columns[i].Field.MayBeUnrecordable)))
+                .Append(KeyValuePair.Create("attempt_no", Text(reader.GetValue(1), false))).ToImmutableDictionary()));
         return found.ToLookup(row => row.Id, row => row.Cells);
     }
 
@@ -86,8 +87,9 @@ internal static class FlagQuery
 
     public static string Index(Month month) => ((month.Year * 12) + month.Number - 1).ToString(CultureInfo.InvariantCulture);
 
-    private static string Text(object value) => value switch
+    private static string Text(object value, bool mayBeTooLow) => value switch
     {
+        int or double when mayBeTooLow && Convert.ToDouble(value, CultureInfo.InvariantCulture) == Field.TooLow => JudgedRecord.Unrecordable,
         bool yes => yes ? "yes" : "no",
         DateOnly date => date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
         DateTime time => time.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),

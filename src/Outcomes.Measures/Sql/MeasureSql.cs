@@ -101,13 +101,19 @@ internal sealed class MeasureSql(Definitions definitions, Collection collection)
         $"CASE WHEN {Excluded(variant, notApplicable)}({SqlText.Of(variant.Eligible)}) AND {KnownCondition(plan.Measure, variant)} "
             + $"THEN 1 ELSE 0 END");
 
-    /// <summary>Whether a record is asked for a quantity (2 yes, 1 unknown, 0 no), and its value in units of the last decimal place.</summary>
-    public (string Eligible, string Value) Quantity(Plan plan, IReadOnlyList<CellKey> notApplicable) => (
+    /// <summary>
+    /// Whether a record is asked for a quantity (2 yes, 1 unknown, 0 no), its value in units of the last decimal place, and whether a reading behind it was too
+    /// low to measure (1 yes, 0 no): that is no number, and known all the same.
+    /// </summary>
+    public (string Eligible, string Value, string TooLow) Quantity(Plan plan, IReadOnlyList<CellKey> notApplicable) => (
         BySource(plan, variant => $"CASE WHEN {Excluded(variant, notApplicable)}({SqlText.Of(variant.Eligible)}) IS NOT FALSE"
             + $" THEN CASE WHEN {SqlText.Of(variant.Eligible)} THEN 2 ELSE 1 END ELSE 0 END"),
         BySource(plan, variant => plan.Measure.Scale == 1
             ? $"CAST(round({SqlText.Of(variant.Asked)}) AS INTEGER)"
-            : $"CAST(round(({SqlText.Of(variant.Asked)}) * {plan.Measure.Scale}) AS INTEGER)"));
+            : $"CAST(round(({SqlText.Of(variant.Asked)}) * {plan.Measure.Scale}) AS INTEGER)"),
+        BySource(plan, variant => Expressions.Names(variant.Asked).Where(definitions.Scope.MayBeTooLow).ToArray() is { Length: > 0 } names
+            ? $"CASE WHEN {string.Join(" OR ", names.Select(name => $"{Quote.Name(name)} = {Field.TooLow}"))} THEN 1 ELSE 0 END"
+            : "0"));
 
     private string BySource(Plan plan, Func<Variant, string> sql) => plan.Variants switch
     {

@@ -36,10 +36,11 @@ internal static class SummaryQueries
             reader => new AlikeRecord(reader.GetInt32(0), reader.GetInt32(1), reader.GetString(2)));
     }
 
-    public static IReadOnlyList<RecordQuantities> Quantities(DuckDBConnection connection, RecordsSql records, IReadOnlyList<string> fields)
+    public static IReadOnlyList<RecordQuantities> Quantities(
+        DuckDBConnection connection, RecordsSql records, Scope scope, IReadOnlyList<string> fields)
     {
         var rows = records.Build(fields.Append("record_id").Distinct(), Stage.Counted, []);
-        var values = string.Concat(fields.Select(field => $", CAST({Quote.Name(field)} AS DOUBLE)"));
+        var values = string.Concat(fields.Select(field => $", CAST({scope.Measured(field)} AS DOUBLE)"));
         return Read(connection, $"SELECT source, line, record_id{values} FROM ({rows}) ORDER BY source, \"row\"",
             reader => new RecordQuantities(
                 reader.GetInt32(0), reader.GetInt32(1), reader.GetString(2),

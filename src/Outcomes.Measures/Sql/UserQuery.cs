@@ -8,24 +8,75 @@ namespace Outcomes.Measures.Sql;
 /// <summary>A person's own SELECT over the records.</summary>
 internal static class UserQuery
 {
-    public static QueryResult Run(DuckDBConnection connection, RecordsSql records, StoredBase rows, Scope scope, string sql)
+    // Each row is held in memory.
+    private const int MaximumRows = 2_000_000;
+
+    // What the engine says of these speaks of the query's own words; of other errors it can quote a value.
+    private static readonly string[] OfTheQuery = ["Parser Error", "Binder Error", "Catalog Error", "Permission Error"];
+
+    public static QueryResult Run(
+        DuckDBConnection connection, RecordsSql records, StoredBase rows, Scope scope, string sql, TimeSpan patience)
     {
         RefuseAllButOneSelect(connection, sql);
         MakeViews(connection, records, rows, scope);
+        var late = false;
+        using var command = connection.CreateCommand();
+        command.CommandText = sql;
+        using var watch = new Timer(_ =>
+        {
+            Volatile.Write(ref late, true);
+            command.Cancel();
+        }, null, patience, Timeout.InfiniteTimeSpan);
         try
         {
-            using var command = connection.CreateCommand();
-            command.CommandText = sql;
-            using var reader = command.ExecuteReader();
-            var found = new List<object?[]>();
-            while (reader.Read())
-                found.Add([.. Enumerable.Range(0, reader.FieldCount).Select(i => reader.IsDBNull(i) ? null : reader.GetValue(i))]);
-            return new QueryResult([.. Enumerable.Range(0, reader.FieldCount).Select(reader.GetName)], found);
+            return Read(command);
+        }
+        catch (Exception e) when (e is DuckDBException or OperationCanceledException && Volatile.Read(ref late))
+        {
+            throw new Failure(ExitCode.Usage, FormattableString.Invariant(
+                $"the query took longer than {patience.TotalSeconds} s and was stopped; look for a recursion or join without an end, ")
+                + "or allow it more with --seconds");
         }
         catch (DuckDBException e)
         {
-            throw new Failure(ExitCode.Usage, $"the query failed: {e.Message.Split('\n')[0]}");
+            throw new Failure(ExitCode.Usage, $"the query failed: {Said(e.Message)}");
         }
+    }
+
+    private static QueryResult Read(DuckDBCommand command)
+    {
+        using var reader = command.ExecuteReader();
+        var found = new List<object?[]>();
+        while (reader.Read())
+        {
+            if (found.Count == MaximumRows)
+                throw new Failure(ExitCode.Usage,
+                    "the answer has more than 2,000,000 rows; count or group them, or take a part of them with LIMIT");
+            found.Add([.. Enumerable.Range(0, reader.FieldCount).Select(i => Value(reader, i))]);
+        }
+
+        return new QueryResult([.. Enumerable.Range(0, reader.FieldCount).Select(reader.GetName)], found);
+    }
+
+    private static object? Value(DuckDBDataReader reader, int column)
+    {
+        try
+        {
+            return reader.IsDBNull(column) ? null : reader.GetValue(column);
+        }
+        catch (Exception e) when (e is not (DuckDBException or OutOfMemoryException))
+        {
+            // Endless dates, intervals of months, unions, decimals of 38 digits: the library has no type of ours for them.
+            throw new Failure(ExitCode.Usage,
+                $"column {column + 1} of the answer holds a value of a type that cannot be shown; write CAST(... AS VARCHAR)");
+        }
+    }
+
+    private static string Said(string message)
+    {
+        var line = message.Split('\n')[0];
+        if (Array.Exists(OfTheQuery, kind => line.StartsWith(kind, StringComparison.Ordinal))) return line;
+        return line.Split(':')[0] + "; a value does not allow what the query does with it (TRY_CAST, NULLIF and LIMIT help)";
     }
 
     public static ExportedColumns Export(
@@ -93,12 +144,25 @@ internal static class UserQuery
     {
         using var command = connection.CreateCommand();
         command.CommandText = $"SELECT json_serialize_sql({Quote.Text(sql)})";
-        using var tree = JsonDocument.Parse((string)command.ExecuteScalar()!, new JsonDocumentOptions { MaxDepth = 512 });
+        using var tree = Parsed((string)command.ExecuteScalar()!);
         if (tree.RootElement.GetProperty("error").GetBoolean())
             throw new Failure(ExitCode.Usage,
                 $"the query cannot run: {tree.RootElement.GetProperty("error_message").GetString()}; write one SELECT");
         if (tree.RootElement.GetProperty("statements").GetArrayLength() != 1)
             throw new Failure(ExitCode.Usage, "the query holds several statements; write one SELECT");
+    }
+
+    private static JsonDocument Parsed(string tree)
+    {
+        try
+        {
+            return JsonDocument.Parse(tree, new JsonDocumentOptions { MaxDepth = 512 });
+        }
+        catch (JsonException)
+        {
+            throw new Failure(ExitCode.Usage,
+                "the query is nested too deeply, or holds a number beyond 1.8e308; split it, or write such a number as 'inf'::DOUBLE");
+        }
     }
 
     private static void Execute(DuckDBConnection connection, string sql)

@@ -16,5 +16,8 @@ public sealed class YamlMap(YamlNode node, IReadOnlyDictionary<string, YamlNode>
 
     public string? OptionalText(string key) => Optional(key)?.Text();
 
+    /// <summary>A path or name that may be left out, but not be empty: an empty path would be the folder itself.</summary>
+    public string? OptionalName(string key) => Optional(key) is null ? null : Text(key);
+
     public bool TryGet(string key, [NotNullWhen(true)] out YamlNode? value) => pairs.TryGetValue(key, out value);
 }

@@ -39,8 +39,12 @@ public sealed class YamlNode
         if (_node is not YamlMappingNode map)
             throw Wrong("expected a list of `key: value` pairs here");
         foreach (var (key, value) in map.Children)
-            yield return (((YamlScalarNode)key).Value ?? "", new YamlNode(value, File));
+            yield return (KeyOf(key), new YamlNode(value, File));
     }
+
+    private string KeyOf(YamlDotNet.RepresentationModel.YamlNode key) => key is YamlScalarNode { Value: var name }
+        ? name ?? ""
+        : throw new YamlNode(key, File).Wrong("a list or a map cannot be a key; write `key: value` with a plain key");
 
     /// <summary>The items of a list, in file order.</summary>
     public IEnumerable<YamlNode> Items()
@@ -72,9 +76,14 @@ public sealed class YamlNode
         foreach (var (key, value) in Pairs())
             pairs[key] = known.Contains(key)
                 ? value
-                : throw value.Wrong($"unknown key `{key}`; known here: {string.Join(", ", known)}");
+                : throw Failure.Definition(File, LineOf(key), $"unknown key `{key}`; known here: {string.Join(", ", known)}");
         return new YamlMap(this, pairs);
     }
+
+    // A value can start lines below its key.
+    private int LineOf(string key) =>
+        (int)((YamlMappingNode)_node).Children.Keys
+            .First(each => each is YamlScalarNode { Value: var name } && (name ?? "") == key).Start.Line;
 
     /// <summary>The scalar as text; an empty scalar is the empty text.</summary>
     public string Text() => _node is YamlScalarNode scalar ? scalar.Value ?? "" : throw Wrong("expected a single value here");
@@ -89,6 +98,12 @@ public sealed class YamlNode
             CultureInfo.InvariantCulture, out var value)
             ? value
             : throw Wrong("expected a number here");
+
+    /// <summary>A date of <see cref="ReportedTime"/>.</summary>
+    /// <param name="what">What to say where it is none.</param>
+    public DateOnly Date(string what = "expected a date such as 2026-03-31 here") => ReportedTime.TryParse(Text(), out DateOnly date)
+        ? date
+        : throw Wrong($"{what}, in the years {ReportedTime.Years}");
 
     public bool YesNo() => Text() switch
     {

@@ -90,7 +90,9 @@ public static class CaseFacts
                 .Where(name => name.Length > 0 && row.ContainsKey(name) && row[name] != "none")
                 .Select((name, at) => at == 0 ? Cell(titles, row, name) : Readable.WithinSentence(Cell(titles, row, name))));
 
-    private static string Measured(string value, string unit) => value.Length == 0 || unit.Length == 0 || unit[0] == '{'
+    private static string Measured(string value, string unit) => value == JudgedRecord.Unrecordable
+        ? "too low to measure"
+        : value.Length == 0 || unit.Length == 0 || unit[0] == '{'
         ? value
         : Short(value) + Wording.Space + unit switch { "mm[Hg]" => "mmHg", "deg" => "degrees", _ => unit };
 

@@ -50,15 +50,5 @@ public sealed record DisclosureRule(Audience Audience, int Threshold, int RoundT
     /// <summary>A count as it is shown: each part rounded on its own, halves up, so that met is never above eligible.</summary>
     public Count Shown(Count count) => new(Rounded(count.Met), Rounded(count.Eligible), Rounded(count.Missing));
 
-    /// <summary>
-    /// True when two releases of one count show a difference from 1 to one below the threshold. Two rounded numbers hide less than one
-    /// step of their difference each.
-    /// </summary>
-    public bool Differ(Count now, Count before) =>
-        Small(now.Met - before.Met) || Small(now.Eligible - before.Eligible) || Small(now.Missing - before.Missing)
-        || Small(now.Eligible - now.Met - (before.Eligible - before.Met));
-
-    private bool Small(long difference) => difference != 0 && Math.Abs(difference) < Threshold + (RoundTo > 1 ? RoundTo : 0);
-
     private long Rounded(long number) => (number + (RoundTo / 2)) / RoundTo * RoundTo;
 }

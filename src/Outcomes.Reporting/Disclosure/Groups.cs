@@ -3,67 +3,50 @@ using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Disclosure;
 
-/// <summary>A block that is split by a stratum, and the levels that stand on their own; the others are one group.</summary>
-internal sealed record SharedSplit(Block Of, string Stratum, ImmutableArray<string> Levels);
+/// <summary>A split of a period by a stratum, and the levels that stand on their own; the others are one group.</summary>
+internal sealed record SharedSplit(string Stratum, ImmutableArray<string> Levels);
 
-/// <summary>Splits of blocks by level, by the same groups for every measure that is shown in the block.</summary>
+/// <summary>Splits of a period by level, by the same groups for every measure that is shown in it.</summary>
 internal static class Groups
 {
-    /// <summary>No split is of fewer months, as on the department's own pages.</summary>
-    public const int SpanMonths = 12;
-
     /// <summary>
-    /// The splits of every block, and the blocks with the measures that may stand beside them. All of these are split or none: were one
-    /// split and a nested one not, the few by which they differ would pin the hidden groups of the other. Headline measures settle the
-    /// groups; another measure that is small in one of them is hidden in that block.
+    /// The splits of a period, and the measures that may stand beside them. All of these are split or none: were one split and a nested one
+    /// not, the few by which they differ would pin the hidden groups of the other. Headline measures settle the groups; another measure
+    /// that is small in one of them is hidden in that period.
     /// </summary>
-    /// <param name="measures">Unprotected counts, in order of worth.</param>
-    /// <param name="blocks">The blocks that are shown.</param>
+    /// <param name="shown">The measures that are shown, in order of worth.</param>
     /// <param name="within">The splits of a stricter reader's neighbour, whose groups these may merge and not cut; null: any.</param>
-    /// <param name="parts">The blocks of that neighbour, which these merge.</param>
     /// <param name="rule">What is enough.</param>
-    public static (ImmutableArray<SharedBlock> Blocks, ImmutableArray<SharedSplit> Splits) Of(
-        ImmutableArray<MeasureSeries> measures, ImmutableArray<SharedBlock> blocks, ImmutableArray<SharedSplit>? within,
-        ImmutableArray<SharedBlock> parts, DisclosureRule rule)
+    public static (ImmutableArray<PeriodCount> Measures, ImmutableArray<SharedSplit> Splits) Of(
+        ImmutableArray<PeriodCount> shown, ImmutableArray<SharedSplit>? within, DisclosureRule rule)
     {
-        var splits = ImmutableArray.CreateBuilder<SharedSplit>();
-        var kept = ImmutableArray.CreateBuilder<SharedBlock>();
-        foreach (var (block, names) in blocks)
+        PeriodCount[] headline = shown.Any(each => each.Headline) ? [.. shown.Where(each => each.Headline)] : [.. shown];
+        List<SharedSplit> splits = [];
+        foreach (var stratum in headline.SelectMany(each => each.Levels).Select(level => level.Stratum).Distinct(StringComparer.Ordinal))
         {
-            MeasureSeries[] shown = [.. measures.Where(each => names.Contains(each.Measure))];
-            MeasureSeries[] headline = shown.Any(each => each.Headline) ? [.. shown.Where(each => each.Headline)] : shown;
-            List<SharedSplit> own = [];
-            foreach (var stratum in headline.SelectMany(each => each.Levels).Select(level => level.Stratum)
-                .Distinct(StringComparer.Ordinal))
-            {
-                var theirs = within?.Where(each => each.Stratum == stratum && block.Holds(each.Of)).ToArray();
-                if (theirs is not null && theirs.Length != parts.Count(each => block.Holds(each.Block))) continue;
-                var levels = headline.SelectMany(each => each.Levels).Where(level => level.Stratum == stratum)
-                    .Select(level => level.Level).Distinct()
-                    .Where(level => theirs?.All(split => split.Levels.Contains(level)) != false).Order(StringComparer.Ordinal);
-                var alone = Alone([.. levels.Select(level => (level, Counts(headline, stratum, level, block)))],
-                    Counts(headline, stratum, null, block), rule);
-                if (alone.Length > 0) own.Add(new SharedSplit(block, stratum, alone));
-            }
-
-            splits.AddRange(own);
-            List<MeasureSeries> beside = [.. headline];
-            foreach (var measure in shown.Except(headline))
-                if (own.All(split => Fits(split, [.. beside, measure], rule)))
-                    beside.Add(measure);
-            kept.Add(new SharedBlock(block, [.. names.Where(name => beside.Any(each => each.Measure == name))]));
+            var theirs = within?.FirstOrDefault(each => each.Stratum == stratum);
+            if (within is not null && theirs is null) continue;
+            var levels = headline.SelectMany(each => each.Levels).Where(level => level.Stratum == stratum).Select(level => level.Level)
+                .Distinct().Where(level => level != Protect.Other && theirs?.Levels.Contains(level) != false).Order(StringComparer.Ordinal);
+            var alone = Alone([.. levels.Select(level => (level, Counts(headline, stratum, level)))],
+                Counts(headline, stratum, null), rule);
+            if (alone.Length > 0) splits.Add(new SharedSplit(stratum, alone));
         }
 
-        return (kept.ToImmutable(), splits.ToImmutable());
+        List<PeriodCount> beside = [.. headline];
+        foreach (var measure in shown.Except(headline))
+            if (splits.TrueForAll(split => Fits(split, [.. beside, measure], rule)))
+                beside.Add(measure);
+        return ([.. shown.Where(beside.Contains)], [.. splits]);
     }
 
-    private static ImmutableArray<Count> Counts(IEnumerable<MeasureSeries> measures, string stratum, string? level, Block block) =>
-        [.. measures.Select(each => Sum(each, stratum, level, block))];
+    private static ImmutableArray<Count> Counts(IEnumerable<PeriodCount> measures, string stratum, string? level) =>
+        [.. measures.Select(each => each.Sum(stratum, level))];
 
-    private static bool Fits(SharedSplit split, MeasureSeries[] measures, DisclosureRule rule)
+    private static bool Fits(SharedSplit split, PeriodCount[] measures, DisclosureRule rule)
     {
-        var levels = split.Levels.Select(level => Counts(measures, split.Stratum, level, split.Of)).ToArray();
-        ImmutableArray<Count> rest = [.. Counts(measures, split.Stratum, null, split.Of)
+        var levels = split.Levels.Select(level => Counts(measures, split.Stratum, level)).ToArray();
+        ImmutableArray<Count> rest = [.. Counts(measures, split.Stratum, null)
             .Select((sum, at) => levels.Aggregate(sum, (left, level) => Less(left, level[at])))];
         return levels.All(level => Safe(level, rule)) && (rest.All(count => count.IsEmpty) || Safe(rest, rule));
     }
@@ -85,11 +68,6 @@ internal static class Groups
 
         return [];
     }
-
-    /// <summary>The counts of a measure in a level over a block; of all levels where none is named.</summary>
-    public static Count Sum(MeasureSeries measure, string stratum, string? level, Block block) => measure.Levels
-        .Where(each => each.Stratum == stratum && (level is null || each.Level == level))
-        .Aggregate(default(Count), (sum, each) => sum + block.Sum(each.Counts));
 
     private static bool Safe(ImmutableArray<Count> counts, DisclosureRule rule) =>
         counts.Select((count, at) => rule.Safe(count) && rule.Apart(count, counts.Take(at))).All(safe => safe);

@@ -72,19 +72,14 @@ public static class Charts
         return charts.ToImmutable();
     }
 
-    /// <summary>
-    /// Writes the slides as <c>NAME.svg</c> and <c>NAME.png</c> into a folder that exists. An SVG by itself brings the font along.
-    /// </summary>
-    public static void Save(IEnumerable<Chart> charts, string folder)
+    /// <summary>Writes a slide as SVG and as PNG. An SVG by itself brings the font along.</summary>
+    public static void Save(Chart chart, string svg, string png)
     {
-        ArgumentNullException.ThrowIfNull(charts);
-        var style = $"<style>{FontFaces.Css.Value}</style>";
-        foreach (var chart in charts.Where(chart => chart.Slide.Length > 0))
-        {
-            var svg = chart.Slide.Insert(chart.Slide.IndexOf("<title", StringComparison.Ordinal), style);
-            WholeFile.Write(Path.Combine(folder, chart.Name + ".svg"), Encoding.UTF8.GetBytes(svg));
-            WholeFile.Write(Path.Combine(folder, chart.Name + ".png"), chart.Png.AsSpan());
-        }
+        ArgumentNullException.ThrowIfNull(chart);
+        var drawing = chart.Slide.Insert(
+            chart.Slide.IndexOf("<title", StringComparison.Ordinal), $"<style>{FontFaces.Css.Value}</style>");
+        WholeFile.Write(svg, Encoding.UTF8.GetBytes(drawing));
+        WholeFile.Write(png, chart.Png.AsSpan());
     }
 
     /// <summary>A picture on a slide has left its report: what it is for, for whom, and as known when, go with it.</summary>

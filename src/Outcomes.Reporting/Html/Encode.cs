@@ -1,4 +1,5 @@
 using System.Text;
+using Outcomes.Records;
 
 namespace Outcomes.Reporting.Page;
 
@@ -21,7 +22,7 @@ public static class Encode
                 '>' => to.Append("&gt;"),
                 '"' => to.Append("&quot;"),
                 '\'' => to.Append("&#39;"),
-                _ => to.Append(Acts(c) ? Shown : c),
+                _ => to.Append(ActingCharacters.Holds(c) ? Shown : c),
             };
         }
     }
@@ -30,13 +31,7 @@ public static class Encode
     public static string Visible(string text)
     {
         ArgumentNullException.ThrowIfNull(text);
-        foreach (var c in text)
-        {
-            if (Acts(c))
-                return string.Concat(text.Select(one => Acts(one) ? Shown : one));
-        }
-
-        return text;
+        return ActingCharacters.In(text) ? string.Concat(text.Select(one => ActingCharacters.Holds(one) ? Shown : one)) : text;
     }
 
     /// <summary>A name as part of an id or a file name: small letters, digits, underscores and hyphens only.</summary>
@@ -46,9 +41,4 @@ public static class Encode
         var slug = string.Concat(name.Select(c => char.IsAsciiLetterOrDigit(c) || c == '_' ? char.ToLowerInvariant(c) : '-')).Trim('-');
         return slug.Length == 0 ? "x" : slug;
     }
-
-    /// <summary>Controls and the Unicode direction marks, which can turn a line of a table around (UAX 9).</summary>
-    private static bool Acts(char c) => c is < ' ' and not ('\t' or '\n' or '\r') or (>= '\u007f' and <= '\u009f')
-        or '\u061c' or '\u200e' or '\u200f' or (>= '\u202a' and <= '\u202e') or (>= '\u2066' and <= '\u2069')
-        or '\u2028' or '\u2029' or '\ufeff' or '\ufffe' or '\uffff';
 }

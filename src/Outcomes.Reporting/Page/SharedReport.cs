@@ -8,6 +8,9 @@ namespace Outcomes.Reporting.Page;
 /// <summary>The report to a network or the public.</summary>
 public static class SharedReport
 {
+    // One wording for whatever hides a figure: which of the reasons it was would say something of the counts.
+    private const string NotShown = "not shown";
+
     private static readonly TableColumn[] Recent =
     [
         "Measure", "Months", TableColumn.Num("Met / eligible"), "Estimate (95 % interval)", TableColumn.Num("Missing")
@@ -54,18 +57,20 @@ public static class SharedReport
             <p>For audit, teaching and improvement. <strong>Not a medical device, not for bedside decisions, not for judging an individual, not for ranking.</strong>
             Small numbers mislead: read every figure with its count and interval. Local policy, local information governance and licensed
             clinical judgement come first.</p>
-            <p>Where a count could point at a person it is not here, and the table says so in words. Months are merged, for all measures alike, until met and not met of the headline measures are each at least
-            {Wording.Number(rule.Threshold)}; a measure is hidden where a count of its own is fewer than {Wording.Number(rule.Threshold)} (of missing records: than {Wording.Number(rule.LeastMissing)}), or to protect others, where its records would differ
-            from those of another measure by so few. Groups stand only where none is too small for any headline measure, within one period of a year or more; small groups are merged into “(other)”. The last months wait until they are enough, and a measure that was too rare in one
-            period is not shown again, since to show it only where it was frequent would mislead. What never happened is not shown: it could not be
-            told from what happened a few times.
+            <p>Where a count could point at a person it is not here. Periods are {Periods(model.Release.Periods)}, the same for every
+            measure and whatever the counts; one that is not over is not here. “{NotShown}” stands for any of these, and nothing says
+            which: no record counted, fewer than {Wording.Number(rule.Threshold)} were met or not met, fewer than
+            {Wording.Number(rule.LeastMissing)} were missing, an earlier period had too few, or another figure is protected by it. Groups
+            stand only where none is too small for any headline measure; the others are merged into “(other)”.
+            What an earlier set has shown of a period stands as it was shown: records that came later or were corrected are in the
+            department’s own report only.
             """);
         if (rule.RoundTo > 1)
-            html.Add($" Counts are rounded to {Wording.Number(rule.RoundTo)} after summing, "
-                + $"and estimates are made from the rounded counts.");
+            html.Add($" Counts are rounded to {Wording.Number(rule.RoundTo)}, "
+                + $"and sums and estimates are made from the rounded counts.");
         html.Add(
             $""" Monthly series, signals, quantities, case mix, single cases and the state of the data are for the department alone."""
-                + $"""</p><p>{Compared(model.Release)}</p>""");
+                + $"""</p>""");
         if (!model.Assumptions.IsEmpty)
         {
             html.Add($"<p>Stated for records whose source does not collect it: "
@@ -75,10 +80,8 @@ public static class SharedReport
         html.Add($"</section>\n");
     }
 
-    private static string Compared(Release release) => release.Compared == 0
-        ? "Differences from earlier reports were not checked: no earlier report was named."
-        : $"Compared with {Wording.Some(release.Compared, "earlier report", "earlier reports")}: "
-            + "a measure that would differ by a small number is left out.";
+    private static string Periods(Timetable periods) =>
+        $"{(periods.Months == Timetable.Year ? "years" : "half-years")} from {Wording.MonthOfYear(periods.FirstMonth)} on";
 
     private static void Summary(Html html, SharedModel model)
     {
@@ -97,14 +100,9 @@ public static class SharedReport
         html.Add($"</section>\n");
     }
 
+    // Whether the mapping has the fields is known without a count; nothing else is told apart.
     private static string Why(SharedModel model, Measure measure) =>
-        model.Release.Withheld.FirstOrDefault(each => each.Measure == measure.Id) switch
-        {
-            { Reason: WithheldReason.SmallNumbers } => $"not shown: fewer than {Wording.Number(model.Release.Rule.Threshold)} met or not "
-                + $"met, or {Wording.Number(model.Release.Rule.LeastMissing)} missing, in the first months, or hidden to protect others",
-            { } => "not shown: hidden to protect others, its difference from an earlier report would be small",
-            null => "no figure: not collected, or no record was eligible",
-        };
+        model.NotCollected.Contains(measure.Id) ? "not collected" : NotShown;
 
     private static void One(Html html, Measure measure, SharedModel model)
     {
@@ -125,8 +123,7 @@ public static class SharedReport
                         Cell(html, measure, shown, model.Titles);
                     else
                         Table.Row(html, Parts, Wording.Span(from, to), "", CountRow.All,
-                            "", $"hidden: fewer than {Wording.Number(release.Rule.Threshold)} "
-                                + $"(missing: {Wording.Number(release.Rule.LeastMissing)}), or to protect others", "");
+                            "", NotShown, "");
                 foreach (var cell in cells.Where(cell => !cell.IsWhole))
                     Cell(html, measure, cell, model.Titles);
             });

@@ -66,7 +66,7 @@ internal static class LadderSection
             {
                 foreach (var time in told)
                     Table.Row(html, columns, [time.Measure.Title, .. QuantityCells.Of(time.YearQuantity, time.YearQuantity?.N ?? 0,
-                        time.YearQuantity?.Missing ?? time.YearWithoutValue)]);
+                        time.YearWithoutValue, time.YearUnrecordable)]);
             });
             html.Add($"<p>{Wording.Some(ladder.Plans.FirstOrDefault(plan => plan.Plan == "A")?.Left ?? 0, "record")} left plan A, "
                 + $"woken ones included. Times run from induction as they were recorded; those of another plan come from its attempts. "

@@ -34,6 +34,8 @@ internal static class MeasuresSection
         html.Add($"""<p class="figures"><span class="nb">""");
         html.Add($"{Wording.Span(model.YearFrom, model.Month)}: {SummarySection.Fraction(report.Year)}</span> · ");
         SummarySection.Estimate(html, report);
+        if (FlowWording.Denominator(report.Denominator, report.Year) is { Length: > 0 } denominator)
+            html.Add($"""<span class="sub">{denominator}</span>""");
         html.Add($"</p>");
         if (chart is not null)
             Figure(html, chart, report.Measure.Title);

@@ -13,11 +13,15 @@ internal static class QuantityCells
         TableColumn.Num("With a value / without"), TableColumn.Num("Median (95 % interval)"), TableColumn.Num("Quartiles")
     ];
 
-    public static string[] Of(QuantitySummary? summary, long n, long missing) =>
+    public static string[] Of(QuantitySummary? summary, long n, long missing, long unrecordable) =>
         [
-            $"{Wording.Number(n)} / {Wording.Number(missing)}",
+            $"{Wording.Number(n)} / {Missing(missing, unrecordable)}",
             .. summary is null || n < StratumFigures.LeastRecords ? [n == 0 ? "no value" : "too few", ""] : Values(summary)
         ];
+
+    /// <summary>Records without a value, and apart from them those whose reading was too low to measure: the worst are not unknown.</summary>
+    public static string Missing(long missing, long unrecordable) =>
+        Wording.Number(missing) + (unrecordable == 0 ? "" : $", and {Wording.Number(unrecordable)} too low to measure");
 
     private static string[] Values(QuantitySummary summary) =>
     [

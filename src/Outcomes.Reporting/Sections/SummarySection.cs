@@ -19,6 +19,8 @@ internal static class SummarySection
         html.Add($"<p>Each figure is met out of eligible records. The last 12 months are {Wording.Span(model.YearFrom, model.Month)}. "
             + $"Headline measures are read for change under one false-alarm budget; the others have a run chart each, whose rules mislead "
             + $"when many are looked at every month. Neither says whether a change is good.</p>");
+        if (model.YearFlow is { Recorded: > 0 } flow)
+            html.Add($"<p>{FlowWording.Line(flow)} A measure may ask fewer of them; <a href=\"#measures\">measure by measure</a> says how many.</p>");
         html.Add($"<p>{Signals(model)}</p>");
         var collected = model.Measures.Where(measure => measure.NotCollected is null).ToList();
         Rows(html, model, "t-headline", "Headline measures",
@@ -144,7 +146,7 @@ internal static class SummarySection
                 Table.Row(html, columns, $"{report.Measure.Title}{(report.Measure.Unit is { } unit ? $", {unit}" : "")}",
                     Median(report.ThisMonthQuantity), Median(report.YearQuantity), QuantityCells.Interval(year, 1), Quartile(year, 0),
                     Quartile(year, 2), year is null ? "" : $"{Wording.Quantity(year.Least)} to {Wording.Quantity(year.Greatest)}",
-                    Wording.Number(report.YearQuantity?.Missing ?? report.YearWithoutValue));
+                    QuantityCells.Missing(report.YearWithoutValue, report.YearUnrecordable));
             }
         });
     }

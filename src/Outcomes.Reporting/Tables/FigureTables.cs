@@ -46,6 +46,8 @@ public static class FigureTables
     // They tell small numbers by month, or the places of single cases.
     private static void WriteForDepartment(Func<string, string> path, Figures figures)
     {
+        if (!figures.Flows.IsEmpty)
+            FlowTable.Write(path, figures);
         if (!figures.RareEvents.IsEmpty)
             RareEventsTable.Write(path, figures.RareEvents);
         if (figures.ControlCharts is { Charts.IsEmpty: false } charts)

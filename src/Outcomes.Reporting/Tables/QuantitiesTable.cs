@@ -14,6 +14,8 @@ internal sealed record QuantitiesRow(string Measure, string Period, string Strat
     public required long N { get; init; }
 
     public required long Missing { get; init; }
+
+    public required long Unrecordable { get; init; }
 }
 
 /// <summary>
@@ -34,7 +36,9 @@ internal static class QuantitiesTable
             row => row.CoveragePct)
         .Method(row => row.Cells.Method)
         .Number("n", "Records with a value.", row => row.N)
-        .Number("missing", "Records without one.", row => row.Missing);
+        .Number("missing", "Records without one.", row => row.Missing)
+        .Number("unrecordable", "Records whose reading was too low to measure: below every value, and in no quantile.",
+            row => row.Unrecordable);
 
     public static void Write(Func<string, string> place, Figures figures) => Table.Write(place, Rows(figures));
 
@@ -63,6 +67,7 @@ internal static class QuantitiesTable
                 Cells = new(null, null, null, null, Quantiles.Method),
                 N = summary.N,
                 Missing = summary.Missing,
+                Unrecordable = summary.Unrecordable,
             })
             : summary.Estimates.Select((estimate, i) => new QuantitiesRow(measure, period, stratum, level, QuantitySummary.Parts[i])
             {
@@ -70,6 +75,7 @@ internal static class QuantitiesTable
                 CoveragePct = estimate is { Lower: not null, Upper: not null } ? estimate.Coverage * 100 : null,
                 N = estimate.N,
                 Missing = summary.Missing,
+                Unrecordable = summary.Unrecordable,
             });
     }
 }

@@ -66,6 +66,9 @@ public static class Wording
     /// <summary>A chance in whole hundredths, for a figure that was simulated: <c>54</c>.</summary>
     public static string Hundred(double chance) => Math.Round(chance * 100).ToString("0", CultureInfo.InvariantCulture);
 
+    /// <summary>The name of a month of the year, 1 to 12.</summary>
+    public static string MonthOfYear(int number) => Months[number - 1];
+
     /// <summary><c>March 2026</c>.</summary>
     public static string Name(Month month) => $"{Months[month.Number - 1]}{Space}{month.Year}";
 

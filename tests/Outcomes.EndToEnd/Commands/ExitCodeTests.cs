@@ -16,7 +16,7 @@ public sealed class ExitCodeTests : IDisposable
         var again = await Run();
         Assert.True(again.Exit == 0, again.ToString());
         Assert.True(File.Exists(_workspace["out", "report.html"]));
-        Assert.False(Directory.Exists(_workspace["out.new"]));
+        Assert.False(Directory.Exists(_workspace[".out.outcomes"]));
         var january = Assert.Single(CsvTable.Read(_workspace["out"], "tables", "counts.csv").Rows,
             row => row["period"] == "2026-01" && row["stratum"] == "all");
         Assert.Equal(("3", "5", "1"), (january["met"], january["eligible"], january["missing"]));
@@ -134,16 +134,16 @@ public sealed class ExitCodeTests : IDisposable
         AssertStopped(5, await Run(), "out");
         Assert.Equal(["letter.txt"], Workspace.FilesIn(_workspace["out"]));
         Assert.Equal("mine", _workspace.Read("out", "letter.txt"));
-        Assert.False(Directory.Exists(_workspace["out.new"]));
+        Assert.False(Directory.Exists(_workspace[".out.outcomes"]));
     }
 
     [Fact]
     public async Task Files_of_others_beside_the_output_folder_stay_as_they_were()
     {
-        foreach (var folder in new[] { "out.new", "out.old" })
+        foreach (var folder in new[] { "out.new", "out.old", ".outcomes-work" })
             _workspace.Write(Path.Combine(folder, "letter.txt"), "mine");
         await Run();
-        foreach (var folder in new[] { "out.new", "out.old" })
+        foreach (var folder in new[] { "out.new", "out.old", ".outcomes-work" })
             Assert.Equal("mine", _workspace.Read(folder, "letter.txt"));
     }
 

@@ -63,34 +63,8 @@ public sealed class InterruptionTests : IDisposable
         Assert.True(replaced < kills, "no run was killed before its end");
         Assert.Equal(0, (await Tool("pipeline.yaml", "out")).Exit);
         Assert.Empty(Directory.GetDirectories(_workspace[".outcomes", "tiny"], "new-*"));
-        Assert.False(Directory.Exists(_workspace["out.new"]));
-    }
-
-    // The moments that the kills above hit once in many hundred: before the mark stands, after it is gone, and while the old set is
-    // being taken away.
-    [Theory]
-    [InlineData(true, "empty")]
-    [InlineData(true, "whole")]
-    [InlineData(true, "rest")]
-    [InlineData(false, "whole")]
-    [InlineData(false, "rest")]
-    public async Task What_a_cut_leaves_about_the_swap_is_cleared_and_what_a_person_put_there_is_not(bool flag, string left)
-    {
-        Assert.Equal(0, (await Tool("pipeline.yaml", "out")).Exit);
-        Assert.Equal(0, (await Tool("pipeline.yaml", "out.new")).Exit);
-        if (left != "whole") Directory.Delete(_workspace["out.new"], recursive: true);
-        Directory.CreateDirectory(_workspace["out.new"]);
-        if (left == "rest") _workspace.Write("out.new/a.csv", "kept");
-        if (left == "rest" && flag) _workspace.Write("out.new/.outcomes-building", "");
-        if (flag) _workspace.Write("out.new.building", "");
-        _workspace.Write("rows.csv", TinyPipeline.Rows + More);
-        var standing = Set("out");
-
-        var result = await Tool("pipeline.yaml", "out");
-        Assert.Equal(flag ? 0 : 5, result.Exit);
-        Assert.Equal(flag, standing != Set("out"));
-        Assert.Equal(!flag, Directory.Exists(_workspace["out.new"]));
-        Assert.False(File.Exists(_workspace["out.new.building"]));
+        Assert.False(Directory.Exists(_workspace[".out.outcomes"]));
+        WrittenSet.AssertWhole(_workspace["out"]);
     }
 
     private async Task Kill(TimeSpan moment)

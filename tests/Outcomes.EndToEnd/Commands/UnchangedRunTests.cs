@@ -18,7 +18,7 @@ public sealed class UnchangedRunTests : IDisposable
         Assert.Contains("nothing has changed", again.Error, StringComparison.Ordinal);
         Assert.Contains("report.html", again.Output, StringComparison.Ordinal);
         Assert.Equal(before, Written());
-        Assert.False(Directory.Exists(_workspace["out.new"]));
+        Assert.False(Directory.Exists(_workspace[".out.outcomes"]));
     }
 
     [Theory]
@@ -27,9 +27,7 @@ public sealed class UnchangedRunTests : IDisposable
     [InlineData("mapping.yaml", "columns:", "# a word more\ncolumns:")]
     [InlineData("fields.json", "Was the tube placed", "Was a tube placed")]
     [InlineData("pipeline.yaml", "tolerance: 0.2", "tolerance: 0.3")]
-    [InlineData("out/report.html", "</body>", " </body>")]
-    [InlineData("out/tables/counts.csv", "2026-01", "2026-02")]
-    public async Task A_change_of_an_input_a_definition_or_the_output_makes_it_anew(string file, string was, string becomes)
+    public async Task A_change_of_an_input_or_a_definition_makes_it_anew(string file, string was, string becomes)
     {
         await Run();
         var text = File.ReadAllText(_workspace[file]);
@@ -38,14 +36,31 @@ public sealed class UnchangedRunTests : IDisposable
         await Anew();
     }
 
+    [Theory]
+    [InlineData("report.html", "</body>", " </body>")]
+    [InlineData("tables/counts.csv", "2026-01", "2026-02")]
+    public async Task A_change_of_the_output_is_exit_5_naming_the_file_and_made_anew_when_told_to(string file, string was, string becomes)
+    {
+        await Run();
+        var text = _workspace.Read("out", file);
+        Assert.Contains(was, text, StringComparison.Ordinal);
+        _workspace.Write(Path.Combine("out", file), text.Replace(was, becomes, StringComparison.Ordinal));
+        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out", "--charts", "none");
+        Assert.Equal(5, result.Exit);
+        Assert.Contains(file, result.Error, StringComparison.Ordinal);
+        await Anew("--replace");
+        Assert.Equal(text, _workspace.Read("out", file));
+    }
+
     [Fact]
-    public async Task A_file_too_many_or_too_few_or_another_setting_makes_it_anew()
+    public async Task A_file_too_few_or_another_setting_makes_it_anew_and_a_file_too_many_when_told_to()
     {
         await Run();
         File.Delete(_workspace["out", "tables", "runcharts.csv"]);
         await Anew();
         _workspace.Write("out/notes.txt", "mine");
-        await Anew();
+        Assert.Equal(5, (await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out", "--charts", "none")).Exit);
+        await Anew("--replace");
         await Anew("--as-of", "2026-02-02");
         await Anew("--as-of", "2026-02-02", "--month", "2025-12");
         await ToolProcess.Run(_workspace.Folder, "forget", "pipeline.yaml");

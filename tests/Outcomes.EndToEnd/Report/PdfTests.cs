@@ -31,7 +31,7 @@ public sealed class PdfTests : IDisposable
             Path.Combine(Repository.ToolFolder, "outcomes.dll"), "run", "pipeline.yaml", "--out", "out", "--pdf");
         Assert.Equal(5, result.Exit);
         Assert.Contains("`chromium` could not print the report", result.Error, StringComparison.Ordinal);
-        Assert.False(Directory.Exists(_workspace["out"]) || Directory.Exists(_workspace["out.new"]));
+        Assert.False(Directory.Exists(_workspace["out"]) || Directory.Exists(_workspace[".out.outcomes"]));
     }
 
     [Fact]

@@ -72,6 +72,53 @@ public class ColumnEvidenceTests
             .Select(i => new DateTime(2023 + (i % 3), 1 + (i % 12), 3 + (i % 25)).ToString(form, CultureInfo.InvariantCulture))));
     }
 
+    // Days from 30 December 1899 on, as spreadsheets count; the same ages as months and as years.
+    [Fact]
+    public void Serial_numbers_and_months_of_birth_refuse_years_are_a_warning_and_running_numbers_nothing()
+    {
+        static DateTime Born(int i) => new(1950 + i, 1 + (i % 12), 3 + (i % 25));
+        Assert.Equal("identifier_birth_date_column", Refused(Enumerable.Range(0, 60)
+            .Select(i => Born(i).ToOADate().ToString("0", CultureInfo.InvariantCulture))).Rule);
+        foreach (var form in (string[])["MM/yyyy", "yyyy-MM", "MMM yyyy"])
+            Assert.Equal("identifier_birth_date_column", Refused(Enumerable.Range(0, 60)
+                .Select(i => Born(i).ToString(form, CultureInfo.InvariantCulture))).Rule);
+        Assert.Contains("identifier_birth_date_column", Noted(Enumerable.Range(0, 60)
+            .Select(i => Born(i).Year.ToString(CultureInfo.InvariantCulture))));
+        Assert.Empty(Noted(Enumerable.Range(20_000, 60).Select(i => i.ToString(CultureInfo.InvariantCulture))));
+        Assert.Empty(Noted(Enumerable.Range(0, 60).Select(i => $"{8 + (i % 12):00}{i % 60:00}")));
+    }
+
+    [Fact]
+    public void Dates_months_before_the_events_are_a_warning_and_days_before_them_nothing()
+    {
+        Assert.Contains("identifier_birth_date_column", Noted(Enumerable.Range(0, 60)
+            .Select(i => new DateTime(2024, 1 + (i % 12), 15).AddDays(-(i * 6) - 5).ToString("dd/MM/yyyy", CultureInfo.InvariantCulture))));
+        Assert.Empty(Noted(Enumerable.Range(0, 60)
+            .Select(i => new DateTime(2024, 1 + (i % 12), 15).AddDays(-(i % 20)).ToString("dd/MM/yyyy", CultureInfo.InvariantCulture))));
+    }
+
+    [Fact]
+    public void Lone_names_small_letters_initials_addresses_plates_and_telephones_are_noticed()
+    {
+        Assert.Equal(["identifier_name_column"], Noted(Last));
+        Assert.Equal(["identifier_name_column"], Noted(First.Select((first, i) => $"{first} {Last[i]}".ToLowerInvariant())));
+        Assert.Equal(["identifier_initials_column"], Noted(First.Select((first, i) => $"{first[0]}{Last[i][0]}")));
+        Assert.Equal(["identifier_address_column"], Noted(Last.Select((last, i) => $"{i + 3} {last} Knolls")));
+        Assert.Equal("identifier_address_column", Refused(Last.Select((last, i) => $"{i + 3} {last} Street")).Rule);
+        Assert.Equal("identifier_address_column", Refused(Last.Select((last, i) => $"{last}straße {i + 3}")).Rule);
+        Assert.Contains("identifier_number_plate_column", Noted(Last.Select((last, i) => $"AB{i + 51} {last[..3].ToUpperInvariant()}")));
+        Assert.Contains("identifier_phone_column", Noted(Enumerable.Range(0, 12).Select(i => $"0551 / 4711{i:00}")));
+    }
+
+    // An image's file name may show whom it shows; a product's list combines few words anew.
+    [Fact]
+    public void Names_of_images_are_noticed_and_products_are_not_taken_for_people()
+    {
+        Assert.Contains("identifier_image_file", Noted(Last.Select(last => $"{last.ToLowerInvariant()}_01.jpg")));
+        string[] first = ["Sleek", "Robust", "Refined", "Sturdy"], last = ["Chair", "Tray", "Shelf"];
+        Noted(Enumerable.Range(0, 12).Select(i => $"{first[i % 4]} {last[i % 3]}"));
+    }
+
     [Fact]
     public void One_wrong_date_makes_no_column_of_births() => Assert.DoesNotContain(
         "identifier_birth_date_column", Noted(Enumerable.Range(0, 60).Select(

@@ -113,7 +113,8 @@ internal sealed class Measurement
 
     private static Identifier Found(string text, Identifier asked) => Detect.In(text, asked) & ~IdentifierSets.Counted;
 
-    private static (string? Refusal, HashSet<string> Noted) Read(string text)
+    /// <summary>The refusal of a file, or the columns that findings name.</summary>
+    internal static (string? Refusal, HashSet<string> Noted) Read(string text)
     {
         using var place = new Workplace();
         try

@@ -233,7 +233,8 @@ public class ChartTests
         var folder = Directory.CreateTempSubdirectory();
         try
         {
-            Charts.Save(Drawn, folder.FullName);
+            foreach (var chart in Slides)
+                Charts.Save(chart, Path.Combine(folder.FullName, chart.Name + ".svg"), Path.Combine(folder.FullName, chart.Name + ".png"));
             Assert.Equal(Slides.SelectMany(chart => new[] { chart.Name + ".png", chart.Name + ".svg" }).Order(StringComparer.Ordinal),
                 folder.GetFiles().Select(file => file.Name).Order(StringComparer.Ordinal));
             var svg = XElement.Load(Path.Combine(folder.FullName, "first_pass.svg"));

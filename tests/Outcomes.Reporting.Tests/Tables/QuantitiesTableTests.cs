@@ -16,7 +16,7 @@ public sealed class QuantitiesTableTests
         var report = model.Measures.First(measure => measure.YearQuantity is not null) with
         {
             ThisMonthQuantity = null,
-            YearQuantity = QuantitySummary.Of(Enumerable.Range(1, 10).Select(value => (value * 10.0, 1L)), 2),
+            YearQuantity = QuantitySummary.Of(Enumerable.Range(1, 10).Select(value => (value * 10.0, 1L)), 2)! with { Unrecordable = 3 },
         };
         model = model with { Measures = [report] };
         var file = Path.Combine(Path.GetTempPath(), Path.GetRandomFileName());
@@ -24,7 +24,7 @@ public sealed class QuantitiesTableTests
         var lines = File.ReadAllLines(file);
         File.Delete(file);
         Assert.Equal(4, lines.Length);
-        Assert.Equal("lowest_saturation,2025-04/2026-03,all,all,0.5,55,20,90,95,97.8515625,order_statistics,10,2", lines[2]);
+        Assert.Equal("lowest_saturation,2025-04/2026-03,all,all,0.5,55,20,90,95,97.8515625,order_statistics,10,2,3", lines[2]);
         Assert.StartsWith("lowest_saturation,2025-04/2026-03,all,all,0.25,32.5,,", lines[1], StringComparison.Ordinal);
         var page = Report.Html(model, []);
         Assert.Contains("20\u00a0to\u00a090", page.Replace("&#160;", "\u00a0", StringComparison.Ordinal)

@@ -13,8 +13,9 @@ internal static class TablesPage
         Every CSV file that a run writes, with its columns. This page and `datapackage.json` are made from the schemas that the writer itself uses
         (`src/Outcomes.Reporting/Tables`); `TablesPageTests` holds it to them. All files are UTF-8 with a header, LF line ends and commas.
         Numbers have a full stop and up to 12 significant digits; proportions are fractions from 0 to 1. An empty cell is no value. Text that a
-        spreadsheet would run as a formula has an apostrophe in front. `data/records.parquet` and `data/attempts.parquet` are described in
-        `datapackage.json`, column by column from the dictionary of the pipeline.
+        spreadsheet would run as a formula has an apostrophe in front; a control character or a direction mark is its code point, such as
+        `{U+202E}`. `data/records.parquet` and `data/attempts.parquet` are described in `datapackage.json`, column by column from the dictionary
+        of the pipeline.
 
 
         """;

@@ -21,7 +21,7 @@ internal static class QuantityTable
                 foreach (var (i, level) in quantity.Levels.Index())
                 {
                     var rows = Wording.Number(quantity.Levels.Length);
-                    var cells = QuantityCells.Of(level.Summary, level.N, level.Missing);
+                    var cells = QuantityCells.Of(level.Summary, level.N, level.Missing, level.Unrecordable);
                     html.Add($"<tr{new Markup(i == 0 ? " class=\"first\"" : "")}>");
                     if (i == 0)
                         html.Add(

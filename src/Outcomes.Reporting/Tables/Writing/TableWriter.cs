@@ -1,6 +1,7 @@
 using System.Buffers;
 using System.Collections.Immutable;
 using System.Globalization;
+using System.Numerics;
 using System.Runtime.CompilerServices;
 using System.Text;
 using Outcomes.Records;
@@ -85,7 +86,7 @@ public sealed class TableWriter : IDisposable
     public TableWriter Text(ReadOnlySpan<byte> utf8)
     {
         if (utf8.IsEmpty || utf8[0] is (byte)'=' or (byte)'+' or (byte)'-' or (byte)'@' or (byte)'\''
-            || utf8.ContainsAnyExceptInRange((byte)' ', (byte)'~') || utf8.IndexOfAny((byte)',', (byte)'"') >= 0)
+            || utf8.ContainsAnyExceptInRange((byte)' ', (byte)'~') || utf8.IndexOfAny((byte)',', (byte)'"', (byte)'{') >= 0)
             return Text(Encoding.UTF8.GetString(utf8));
         Next();
         Reserve(utf8.Length);
@@ -101,6 +102,16 @@ public sealed class TableWriter : IDisposable
         Reserve(24);
         _ = value.TryFormat(_buffer.AsSpan(_used), out var length, default, CultureInfo.InvariantCulture);
         _used += length;
+        return this;
+    }
+
+    /// <summary>A whole number of any length, such as a sum over more than 64 bits.</summary>
+    public TableWriter Integer(BigInteger value)
+    {
+        Next();
+        var digits = value.ToString(CultureInfo.InvariantCulture);
+        Reserve(digits.Length);
+        _used += Encoding.ASCII.GetBytes(digits, _buffer.AsSpan(_used));
         return this;
     }
 
@@ -160,7 +171,7 @@ public sealed class TableWriter : IDisposable
         for (var i = 0; i < value.Length; i++)
         {
             var c = value[i];
-            if (c is < ' ' or > '~' or ',' or '"')
+            if (c is < ' ' or > '~' or ',' or '"' or '{')
                 return false;
             bytes[i] = (byte)c;
         }
@@ -170,12 +181,16 @@ public sealed class TableWriter : IDisposable
 
     private void Careful(ReadOnlySpan<char> value)
     {
+        if (FormulaGuard.Changes(value))
+        {
+            value = FormulaGuard.On(value.ToString());
+            Reserve((value.Length * 3) + 4);
+        }
+
         // A row of one empty cell would be a blank line, which readers skip: it is quoted.
         var quote = value.IsEmpty || value.ContainsAny(Quoted);
         if (quote)
             _buffer[_used++] = (byte)'"';
-        if (FormulaGuard.Needed(value))
-            _buffer[_used++] = (byte)'\'';
         if (quote)
             Doubled(value);
         else
