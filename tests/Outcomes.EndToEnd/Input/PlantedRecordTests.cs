@@ -157,7 +157,7 @@ public sealed class PlantedRecordTests : IDisposable
         Count("spo2_below_80", 1, 21, 0);
         Count("oesophageal_delayed", 1, 23, 0);
         Count("senior_present", 22, 23, 0);
-        Count("senior_present.known", 22, 22, 0);
+        Count("senior_present.known", 22, 22, 1);
         var dose = Assert.Single(Table("quantities").Rows, row => row["measure"] == "ketamine_dose" && row["period"] == "2026-01"
             && row["stratum"] == "all" && row["quantile"] == "0.5");
         Assert.Equal(("1.5", "22"), (dose["value"], dose["n"]));
