@@ -3,7 +3,9 @@ using Outcomes.Records;
 
 namespace Outcomes.Analysis;
 
-/// <summary>Who is counted: the records of a period, those left out by the first reason that holds, and those analysed. It adds up.</summary>
+/// <summary>
+/// Who is counted: the records of a period, those left out by the first reason that holds, and those analysed. It adds up.
+/// </summary>
 /// <param name="NotEmergency">Planned procedures.</param>
 /// <param name="UnderSixteen">Children, who have figures of their own.</param>
 /// <param name="NoAttempt">Records that state that no airway attempt was made.</param>

@@ -32,7 +32,8 @@ public sealed record QuantitySummary(
     /// <param name="rows">Counts by value.</param>
     /// <param name="scale">What the values are divided by (<see cref="Measures.Catalogue.Measure.Scale"/>).</param>
     public static QuantitySummary? Of(IReadOnlyCollection<ValueRow> rows, int scale) =>
-        Of(rows.Where(row => row.Value is not null).Select(row => ((double)row.Value!.Value / scale, row.N)), CountMissing(rows)) is { } summary
+        Of(rows.Where(row => row.Value is not null).Select(row => ((double)row.Value!.Value / scale, row.N)),
+            CountMissing(rows)) is { } summary
             ? summary with { Unrecordable = CountUnrecordable(rows) }
             : null;
 
