@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Text.RegularExpressions;
 using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
@@ -8,7 +7,7 @@ using Outcomes.Statistics;
 namespace Outcomes.Analysis;
 
 /// <summary>Each measure's counts as estimates, run charts and strata.</summary>
-internal static partial class MeasureAnalysis
+internal static class MeasureAnalysis
 {
     // Printed in twentieths: a standard error of 2 points is enough.
     private const int SightMonths = 12, SightReplicates = 500;
@@ -18,9 +17,10 @@ internal static partial class MeasureAnalysis
     /// </summary>
     public static ImmutableArray<MeasureFigures> All(DepartmentCounts department, ChangeSignals signals) =>
     [
-        .. department.Plan.Definitions.Measures.AsParallel().AsOrdered().Select(measure => measure.Kind == MeasureKind.Proportion
-            ? OfProportion(department, signals, measure)
-            : OfQuantity(department, measure)),
+        .. department.Plan.Definitions.Measures.Where(measure => measure.Population != Population.Children).AsParallel().AsOrdered()
+            .Select(measure => measure.Kind == MeasureKind.Proportion
+                ? OfProportion(department, signals, measure)
+                : OfQuantity(department, measure)),
     ];
 
     private static MeasureFigures OfProportion(DepartmentCounts department, ChangeSignals signals, Measure measure)
@@ -90,15 +90,11 @@ internal static partial class MeasureAnalysis
     {
         if (flow is not { } known)
             return null;
-        var all = !EmergencyPopulation().IsMatch(measure.Eligible);
+        var all = !measure.AsksEmergencies;
         var (from, notKnown) = all ? (known.Recorded, 0) : (known.Analysed + known.NotKnown, known.NotKnown);
         var outside = from - year.Eligible - year.Missing;
         return outside < 0 ? null : new DenominatorFlow(all, from, notKnown, outside);
     }
-
-    // The name, not the value of urgency, which stands in quotes.
-    [GeneratedRegex("(?<!')\\bemergency\\b(?!')")]
-    private static partial Regex EmergencyPopulation();
 
     private static NoFigures WhyNot(IEnumerable<NotCollected> all, Measure measure) =>
         new([.. all.Where(each => each.Measure == measure.Id).SelectMany(each => each.Fields).Distinct().Order(StringComparer.Ordinal)]);

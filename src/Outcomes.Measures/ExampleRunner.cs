@@ -60,7 +60,8 @@ public static class ExampleRunner
             var value = reader.IsDBNull(2 + (2 * index)) ? (int?)null : reader.GetInt32(2 + (2 * index));
             var found = measure.Kind == MeasureKind.Proportion ? Word(MeasureSql.Answer(code))
                 : code == 0 ? Word(Answer.NotEligible)
-                : code == 1 || value is null ? Word(Answer.Missing) : ((decimal)value.Value / measure.Scale).ToString("0.###", CultureInfo.InvariantCulture);
+                : code == 1 || value is null ? Word(Answer.Missing)
+                : ((decimal)value.Value / measure.Scale).ToString("0.###", CultureInfo.InvariantCulture);
             var expected = example.Value?.ToString("0.###", CultureInfo.InvariantCulture) ?? Word(example.Expect);
             if (found != expected)
                 failed.Add(new FailedExample($"measure {measure.Id}", measure.File, example.Line, expected, found));

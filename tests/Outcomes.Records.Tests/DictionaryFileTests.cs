@@ -139,6 +139,8 @@ public class DictionaryFileTests
         "needs a label")]
     [InlineData("\"name\": \"x\", \"type\": \"string\", \"missingValues\": [\"unknown\"], \"outcomes:identifying\": \"none\"",
         "must list the blank cell")]
+    [InlineData("\"name\": \"x\", \"type\": \"integer\", \"missingValues\": [\"\", \"unrecordable\"], \"outcomes:identifying\": \"none\"",
+        "only as a number whose least possible value (`minimum`) is above 0")]
     [InlineData("\"name\": \"x\", \"name\": \"y\"", "`name` stands twice")]
     [InlineData("\"name\": \"x\", \"title\": \"\\ud800\"", "save the file as UTF-8")]
     public void A_mistake_is_told_with_its_line(string field, string expected)

@@ -25,5 +25,7 @@ internal static class SectionMeasures
 
     private static IEnumerable<Measure> Asked(SectionDefinition section, AnalysisPlan plan, MeasureKind kind) => section.Measures
         .SelectMany(id => id == SectionDefinition.Headline ? plan.Headline : [id]).Distinct()
-        .Select(id => plan.Definitions.Measures.FirstOrDefault(measure => measure.Id == id && measure.Kind == kind)).OfType<Measure>();
+        .Select(id => plan.Definitions.Measures.FirstOrDefault(measure => measure.Id == id && measure.Kind == kind)).OfType<Measure>()
+        .Select(measure => section.Population == Population.Children ? measure.AskedOfChildren()
+            : measure.Population == Population.Children ? null : measure).OfType<Measure>();
 }

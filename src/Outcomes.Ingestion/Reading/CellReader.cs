@@ -248,7 +248,8 @@ public sealed class CellReader
         // A person types this one by hand, in a column of numbers: however it is written, the worst case is not lost.
         foreach (var token in field.Missing)
             if (token.Reason == MissingReason.Unrecordable)
-                words[token.Word.ToUpperInvariant()] = words[char.ToUpperInvariant(token.Word[0]) + token.Word[1..]] = -1 - (int)token.Reason;
+                words[token.Word.ToUpperInvariant()] =
+                    words[char.ToUpperInvariant(token.Word[0]) + token.Word[1..]] = -1 - (int)token.Reason;
         var values = field.Type switch
         {
             FieldType.YesNo => ["no", "yes"],

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text.RegularExpressions;
 
 namespace Outcomes.Measures.Catalogue;
 
@@ -53,6 +54,16 @@ public enum MissingRule
     NotDone,
 }
 
+/// <summary>Whom a measure or a section is about.</summary>
+public enum Population
+{
+    /// <summary>What <c>eligible</c> says; shipped definitions mean adults.</summary>
+    AsDefined,
+
+    /// <summary>Children, who have a section of their own and are in no other figure.</summary>
+    Children,
+}
+
 /// <summary>The answer for one record.</summary>
 public enum Answer
 {
@@ -65,11 +76,14 @@ public enum Answer
 /// <summary>A measure of the catalogue: the definition that is printed is the definition that runs.</summary>
 /// <param name="Id">Its id; for a shipped measure, the file's name.</param>
 /// <param name="Title">A short heading.</param>
-public sealed record Measure(string Id, string Title)
+public sealed partial record Measure(string Id, string Title)
 {
     public MeasureKind Kind { get; init; }
 
     public MeasureGroup Group { get; init; } = MeasureGroup.Other;
+
+    /// <summary>A measure of children stands in sections about them alone.</summary>
+    public Population Population { get; init; }
 
     /// <summary>SQL condition: which records the question is asked of.</summary>
     public required string Eligible { get; init; }
@@ -117,6 +131,18 @@ public sealed record Measure(string Id, string Title)
 
     /// <summary>The line of <see cref="Met"/> or <see cref="Value"/>.</summary>
     public int MetLine { get; init; }
+
+    /// <summary>True where it starts from the emergency population: its <c>eligible</c> names it.</summary>
+    public bool AsksEmergencies => Emergency().IsMatch(Eligible);
+
+    /// <summary>The same question, asked of children in place of adults; null where it does not name whom it asks.</summary>
+    public Measure? AskedOfChildren() => Population == Population.Children ? this
+        : AsksEmergencies ? this with { Eligible = Emergency().Replace(Eligible, "child_emergency"), Population = Population.Children }
+        : null;
+
+    // The name, not the value of urgency, which stands in quotes.
+    [GeneratedRegex("(?<!')\\bemergency\\b(?!')")]
+    private static partial Regex Emergency();
 }
 
 /// <summary>A made-up record with the answer that the measure must give.</summary>

@@ -8,8 +8,8 @@ namespace Outcomes.Measures.Catalogue;
 public static partial class MeasureFile
 {
     public static readonly YamlKeys Keys = new(
-        "measure", "id", "title", "group", "kind", "eligible", "met", "value", "unit", "decimals", "settled", "missing", "direction", "per", "why", "source",
-        "published", "examples");
+        "measure", "id", "title", "group", "kind", "population", "eligible", "met", "value", "unit", "decimals", "settled", "missing",
+        "direction", "per", "why", "source", "published", "examples");
 
     private static readonly (string, MeasureGroup)[] Groups =
     [
@@ -34,6 +34,7 @@ public static partial class MeasureFile
         return new Measure(id, map.Text("title"))
         {
             Kind = kind,
+            Population = map.Optional("population")?.Choice(("children", Population.Children)) ?? Population.AsDefined,
             Group = map.Optional("group")?.Choice(Groups) ?? MeasureGroup.Other,
             Eligible = map.Text("eligible"),
             Met = kind == MeasureKind.Proportion ? map.Text("met") : "",

@@ -37,6 +37,9 @@ public sealed record SectionDefinition(string Id, string Title, string Question)
     /// <summary>A condition that all records of the section meet beside what a measure asks; null for none.</summary>
     public string? Among { get; init; }
 
+    /// <summary>Whom its measures are asked of, in place of those that they are defined for.</summary>
+    public Population Population { get; init; }
+
     /// <summary>What is set beside each other; null for nothing.</summary>
     public SectionComparison? Compare { get; init; }
 

@@ -11,7 +11,7 @@ public static class SectionFile
     public const int LeastMonths = 12;
 
     public static readonly YamlKeys Keys = new("section", "id", "title", "question", "note", "place", "months", "measures", "strata",
-        "among", "compare", "trend", "agreement");
+        "among", "population", "compare", "trend", "agreement");
 
     public static readonly YamlKeys CompareKeys = new("section compare", "by", "measures", "within");
 
@@ -62,6 +62,7 @@ public static class SectionFile
             Measures = Words(map.Optional("measures")),
             Strata = Words(map.Optional("strata")),
             Among = map.OptionalText("among"),
+            Population = map.Optional("population")?.Choice(("children", Population.Children)) ?? Population.AsDefined,
             Compare = map.Optional("compare") is { } compare ? Comparison(compare) : null,
             Trend = map.OptionalText("trend"),
             Agreement = map.Optional("agreement") is { } pairs ? [.. pairs.Items().Select(Pair)] : [],
@@ -80,7 +81,8 @@ public static class SectionFile
         if (section.Months < LeastMonths)
             throw map.Required("months")
                 .Wrong($"a section looks at {LeastMonths} months or more: split over less, a group could point at a person");
-        if (section.Strata.IsEmpty && (map.Optional("among") ?? map.Optional("compare") ?? map.Optional("months")) is { } needless)
+        if (section.Strata.IsEmpty
+            && (map.Optional("among") ?? map.Optional("population") ?? map.Optional("compare") ?? map.Optional("months")) is { } needless)
             throw needless.Wrong("this needs `strata`: without them the measures are listed with their last 12 months");
         if (section.Compare is { } compare && !section.Strata.Contains(compare.By))
             throw map.Required("compare")

@@ -89,7 +89,8 @@ internal static class FlagQuery
 
     private static string Text(object value, bool mayBeTooLow) => value switch
     {
-        int or double when mayBeTooLow && Convert.ToDouble(value, CultureInfo.InvariantCulture) == Field.TooLow => JudgedRecord.Unrecordable,
+        int or double when mayBeTooLow && Convert.ToDouble(value, CultureInfo.InvariantCulture) == Field.TooLow =>
+            JudgedRecord.Unrecordable,
         bool yes => yes ? "yes" : "no",
         DateOnly date => date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
         DateTime time => time.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),

@@ -102,8 +102,8 @@ internal sealed class MeasureSql(Definitions definitions, Collection collection)
             + $"THEN 1 ELSE 0 END");
 
     /// <summary>
-    /// Whether a record is asked for a quantity (2 yes, 1 unknown, 0 no), its value in units of the last decimal place, and whether a reading behind it was too
-    /// low to measure (1 yes, 0 no): that is no number, and known all the same.
+    /// Whether a record is asked for a quantity (2 yes, 1 unknown, 0 no), its value in units of the last decimal place, and whether a
+    /// reading behind it was too low to measure (1 yes, 0 no): that is no number, and known all the same.
     /// </summary>
     public (string Eligible, string Value, string TooLow) Quantity(Plan plan, IReadOnlyList<CellKey> notApplicable) => (
         BySource(plan, variant => $"CASE WHEN {Excluded(variant, notApplicable)}({SqlText.Of(variant.Eligible)}) IS NOT FALSE"

@@ -28,7 +28,8 @@ internal static class ValueQuery
         var sets = string.Join(", ", strata.Select((_, i) => $"(month, value, low, g{i})").Prepend("(month, value, low)"));
         var grouping = strata.Count == 0 ? "0" : $"grouping({string.Join(", ", strata.Select((_, i) => $"g{i}"))})";
         return $"SELECT month, {grouping}, value, count(*), low{groups} FROM (SELECT month, CASE WHEN e = 2 AND l = 0 THEN v END AS value, "
-            + $"e = 2 AND l = 1 AS low{groups} FROM (SELECT {CountQuery.Month} AS month, {eligible} AS e, {value} AS v, {tooLow} AS l{levels}"
+            + $"e = 2 AND l = 1 AS low{groups} FROM (SELECT {CountQuery.Month} AS month, {eligible} AS e, {value} AS "
+            + $"v, {tooLow} AS l{levels}"
             + $" FROM ({from}) WHERE event_date IS NOT NULL) WHERE e > 0) GROUP BY GROUPING SETS ({sets})";
     }
 

@@ -24,7 +24,8 @@ internal static class FirstPage
             html.Add($"""<li data-topic="{Encode.Slug($"{statement.Topic}".ToLowerInvariant())}">{statement.Text}</li>""");
         html.Add($"</ul>");
         if (model.YearFlow is { Recorded: > 0 } flow)
-            html.Add($"""<p class="sum">{Wording.Span(model.YearFrom, model.Month)}: {FlowWording.Line(flow)}</p>""");
+            html.Add($"""<p class="sum"><strong>Who is counted</strong> ({Wording.Span(model.YearFrom, model.Month)}). """
+                + $"{FlowWording.Line(flow)}</p>");
         var headline = model.Measures.Where(
             measure => measure is { Headline: true, NotCollected: null, Measure.Kind: MeasureKind.Proportion }).ToList();
         if (headline.Count > 0)

@@ -19,7 +19,9 @@ internal static class QuantityCells
             .. summary is null || n < StratumFigures.LeastRecords ? [n == 0 ? "no value" : "too few", ""] : Values(summary)
         ];
 
-    /// <summary>Records without a value, and apart from them those whose reading was too low to measure: the worst are not unknown.</summary>
+    /// <summary>
+    /// Records without a value, and apart from them those whose reading was too low to measure: the worst are not unknown.
+    /// </summary>
     public static string Missing(long missing, long unrecordable) =>
         Wording.Number(missing) + (unrecordable == 0 ? "" : $", and {Wording.Number(unrecordable)} too low to measure");
 

@@ -20,7 +20,8 @@ internal static class SummarySection
             + $"Headline measures are read for change under one false-alarm budget; the others have a run chart each, whose rules mislead "
             + $"when many are looked at every month. Neither says whether a change is good.</p>");
         if (model.YearFlow is { Recorded: > 0 } flow)
-            html.Add($"<p>{FlowWording.Line(flow)} A measure may ask fewer of them; <a href=\"#measures\">measure by measure</a> says how many.</p>");
+            html.Add($"<p>{FlowWording.Line(flow)} A measure may ask fewer of them; <a href=\"#measures\">measure by measure</a> "
+                + $"says how many.</p>");
         html.Add($"<p>{Signals(model)}</p>");
         var collected = model.Measures.Where(measure => measure.NotCollected is null).ToList();
         Rows(html, model, "t-headline", "Headline measures",

@@ -26,11 +26,12 @@ internal static class FlowWording
         return $"{Some(flow.Recorded, "recorded")}: {string.Join("; ", parts)}.";
     }
 
-    /// <summary><c>175 analysed − 21 not asked − 12 missing = 142</c>; empty where it was not asked.</summary>
+    /// <summary><c>175 analysed − 21 outside this measure − 12 missing = 142</c>; empty where it was not asked.</summary>
     public static string Denominator(DenominatorFlow? flow, Count count) => flow is null ? ""
+        : flow.From == count.Eligible ? $"Denominator: all {Some(flow.From, flow.All ? "recorded" : "analysed")}."
         : $"Denominator: {Some(flow.From - flow.NotKnown, flow.All ? "recorded" : "analysed")}"
             + (flow.NotKnown == 0 ? "" : $" + {Some(flow.NotKnown, "not known to belong")}")
-            + (flow.Outside == 0 ? "" : $" − {Some(flow.Outside, "not asked")}")
+            + (flow.Outside == 0 ? "" : $" − {Some(flow.Outside, "outside this measure")}")
             + (count.Missing == 0 ? "" : $" − {Some(count.Missing, "missing")}")
             + $" = {Wording.Number(count.Eligible)}.";
 

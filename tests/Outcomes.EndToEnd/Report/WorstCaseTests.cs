@@ -116,7 +116,8 @@ public sealed class WorstCaseTests : IDisposable
                 findings.Where(finding => finding.StartsWith(rule, StringComparison.Ordinal)));
     }
 
-    // The flags name the records: a saturation below 60 % where it was too low to measure, and severe hypotension.
+    // The flags name the records: a saturation below 60 % where it was too low to measure, and severe hypotension; an arrest that the
+    // procedure found has a flag of its own.
     private void Flags()
     {
         var ids = Table("../case-key").Rows.ToDictionary(row => row["record_id"], row => row["case_id"]);
@@ -125,6 +126,7 @@ public sealed class WorstCaseTests : IDisposable
         string[] below65 = ["lowest_above_start", "shock_from_start", "word", "zero_in_arrest"];
         Assert.Equal(below60, Flagged("saturation_below_60"));
         Assert.Equal(below65, Flagged("systolic_below_65"));
+        Assert.Equal(["arrest_before"], Flagged("intubated_in_arrest"));
         Assert.Contains("too low to measure", Page("word"), StringComparison.Ordinal);
         // Who was in arrest before induction is counted there, and is nobody's fall in saturation or pressure.
         Assert.Equal("tier_3", Table("../case-key").Rows.Single(row => row["record_id"] == "arrest_before")["kind"]);

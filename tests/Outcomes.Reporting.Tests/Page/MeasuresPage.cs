@@ -22,6 +22,9 @@ internal static class MeasuresPage
     {
         ["true"] = "every record",
         ["emergency"] = "adult emergencies",
+        ["child_emergency"] = "emergencies under 16 years",
+        ["age_years >= 1"] = "1 year or older",
+        ["attempt1_outcome = 'success'"] = "first attempt succeeded",
         ["not cardiac_arrest_before"] = "not in arrest before induction",
         ["infection_suspected"] = "infection suspected or confirmed",
         ["first_airway_is_intubation_attempt"] = "first airway attempt an intubation",

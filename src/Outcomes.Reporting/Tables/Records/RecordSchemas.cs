@@ -45,7 +45,8 @@ public static partial class RecordSchemas
     }
 
     private static ImmutableArray<MissingToken> Words(ImmutableArray<ExportedColumn> columns) =>
-        [.. columns.SelectMany(column => column.Stored?.Field.Missing ?? []).DistinctBy(token => token.Word)];
+        [.. columns.SelectMany(column => column.Stored?.Field.Missing ?? []).Where(token => token.Reason != MissingReason.Unrecordable)
+            .DistinctBy(token => token.Word)];
 
     private static ColumnSchema Column(ExportedColumn column, string table) => column switch
     {
@@ -63,6 +64,8 @@ public static partial class RecordSchemas
             said += $" This column: whether {value} is among the answers; null where there is no answer.";
         if (field.Type == FieldType.Time)
             said += " In minutes after midnight.";
+        if (field.MayBeUnrecordable)
+            said += $" {Outcomes.Records.Field.TooLow}: too low to measure.";
         if (own && column.Name != stored.Name)
             said += $" As the source holds it; {stored.Name} is this, or worked out where the source does not collect it.";
         if (!own)
@@ -72,7 +75,7 @@ public static partial class RecordSchemas
             Title = column.Title,
             Unit = field.Type == FieldType.Time ? "min" : field.Unit,
             Required = own && field.Required,
-            Minimum = field.Hard?.Minimum,
+            Minimum = field.MayBeUnrecordable ? Outcomes.Records.Field.TooLow : field.Hard?.Minimum,
             Maximum = field.Hard?.Maximum,
             Allowed = field.Type == FieldType.Code ? field.Allowed : [],
         };
