@@ -4,11 +4,9 @@ using System.Text;
 using Outcomes.Analysis;
 using Outcomes.Cli.Definitions;
 using Outcomes.Ingestion;
-using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 using Outcomes.Reporting.Disclosure;
-using Outcomes.Statistics;
 
 namespace Outcomes.Cli.Output;
 
