@@ -229,7 +229,8 @@ public sealed class PlantedRecordTests : IDisposable
     // The index names every flag of every case.
     private string[] Flagged(string title)
     {
-        var index = _workspace.Read("out", "cases.html").Replace('\u00a0', ' ').Split('\n').Where(line => line.StartsWith("<tr>", StringComparison.Ordinal));
+        var index = _workspace.Read("out", "cases.html").Replace('\u00a0', ' ').Split('\n')
+            .Where(line => line.StartsWith("<tr>", StringComparison.Ordinal));
         return [.. Cases.Where(pair => index.Any(line => line.Contains($">{pair.Value}<", StringComparison.Ordinal)
             && line.Split("<td>")[1].Replace("</td>", "", StringComparison.Ordinal).Split("; ").Contains(title)))
             .Select(pair => pair.Key).Order(StringComparer.Ordinal)];
