@@ -17,7 +17,7 @@ namespace Outcomes.Ingestion;
 public static class Ingest
 {
     /// <summary>Changes whenever the same input would be stored otherwise.</summary>
-    public const int FormatVersion = 5;
+    public const int FormatVersion = 6;
 
     private const int BlockSize = 4 * 1024 * 1024;
     private const int Workers = 2;

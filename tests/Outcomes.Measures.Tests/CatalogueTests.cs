@@ -84,6 +84,8 @@ public sealed class CatalogueTests
     [InlineData("id: brief", "id: Brief", 1, "is no id")]
     [InlineData("title: Team brief", "title: Team brief\nvalue: spo2_min", 3, "has `met`, not `value`")]
     [InlineData("title: Team brief", "title: Team brief\nper: 0", 3, "above 0")]
+    [InlineData("title: Team brief", "title: Team brief\ngroup: cost", 3, "expected one of outcome, harm")]
+    [InlineData("title: Team brief", "title: Team brief\ndecimals: 1", 3, "only a quantity has `decimals`")]
     [InlineData("title: Team brief", "title: Team brief\nmissing: ignored", 3, "expected one of dropped, not_done")]
     [InlineData("title: Team brief", "title: &t Team brief", 2, "anchors and aliases")]
     [InlineData("expect: met", "expect: yes", 6, "expected one of met")]

@@ -51,8 +51,8 @@ public static class CaseColumns
 
     public static readonly ImmutableArray<string> Course =
     [
-        "attempts", "spo2_pre", "lowest_spo2", "spo2_seconds_below_90", "sbp_pre", "lowest_sbp", "map_pre", "map_min", "oesophageal", "recognition_s",
-        "complication", "cardiac_arrest_peri", "arrest_offset_min", "rosc",
+        "attempts", "spo2_pre", "lowest_spo2", "spo2_seconds_below_90", "sbp_pre", "lowest_sbp", "map_pre", "lowest_map", "oesophageal",
+        "recognition_s", "complication", "cardiac_arrest_peri", "arrest_offset_min", "rosc",
     ];
 
     public static readonly ImmutableArray<string> End =
@@ -71,8 +71,8 @@ public static class CaseColumns
     /// <summary>Fields of attempts that a page prints.</summary>
     public static readonly ImmutableArray<string> OfAttempts =
         [
-            "plan", "technique", "device", "introducer", "view_mcl", "operator_specialty", "operator_grade", "supervised", "outcome", "spo2_min",
-            "t_blade_in_s", "duration_s"
+            "plan", "technique", "device", "introducer", "view_mcl", "operator_specialty", "operator_grade", "supervised", "outcome",
+            "spo2_min", "t_blade_in_s", "duration_s"
         ];
 
     /// <summary>The columns to ask the engine for.</summary>

@@ -104,7 +104,8 @@ public static class ControlChartSeries
         ImmutableArray<(ChartedMonth Month, double? Median)> each = [.. Enumerable.Range(0, months).Select(first.AddMonths).Select(month =>
         {
             var n = rows[month].Sum(row => row.N);
-            var values = rows[month].OrderBy(row => row.Value).Select(row => ((double)row.Value!.Value / report.Measure.Scale, row.N)).ToArray();
+            var values = rows[month].OrderBy(row => row.Value)
+                .Select(row => ((double)row.Value!.Value / report.Measure.Scale, row.N)).ToArray();
             return (new ChartedMonth(month, null, n), n < ControlCharts.LeastValues ? null : Quantiles.Find(values, 0.5));
         })];
         var used = each.Where((_, i) => baseline.Contains(i)).ToArray();

@@ -4,6 +4,7 @@ using Outcomes.Cli.Drafting;
 using Outcomes.Cli.Output;
 using Outcomes.Cli.Places;
 using Outcomes.Records;
+using Outcomes.Reporting.Page;
 
 namespace Outcomes.Cli.Commands;
 
@@ -35,7 +36,10 @@ internal static class InitCommand
     private static ExitCode Draft(string folder, string[] exports, string? sheet)
     {
         NewFolder.MustBeEmpty(folder);
-        PipelineDraft.Write(folder, exports, sheet, Console.Out);
+        // Headings are not ours: what acts in them is shown instead.
+        using var said = new StringWriter();
+        PipelineDraft.Write(folder, exports, sheet, said);
+        Console.Out.Write(Encode.Visible(said.ToString()));
         Console.Out.WriteLine($"""
             Then: {Tool.Name} check {Path.Combine(folder, "pipeline.yaml")}   and   {Tool.Name} run {Path.Combine(folder, "pipeline.yaml")}
             {Tool.Caution}

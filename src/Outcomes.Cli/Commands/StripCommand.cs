@@ -4,6 +4,7 @@ using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Places;
 using Outcomes.Ingestion.Stripping;
 using Outcomes.Records;
+using Outcomes.Reporting.Page;
 
 namespace Outcomes.Cli.Commands;
 
@@ -37,9 +38,9 @@ internal static class StripCommand
         var result = NewFile.Write("--out", copy, place => Strip.Write(
             file, file, place, mapping is null ? null : MappingFile.Read(mapping, mapping), FieldDictionary.Shipped));
         if (result.Columns.IsEmpty) Console.Out.WriteLine("No column is left out.");
-        foreach (var column in result.Columns) Console.Out.WriteLine($"Left out: {column.Name}, because {column.Reason}.");
+        foreach (var column in result.Columns) Line($"Left out: {column.Name}, because {column.Reason}.");
         foreach (var column in result.Unique)
-            Console.Out.WriteLine($"Kept, please check: {column}. Hardly a value repeats; the key may be so, any other column should not.");
+            Line($"Kept, please check: {column}. Hardly a value repeats; the key may be so, any other column should not.");
         if (result.CutRows > 0)
             Console.Out.WriteLine(string.Create(CultureInfo.InvariantCulture,
                 $"{result.CutRows} rows had more cells than there are headings; the cells beyond were left out."));
@@ -50,4 +51,7 @@ internal static class StripCommand
             $"{result.Rows} rows copied. What no detector knows is still in the copy: look at it before it leaves your hands."));
         return ExitCode.Done;
     }
+
+    // Headings are not ours: what acts in them is shown instead.
+    private static void Line(string text) => Console.Out.WriteLine(Encode.Visible(text));
 }

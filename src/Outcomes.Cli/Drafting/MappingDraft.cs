@@ -28,7 +28,9 @@ public sealed record MappingDraft(
         var number = DecimalForm.Of(source.Sample with { Headings = ShownName.OfHeadings(source.Sample.Headings) });
         var (sample, rowsAreAttempts) = (source.Sample with { DecimalComma = number.Comma }, source.Attempts);
         var text = new DraftText(file, questions);
-        var wide = rowsAreAttempts ? null : WideGroups.Find([.. sample.Headings.Select(heading => ShownName.Hides(heading) ? "" : heading)]);
+        var wide = rowsAreAttempts
+            ? null
+            : WideGroups.Find([.. sample.Headings.Select(heading => ShownName.Hides(heading) ? "" : heading)]);
         var inAttempts = wide?.Words.SelectMany(word => word.Columns).ToHashSet() ?? [];
         var columns = Enumerable.Range(0, sample.Headings.Length).Where(column => !inAttempts.Contains(column))
             .Select(column => ColumnProfile.Of(sample, sample.Headings[column], column)).ToList();

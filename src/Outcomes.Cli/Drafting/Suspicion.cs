@@ -31,7 +31,8 @@ public static partial class Suspicion
     public static string? Of(ColumnProfile column, Vocabulary vocabulary)
     {
         var words = Word().Matches(column.Heading.ToLowerInvariant()).Select(match => match.Value).ToArray();
-        if (ShownName.Trips(column.Heading) || (ShownName.Hides(column.Heading) && !vocabulary.Knows(column.Heading))) return "its heading is an identifier of a person";
+        if (ShownName.Trips(column.Heading) || (ShownName.Hides(column.Heading) && !vocabulary.Knows(column.Heading)))
+            return "its heading is an identifier of a person";
         // A column that only says yes or no, or when, says so whatever its heading.
         var heading = HeaderScreen.KindOf(column.Heading);
         if (heading < HeadingKind.Direct && !HeaderScreen.SpeaksOfAnAct(column.Heading)

@@ -51,7 +51,6 @@ public sealed record NewFile(string Option, string Path, byte[] Bytes)
         WorkFolder? work = null;
         try
         {
-            MustBeFree();
             if (!Directory.Exists(System.IO.Path.GetDirectoryName(System.IO.Path.GetFullPath(Path)))) throw NotWritable();
             work = WorkFolder.Take(Path, Path);
             MustBeFree();

@@ -95,13 +95,14 @@ internal sealed class WorkbookParts : IDisposable
         var (line, column, text) = (0, 0, new System.Text.StringBuilder());
         while (xml.Read())
         {
-            if (xml is { NodeType: XmlNodeType.Element, LocalName: "comment" or "threadedComment" } && xml.GetAttribute("ref") is { } reference)
+            if (xml is { NodeType: XmlNodeType.Element, LocalName: "comment" or "threadedComment" }
+                && xml.GetAttribute("ref") is { } reference)
             {
                 if (text.Length > 0) yield return new PartText(CellRule.Comment, place, column, line, text.ToString());
                 text.Clear();
                 column = ColumnOf(reference) + 1;
-                line = int.TryParse(reference.AsSpan().TrimStart("ABCDEFGHIJKLMNOPQRSTUVWXYZ"), NumberStyles.None, CultureInfo.InvariantCulture,
-                    out var row) ? row : 0;
+                line = int.TryParse(reference.AsSpan().TrimStart("ABCDEFGHIJKLMNOPQRSTUVWXYZ"), NumberStyles.None,
+                    CultureInfo.InvariantCulture, out var row) ? row : 0;
             }
             else if (xml.NodeType == XmlNodeType.Text && column > 0)
             {
@@ -150,7 +151,8 @@ internal sealed class WorkbookParts : IDisposable
     {
         using var xml = Open(part);
         while (xml.Read())
-            if (xml.NodeType == XmlNodeType.Element && xml.LocalName == element && xml.GetAttribute(attribute) is { } value) yield return value;
+            if (xml.NodeType == XmlNodeType.Element && xml.LocalName == element && xml.GetAttribute(attribute) is { } value)
+                yield return value;
     }
 
     // Every text and every attribute that is no identifier of the format's own.

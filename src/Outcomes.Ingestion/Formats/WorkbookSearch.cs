@@ -46,7 +46,8 @@ internal sealed class WorkbookSearch(string file, string sheet)
         var found = Detect.In(text.Text, IdentifierSets.OfUnread) & ~IdentifierSets.Counted;
         if (found == Identifier.None) return;
         var place = text.Rule == CellRule.Comment ? (text.Place * Columns) + text.Column : text.Place;
-        if ((found & IdentifierSets.Refusing) != 0) throw Refused(text.Rule, place, text.Line, IdentifierRules.What(IdentifierRules.Of(found)));
+        if ((found & IdentifierSets.Refusing) != 0)
+            throw Refused(text.Rule, place, text.Line, IdentifierRules.What(IdentifierRules.Of(found)));
         Warn(text.Rule, place, text.Line);
     }
 
@@ -57,7 +58,8 @@ internal sealed class WorkbookSearch(string file, string sheet)
         while (row < (hidden ? int.MaxValue : RowsOfVisible) && reader.Read())
         {
             row++;
-            var texts = Enumerable.Range(0, reader.FieldCount).Select(i => cells.Of(reader.GetValue(i), null).Trim().Trim('\u00A0')).ToArray();
+            var texts = Enumerable.Range(0, reader.FieldCount)
+                .Select(i => cells.Of(reader.GetValue(i), null).Trim().Trim('\u00A0')).ToArray();
             if (texts.All(text => text.Length == 0)) continue;
             if (table is null)
             {

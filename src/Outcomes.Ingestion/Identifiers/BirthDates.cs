@@ -57,7 +57,8 @@ public static partial class BirthDates
     public static int MonthOf(ReadOnlySpan<char> cell)
     {
         for (var i = 0; i + 2 < cell.Length; i++)
-            if (char.IsLetter(cell[i]) && (i == 0 || !char.IsLetter(cell[i - 1])) && NamedMonth(cell[i..]) is var named and > 0) return named;
+            if (char.IsLetter(cell[i]) && (i == 0 || !char.IsLetter(cell[i - 1])) && NamedMonth(cell[i..]) is var named and > 0)
+                return named;
         Span<int> numbers = stackalloc int[3];
         var (count, length) = (0, 0);
         foreach (var c in cell)
@@ -69,7 +70,9 @@ public static partial class BirthDates
         if (length > 0) count++;
         var month = count switch
         {
-            1 => numbers[0] > 999_999 && numbers[0] / 10_000 is > 1880 and < 2100 ? numbers[0] / 100 % 100 : numbers[0] / (numbers[0] > 999_999 ? 10_000 : 100) % 100,
+            1 => numbers[0] > 999_999 && numbers[0] / 10_000 is > 1880 and < 2100
+                ? numbers[0] / 100 % 100
+                : numbers[0] / (numbers[0] > 999_999 ? 10_000 : 100) % 100,
             2 => Math.Min(numbers[0], numbers[1]),
             _ => numbers[1] > 12 ? numbers[0] : numbers[1],
         };
@@ -79,8 +82,9 @@ public static partial class BirthDates
     // The first three letters tell the month in ten languages, but for the French June and July.
     private static int NamedMonth(ReadOnlySpan<char> word)
     {
-        const string names = "jan1 ene1 gen1 jän1 tam1 feb2 fév2 hel2 mar3 mär3 mrz3 mrt3 maa3 apr4 abr4 avr4 huh4 may5 mai5 maj5 mei5 mag5 tou5 jun6 "
-            + "giu6 kes6 jul7 lug7 hei7 aug8 aoû8 ago8 elo8 sep9 set9 syy9 octA oktA ottA lokA novB decC dezC dicC desC décC jouC";
+        const string names =
+            "jan1 ene1 gen1 jän1 tam1 feb2 fév2 hel2 mar3 mär3 mrz3 mrt3 maa3 apr4 abr4 avr4 huh4 may5 mai5 maj5 mei5 mag5 tou5 jun6 "
+                + "giu6 kes6 jul7 lug7 hei7 aug8 aoû8 ago8 elo8 sep9 set9 syy9 octA oktA ottA lokA novB decC dezC dicC desC décC jouC";
         Span<char> three = stackalloc char[3];
         word[..3].ToLowerInvariant(three);
         // Finland's November begins as March does elsewhere.

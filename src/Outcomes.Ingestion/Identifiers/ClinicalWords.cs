@@ -28,8 +28,10 @@ public static class ClinicalWords
         + "religion roman catholic church christian muslim hindu sikh jewish buddhist country kingdom united england scotland wales "
         + "ireland british english scottish welsh irish european african asian caribbean american chinese indian mixed background "
         // Patients and roles
-        + "thyromental sternomental distance mobility interincisor protrusion body mass index surface score scale group band age sex gender weight "
-        + "height pulse respiratory arterial mean minimum maximum lowest highest baseline duration interval count total identifier serial site "
+        + "thyromental sternomental distance mobility interincisor protrusion body mass index surface score scale group band "
+        + "age sex gender weight "
+        + "height pulse respiratory arterial mean minimum maximum lowest highest baseline duration interval count total "
+        + "identifier serial site "
         + "adult adults infant infants neonate newborn toddler teenager elderly geriatric obstetric parturient none "
         + "accp acp sho spr fy ct st sas hems hcsw itu educational clinical sub reserve duty bank agency visiting military "
         + "advanced anaesthetist anaesthetists assistant associate charge clinician consultant core doctor doctors fellow foundation grade "

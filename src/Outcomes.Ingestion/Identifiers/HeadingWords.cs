@@ -145,7 +145,8 @@ internal static class HeadingWords
         + "conocida comprobado comprobada verificado verificada confirmado confirmada registrado consejo inviato inviata "
         + "noto nota verificato "
         + "verificata controllato controllata confermato consiglio verzonden bekend gecontroleerd bevestigd gegeven advies "
-        + "skickat skickad skickade kand kant kanda kontrollerad kontrollerat kontrollerade kontrollerte kjente kendte bekannte connues conocidas "
+        + "skickat skickad skickade kand kant kanda kontrollerad kontrollerat kontrollerade kontrollerte kjente kendte "
+        + "bekannte connues conocidas "
         + "comprobadas verificate controllate bekende bekraftad radgivning sendt kendt kjent kontrolleret kontrollert "
         + "bekraeftet bekreftet "
         + "radgivning lahetetty tunnettu tarkistettu vahvistettu neuvonta");

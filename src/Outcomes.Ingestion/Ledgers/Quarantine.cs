@@ -36,7 +36,8 @@ public static class Quarantine
             using var reader = CsvReader.Create(bytes.AsMemory(), SourceHeader.Options(source.Manifest.Separator));
             if (reader.Read())
                 yield return new QuarantinedRow(index, row, line, key, [.. Enumerable.Range(0, reader.FieldCount).Select(i =>
-                    Kept(guarded ? FormulaGuard.Off(reader.GetString(i)) : reader.GetString(i), Asked(source.Manifest, i, reader.FieldCount)))]);
+                    Kept(guarded ? FormulaGuard.Off(reader.GetString(i)) : reader.GetString(i),
+                        Asked(source.Manifest, i, reader.FieldCount)))]);
         }
     }
 

@@ -58,8 +58,9 @@ public static class CellRules
             "The spreadsheet's formula here has no value (such as #N/A or #REF!); correct it at the source. It was made missing.",
         CellRule.SheetName => string.Create(CultureInfo.InvariantCulture,
             $"The name of sheet {count} looks like an identifier of a person; rename the sheet."),
-        >= CellRule.HiddenSheet and <= CellRule.WorkbookPart => $"{Capital(PlaceNames.Of(rule, count))} holds what may be an identifier of a "
-            + "person; look at it, and remove it from the workbook before you export again.",
+        >= CellRule.HiddenSheet and <= CellRule.WorkbookPart =>
+            $"{Capital(PlaceNames.Of(rule, count))} holds what may be an identifier of a "
+                + "person; look at it, and remove it from the workbook before you export again.",
         >= CellRule.Identifier => IdentifierRules.Explain(rule, field is not null, count),
         _ => throw new ArgumentOutOfRangeException(nameof(rule), rule, "no such rule"),
     };
@@ -71,7 +72,8 @@ public static class CellRules
             or IdentifierRules.UniqueText
             or IdentifierRules.ColumnChecked
             or IdentifierRules.NameColumn or IdentifierRules.BirthColumn or IdentifierRules.RulesLifted or IdentifierRules.InitialsColumn
-            or IdentifierRules.AddressColumn or IdentifierRules.PlateColumn or IdentifierRules.PhoneColumn or IdentifierRules.NationalColumn => Severity.Warn,
+            or IdentifierRules.AddressColumn or IdentifierRules.PlateColumn or IdentifierRules.PhoneColumn
+            or IdentifierRules.NationalColumn => Severity.Warn,
         >= CellRule.Identifier when field is null => Severity.Blank,
         CellRule.RaggedRow or CellRule.KeyTooLong => Severity.Refuse,
         _ when field is not null && Keys.IsKey(field) => Severity.Refuse,

@@ -126,7 +126,8 @@ public sealed record SourceHeader(ImmutableArray<string> Headings, char Separato
     /// <summary>Refuses a file for what stands above its headings: it is not read, and the file holds it all the same.</summary>
     internal static void RefuseTitle(ReadOnlySpan<byte> text, string name, int line)
     {
-        if ((Detect.In(text, IdentifierSets.Numbers | IdentifierSets.Refusing) & (IdentifierSets.Refusing | IdentifierSets.Passing)) != Identifier.None)
+        if ((Detect.In(text, IdentifierSets.Numbers | IdentifierSets.Refusing) & (IdentifierSets.Refusing | IdentifierSets.Passing))
+            != Identifier.None)
             throw new Failure(ExitCode.Input,
                 "what stands above the headings looks like an identifier of a person; remove this line from the export", name, line,
                 "identifying_title");

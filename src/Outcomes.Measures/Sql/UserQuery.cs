@@ -93,8 +93,18 @@ internal static class UserQuery
                 column with { Stored = attempts[column.Name], Title = attempts[column.Name].Title })]);
     }
 
-    private static void Copy(DuckDBConnection connection, string sql, string file) =>
-        Execute(connection, $"COPY ({sql}) TO {Quote.Text(file)} (FORMAT parquet, COMPRESSION zstd)");
+    private static void Copy(DuckDBConnection connection, string sql, string file)
+    {
+        try
+        {
+            Execute(connection, $"COPY ({sql}) TO {Quote.Text(file)} (FORMAT parquet, COMPRESSION zstd)");
+        }
+        catch (DuckDBException e) when (e.Message.Contains("IO Error", StringComparison.Ordinal))
+        {
+            // The engine's word for a disk that is full or refuses.
+            throw new IOException("The engine could not write its file.", e);
+        }
+    }
 
     private static List<ExportedColumn> Columns(DuckDBConnection connection, string view, string[] without)
     {

@@ -94,7 +94,8 @@ public sealed class StoppedTests : IDisposable
                 RedirectStandardOutput = true,
             })!;
             // From the moment on that it holds the folder, where there is something to lose.
-            while (!process.HasExited && !Directory.Exists(_workspace[".out.outcomes"])) await Task.Delay(1, TestContext.Current.CancellationToken);
+            while (!process.HasExited && !Directory.Exists(_workspace[".out.outcomes"]))
+                await Task.Delay(1, TestContext.Current.CancellationToken);
             await Task.Delay(i * 40, TestContext.Current.CancellationToken);
             await ToolProcess.Start("kill", _workspace.Folder, ToolProcess.Unchanged, $"-{signal}", $"{process.Id}");
             var said = await process.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken);

@@ -157,7 +157,7 @@ public sealed class PlantedRecordTests : IDisposable
         Count("spo2_below_80", 1, 21, 0);
         Count("oesophageal_delayed", 1, 23, 0);
         Count("senior_present", 22, 23, 0);
-        Count("senior_present.known", 22, 22, 0);
+        Count("senior_present.known", 22, 22, 1);
         var dose = Assert.Single(Table("quantities").Rows, row => row["measure"] == "ketamine_dose" && row["period"] == "2026-01"
             && row["stratum"] == "all" && row["quantile"] == "0.5");
         Assert.Equal(("1.5", "22"), (dose["value"], dose["n"]));
@@ -229,7 +229,8 @@ public sealed class PlantedRecordTests : IDisposable
     // The index names every flag of every case.
     private string[] Flagged(string title)
     {
-        var index = _workspace.Read("out", "cases.html").Replace('\u00a0', ' ').Split('\n').Where(line => line.StartsWith("<tr>", StringComparison.Ordinal));
+        var index = _workspace.Read("out", "cases.html").Replace('\u00a0', ' ').Split('\n')
+            .Where(line => line.StartsWith("<tr>", StringComparison.Ordinal));
         return [.. Cases.Where(pair => index.Any(line => line.Contains($">{pair.Value}<", StringComparison.Ordinal)
             && line.Split("<td>")[1].Replace("</td>", "", StringComparison.Ordinal).Split("; ").Contains(title)))
             .Select(pair => pair.Key).Order(StringComparer.Ordinal)];

@@ -127,6 +127,8 @@ public sealed class WorstCaseTests : IDisposable
         Assert.Equal(below60, Flagged("saturation_below_60"));
         Assert.Equal(below65, Flagged("systolic_below_65"));
         Assert.Contains("too low to measure", Page("word"), StringComparison.Ordinal);
+        // Who was in arrest before induction is counted there, and is nobody's fall in saturation or pressure.
+        Assert.Equal("tier_3", Table("../case-key").Rows.Single(row => row["record_id"] == "arrest_before")["kind"]);
 
         string[] Flagged(string flag) =>
             [.. ids.Keys.Where(id => Page(id).Contains(flag, StringComparison.Ordinal)).Order(StringComparer.Ordinal)];

@@ -18,7 +18,8 @@ internal static class WrittenSet
             return $"{file.Replace('\\', '/')} {bytes.Length} {Convert.ToHexStringLower(SHA256.HashData(bytes))}";
         }).ToHashSet(StringComparer.Ordinal);
         var should = listed.Select(file => $"{file!["path"]} {file["bytes"]} {file["sha256"]}").ToHashSet(StringComparer.Ordinal);
-        return [.. there.Except(should).Select(file => "not on the list: " + file), .. should.Except(there).Select(file => "lacks: " + file)];
+        return [.. there.Except(should).Select(file => "not on the list: " + file),
+            .. should.Except(there).Select(file => "lacks: " + file)];
     }
 
     public static void AssertWhole(string folder) => Assert.Empty(Faults(folder));

@@ -10,9 +10,9 @@ using Bogus.Extensions.UnitedStates;
 namespace Outcomes.Tests.Ingestion.Identifiers;
 
 /// <summary>
-/// Columns that identify people, in nine locales of eight languages. Names, streets, telephones, months and the numbers of Great Britain, the
-/// United States, Italy, Sweden, Norway and Finland are Bogus's own; the other numbers are worked out here from the public descriptions that
-/// <see cref="NationalNumberTests"/> names. Nothing comes from the detectors' lists.
+/// Columns that identify people, in nine locales of eight languages. Names, streets, telephones, months and the numbers of Great Britain,
+/// the United States, Italy, Sweden, Norway and Finland are Bogus's own; the other numbers are worked out here from the public descriptions
+/// that <see cref="NationalNumberTests"/> names. Nothing comes from the detectors' lists.
 /// </summary>
 internal static class Abroad
 {
@@ -36,8 +36,10 @@ internal static class Abroad
             CultureInfo.InvariantCulture, form, at.Name.FirstName()[0], at.Name.LastName()[0], at.Name.FirstName()[..2])) : []),
         ("dates of birth", (at, rows) => at.PickRandom("dd.MM.yyyy", "dd/MM/yyyy", "dd-MM-yyyy", "yyyy-MM-dd", "ddMMyy", "d MMM yyyy")
             is var form ? Repeat(rows, () => Born(at, form)) : []),
-        ("dates of birth, month named in the language", (at, rows) => Repeat(rows, () => Born(at, "d ") + at.Date.Month() + Born(at, " yyyy"))),
-        ("dates of birth, serial numbers", (at, rows) => Repeat(rows, () => Birth(at).ToOADate().ToString("0", CultureInfo.InvariantCulture))),
+        ("dates of birth, month named in the language",
+            (at, rows) => Repeat(rows, () => Born(at, "d ") + at.Date.Month() + Born(at, " yyyy"))),
+        ("dates of birth, serial numbers",
+            (at, rows) => Repeat(rows, () => Birth(at).ToOADate().ToString("0", CultureInfo.InvariantCulture))),
         ("months of birth", (at, rows) => at.PickRandom("MM/yyyy", "yyyy-MM", "M.yyyy", "MMM yyyy") is var form
             ? Repeat(rows, () => Born(at, form)) : []),
         ("years of birth", (at, rows) => Repeat(rows, () => Born(at, "yyyy"))),
@@ -53,7 +55,8 @@ internal static class Abroad
         ("NINO", (at, rows) => at.Random.Bool() is var spaced ? Repeat(rows, () => at.Finance.Nino(spaced)) : []),
         ("codice fiscale", (at, rows) => Repeat(rows, () => new Person("it", at.Random.Int()).CodiceFiscale())),
         ("personnummer", (at, rows) => at.Random.Bool() is var bare
-            ? Repeat(rows, () => new Person("sv", at.Random.Int()).Personnummer() is var n && bare ? n.Replace("-", "", StringComparison.Ordinal) : n)
+            ? Repeat(rows,
+                () => new Person("sv", at.Random.Int()).Personnummer() is var n && bare ? n.Replace("-", "", StringComparison.Ordinal) : n)
             : []),
         ("fødselsnummer", (at, rows) => at.Random.Bool() is var bare
             ? Repeat(rows, () => new Person("nb_NO", at.Random.Int()).Fodselsnummer() is var n && !bare ? $"{n[..6]} {n[6..]}" : n) : []),
@@ -64,8 +67,9 @@ internal static class Abroad
         ("KVNR", (at, rows) => Repeat(rows, () => Kvnr(at))),
         ("DNI", (at, rows) => at.PickRandom("", "-") is var dash ? Repeat(rows, () => Dni(at, dash)) : []),
         ("Medicare number, Australia", (at, rows) => at.Random.Bool() is var spaced
-            ? Repeat(rows, () => Checked(at, at.PickRandom("2", "3", "4", "5", "6") + "#######", [1, 3, 7, 9, 1, 3, 7, 9], sum => sum % 10) is var n
-                && spaced ? $"{n[..4]} {n[4..]} 1" : $"{n}1") : []),
+            ? Repeat(rows,
+                () => Checked(at, at.PickRandom("2", "3", "4", "5", "6") + "#######", [1, 3, 7, 9, 1, 3, 7, 9], sum => sum % 10) is var n
+                    && spaced ? $"{n[..4]} {n[4..]} 1" : $"{n}1") : []),
         ("Medicare identifier, United States", (at, rows) => at.Random.Bool() is var dashes
             ? Repeat(rows, () => Mbi(at) is var n && dashes ? $"{n[..4]}-{n[4..7]}-{n[7..]}" : n) : []),
     ];
@@ -124,6 +128,7 @@ internal static class Abroad
         char Letter() => at.PickRandom(letters.ToCharArray());
         char Either() => at.PickRandom((letters + "0123456789").ToCharArray());
         char Digit() => at.Random.Char('0', '9');
-        return new string([at.Random.Char('1', '9'), Letter(), Either(), Digit(), Letter(), Either(), Digit(), Letter(), Letter(), Digit(), Digit()]);
+        return new string([at.Random.Char('1', '9'), Letter(), Either(), Digit(), Letter(), Either(), Digit(), Letter(),
+            Letter(), Digit(), Digit()]);
     }
 }

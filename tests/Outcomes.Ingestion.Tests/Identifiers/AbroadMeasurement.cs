@@ -5,8 +5,8 @@ using Bogus;
 namespace Outcomes.Tests.Ingestion.Identifiers;
 
 /// <summary>
-/// The detectors measured on whole files of nine locales: identifying columns beside the key and as the key, and clean columns. Each kind of
-/// clean column makes a file of its own, so that a false refusal has a name.
+/// The detectors measured on whole files of nine locales: identifying columns beside the key and as the key, and clean columns. Each kind
+/// of clean column makes a file of its own, so that a false refusal has a name.
 /// </summary>
 internal sealed class AbroadMeasurement
 {
@@ -28,8 +28,10 @@ internal sealed class AbroadMeasurement
                 for (var file = 0; file < planted; file++)
                 {
                     var rows = at.Random.Int(15, 200);
-                    Count(_planted, kind, Of(at, rows, "Info", [.. draw(at, rows)], asKey: false), $"{at.Locale} beside the key: {kind}", tell);
-                    Count(_keys, kind, Of(at, rows, "record_id", [.. draw(at, rows)], asKey: true), $"{at.Locale} as the key: {kind}", tell);
+                    Count(_planted, kind, Of(at, rows, "Info", [.. draw(at, rows)], asKey: false),
+                        $"{at.Locale} beside the key: {kind}", tell);
+                    Count(_keys, kind, Of(at, rows, "record_id", [.. draw(at, rows)], asKey: true),
+                        $"{at.Locale} as the key: {kind}", tell);
                 }
 
             for (var file = 0; file < clean; file++)
@@ -77,8 +79,8 @@ internal sealed class AbroadMeasurement
 
     private static string Share(int part, int of) => string.Create(CultureInfo.InvariantCulture, $"{(double)part / of:P1}");
 
-    private void Count(Dictionary<string, (int Refused, int Warned, int Of)> table, string kind, (bool Refused, bool Warned, string Rule) verdict,
-        string what, Action<string>? tell)
+    private void Count(Dictionary<string, (int Refused, int Warned, int Of)> table, string kind,
+        (bool Refused, bool Warned, string Rule) verdict, string what, Action<string>? tell)
     {
         if (!verdict.Warned) tell?.Invoke($"silent | {what}");
         lock (_gate)

@@ -41,7 +41,8 @@ public class CorpusTests(ITestOutputHelper output)
         foreach (var (kind, (_, warned, of)) in measured.Planted)
             Assert.True(warned >= 0.9 * of, $"{kind}: {warned} of {of} refused or warned of");
         Assert.True(measured.Planted.Values.Sum(row => row.Warned) >= 0.99 * measured.Planted.Values.Sum(row => row.Of));
-        foreach (var kind in (string[])["names, forename and surname", "dates of birth", "SSN", "codice fiscale", "personnummer", "NIR", "BSN"])
+        foreach (var kind in (string[])["names, forename and surname", "dates of birth", "SSN", "codice fiscale",
+            "personnummer", "NIR", "BSN"])
             Assert.True(measured.Planted[kind].Refused + measured.Keys[kind].Refused >= 1.8 * measured.Planted[kind].Of, kind);
         Assert.True(measured.Clean.Where(row => row.Key != "products").Sum(row => row.Value.Refused) == 0,
             string.Join("; ", measured.Clean.Where(row => row.Value.Refused > 0)));

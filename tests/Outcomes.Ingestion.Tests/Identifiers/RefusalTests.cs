@@ -117,7 +117,10 @@ public class RefusalTests
     [Fact]
     public void Quarantined_rows_carry_no_cell_of_a_column_that_may_identify_as_a_whole()
     {
-        string[] names = ["Exampleton", "Fenwickson", "Grayling", "Hollins", "Ibbotson", "Jessop", "Kettle", "Lambton", "Mossley", "Norcott"];
+        string[] names =
+        [
+            "Exampleton", "Fenwickson", "Grayling", "Hollins", "Ibbotson", "Jessop", "Kettle", "Lambton", "Mossley", "Norcott"
+        ];
         var rows = names.Select((name, i) => $"R{i},2024-01-31,97,{name},{name[..2]}\n");
         using var place = new Workplace();
         var source = place.Read("record_id,event_date,spo2_min,who,kit\n" + string.Concat(rows)

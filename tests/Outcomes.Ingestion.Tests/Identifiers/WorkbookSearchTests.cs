@@ -33,7 +33,8 @@ public class WorkbookSearchTests
             Assert.DoesNotContain(rows[^1], failure.ToString(), StringComparison.Ordinal);
         }
 
-        Assert.Equal(["identifying_hidden_sheet 3: Sheet 2, which is not the one that is read, holds what may be an identifier of a person; "
+        Assert.Equal(["identifying_hidden_sheet 3: Sheet 2, which is not the one that is read, "
+            + "holds what may be an identifier of a person; "
             + "look at it, and remove it from the workbook before you export again."],
             Noted(TinyWorkbook.Of([("visible", Table), (state, ["x", "fine", "seen by Dr Example"])])));
         Assert.Empty(Noted(TinyWorkbook.Of([("visible", Table), (state, ["Code|Meaning", "1|Intensive Care", "2|Emergency Department"])])));
@@ -49,14 +50,18 @@ public class WorkbookSearchTests
     [Fact]
     public void Comments_and_threaded_comments_name_their_cell()
     {
-        byte[] Commented(string text) => TinyWorkbook.Of([("visible", Table)], "", TinyWorkbook.FirstSheetTo("comments", "../comments1.xml"),
-            ("xl/comments1.xml", "<comments xmlns=\"http://schemas.openxmlformats.org/spreadsheetml/2006/main\"><authors><author>au</author>"
-                + $"</authors><commentList><comment ref=\"B3\" authorId=\"0\"><text><r><t>see </t></r><r><t>{text}</t></r></text></comment>"
-                + "</commentList></comments>"));
+        byte[] Commented(string text) =>
+            TinyWorkbook.Of([("visible", Table)], "", TinyWorkbook.FirstSheetTo("comments", "../comments1.xml"),
+                ("xl/comments1.xml",
+                    "<comments xmlns=\"http://schemas.openxmlformats.org/spreadsheetml/2006/main\"><authors><author>au</author>"
+                        + $"</authors><commentList><comment ref=\"B3\" authorId=\"0\"><text><r><t>see "
+                        + $"</t></r><r><t>{text}</t></r></text></comment>"
+                        + "</commentList></comments>"));
         byte[] Threaded(string text) => TinyWorkbook.Of([("visible", Table)], "",
             TinyWorkbook.FirstSheetTo("threadedComment", "../threadedComments/threadedComment1.xml"),
             ("xl/threadedComments/threadedComment1.xml", "<ThreadedComments xmlns=\"http://schemas.microsoft.com/office/spreadsheetml/2018/"
-                + $"threadedcomments\"><threadedComment ref=\"B3\" personId=\"p\" id=\"i\"><text>see {text}</text></threadedComment></ThreadedComments>"));
+                + $"threadedcomments\"><threadedComment ref=\"B3\" personId=\"p\" "
+                + $"id=\"i\"><text>see {text}</text></threadedComment></ThreadedComments>"));
         foreach (var workbook in (Func<string, byte[]>[])[Commented, Threaded])
         {
             var failure = Refused(workbook("999 000 0018"));
@@ -91,7 +96,8 @@ public class WorkbookSearchTests
         Assert.Empty(Noted(Properties("<dc:creator>openpyxl</dc:creator>")));
         Assert.Equal("identifying_document_property", Refused(TinyWorkbook.Of([("visible", Table)], "", ("docProps/custom.xml",
             "<Properties xmlns=\"http://schemas.openxmlformats.org/officeDocument/2006/custom-properties\" xmlns:vt=\"http://schemas."
-                + "openxmlformats.org/officeDocument/2006/docPropsVTypes\"><property name=\"for\"><vt:lpwstr>a@example.org</vt:lpwstr></property>"
+                + "openxmlformats.org/officeDocument/2006/docPropsVTypes\"><property "
+                + "name=\"for\"><vt:lpwstr>a@example.org</vt:lpwstr></property>"
                 + "</Properties>"))).Rule);
     }
 
@@ -106,10 +112,12 @@ public class WorkbookSearchTests
     }
 
     [Theory]
-    [InlineData("xl/pivotCache/pivotCacheDefinition1.xml", "<pivotCacheDefinition><sharedItems><s v=\"999 000 0018\"/></sharedItems></pivotCacheDefinition>")]
+    [InlineData("xl/pivotCache/pivotCacheDefinition1.xml",
+        "<pivotCacheDefinition><sharedItems><s v=\"999 000 0018\"/></sharedItems></pivotCacheDefinition>")]
     [InlineData("xl/drawings/drawing1.xml", "<wsDr><txBody><t>a@example.org</t></txBody></wsDr>")]
-    [InlineData("xl/worksheets/_rels/sheet1.xml.rels", "<Relationships xmlns=\"http://schemas.openxmlformats.org/package/2006/relationships\">"
-        + "<Relationship Id=\"rId1\" Type=\"x\" Target=\"mailto:a@example.org\" TargetMode=\"External\"/></Relationships>")]
+    [InlineData("xl/worksheets/_rels/sheet1.xml.rels",
+        "<Relationships xmlns=\"http://schemas.openxmlformats.org/package/2006/relationships\">"
+            + "<Relationship Id=\"rId1\" Type=\"x\" Target=\"mailto:a@example.org\" TargetMode=\"External\"/></Relationships>")]
     public void Other_parts_are_searched(string path, string xml) =>
         Assert.Equal("identifying_workbook_part", Refused(TinyWorkbook.Of([("visible", Table)], "", (path, xml))).Rule);
 
@@ -131,7 +139,7 @@ public class WorkbookSearchTests
     }
 
     private static byte[] Properties(string property) => TinyWorkbook.Of([("visible", Table)], "",
-        ("docProps/core.xml", string.Format(System.Globalization.CultureInfo.InvariantCulture, Core, property)));
+        ("docProps/core.xml", Core.Replace("{0}", property, StringComparison.Ordinal)));
 
     private static Failure Refused(byte[] workbook)
     {

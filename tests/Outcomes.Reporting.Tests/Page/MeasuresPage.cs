@@ -11,9 +11,9 @@ internal static class MeasuresPage
     private const string Head = """
         # The shipped measures
 
-        Every measure in the order of pages: what it is called, whom it is asked of, which way is better, and what an unknown answer counts as.
-        `outcomes describe ID` prints the whole definition with its source and examples. This page is made from the catalogue, and a test holds it to
-        that. For audit, teaching and improvement; never a target for one case.
+        Every measure in the order of pages: what it is called, whom it is asked of, which way is better, and what an unknown answer
+        counts as. `outcomes describe ID` prints the whole definition with its source and examples. This page is made from the catalogue,
+        and a test holds it to that. For audit, teaching and improvement; never a target for one case.
 
         """;
 
@@ -66,7 +66,8 @@ internal static class MeasuresPage
             page.Append("| Measure | Population | Better | Unknown counts as | Id |\n| --- | --- | --- | --- | --- |\n");
             foreach (var measure in group.OrderBy(measure => measure.Kind))
                 page.Append(CultureInfo.InvariantCulture,
-                    $"| {measure.Title}{Unit(measure)} | {Population(measure)} | {Better(measure)} | {Unknown(measure)} | `{measure.Id}` |\n");
+                    $"| {measure.Title}{Unit(measure)} | {Population(measure)} | {Better(measure)} | {Unknown(measure)} | "
+                        + $"`{measure.Id}` |\n");
         }
 
         return page.ToString();
