@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using Outcomes.Analysis;
-using Outcomes.Measures;
 using Outcomes.Records;
 using Outcomes.Reporting.Disclosure;
 using Outcomes.Statistics;
