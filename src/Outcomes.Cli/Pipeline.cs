@@ -55,7 +55,10 @@ public static class Pipeline
             Tidy.Try(records.Sweep);
         }
 
-        return new RunResult(records.IsTolerated ? ExitCode.Done : ExitCode.Input, Unchanged: false, records.WhyRefused);
+        return new RunResult(records.IsTolerated ? ExitCode.Done : ExitCode.Input, Unchanged: false)
+        {
+            Why = records.WhyRefused,
+        };
 
         void Print()
         {

@@ -149,7 +149,10 @@ def main():
     parser.add_argument("--only")
     asked = parser.parse_args()
     tries, began = Tries(), time.monotonic()
-    (space if asked.what == "space" else calls)(Tool(asked.tool), asked, tries)
+    try:
+        (space if asked.what == "space" else calls)(Tool(asked.tool), asked, tries)
+    except KeyboardInterrupt:
+        print("stopped before the end")
     print(f"{asked.what}: {sum(tries.count.values())} tries, exit codes {dict(tries.count)}, wrong: {len(tries.wrong)}; "
           f"{time.monotonic() - began:.0f} s")
     sys.exit(1 if tries.wrong else 0)

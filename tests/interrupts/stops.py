@@ -34,15 +34,15 @@ KINDS = {
              ["form.html", "form.yaml", "paper.html"], "files"),
     "review": (["review", "pipeline.yaml", "--case", "?", "--out", "case.html"], ["case.html"], "files"),
 }
-# How often each comes in a round: the demonstration takes as long as ten others.
+# How often each comes; the demonstration, which takes as long as ten others, comes once in two rounds.
 ROUND = ["run"] * 5 + ["run, first"] * 2 + ["run for a network"] * 2 + ["check", "forget", "synthesise", "synthesise", "init", "init",
                                                                         "init, empty folder", "init --from", "strip", "strip", "form", "form", "review"]
 MONTHS = ["2026-01", "2025-12", "2025-11"]
 
 
 class Trials:
-    def __init__(self, tool, work, seed):
-        self.tool, self.work, self.random = tool, work, random.Random(seed)
+    def __init__(self, tool, work, seed, kinds):
+        self.tool, self.work, self.random, self.kinds = tool, work, random.Random(seed), kinds
         self.base, self.reference, self.seconds = work / "base", {}, {}
         self.count, self.wrong = defaultdict(Counter), []
         self.prepare()
@@ -53,12 +53,12 @@ class Trials:
         for out, file, more in (("out", "pipeline.yaml", []), ("net", "network.yaml", [])):
             code, error, _ = self.tool.run(self.base, ["run", file, "--out", out, *NO_CHARTS, *more])
             assert code == 0, error
-        _, error, _ = self.tool.run(self.base, ["review", "pipeline.yaml", "--case", "none"])
+        error = self.tool.run(self.base, ["review", "pipeline.yaml", "--case", "none"])[1] if "review" in self.kinds else ""
         arguments = KINDS["review"][0]
         arguments[3] = error.split("it has ")[1].replace(";", ",").split(",")[0] if "it has " in error else ""
         if not arguments[3]:
-            ROUND.remove("review")
-        for kind in dict.fromkeys(ROUND + ["demo"]):
+            self.kinds = [kind for kind in self.kinds if kind != "review"]
+        for kind in dict.fromkeys(self.kinds):
             folder = self.work / "reference"
             fresh(self.base, folder)
             code, error, took = self.tool.run(folder, KINDS[kind][0])
@@ -95,7 +95,7 @@ class Trials:
         time.sleep(self.random.uniform(0, 0.3 * self.seconds[kind] if aim == "writing" else 0.02))
 
     def trial(self, number, kind, how, two):
-        folder = self.work / f"trial"
+        folder = self.work / "trial"
         fresh(self.base, folder)
         arguments, places, what = KINDS[kind]
         own = [arguments + (["--month", month] if kind in ("run", "run, first") else []) for month in MONTHS]
@@ -166,11 +166,12 @@ def main():
     parser.add_argument("--interrupts", type=int, default=300)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--minutes", type=float, default=1e9)
+    parser.add_argument("--only", help="commands, by the names in KINDS, with commas between")
     asked = parser.parse_args()
     work = Path(tempfile.mkdtemp(prefix="outcomes-stops-"))
     began = time.monotonic()
     try:
-        trials = Trials(Tool(asked.tool), work, asked.seed)
+        trials = Trials(Tool(asked.tool), work, asked.seed, asked.only.split(",") if asked.only else [*ROUND, *ROUND, "demo"])
         order = ["kill"] * asked.kills + ["interrupt"] * asked.interrupts
         trials.random.shuffle(order)
         kinds = []
@@ -178,10 +179,14 @@ def main():
             if time.monotonic() - began > 60 * asked.minutes:
                 break
             if not kinds:
-                kinds = ROUND + (["demo"] if number % 2 == 0 else [])
+                kinds = list(trials.kinds)
                 trials.random.shuffle(kinds)
             how = signal.SIGKILL if way == "kill" else trials.random.choice([signal.SIGINT, signal.SIGTERM])
             trials.trial(number, kinds.pop(), how, two=trials.random.random() < 0.4)
+            if number % 50 == 49:
+                print(f"{number + 1} of {len(order)} tried, wrong: {len(trials.wrong)}", flush=True)
+        report(trials, began)
+    except KeyboardInterrupt:
         report(trials, began)
     finally:
         shutil.rmtree(work, ignore_errors=True)

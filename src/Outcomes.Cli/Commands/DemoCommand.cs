@@ -38,7 +38,7 @@ internal static class DemoCommand
             };
             var progress = new Progress(Console.Error, !Console.IsErrorRedirected);
             var request = new RunRequest(null, RunCommand.AsOf(null, pipeline), Charts: true) { Folder = options };
-            var (code, _, _) = Pipeline.Run(pipeline, request, outFolder, progress);
+            var (code, _) = Pipeline.Run(pipeline, request, outFolder, progress);
             progress.Done();
             Console.Out.WriteLine($"""
                 An invented department: {Path.Combine(outFolder, "report.html")} is its monthly report, {Path.Combine(outFolder, "cases.html")} its review cases, {Path.Combine(outFolder, "tables")} its figures.

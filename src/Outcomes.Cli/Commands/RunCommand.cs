@@ -105,14 +105,15 @@ internal static class RunCommand
     {
         var progress = new Progress(Console.Error, !Console.IsErrorRedirected);
         var shown = outFolder ?? DefaultFolder(pipeline, request.Month ?? Pipeline.LastEnded(request.AsOf));
-        var (code, unchanged, why) = Pipeline.Run(pipeline, request, shown, progress);
+        var result = Pipeline.Run(pipeline, request, shown, progress);
+        var (code, unchanged) = result;
         progress.Done();
         if (unchanged) Console.Error.WriteLine($"{Tool.Name}: nothing has changed since this report was made; it is left as it is");
         if (code == ExitCode.Done)
             Console.Out.WriteLine(Path.Combine(shown, "report.html"));
         else
             Console.Error.WriteLine(Encode.Visible(
-                $"{Tool.Name}: {why}; no figures were written; {Path.Combine(shown, "tables")} says why, row by row"));
+                $"{Tool.Name}: {result.Why}; no figures were written; {Path.Combine(shown, "tables")} says why, row by row"));
         return code;
     }
 

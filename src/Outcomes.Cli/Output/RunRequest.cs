@@ -26,5 +26,8 @@ public sealed record RunRequest(Month? Month, DateOnly AsOf, bool Charts)
 /// <summary>How a run ended.</summary>
 /// <param name="Code">Done, or Input when more is quarantined than tolerated.</param>
 /// <param name="Unchanged">True when nothing had changed since the output was made, so that it was left as it is.</param>
-/// <param name="Why">Why no figures were written; null where they were.</param>
-public readonly record struct RunResult(ExitCode Code, bool Unchanged, string? Why = null);
+public readonly record struct RunResult(ExitCode Code, bool Unchanged)
+{
+    /// <summary>Why no figures were written; null where they were.</summary>
+    public string? Why { get; init; }
+}

@@ -52,7 +52,8 @@ internal static class ClinicalWordsAbroad
             + "urgence urgences urologie vasculaire vidéolaryngoscope voie voies aériennes déchocage résident externe matin";
 
     private const string Spanish =
-        "accidente aguda agudo aérea anestesia anestesista anestesiólogo apnea aspiración asistencia box cabeza cama cardiaca "
+        "jefe jefa guardia "
+        + "accidente aguda agudo aérea anestesia anestesista anestesiólogo apnea aspiración asistencia box cabeza cama cardiaca "
             + "cardíaca cardiaco cardíaco cardiogénico centro cerebral choque cirugía cirujano clínica coma con consulta crítico "
             + "críticos de del derecho "
             + "difícil dificultad dolor edema el embolia emergencia emergencias en enfermera enfermería enfermero estado exitoso "
@@ -101,7 +102,8 @@ internal static class ClinicalWordsAbroad
             + "specialist bloed borst ademhaling ademhalingsinsufficiëntie avond";
 
     private const string Nordic =
-        "akut akutt akutmottagning akutmottagningen akutten anestesi anestesiläkare anæstesi anæstesilæge andra andre annan "
+        "erikoistuva spesialisering "
+        + "akut akutt akutmottagning akutmottagningen akutten anestesi anestesiläkare anæstesi anæstesilæge andra andre annan "
             + "annet andet av av- avdelning avdelningen avdeling afdeling aspiration aspirasjon blödning blødning bröst buk "
             + "centrum dag den det "
             + "drunkning ej ekstern elektiv en et ett fall fjärde forgiftning fraktur förgiftning förlossning första første "

@@ -116,8 +116,8 @@ public sealed class WorstCaseTests : IDisposable
                 findings.Where(finding => finding.StartsWith(rule, StringComparison.Ordinal)));
     }
 
-    // The flags name the records: a saturation below 60 % where it was too low to measure, and severe hypotension; an arrest that the
-    // procedure found has a flag of its own.
+    // The flags name the records: a saturation below 60 % where it was too low to measure, and severe hypotension. A record in arrest
+    // before the procedure has a flag of its own, which PlantedRecordTests look for.
     private void Flags()
     {
         var ids = Table("../case-key").Rows.ToDictionary(row => row["record_id"], row => row["case_id"]);

@@ -42,7 +42,7 @@ public sealed class SuccessiveSetsTests : IDisposable
     }
 
     [Fact]
-    public async Task A_late_record_changes_no_released_period_and_hides_no_measure_though_no_earlier_set_is_named()
+    public async Task A_late_record_changes_no_released_period_and_hides_no_measure()
     {
         _ward.Export(rows: _ward.Records.Where(row => row.Month < 12));
         var first = await _ward.Make("network", "2024-12", "out/2024-12");

@@ -68,7 +68,7 @@ public class EarlierReleaseTests
     }
 
     [Fact]
-    public void A_period_that_others_have_seen_rounded_is_not_shown_exactly_unless_the_exact_count_is_known()
+    public void A_period_that_others_saw_rounded_is_shown_exactly_only_where_the_exact_count_is_known()
     {
         var seen = Earlier(Protect.Of([Months(7, 10, 6)], First, Halves, Public, []), Public);
         Assert.Equal([("2024-01", new Count(42, 60, 0))], Blocks(Protect.Of([Months(7, 10, 6)], First, Halves, Network, [seen]).Shown));
@@ -77,7 +77,7 @@ public class EarlierReleaseTests
     }
 
     [Fact]
-    public void A_period_of_which_an_earlier_release_showed_nothing_is_not_shown_when_a_late_record_makes_it_enough()
+    public void A_period_of_which_nothing_was_shown_stays_hidden_when_a_late_record_makes_it_enough()
     {
         var before = Protect.Of([Series(4, 60), Series(4, 60)], First, Halves, Network, []);
         Assert.Empty(before.Shown.Cells);
