@@ -69,7 +69,7 @@ public sealed class FormPlanTests
     [Fact]
     public void The_paper_asks_for_every_core_field()
     {
-        var text = PaperForm.Html(Plan);
+        var text = System.Net.WebUtility.HtmlDecode(PaperForm.Html(Plan));
         Assert.All(Plan.Stages.SelectMany(stage => stage.Fields).Where(field => field.Core),
             field => Assert.Contains($"<b>{field.Title}", text, StringComparison.Ordinal));
     }

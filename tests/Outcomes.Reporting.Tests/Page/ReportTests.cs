@@ -257,7 +257,7 @@ public class ReportTests
         var page = Parse(html);
         Assert.Empty(page.QuerySelectorAll("script, img, iframe, [onerror], [onmouseover], [style]:not(svg), a[href^='javascript']"));
         Assert.Equal(11, page.QuerySelectorAll("main > section > h2").Length);
-        Assert.Contains(page.QuerySelectorAll("article.measure h3"), heading => heading.TextContent == Encode.Visible(hostile));
+        Assert.Contains(page.QuerySelectorAll("article.measure h4"), heading => heading.TextContent == Encode.Visible(hostile));
         Assert.DoesNotContain(html, c => c is '\u202e' or '\u2066' or '\u200f' or '\0' or '\u0007');
     }
 
