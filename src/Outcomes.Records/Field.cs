@@ -95,7 +95,9 @@ public sealed record Field(string Name, string Table, FieldType Type, string Tit
     /// <summary>True where a reading may be too low to measure: the store and conditions then hold <see cref="TooLow"/>.</summary>
     public bool MayBeUnrecordable => Missing.Any(token => token.Reason == MissingReason.Unrecordable);
 
-    /// <summary>What stands for a reading too low to measure: below every threshold, and below what the field's hard range allows.</summary>
+    /// <summary>
+    /// What stands for a reading too low to measure: below every threshold, and below what the field's hard range allows.
+    /// </summary>
     public const int TooLow = 0;
 }
 

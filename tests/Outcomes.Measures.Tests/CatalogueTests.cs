@@ -63,7 +63,8 @@ public sealed class CatalogueTests
     public void A_complete_record_is_one_that_has_every_core_field()
     {
         var met = MeasureCatalogue.Shipped.Single(measure => measure.Id == "record_complete").Met;
-        // The keys of a row are always there; the lowest saturation and pressure, the attempts and the first-pass result stand behind derived columns.
+        // The keys of a row are always there; the lowest saturation and pressure, the attempts and the first-pass result stand behind
+        // derived columns.
         var behind = new Dictionary<string, string>
         {
             ["spo2_min"] = "lowest_spo2",

@@ -49,7 +49,7 @@ public class DictionaryContentTests
     {
         string[] decided =
         [
-            "mask_ventilation_reason", "t_apnoea_start_s",
+            "neonate", "mask_ventilation_reason", "t_apnoea_start_s",
             "trace_window", "trace_window_s", "trace_interval_s", "trace_spo2_status", "trace_spo2_coverage", "trace_spo2_min",
             "trace_spo2_min_sustained", "trace_spo2_lt90_s", "trace_spo2_lt80_s", "trace_spo2_area_lt90", "trace_spo2_area_lt80",
             "trace_time_to_90_s", "trace_desaturation_rate", "trace_recovery_s", "trace_co2_breaths", "trace_sustained_co2",

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Outcomes.Measures;
+using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 
 namespace Outcomes.Analysis;
@@ -12,7 +13,9 @@ public static class ReportedFields
     /// </summary>
     public static ImmutableArray<Field> Find(AnalysisPlan plan, Engine engine)
     {
-        var wanted = plan.Definitions.Measures.SelectMany(measure => engine.FieldsBehind(measure)).Concat(plan.Strata)
+        // A department that treats no children is not asked for what their figures need.
+        var wanted = plan.Definitions.Measures.Where(measure => measure.Population != Population.Children)
+            .SelectMany(measure => engine.FieldsBehind(measure)).Concat(plan.Strata)
             .ToHashSet(StringComparer.Ordinal);
         // What a trace shows is not filled in by anyone: the paragraph on traces says how many records have one.
         return [.. plan.Definitions.Dictionary.Of(FieldDictionary.Procedure).Where(field => !FieldDictionary.IsFromTraces(field))

@@ -20,7 +20,23 @@ internal static class DefinitionsSection
                 One(html, report, model.Titles);
         }
 
+        Children(html, model);
         html.Add($"</div></section>\n");
+    }
+
+    // Measures that stand in a section about children alone; the others have their definition above, asked of children in their place.
+    private static void Children(Html html, Figures model)
+    {
+        MeasureFigures[] theirs =
+        [
+            .. model.Sections.SelectMany(section => section.Measures).Select(each => each.Measure)
+                .Where(measure => measure.Population == Population.Children && model.Measures.All(report => report.Measure.Id != measure.Id))
+                .DistinctBy(measure => measure.Id).Select(measure => new MeasureFigures { Measure = measure }),
+        ];
+        if (theirs.Length > 0)
+            html.Add($"<h3 class=\"group\">Children</h3>");
+        foreach (var report in theirs)
+            One(html, report, model.Titles);
     }
 
     private static void One(Html html, MeasureFigures report, Titles titles)

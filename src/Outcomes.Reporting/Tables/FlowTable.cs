@@ -16,7 +16,7 @@ internal static class FlowTable
         .Number("no_attempt", "Records that state that no airway attempt was made.", row => row.Flow.NoAttempt)
         .Number("not_known", "Records that do not say whether they belong, and are missing in every figure.", row => row.Flow.NotKnown)
         .Number("analysed", "The emergency population: the records that measures start from.", row => row.Flow.Analysed)
-        .With(schema => schema with { Key = ["period"] });
+        .With(schema => schema with { DepartmentOnly = true, Key = ["period"] });
 
     /// <summary>A row a month, months without records included, and one for the last 12 months.</summary>
     public static void Write(Func<string, string> place, Figures figures)

@@ -70,6 +70,7 @@ public sealed class ChildrenTests : IDisposable
         Assert.Contains("<h2 id=\"children\">Children</h2>", page, StringComparison.Ordinal);
         Assert.DoesNotContain("id=\"children\"", _workspace.Read("adults", "report.html"), StringComparison.Ordinal);
         Assert.DoesNotContain("m-child_", page, StringComparison.Ordinal);
+        Assert.Contains("<code>child_doses_usual</code>", page, StringComparison.Ordinal);
 
         (string Met, string Eligible) Level(string measure, string level)
         {
