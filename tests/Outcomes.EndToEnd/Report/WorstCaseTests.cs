@@ -130,7 +130,8 @@ public sealed class WorstCaseTests : IDisposable
         // Who was in arrest before induction is counted there, and is nobody's fall in saturation or pressure.
         Assert.Equal("tier_3", Table("../case-key").Rows.Single(row => row["record_id"] == "arrest_before")["kind"]);
         Assert.Contains("Intubated in cardiac arrest",
-            pages.Split('\n').Single(line => line.Contains($">{ids["arrest_before"]}<", StringComparison.Ordinal)), StringComparison.Ordinal);
+            pages.Split('\n').Single(line => line.Contains($">{ids["arrest_before"]}<", StringComparison.Ordinal)),
+            StringComparison.Ordinal);
 
         string[] Flagged(string flag) =>
             [.. ids.Keys.Where(id => Page(id).Contains(flag, StringComparison.Ordinal)).Order(StringComparer.Ordinal)];
