@@ -63,7 +63,8 @@ public sealed class ReadRecords : IDisposable
     private static IngestedSource Told(IngestedSource source)
     {
         if (source.WasDamaged)
-            Console.Error.WriteLine($"{Tool.Name}: what the record store held of {source.Request.File} was damaged; the file has been read again");
+            Console.Error.WriteLine(
+                $"{Tool.Name}: what the record store held of {source.Request.File} was damaged; the file has been read again");
         return source;
     }
 

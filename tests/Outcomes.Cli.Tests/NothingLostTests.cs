@@ -123,13 +123,13 @@ public sealed partial class NothingLostTests
         public Outcome Run(params string[] files)
         {
             for (var i = 0; i < files.Length; i++) Write($"f{i}.csv", Heading + files[i]);
-            return Run(string.Concat(files.Select((_, i) => $"  s{i}: {{file: f{i}.csv, mapping: mapping.yaml}}\n")));
+            return Run(string.Concat(files.Select((_, i) => $"  s{i}: {{file: f{i}.csv, mapping: mapping.yaml, repeated_keys: expected}}\n")));
         }
 
         public Outcome RunMended(string quarantine)
         {
             Write("mended.csv", quarantine);
-            return Run("  s0: {file: f0.csv, mapping: mapping.yaml, mended: mended.csv}\n");
+            return Run("  s0: {file: f0.csv, mapping: mapping.yaml, repeated_keys: expected, mended: mended.csv}\n");
         }
 
         /// <summary>How often a key was accepted in the last run.</summary>

@@ -120,8 +120,10 @@ public class StoreTests
         string[][] cells = [["record_id", "event_date", "spo2_min", "location_type", "where_from"],
             ["R1", "2024-01-31", "97", "icu", secret], ["R2", "bad", "96", "icu", secret]];
         byte[] bytes = format == "json"
-            ? System.Text.Json.JsonSerializer.SerializeToUtf8Bytes(cells[1..].Select(row => cells[0].Zip(row).ToDictionary(pair => pair.First, pair => pair.Second)))
-            : [.. Encoding.Unicode.GetPreamble(), .. Encoding.Unicode.GetBytes(string.Concat(cells.Select(row => string.Join(',', row) + "\n")))];
+            ? System.Text.Json.JsonSerializer.SerializeToUtf8Bytes(cells[1..]
+                .Select(row => cells[0].Zip(row).ToDictionary(pair => pair.First, pair => pair.Second)))
+            : [.. Encoding.Unicode.GetPreamble(),
+                .. Encoding.Unicode.GetBytes(string.Concat(cells.Select(row => string.Join(',', row) + "\n")))];
         var source = place.Read(bytes);
         Assert.DoesNotContain(Directory.GetFiles(place.Store, "*", SearchOption.AllDirectories), path => Holds(path, secret));
         // The row to be mended still has it: it comes from the file itself.

@@ -65,6 +65,7 @@ public static class DefinitionsHash
             new("sections", definitions.Sections),
             // All files of one pattern share one mapping: another export of the same kind is no other definition.
             new("mappings", pipeline.Sources.Select(source => source.Mapping).Distinct<object>(ReferenceEqualityComparer.Instance)),
+            new("repeated_keys", pipeline.Sources.Where(source => source.RepeatedKeysExpected).Select(source => source.Name).Distinct()),
             new("settings", pipeline));
     }
 

@@ -1,9 +1,9 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using System.Text;
 using ExcelDataReader;
 using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Parsing;
+using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Store;
 using Outcomes.Records;
 
@@ -19,7 +19,6 @@ internal sealed class WorkbookSearch(string file, string sheet)
     private const int RowsOfVisible = 2_000;
     private const int RowsOfBlock = 4_096;
     private const int MostFindings = 20;
-    private const int Columns = 20_000;
 
     private readonly List<CellFinding> _findings = [];
 
@@ -38,14 +37,11 @@ internal sealed class WorkbookSearch(string file, string sheet)
         return _findings;
     }
 
-    /// <summary>The place of a finding on a comment: its sheet and its column.</summary>
-    public static (int Sheet, int Column) PlaceOf(int count) => (count / Columns, count % Columns);
-
     private void Look(PartText text)
     {
         var found = Detect.In(text.Text, IdentifierSets.OfUnread) & ~IdentifierSets.Counted;
         if (found == Identifier.None) return;
-        var place = text.Rule == CellRule.Comment ? (text.Place * Columns) + text.Column : text.Place;
+        var place = text.Rule == CellRule.Comment ? (text.Place * PlaceNames.Columns) + text.Column : text.Place;
         if ((found & IdentifierSets.Refusing) != 0)
             throw Refused(text.Rule, place, text.Line, IdentifierRules.What(IdentifierRules.Of(found)));
         Warn(text.Rule, place, text.Line);
@@ -134,37 +130,5 @@ internal sealed class WorkbookSearch(string file, string sheet)
         /// <summary>The row of the first suspicion, 0 where it is of a whole column; null where there is none.</summary>
         public int? FirstDoubt() => Verdict.Findings(_found, _evidence, _plan).Where(finding => finding.Rule != IdentifierRules.UniqueText)
             .OrderBy(finding => finding.Line).Select(finding => (int?)finding.Line).FirstOrDefault();
-    }
-}
-
-/// <summary>How messages call a place in a workbook.</summary>
-internal static class PlaceNames
-{
-    /// <summary>Properties by the names that the format gives them (ECMA-376, part 2, and part 1, 22.2); custom ones by number.</summary>
-    public static readonly string[] Properties =
-    [
-        "creator", "lastModifiedBy", "title", "subject", "description", "keywords", "category", "contentStatus", "Manager", "Company",
-        "HyperlinkBase",
-    ];
-
-    /// <summary>From here on the number of a custom property.</summary>
-    public const int Custom = 100;
-
-    public static string Of(CellRule rule, int place)
-    {
-        var number = place.ToString(CultureInfo.InvariantCulture);
-        var (sheet, column) = WorkbookSearch.PlaceOf(place);
-        return rule switch
-        {
-            CellRule.HiddenSheet => $"sheet {number}, which is not the one that is read,",
-            CellRule.Comment when column > 0 => string.Create(CultureInfo.InvariantCulture,
-                $"the comment on a cell of column {column} of sheet {sheet}"),
-            CellRule.Comment => "the list of those who wrote comments",
-            CellRule.Property when place > Custom => string.Create(CultureInfo.InvariantCulture,
-                $"the workbook's custom property {place - Custom}"),
-            CellRule.Property => $"the workbook's property `{Properties[place - 1]}`",
-            CellRule.DefinedName => $"the workbook's defined name {number}",
-            _ => $"part {number} of the workbook (a drawing, a link, a pivot table's memory or another part beside its sheets)",
-        };
     }
 }

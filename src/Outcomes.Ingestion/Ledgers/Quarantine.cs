@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using CsvHelper;
-using Outcomes.Ingestion.Formats;
 using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Reading;
 using Outcomes.Ingestion.Store;
@@ -27,7 +26,7 @@ public static class Quarantine
     internal static IEnumerable<QuarantinedRow> Rows(IngestedSource source, int index, Func<int, bool> wanted)
     {
         var guarded = source.Request.Mends is not null;
-        using var file = ConvertedText.Open(source);
+        using var file = SourceText.Open(source);
         foreach (var (row, line, offset, end, key) in Places(source, wanted))
         {
             file.Position = offset;

@@ -1,5 +1,4 @@
 using System.Globalization;
-using Outcomes.Ingestion.Formats;
 using Outcomes.Ingestion.Identifiers;
 using Outcomes.Ingestion.Mapping;
 using Outcomes.Ingestion.Store;

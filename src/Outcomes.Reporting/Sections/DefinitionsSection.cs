@@ -30,7 +30,8 @@ internal static class DefinitionsSection
         MeasureFigures[] theirs =
         [
             .. model.Sections.SelectMany(section => section.Measures).Select(each => each.Measure)
-                .Where(measure => measure.Population == Population.Children && model.Measures.All(report => report.Measure.Id != measure.Id))
+                .Where(measure => measure.Population == Population.Children
+                    && model.Measures.All(report => report.Measure.Id != measure.Id))
                 .DistinctBy(measure => measure.Id).Select(measure => new MeasureFigures { Measure = measure }),
         ];
         if (theirs.Length > 0)
