@@ -123,7 +123,8 @@ public sealed partial class NothingLostTests
         public Outcome Run(params string[] files)
         {
             for (var i = 0; i < files.Length; i++) Write($"f{i}.csv", Heading + files[i]);
-            return Run(string.Concat(files.Select((_, i) => $"  s{i}: {{file: f{i}.csv, mapping: mapping.yaml, repeated_keys: expected}}\n")));
+            return Run(string.Concat(
+                files.Select((_, i) => $"  s{i}: {{file: f{i}.csv, mapping: mapping.yaml, repeated_keys: expected}}\n")));
         }
 
         public Outcome RunMended(string quarantine)
