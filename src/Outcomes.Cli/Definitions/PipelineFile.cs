@@ -100,7 +100,7 @@ public static class PipelineFile
             MendedRows[] mended = [.. Several(map.Optional("mended"))
                 .Select(item => new MendedRows(Path.GetFullPath(Path.Combine(folder, item.Text())), item.Text()))];
             sources.AddRange(SourceFiles.Of(name, replaced.ContainsKey(name) ? Directory.GetCurrentDirectory() : folder, shown)
-                .Select(file => new PipelineSource(file.Name, file.Path, file.Shown, exported, read) 
+                .Select(file => new PipelineSource(file.Name, file.Path, file.Shown, exported, read)
                 {
                     Mended = [.. mended],
                     RepeatedKeysExpected = repeated,

@@ -38,7 +38,8 @@ internal sealed record EarlierSet(string Folder, SetManifest Manifest, Immutable
     {
         var counts = Path.Combine(folder, "tables", "counts.csv");
         var cells = PublishedCounts.Read(counts, counts).Select(row => new EarlierCell(
-            row.Measure, row.From, row.To, row.Stratum, row.Level, new Count(row.Met, row.Eligible, row.Missing)) { Exact = exact })
+            row.Measure, row.From, row.To, row.Stratum, row.Level, new Count(row.Met, row.Eligible, row.Missing))
+        { Exact = exact })
             .ToArray();
         return new(folder, manifest, [.. cells.Where(cell => cell.Stratum != CountRow.All || !cells.Any(part => IsPart(part, cell)))]);
     }

@@ -60,7 +60,7 @@ public static class LedgerKeeper
         }
 
         var replaced = Attempts(ordered, hashes, marks, fates, rules, mending);
-        return new Ledger(ordered, fates, rules, repeats.ToImmutable(), replaced) 
+        return new Ledger(ordered, fates, rules, repeats.ToImmutable(), replaced)
         {
             Strays = [.. mending.Strays],
             ReplacedWithin = [.. replacedWithin],

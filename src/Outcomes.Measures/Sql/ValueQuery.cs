@@ -44,7 +44,8 @@ internal static class ValueQuery
             var stratum = CountQuery.Stratum(reader.GetInt64(1), strata.Count);
             var level = stratum < 0 ? CountRow.All : reader.IsDBNull(5 + stratum) ? CountRow.MissingLevel : reader.GetString(5 + stratum);
             rows.Add((stratum, new ValueRow(id, CountQuery.MonthOf(reader.GetInt32(0)), stratum < 0 ? CountRow.All : strata[stratum], level,
-                reader.IsDBNull(2) ? null : reader.GetInt32(2), reader.GetInt64(3)) { Unrecordable = reader.GetBoolean(4) }));
+                reader.IsDBNull(2) ? null : reader.GetInt32(2), reader.GetInt64(3))
+            { Unrecordable = reader.GetBoolean(4) }));
         }
 
         return rows.OrderBy(item => item.Stratum)
