@@ -86,8 +86,11 @@ public sealed class StoppedTests : IDisposable
         var interrupted = 0;
         for (var i = 0; i < 4; i++)
         {
-            using var process = Process.Start(new ProcessStartInfo("dotnet", [Path.Combine(Repository.ToolFolder, "outcomes.dll"), "run",
-                "pipeline.yaml", "--out", "out", "--charts", "none", "--as-of", $"2026-02-0{i + 2}"])
+            // A shell ignores SIGINT in what it starts in the background, tests included, and children inherit that.
+            string[] command = [.. OperatingSystem.IsLinux() ? (string[])["env", "--default-signal=INT", "dotnet"] : ["dotnet"],
+                Path.Combine(Repository.ToolFolder, "outcomes.dll"), "run", "pipeline.yaml", "--out", "out", "--charts", "none",
+                "--as-of", $"2026-02-0{i + 2}"];
+            using var process = Process.Start(new ProcessStartInfo(command[0], command[1..])
             {
                 WorkingDirectory = _workspace.Folder,
                 RedirectStandardError = true,

@@ -107,7 +107,11 @@ public sealed class CaseTests(SharedRuns runs)
         Assert.Equal(salt, workspace.Read("case-salt.txt"));
         Assert.Equal(keys, workspace.Read("out", "case-key.csv"));
         workspace.Write("case-salt.txt", "another salt that is long enough to be one\n");
-        Assert.Equal(0, (await ToolProcess.Run(workspace.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "out")).Exit);
+        // By another salt it is another pipeline's report: its case ids mean other records.
+        Assert.Equal(5, (await ToolProcess.Run(workspace.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "out")).Exit);
+        Assert.Equal(keys, workspace.Read("out", "case-key.csv"));
+        string[] replacing = ["run", "pipeline.yaml", "--charts", "none", "--out", "out", "--replace"];
+        Assert.Equal(0, (await ToolProcess.Run(workspace.Folder, replacing)).Exit);
         Assert.NotEqual(keys, workspace.Read("out", "case-key.csv"));
         workspace.Write("case-salt.txt", "short\n");
         Assert.Equal(3, (await ToolProcess.Run(workspace.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "out")).Exit);
