@@ -70,6 +70,8 @@ public sealed class FormRuleTests(Chromium chromium, FormPages forms) : IClassFi
             ? FieldDictionary.Shipped.Find(FieldDictionary.Attempt, attempt.Groups[1].Value)
             : FieldDictionary.Shipped.Find(FieldDictionary.Procedure, name);
         if (field?.Type is FieldType.Code or FieldType.Text or FieldType.Date) return written;
+        // The page gives a reading too low to measure to its rules as the store holds it.
+        if (written == "unrecordable") return (double)Field.TooLow;
         return written is "yes" or "no" ? written == "yes"
             : double.TryParse(written, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) ? number
             : written;

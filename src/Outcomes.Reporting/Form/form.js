@@ -111,6 +111,8 @@
       if (name === 'as_of') return today();
       if (Rules.rolled(name)) return Rules.rollup(name, rows);
       if (sets.has(name)) { const [of, one] = sets.get(name); const ticked = cells[of]?.value; return ticked ? ticked.includes(one) : null; }
+      // Too low to measure is known, and below every threshold: the store holds it as 0.
+      if (cells[name]?.reason === 'unrecordable') return 0;
       const found = cells[name]?.value;
       return found === undefined ? null : kinds.get(name)?.type === 'YesNo' ? found === 'yes' : found;
     };
