@@ -91,9 +91,10 @@ public sealed class WorkFolder : IDisposable
     {
         for (var told = false; ; Thread.Sleep(Pause))
         {
+            // What stops this, such as a file in a folder's place, stops it every time.
+            Directory.CreateDirectory(folder);
             try
             {
-                Directory.CreateDirectory(folder);
                 if (FileLock.TryTake(Path.Combine(folder, LockName)) is { } taken) return taken;
             }
             catch (DirectoryNotFoundException) when (!Directory.Exists(folder))
