@@ -126,6 +126,7 @@ public class StoreTests
                 .. Encoding.Unicode.GetBytes(string.Concat(cells.Select(row => string.Join(',', row) + "\n")))];
         var source = place.Read(bytes);
         Assert.DoesNotContain(Directory.GetFiles(place.Store, "*", SearchOption.AllDirectories), path => Holds(path, secret));
+        Assert.Equal(["event_date", "location_type", "record_id", "spo2_min"], source.Stored.ProcedureFields.Order(StringComparer.Ordinal));
         // The row to be mended still has it: it comes from the file itself.
         var held = Assert.Single(Quarantine.Rows(
             source, 0, Stored.Keep(DuplicatePolicy.Last, strict: false, source)));

@@ -4,6 +4,7 @@ using System.Text;
 using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Places;
 using Outcomes.Ingestion;
+using Outcomes.Ingestion.Store;
 using Outcomes.Measures.Yaml;
 
 namespace Outcomes.Cli.Output;
@@ -69,7 +70,7 @@ public sealed class PreviousRun
     }
 
     // What the set was made from, and its manifest, which lists every other file.
-    private string Text() => $"{_madeFrom}\n{FileList.Hash(Path.Combine(_output.Place, StandingSet.ManifestName))}\n";
+    private string Text() => $"{_madeFrom}\n{Checksums.Of(Path.Combine(_output.Place, StandingSet.ManifestName))}\n";
 
     private static string MadeFrom(
         PipelineDefinition pipeline, RunRequest request, IReadOnlyList<IngestedSource> sources,
@@ -87,13 +88,13 @@ public sealed class PreviousRun
         if (before.Reports is { } reports)
             text.Append("previous|").Append(reports.Fingerprint()).Append('\n');
         foreach (var (month, key) in before.Packs.Keys)
-            text.Append("pack|").Append(month).Append('|').Append(FileList.Hash(key)).Append('\n');
+            text.Append("pack|").Append(month).Append('|').Append(Checksums.Of(key)).Append('\n');
         foreach (var source in sources)
             text.Append(source.Request.Name).Append('|').Append(source.Request.File).Append('|')
                 .Append(Path.GetFileName(source.Stored.Folder)).Append('|').Append(source.Manifest.Sha256).Append('\n');
         var read = sources.Select(source => source.Request.Path).ToHashSet(StringComparer.Ordinal);
         foreach (var file in Named(pipeline).Where(file => !read.Contains(file)).Distinct().Order(StringComparer.Ordinal))
-            text.Append(Path.GetRelativePath(pipeline.Folder, file)).Append('|').Append(FileList.Hash(file)).Append('\n');
+            text.Append(Path.GetRelativePath(pipeline.Folder, file)).Append('|').Append(Checksums.Of(file)).Append('\n');
         return Hash(text.ToString());
     }
 

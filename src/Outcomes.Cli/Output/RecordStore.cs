@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using Outcomes.Cli.Places;
 using Outcomes.Ingestion;
 using Outcomes.Ingestion.Traces;
@@ -12,6 +13,9 @@ namespace Outcomes.Cli.Output;
 public sealed class RecordStore : IDisposable
 {
     private const string LockName = "in-use";
+
+    // Deleting takes milliseconds; a command that holds the store alone for longer has been stopped there.
+    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(1);
 
     private readonly string _store;
     private FileStream? _lock;
@@ -30,6 +34,11 @@ public sealed class RecordStore : IDisposable
                 using (alone)
                     foreach (var left in Directory.EnumerateDirectories(store).Where(IsHalfMade)) Directory.Delete(left, recursive: true);
             return new RecordStore(store, Shared(path));
+        }
+        catch (IOException e) when (FileLock.IsHeld(e))
+        {
+            throw new Failure(ExitCode.Output,
+                $"another command has held the record store `{store}` for more than a minute; end it, then run again");
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -79,12 +88,13 @@ public sealed class RecordStore : IDisposable
     // Another command holds it alone for the moment in which it deletes what no source needs.
     private static FileStream Shared(string path)
     {
-        for (; ; Thread.Sleep(20))
+        // No system lets a program wait for such a lock, so it is asked for again.
+        for (var waited = Stopwatch.StartNew(); ; Thread.Sleep(20))
             try
             {
                 return new FileStream(path, FileMode.OpenOrCreate, FileAccess.Read, FileShare.Read);
             }
-            catch (IOException e) when (FileLock.IsHeld(e))
+            catch (IOException e) when (FileLock.IsHeld(e) && waited.Elapsed < Patience)
             {
             }
     }

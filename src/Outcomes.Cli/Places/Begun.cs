@@ -1,4 +1,5 @@
 using System.Globalization;
+using Outcomes.Ingestion.Store;
 
 namespace Outcomes.Cli.Places;
 
@@ -26,7 +27,7 @@ internal static class Begun
             if (parts.Length != 3) continue;
             var file = new FileInfo(parts[2]);
             if (file.Exists && file.LinkTarget is null && file.Length.ToString(CultureInfo.InvariantCulture) == parts[1]
-                && FileList.Hash(file.FullName) == parts[0])
+                && Checksums.Of(file.FullName) == parts[0])
                 file.Delete();
             for (var folder = file.DirectoryName; folder is not null && folder.StartsWith(place + Path.DirectorySeparatorChar,
                 StringComparison.Ordinal); folder = Path.GetDirectoryName(folder))

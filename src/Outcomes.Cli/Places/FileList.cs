@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using System.Security.Cryptography;
+using Outcomes.Ingestion.Store;
 
 namespace Outcomes.Cli.Places;
 
@@ -26,20 +26,8 @@ internal static class FileList
     public static ImmutableArray<ListedFile> Hash(string folder, IReadOnlyList<string> names)
     {
         ArgumentNullException.ThrowIfNull(names);
-        var files = new ListedFile[names.Count];
-        Parallel.For(0, files.Length, i =>
-        {
-            using var file = File.OpenRead(System.IO.Path.Combine(folder, names[i]));
-            files[i] = new(names[i], file.Length, Convert.ToHexStringLower(SHA256.HashData(file)));
-        });
-        return [.. files];
-    }
-
-    /// <summary>The hash of one file.</summary>
-    public static string Hash(string path)
-    {
-        using var file = File.OpenRead(path);
-        return Convert.ToHexStringLower(SHA256.HashData(file));
+        FileInfo[] files = [.. names.Select(name => new FileInfo(System.IO.Path.Combine(folder, name)))];
+        return [.. Checksums.Of([.. files.Select(file => file.FullName)]).Select((sum, i) => new ListedFile(names[i], files[i].Length, sum))];
     }
 
     /// <summary>Everything in a folder but folders and what file browsers leave there, in ordinal order. No link is followed.</summary>

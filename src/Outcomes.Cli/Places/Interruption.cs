@@ -38,6 +38,7 @@ public sealed class Interruption : IDisposable
     /// <summary>Waits for the end of a command that is being stopped: what fails meanwhile fails because its files are gone.</summary>
     public static void AwaitEnd()
     {
+        // The signal's thread ends the process with its own exit code; any end from here would give another.
         if (_stopping) Thread.Sleep(Timeout.Infinite);
     }
 

@@ -1,3 +1,4 @@
+using Outcomes.Ingestion.Store;
 using Outcomes.Records;
 
 namespace Outcomes.Cli.Places;
@@ -93,7 +94,7 @@ public sealed record NewFile(string Option, string Path, byte[] Bytes)
     });
 
     private static ListedFile Listed(WorkFolder work) =>
-        new(work.Place, new FileInfo(work.New).Length, FileList.Hash(work.New));
+        new(work.Place, new FileInfo(work.New).Length, Checksums.Of(work.New));
 
     private void MustBeFree()
     {

@@ -89,6 +89,7 @@ public sealed class WorkFolder : IDisposable
 
     private static FileLock Hold(string folder, string shown, bool wait)
     {
+        // No system lets a program wait for such a lock, so it is asked for again until it is free.
         for (var told = false; ; Thread.Sleep(Pause))
         {
             // What stops this, such as a file in a folder's place, stops it every time.

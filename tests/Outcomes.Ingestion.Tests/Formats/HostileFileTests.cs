@@ -109,7 +109,9 @@ public sealed class HostileFileTests : IDisposable
             + string.Concat(Enumerable.Range(0, 400_000).Select(i => $"R{i},2024-01-31\n"))));
         var cut = Task.Run(() =>
         {
-            while (!Directory.Exists(_place.Store) || Directory.GetDirectories(_place.Store, "new-*").Length == 0) Thread.Sleep(1);
+            // There is no event to wait for: reading has begun when its folder is there.
+            Assert.True(SpinWait.SpinUntil(
+                () => Directory.Exists(_place.Store) && Directory.GetDirectories(_place.Store, "new-*").Length > 0, TimeSpan.FromMinutes(1)));
             using var file = new FileStream(path, FileMode.Open, FileAccess.Write, FileShare.ReadWrite);
             file.SetLength(100);
         }, TestContext.Current.CancellationToken);
