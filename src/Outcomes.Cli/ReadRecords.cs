@@ -64,7 +64,7 @@ public sealed class ReadRecords : IDisposable
     {
         if (source.WasDamaged)
             Console.Error.WriteLine(
-                $"{Tool.Name}: what the record store held of {source.Request.File} was damaged; the file has been read again");
+                $"{Tool.Name}: the copy of {source.Request.File} in the record store was damaged, so the file has been read again");
         return source;
     }
 

@@ -17,8 +17,8 @@ internal static class ForgetCommand
             var read = PipelineFile.Read(parsed.GetRequiredValue(pipeline), new Dictionary<string, string>());
             Console.Out.WriteLine(RecordStore.Forget(read.Store) ? "The record store is deleted." : "There was no record store.");
             if (File.Exists(Path.Combine(read.Store, ReleaseNotes.FileName)))
-                Console.Out.WriteLine($"Counts that were given to others stay noted in {ReleaseNotes.FileName}, for the sets that follow; "
-                    + "it holds no record.");
+                Console.Out.WriteLine($"`{ReleaseNotes.FileName}` keeps the counts that were given to others, for the sets that follow; it "
+                    + "holds no record.");
             return (int)ExitCode.Done;
         });
         return command;

@@ -20,7 +20,7 @@ public sealed class RecordStoreTests : IDisposable
 
         var again = await Run("two");
         Assert.Equal(0, again.Exit);
-        Assert.Contains("what the record store held of rows.csv was damaged; the file has been read again", again.Error,
+        Assert.Contains("the copy of rows.csv in the record store was damaged, so the file has been read again", again.Error,
             StringComparison.Ordinal);
         Assert.Equal(_workspace.Read("one", "tables", "counts.csv"), _workspace.Read("two", "tables", "counts.csv"));
         Assert.DoesNotContain("damaged", (await Run("three")).Error, StringComparison.Ordinal);
