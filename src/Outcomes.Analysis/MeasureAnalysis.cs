@@ -82,7 +82,7 @@ internal static class MeasureAnalysis
 
         ValueRow[] Within(Month from, Month to) => [.. rows.Where(row => row.Month >= from && row.Month <= to)];
 
-        QuantitySummary? Summary(Month from, Month to) => QuantitySummary.Of(Within(from, to), measure.Scale);
+        QuantitySummary? Summary(Month from, Month to) => QuantitySummary.Of(Within(from, to), measure);
     }
 
     // A definition that names the emergency population starts from it; who is not known to belong is missing and not outside.

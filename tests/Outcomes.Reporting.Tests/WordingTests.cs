@@ -74,4 +74,13 @@ public class WordingTests
     }
 
     private static string Plain(string text) => text.Replace('\u00a0', ' ');
+
+    [Theory]
+    [InlineData(112, 0, "112")]
+    [InlineData(93.5, 0, "93.5")]
+    [InlineData(1.4, 1, "1.4")]
+    [InlineData(0.2, 2, "0.20")]
+    [InlineData(1084.125, 2, "1,084.13")]
+    public void A_quantity_counted_with_two_places_or_more_is_printed_with_all_of_them(double value, int decimals, string printed) =>
+        Assert.Equal(printed, Wording.Quantity(value, decimals));
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Outcomes.Measures;
+using Outcomes.Measures.Catalogue;
 using Outcomes.Statistics;
 
 namespace Outcomes.Analysis;
@@ -23,6 +24,9 @@ public sealed record QuantitySummary(
     /// <summary>Eligible records whose reading was too low to measure: worse than the least value, and in no quantile.</summary>
     public long Unrecordable { get; init; }
 
+    /// <summary>Decimal places that its values are counted with.</summary>
+    public int Decimals { get; init; }
+
     /// <summary>What <see cref="Estimates"/> holds, in its order.</summary>
     public static readonly ImmutableArray<double> Parts = [0.25, 0.5, 0.75];
 
@@ -30,11 +34,11 @@ public sealed record QuantitySummary(
     /// The summary of counted values, with those that are missing and those too low to measure beside it. Null without a value.
     /// </summary>
     /// <param name="rows">Counts by value.</param>
-    /// <param name="scale">What the values are divided by (<see cref="Measures.Catalogue.Measure.Scale"/>).</param>
-    public static QuantitySummary? Of(IReadOnlyCollection<ValueRow> rows, int scale) =>
-        Of(rows.Where(row => row.Value is not null).Select(row => ((double)row.Value!.Value / scale, row.N)),
+    /// <param name="measure">The quantity.</param>
+    public static QuantitySummary? Of(IReadOnlyCollection<ValueRow> rows, Measure measure) =>
+        Of(rows.Where(row => row.Value is not null).Select(row => ((double)row.Value!.Value / measure.Scale, row.N)),
             CountMissing(rows)) is { } summary
-            ? summary with { Unrecordable = CountUnrecordable(rows) }
+            ? summary with { Unrecordable = CountUnrecordable(rows), Decimals = measure.Decimals }
             : null;
 
     public static long CountMissing(IEnumerable<ValueRow> rows) =>

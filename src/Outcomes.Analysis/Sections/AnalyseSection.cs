@@ -65,6 +65,9 @@ internal static class AnalyseSection
         Measure measure, string[] fields, Dictionary<(string, string), Dictionary<string, Count>> rows, Titles titles)
     {
         var all = rows[(measure.Id, CountRow.All)][CountRow.All];
+        // So few cannot be split: every level would be merged, and the one row left would stand for one or two patients.
+        if (all.Eligible + all.Missing < StratumFigures.LeastRecords)
+            return new(measure, all, Estimate: null, []);
         return new(measure, all, Proportion.Estimate(all),
             [.. fields.Where(field => rows.ContainsKey((measure.Id, field)) && StratumFigures.Allowed(measure, field))
                 .Select(field => WithKnown(StratumFigures.Of(field, Ordered(titles, field, rows[(measure.Id, field)].Keys)
@@ -125,7 +128,7 @@ internal static class AnalyseSection
         {
             ValueRow[] rows = [.. found];
             var n = rows.Where(row => row.Value is not null).Sum(row => row.N);
-            var summary = n < StratumFigures.LeastRecords ? null : QuantitySummary.Of(rows, measure.Scale);
+            var summary = n < StratumFigures.LeastRecords ? null : QuantitySummary.Of(rows, measure);
             return new(level, summary, n, QuantitySummary.CountMissing(rows))
             {
                 Unrecordable = QuantitySummary.CountUnrecordable(rows),

@@ -69,6 +69,12 @@ public sealed record SectionFigures(SectionDefinition Definition, Month From, Mo
     /// <summary>Fields by which nothing can be split, since no source collects what they need.</summary>
     public ImmutableArray<string> NotCollected { get; init; } = [];
 
+    /// <summary>Measures that too few records belong to for any figure.</summary>
+    public IEnumerable<StratifiedMeasure> WithTooFew => Measures.Where(measure => measure.Strata.IsEmpty && !measure.All.IsEmpty);
+
+    /// <summary>True where there are records, and too few of them for any figure.</summary>
+    public bool IsTooFew => !IsAnswered && NotCollected.IsEmpty && WithTooFew.Any();
+
     /// <summary>True where there is something to show.</summary>
     public bool IsAnswered =>
         Measures.Any(measure => !measure.Strata.IsEmpty) || Listed.Any(measure => !measure.Year.IsEmpty) || !Agreements.IsEmpty;

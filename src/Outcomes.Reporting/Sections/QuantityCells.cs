@@ -27,17 +27,17 @@ internal static class QuantityCells
 
     private static string[] Values(QuantitySummary summary) =>
     [
-        $"{Wording.Quantity(summary.Median)} ({Interval(summary, 1)})",
-        $"{Wording.Quantity(summary.LowerQuartile)}{Wording.Space}to{Wording.Space}{Wording.Quantity(summary.UpperQuartile)}",
+        $"{Wording.Quantity(summary.Median, summary.Decimals)} ({Interval(summary, 1)})",
+        Wording.QuantityRange(summary.LowerQuartile, summary.UpperQuartile, summary.Decimals),
     ];
 
     /// <summary>The interval of one of <see cref="QuantitySummary.Parts"/>; too few values leave an end open.</summary>
     public static string Interval(QuantitySummary? summary, int part) => summary?.Estimates[part] switch
     {
         null => "",
-        { Lower: { } lower, Upper: { } upper } => $"{Wording.Quantity(lower)}{Wording.Space}to{Wording.Space}{Wording.Quantity(upper)}",
-        { Lower: { } lower } => $"{Wording.Quantity(lower)} or more",
-        { Upper: { } upper } => $"{Wording.Quantity(upper)} or less",
+        { Lower: { } lower, Upper: { } upper } => Wording.QuantityRange(lower, upper, summary.Decimals),
+        { Lower: { } lower } => $"{Wording.Quantity(lower, summary.Decimals)} or more",
+        { Upper: { } upper } => $"{Wording.Quantity(upper, summary.Decimals)} or less",
         _ => "too few values",
     };
 }

@@ -146,19 +146,19 @@ internal static class SummarySection
                 var year = report.YearQuantity is { } enough && enough.N >= StratumFigures.LeastRecords ? enough : null;
                 Table.Row(html, columns, $"{report.Measure.Title}{(report.Measure.Unit is { } unit ? $", {unit}" : "")}",
                     Median(report.ThisMonthQuantity), Median(report.YearQuantity), QuantityCells.Interval(year, 1), Quartile(year, 0),
-                    Quartile(year, 2), year is null ? "" : $"{Wording.Quantity(year.Least)} to {Wording.Quantity(year.Greatest)}",
+                    Quartile(year, 2), year is null ? "" : Wording.QuantityRange(year.Least, year.Greatest, year.Decimals),
                     QuantityCells.Missing(report.YearWithoutValue, report.YearUnrecordable));
             }
         });
     }
 
     private static string Quartile(QuantitySummary? summary, int part) =>
-        summary is null ? "" : $"{Wording.Quantity(summary.Estimates[part].Value)} ({QuantityCells.Interval(summary, part)})";
+        summary is null ? "" : $"{Wording.Quantity(summary.Estimates[part].Value, summary.Decimals)} ({QuantityCells.Interval(summary, part)})";
 
     private static string Median(QuantitySummary? summary) =>
         summary is null ? "no value"
         : summary.N < StratumFigures.LeastRecords ? $"too few ({Wording.Number(summary.N)})"
-        : $"{Wording.Quantity(summary.Median)} ({Wording.Number(summary.N)})";
+        : $"{Wording.Quantity(summary.Median, summary.Decimals)} ({Wording.Number(summary.N)})";
 
     private static void NotCollected(Html html, Figures model)
     {

@@ -17,6 +17,16 @@ public static class StrataWording
         + "and only the one field named is allowed for where an odds ratio within levels is given. "
         + "They do not say what would have happened otherwise, and nothing about any one record.";
 
+    /// <summary>In place of a section's tables, where its records are too few for any.</summary>
+    public static readonly string TooFew =
+        $"Each measure of this section has fewer than {Wording.Number(StratumFigures.LeastRecords)} records: too few for any figure.";
+
+    /// <summary>The measures of a section that its tables leave out; null where they leave out none.</summary>
+    public static string? LeftOut(SectionFigures section) =>
+        section.WithTooFew.Select(measure => measure.Measure.Title).ToArray() is { Length: > 0 } titles
+            ? $"Left out, with fewer than {Wording.Number(StratumFigures.LeastRecords)} records: {string.Join("; ", titles)}."
+            : null;
+
     /// <summary>How many intervals of so many would leave out the truth by chance.</summary>
     public static string Looks(int intervals) =>
         $"{Wording.Some(intervals, "interval")} of 95{Wording.Space}% {(intervals == 1 ? "stands" : "stand")} here: had nothing differed, "

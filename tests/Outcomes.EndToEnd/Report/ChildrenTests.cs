@@ -80,6 +80,19 @@ public sealed class ChildrenTests : IDisposable
     }
 
     [Fact]
+    public async Task So_few_children_that_a_figure_would_point_at_one_are_told_of_without_figures()
+    {
+        await Run("few", Adults() + string.Concat(Children().Split('\n')[..4].Select(line => line + "\n")));
+        var page = _workspace.Read("few", "report.html");
+        var section = page[page.IndexOf("<h2 id=\"children\">", StringComparison.Ordinal)..];
+        section = section[..section.IndexOf("</section>", StringComparison.Ordinal)];
+        Assert.Contains("fewer than 5", section, StringComparison.Ordinal);
+        Assert.DoesNotContain("<table", section, StringComparison.Ordinal);
+        Assert.DoesNotContain("<svg", section, StringComparison.Ordinal);
+        Assert.DoesNotContain(CsvTable.Read(_workspace["few"], "tables", "strata.csv").Rows, row => row["section"] == "children");
+    }
+
+    [Fact]
     public async Task Who_is_counted_stands_on_page_one_in_the_table_and_in_the_manifest_and_adds_up()
     {
         await Run("out", Adults() + Children() + "p1,2025-06-01,planned,50,no,80,80,1,A,yes,98,97,,,\n"

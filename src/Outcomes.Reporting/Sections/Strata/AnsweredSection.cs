@@ -12,7 +12,7 @@ internal static class AnsweredSection
 {
     /// <summary>The sections of one place, in the order of the catalogue.</summary>
     public static IEnumerable<SectionFigures> At(Figures model, SectionPlace place) =>
-        model.Sections.Where(section => section.Definition.Place == place && section.IsAnswered);
+        model.Sections.Where(section => section.Definition.Place == place && (section.IsAnswered || section.IsTooFew));
 
     public static void WriteAll(Html html, Figures model, ImmutableArray<Chart> charts, SectionPlace place)
     {
@@ -23,7 +23,8 @@ internal static class AnsweredSection
     /// <summary>Sections of which nothing can be shown, with what is not collected; null where there is none.</summary>
     public static string? NotAnswered(Figures model)
     {
-        var missing = model.Sections.Where(section => !section.IsAnswered && section.Definition.Agreement.IsEmpty).Select(section =>
+        var missing = model.Sections.Where(
+            section => !section.IsAnswered && !section.IsTooFew && section.Definition.Agreement.IsEmpty).Select(section =>
             section.NotCollected.IsEmpty
                 ? section.Definition.Title
                 : $"{section.Definition.Title} ({string.Join("; ", section.NotCollected.Select(model.Titles.Column))} not collected)")
@@ -36,8 +37,16 @@ internal static class AnsweredSection
         var (id, definition) = (section.Id, section.Definition);
         html.Add($"""<section aria-labelledby="{id}"><h2 id="{id}">{definition.Title}</h2>""");
         html.Add($"<p><strong>{definition.Question}</strong> {Wording.Span(section.From, section.To)}. {definition.Note}</p>");
+        if (section.IsTooFew)
+        {
+            html.Add($"<p>{StrataWording.TooFew}</p></section>\n");
+            return;
+        }
+
         MeasuresSection.Figure(html, charts, id);
         Strata(html, section, titles);
+        if (StrataWording.LeftOut(section) is { } left)
+            html.Add($"<p>{left}</p>");
         DifferenceTable.Write(html, section, titles);
         QuantityTable.Write(html, section, titles);
         ListedTable.Write(html, section, titles);
