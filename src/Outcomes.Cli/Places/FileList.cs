@@ -27,7 +27,8 @@ internal static class FileList
     {
         ArgumentNullException.ThrowIfNull(names);
         FileInfo[] files = [.. names.Select(name => new FileInfo(System.IO.Path.Combine(folder, name)))];
-        return [.. Checksums.Of([.. files.Select(file => file.FullName)]).Select((sum, i) => new ListedFile(names[i], files[i].Length, sum))];
+        var sums = Checksums.Of([.. files.Select(file => file.FullName)]);
+        return [.. sums.Select((sum, i) => new ListedFile(names[i], files[i].Length, sum))];
     }
 
     /// <summary>Everything in a folder but folders and what file browsers leave there, in ordinal order. No link is followed.</summary>

@@ -62,7 +62,8 @@ public static class Checksums
 
     private static string[] Lines(string folder)
     {
-        var files = Directory.EnumerateFiles(folder).Where(path => Path.GetFileName(path) != FileName).Order(StringComparer.Ordinal).ToArray();
+        var files = Directory.EnumerateFiles(folder).Where(path => Path.GetFileName(path) != FileName)
+            .Order(StringComparer.Ordinal).ToArray();
         return [.. Of(files).Zip(files, (sum, path) => $"{sum}  {Path.GetFileName(path)}")];
     }
 }

@@ -153,7 +153,8 @@ internal static class SummarySection
     }
 
     private static string Quartile(QuantitySummary? summary, int part) =>
-        summary is null ? "" : $"{Wording.Quantity(summary.Estimates[part].Value, summary.Decimals)} ({QuantityCells.Interval(summary, part)})";
+        summary is null ? ""
+        : $"{Wording.Quantity(summary.Estimates[part].Value, summary.Decimals)} ({QuantityCells.Interval(summary, part)})";
 
     private static string Median(QuantitySummary? summary) =>
         summary is null ? "no value"

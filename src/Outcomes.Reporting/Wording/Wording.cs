@@ -96,7 +96,9 @@ public static class Wording
     private static string Ratio(double value) =>
         value > 1000 ? "above 1,000" : value is > 0 and < 0.005 ? "<0.01" : value.ToString("0.00", CultureInfo.InvariantCulture);
 
-    /// <summary>A quantity's value: <c>112</c>, <c>93.5</c>; with all its places where it is counted with two or more: <c>0.20</c>.</summary>
+    /// <summary>
+    /// A quantity's value: <c>112</c>, <c>93.5</c>; with all its places where it is counted with two or more: <c>0.20</c>.
+    /// </summary>
     public static string Quantity(double value, int decimals = 0) =>
         value.ToString(decimals < 2 ? "#,0.#" : "#,0." + new string('0', decimals), CultureInfo.InvariantCulture);
 

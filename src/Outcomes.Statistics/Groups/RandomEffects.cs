@@ -173,7 +173,8 @@ public static class RandomEffects
             var low = high;
             while (function(low) <= 0)
                 low /= 2;
-            return Math.Exp(Brent.FindRoot(log => function(Math.Exp(log)), Math.Log(low), Math.Log(low * 2), 1e-15, 200));
+            // By the part of the way from low to its double: both ends are then met to the bit, where a logarithm may round past a root.
+            return low * (1 + Brent.FindRoot(part => function(low * (1 + part)), 0, 1, 1e-15, 200));
         }
     }
 }

@@ -105,7 +105,8 @@ public sealed class HostileFileTests : IDisposable
         {
             // There is no event to wait for: reading has begun when its folder is there.
             Assert.True(SpinWait.SpinUntil(
-                () => Directory.Exists(_place.Store) && Directory.GetDirectories(_place.Store, "new-*").Length > 0, TimeSpan.FromMinutes(1)));
+                () => Directory.Exists(_place.Store) && Directory.GetDirectories(_place.Store, "new-*").Length > 0,
+                TimeSpan.FromMinutes(1)));
             using var file = new FileStream(path, FileMode.Open, FileAccess.Write, FileShare.ReadWrite);
             file.SetLength(100);
         }, TestContext.Current.CancellationToken);

@@ -161,6 +161,16 @@ public class GroupLawTests
     });
 
     [Fact]
+    public void A_variance_that_is_a_power_of_two_is_found()
+    {
+        // Paule and Mandel's Q is its degrees of freedom, 2, at a variance of exactly 2: 2 × 1/4 × (4/3)² + 2/5 × (5/3)² = 2.
+        ImmutableArray<Effect> effects = [new(0, 2), new(-3, 0.5), new(0, 2)];
+        Assert.Equal(2, RandomEffects.Pool(effects, BetweenVariance.PauleMandel).TauSquared, 1e-12);
+        Assert.Equal(8, RandomEffects.Pool([.. effects.Select(effect => new Effect(-2 * effect.Value, 4 * effect.Variance))],
+            BetweenVariance.PauleMandel).TauSquared, 1e-12);
+    }
+
+    [Fact]
     public void Pooling_moves_with_its_values_and_does_not_see_their_order() => AnyEffects.Sample(effects =>
     {
         foreach (var between in Enum.GetValues<BetweenVariance>())
