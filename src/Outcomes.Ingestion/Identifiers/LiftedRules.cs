@@ -8,14 +8,14 @@ namespace Outcomes.Ingestion.Identifiers;
 /// <param name="Cells">Kinds that are no longer looked for in its cells.</param>
 /// <param name="Columns">What is no longer asked of the column as a whole.</param>
 /// <param name="Heading">True when its heading may name an identifier.</param>
-public readonly record struct LiftedRules(Identifier Cells, WholeColumn Columns, bool Heading)
+public sealed record LiftedRules(Identifier Cells, WholeColumn Columns, bool Heading)
 {
     private const WholeColumn WholeAll = WholeColumn.Unique | ScreenPlan.WholeOfKeys;
 
     private static readonly FrozenDictionary<string, LiftedRules> ByRule = Rules().ToFrozenDictionary(StringComparer.Ordinal);
 
     /// <summary>Nothing is lifted.</summary>
-    public static LiftedRules None => default;
+    public static LiftedRules None => new(default, default, Heading: false);
 
     /// <summary>Every search is lifted.</summary>
     public static LiftedRules All => new(IdentifierSets.OfUnread, WholeAll, Heading: true);
