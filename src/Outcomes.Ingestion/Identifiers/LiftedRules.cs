@@ -53,7 +53,7 @@ public sealed record LiftedRules(Identifier Cells, WholeColumn Columns, bool Hea
             [IdentifierRules.Id(IdentifierRules.NationalColumn)] = None with { Columns = WholeColumn.National },
             [IdentifierRules.Id(IdentifierRules.InitialsColumn)] = None with { Columns = WholeColumn.Initials },
             [IdentifierRules.Id(IdentifierRules.AddressColumn)] = None with { Columns = WholeColumn.Addresses },
-            [IdentifierRules.Id(IdentifierRules.PhoneColumn)] = None with { Columns = WholeColumn.Phones },
+            [IdentifierRules.Id(IdentifierRules.PhoneColumn)] = None with { Columns = WholeColumn.Phones | WholeColumn.Digits },
             [IdentifierRules.Id(IdentifierRules.PlateColumn)] = None with { Columns = WholeColumn.Plates },
         };
         for (var kind = Identifier.NhsForm; kind <= Identifier.Plate; kind = (Identifier)((int)kind << 1))

@@ -101,6 +101,7 @@ public static class Verdict
         (WholeColumn.Initials, IdentifierRules.InitialsColumn, (evidence, column) => evidence.MayHoldInitials(column)),
         (WholeColumn.Addresses, IdentifierRules.AddressColumn, (evidence, column) => evidence.MayHoldAddresses(column)),
         (WholeColumn.Phones, IdentifierRules.PhoneColumn, (evidence, column) => evidence.MayHoldPhones(column)),
+        (WholeColumn.Digits, IdentifierRules.PhoneColumn, (evidence, column) => evidence.MayHoldNumbers(column)),
         (WholeColumn.Plates, IdentifierRules.PlateColumn, (evidence, column) => evidence.MayHoldPlates(column)),
     ];
 
