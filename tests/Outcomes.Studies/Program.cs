@@ -49,20 +49,13 @@ switch (args)
         return 0;
     case ["monthly", var file, .. { Length: <= 1 } rest]:
         departments = rest is [var count] ? int.Parse(count, System.Globalization.CultureInfo.InvariantCulture) : MonthlyStudy.Departments;
-        using (var writer = new StreamWriter(file) { AutoFlush = true, NewLine = "\n" })
-        {
-            writer.WriteLine(MonthlyRow.Header);
-            foreach (var row in MonthlyStudy.Rows(departments, Console.Error.WriteLine))
-                writer.WriteLine(row.Line);
-        }
+        MonthlyStudy.Write(file, [MonthlyRow.Header], MonthlyStudy.Rows(departments, Console.Error.WriteLine));
         return 0;
     case ["monthly-tries", var file, .. { Length: <= 1 } rest]:
-        departments = rest is [var tried] ? int.Parse(tried, System.Globalization.CultureInfo.InvariantCulture) : 4_000;
-        string[] without = [.. File.ReadLines(file).Where(line => !line.StartsWith("tries,", StringComparison.Ordinal))];
-        using (var writer = new StreamWriter(file) { AutoFlush = true, NewLine = "\n" })
-            foreach (var line in without.Concat(MonthlyTries.Rows(departments, MonthlyStudy.TriesSeed, Console.Error.WriteLine)
-                .Select(row => row.Line)))
-                writer.WriteLine(line);
+        departments = rest is [var tried] ? int.Parse(tried, System.Globalization.CultureInfo.InvariantCulture) : MonthlyTries.Departments;
+        MonthlyStudy.Write(file, [.. File.ReadLines(file).Where(line => !line.StartsWith("tries", StringComparison.Ordinal))],
+            MonthlyTries.Rows(departments, MonthlyStudy.TriesSeed, Console.Error.WriteLine)
+                .Concat(MonthlyTries.Stable(2 * departments, MonthlyStudy.TriesSeed, Console.Error.WriteLine)));
         return 0;
     case ["batch"]:
         return Batch.Run(Console.In, Console.Out);

@@ -12,6 +12,12 @@ namespace Outcomes.Studies.Monthly;
 /// </summary>
 internal static class MonthlyTries
 {
+    /// <summary>Departments of a stable cell and rate, and of a changed cell.</summary>
+    public const int Departments = 2_500;
+
+    /// <summary>What did best among the tries on other seeds.</summary>
+    public const string Successor = "A + C + E";
+
     private const double Budget = 0.10;
 
     public static ImmutableArray<(double Volume, int History)> Cells { get; } = [(10, 12), (10, 24), (25, 24), (50, 24)];
@@ -29,7 +35,7 @@ internal static class MonthlyTries
         ("C: better early for 24 reports", Joint with { EarlyLeg = new() { BetterReports = 24 } }),
         ("D: later hazard 1/30", Joint with { LaterHazard = 1.0 / 30 }),
         ("E: limits 0.7 lower after a signal", Joint with { LowerAfterSignal = 0.7 }),
-        ("A + C + E", Joint with { FirstHazard = 0.1, EarlyLeg = new() { BetterReports = 24 }, LowerAfterSignal = 0.7 }),
+        (Successor, Joint with { FirstHazard = 0.1, EarlyLeg = new() { BetterReports = 24 }, LowerAfterSignal = 0.7 }),
         ("A + B + C + E",
             Joint with { FirstHazard = 0.1, JumpRatio = 0.75, EarlyLeg = new() { BetterReports = 24 }, LowerAfterSignal = 0.7 }),
         ("A + C + E and later hazard 1/60",
@@ -74,9 +80,36 @@ internal static class MonthlyTries
             }
     }
 
+    /// <summary>False alarms of the likeliest successor at the limits of the formula as it is, in every cell.</summary>
+    public static IEnumerable<MonthlyRow> Stable(int departments, ulong seed, Action<string> progress)
+    {
+        var tests = new SignalTests([.. All.Where(each => each.Name is SignalTests.Joint or Successor)]);
+        foreach (var (volume, history) in MonthlyStudy.Cells)
+        {
+            progress($"tries, stable: {volume} cases a month, {history} months of history");
+            foreach (var correlation in MonthlyStudy.Correlations)
+                foreach (var row in StableAndChanged.Stable(tests, volume, history, correlation, departments, seed))
+                    yield return row with { Part = "tries stable" };
+        }
+    }
+
     public static void Table(StringBuilder text, IReadOnlyList<MonthlyRow> rows)
     {
-        MonthlyRow[] tries = [.. rows.Where(row => row.Part == "tries")];
+        MonthlyRow[] tries = [.. rows.Where(row => row.Part == "tries")], stable = [.. rows.Where(row => row.Part == "tries stable")];
+        if (stable.Length > 0)
+            MonthlyTables.Head(text, $"Six stable measures, limits of the formula as it is, %: {SignalTests.Joint} / {Successor}",
+                ["cases a month / months of history", "ρ 0", "ρ .01", "ρ .02"]);
+        foreach (var cell in stable.GroupBy(row => (row.Volume, row.History)))
+        {
+            text.Append(CultureInfo.InvariantCulture, $"| {cell.Key.Volume} / {cell.Key.History} |");
+            foreach (var correlation in MonthlyStudy.Correlations)
+                text.Append(CultureInfo.InvariantCulture, $" {string.Join(" / ", ((string[])[SignalTests.Joint, Successor]).Select(test =>
+                    MonthlyTables.Rounded(100 * StableAndChanged.Family([.. cell.Where(row => row.Correlation == correlation
+                        && row.Test == test)]).Share, 1)))} |");
+            text.Append('\n');
+        }
+        if (stable.Length > 0)
+            text.Append('\n');
         foreach (var cell in tries.GroupBy(row => (row.Volume, row.History)))
         {
             string[] tests = [.. cell.Select(row => row.Test).Distinct()];
