@@ -55,7 +55,7 @@ public sealed record Figures
     /// <summary>Who is counted, from one month to another, both included; null where that was not asked.</summary>
     public Flow? FlowIn(Month from, Month to) => Flows.IsEmpty ? null
         : Flows.Where((_, i) => First.AddMonths(i) >= from && First.AddMonths(i) <= to)
-            .Aggregate(default(Flow), (sum, flow) => sum + flow);
+            .Aggregate(Flow.Empty, (sum, flow) => sum + flow);
 
     /// <summary>Records against an independent count; null when the pipeline names none.</summary>
     public CaptureFigures? Capture { get; init; }

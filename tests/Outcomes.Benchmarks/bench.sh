@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # bench.sh [--install] [--write] [--runs N] [--sizes "500 50000 1000000"] [--programs FOLDER]
-# In one run, on one machine: pipelines/baseline.yaml by Outcomes (as built, and published ReadyToRun as users install it) and the same job by
+# In one run, on one machine: pipelines/baseline.yaml by Outcomes (as built, and published as README says) and the same job by
 # the comparison programs. 500 rows with 20 charts by all, larger files with charts by none. A run starts from an empty record store.
 #   --install   apt-get what is missing: time, R and Python packages of the comparison programs
 #   --write     put the table into docs/performance.md
@@ -44,7 +44,7 @@ for program in gen baseline_duckdb floor; do
 done
 cli=$work/source/src/Outcomes.Cli
 build dotnet build -c Release -o "$work/built" --nologo -v q "$cli"
-build dotnet publish -c Release -r linux-x64 --self-contained false -p:PublishReadyToRun=true -o "$work/published" --nologo -v q "$cli"
+build dotnet publish -c Release -r linux-x64 -o "$work/published" --nologo -v q "$cli"
 
 has_r= has_python=
 if command -v Rscript >/dev/null && Rscript -e 'library(data.table);library(ggplot2);library(svglite);library(jsonlite)' >/dev/null 2>&1; then has_r=1; fi

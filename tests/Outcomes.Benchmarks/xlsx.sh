@@ -28,7 +28,7 @@ mkdir "$work/source"
 tar -C "$root" --exclude=bin --exclude=obj --exclude=.git --exclude=.outcomes -cf - . | tar -C "$work/source" -xf -
 cp -r "$programs/gen" "$work/gen"
 dotnet build -c Release -o "$work/gen/out" --nologo -v q "$work/gen" >&2
-dotnet publish -c Release -r linux-x64 --self-contained false -p:PublishReadyToRun=true -o "$work/published" --nologo -v q "$work/source/src/Outcomes.Cli" >&2
+dotnet publish -c Release -r linux-x64 -o "$work/published" --nologo -v q "$work/source/src/Outcomes.Cli" >&2
 
 "$work/gen/out/gen" --rows "$rows" --months 60 --seed 1 --out "$work/rows.csv" >/dev/null
 /usr/bin/python3 - "$work/rows.csv" "$work/rows.xlsx" <<'PY'

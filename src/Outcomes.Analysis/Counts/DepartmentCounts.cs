@@ -66,7 +66,7 @@ public sealed record DepartmentCounts
 
     /// <summary>Who is counted, from one month to another, both included; null where that was not asked.</summary>
     public Flow? FlowIn(Month from, Month to) => Flow is null ? null
-        : Flow.Where(month => month.Key >= from && month.Key <= to).Aggregate(default(Flow), (sum, month) => sum + month.Value);
+        : Flow.Where(month => month.Key >= from && month.Key <= to).Aggregate(Analysis.Flow.Empty, (sum, month) => sum + month.Value);
 
     /// <summary>First of the 12 months that end with the report month, or of as many as there are.</summary>
     public Month YearFrom => FirstOfYear(Plan, Records.Keys);

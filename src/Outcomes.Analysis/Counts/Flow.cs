@@ -11,8 +11,11 @@ namespace Outcomes.Analysis;
 /// <param name="NoAttempt">Records that state that no airway attempt was made.</param>
 /// <param name="NotKnown">Records that do not say whether they belong.</param>
 /// <param name="Analysed">The emergency population.</param>
-public readonly record struct Flow(long NotEmergency, long UnderSixteen, long NoAttempt, long NotKnown, long Analysed)
+public sealed record Flow(long NotEmergency, long UnderSixteen, long NoAttempt, long NotKnown, long Analysed)
 {
+    /// <summary>The flow of a month without records.</summary>
+    public static Flow Empty { get; } = new(0, 0, 0, 0, 0);
+
     /// <summary>All records of the period.</summary>
     public long Recorded => NotEmergency + UnderSixteen + NoAttempt + NotKnown + Analysed;
 

@@ -14,7 +14,7 @@ public sealed record ListedFile(string Path, long Bytes, string Sha256);
 /// <param name="IsFile">False for a link, whatever it leads to.</param>
 /// <param name="Bytes">The length of a file.</param>
 /// <param name="Written">When it was last written.</param>
-internal readonly record struct FolderEntry(string Path, bool IsFile, long Bytes, DateTime Written);
+internal sealed record FolderEntry(string Path, bool IsFile, long Bytes, DateTime Written);
 
 /// <summary>Lists of files with their hashes.</summary>
 internal static class FileList

@@ -22,8 +22,11 @@ public sealed record NewFile(string Option, string Path, byte[] Bytes)
         var works = new Stack<WorkFolder>();
         try
         {
-            foreach (var file in files) works.Push(file.Build(file.WriteBytes));
-            Publish(files, [.. works.Reverse()]);
+            // All are taken before the first is looked at, so that what a killed command left beside any of them goes.
+            foreach (var file in files) works.Push(file.Take());
+            WorkFolder[] inOrder = [.. works.Reverse()];
+            for (var i = 0; i < inOrder.Length; i++) files[i].Build(inOrder[i], files[i].WriteBytes);
+            Publish(files, inOrder);
         }
         finally
         {
@@ -41,28 +44,34 @@ public sealed record NewFile(string Option, string Path, byte[] Bytes)
         ArgumentNullException.ThrowIfNull(write);
         var file = new NewFile(option, path, []);
         T result = default!;
-        using var work = file.Build(place => result = write(place));
+        using var work = file.Take();
+        file.Build(work, place => result = write(place));
         Publish([file], [work]);
         return result;
     }
 
+    private WorkFolder Take() => Writing(() =>
+        Directory.Exists(System.IO.Path.GetDirectoryName(System.IO.Path.GetFullPath(Path)))
+            ? WorkFolder.Take(Path, Path)
+            : throw NotWritable());
+
     // Built beside its place, which is free.
-    private WorkFolder Build(Action<string> write)
+    private void Build(WorkFolder work, Action<string> write) => Writing(() =>
     {
-        WorkFolder? work = null;
+        MustBeFree();
+        write(work.New);
+        return work;
+    });
+
+    private WorkFolder Writing(Func<WorkFolder> act)
+    {
         try
         {
-            if (!Directory.Exists(System.IO.Path.GetDirectoryName(System.IO.Path.GetFullPath(Path)))) throw NotWritable();
-            work = WorkFolder.Take(Path, Path);
-            MustBeFree();
-            write(work.New);
-            return work;
+            return act();
         }
-        catch (Exception e)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
         {
-            work?.Dispose();
-            if (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException) throw NotWritable();
-            throw;
+            throw NotWritable();
         }
     }
 

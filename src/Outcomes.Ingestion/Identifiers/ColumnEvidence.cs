@@ -65,8 +65,8 @@ public sealed class ColumnEvidence(int columns)
 
     /// <summary>
     /// True for what may be one: half of the values are full names, five of them different; six in ten are names in small letters, five
-    /// of them different; or six in ten are single words that nobody would list, eight different ones: with capitals; or 12, or eight that
-    /// repeat little, in small letters.
+    /// of them different; or six in ten are single words that nobody would list: four different ones with capitals among ten values or more,
+    /// since staff recur; or 12, or eight that repeat little, in small letters.
     /// </summary>
     public bool MayHoldNames(int column) => _columns[column].MayHoldNames;
 
@@ -88,7 +88,7 @@ public sealed class ColumnEvidence(int columns)
     /// <summary>True when more different values pass one country's check digits than chance allows, five at least.</summary>
     public bool HoldsNationalNumbers(int column) => _columns[column].HoldsNationalNumbers;
 
-    /// <summary>True for eight different groups of letters, eight in ten of all values, that begin with six different letters.</summary>
+    /// <summary>True for eight different groups of letters, eight in ten of all values, that begin with five different letters.</summary>
     public bool MayHoldInitials(int column) => _columns[column].MayHoldInitials;
 
     /// <summary>True when half of the values hold a street and a house number, ten of them different.</summary>
@@ -99,6 +99,9 @@ public sealed class ColumnEvidence(int columns)
 
     /// <summary>True when eight in ten values have the form of a telephone number, eight of them different.</summary>
     public bool MayHoldPhones(int column) => _columns[column].MayHoldPhones;
+
+    /// <summary>True when eight in ten values are seven digits or more, eight of them different, that do not run on.</summary>
+    public bool MayHoldNumbers(int column) => _columns[column].MayHoldNumbers;
 
     /// <summary>True when eight in ten values have the form of a number plate, eight of them different.</summary>
     public bool MayHoldPlates(int column) => _columns[column].MayHoldPlates;
@@ -117,7 +120,7 @@ public sealed class ColumnEvidence(int columns)
         private readonly HashSet<int> _last = [];
         private readonly int[] _shaped = new int[NationalNumbers.Count];
         private readonly int[] _passed = new int[NationalNumbers.Count];
-        private readonly int[] _forms = new int[(int)CellForm.Plate + 1];
+        private readonly int[] _forms = new int[(int)CellForm.Digits + 1];
         private int _long;
         private (int Least, int Most) _serials = (int.MaxValue, 0);
 
@@ -134,8 +137,9 @@ public sealed class ColumnEvidence(int columns)
 
         public bool MayBeUnique => IsUnique || (_long >= 12 && _long * 10L >= Values * 9L && _distinct.Count == _long);
 
-        // A list of things combines few words anew; a list of people hardly ever does while it is short.
-        private bool AreOfPeople => _names.Count >= 30 || (_first.Count + _last.Count) * 4L >= _names.Count * 7L;
+        // A list of things combines few words anew; a list of people hardly ever does while it is short, and a long one does in part.
+        private bool AreOfPeople => (_first.Count + _last.Count) * 4L >= _names.Count * (_names.Count < 30 ? 7L : 2L)
+            || _names.Count > 1000;
 
         public bool HoldsNames => _names.Count >= 10 && AreOfPeople
             && ((Share(6, CellForm.FullName) && _names.Count * 2L >= Of(CellForm.FullName))
@@ -143,7 +147,7 @@ public sealed class ColumnEvidence(int columns)
 
         public bool MayHoldNames => (_names.Count >= 5 && Share(5, CellForm.FullName))
             || (_lower.Count >= 5 && Share(6, CellForm.LowerName))
-            || (Share(6, CellForm.OneName) && _single.Count >= 8)
+            || (Share(6, CellForm.OneName) && _single.Count >= 4 && Values >= 10)
             || (Share(6, CellForm.OneName, CellForm.LowerWord) && _single.Count >= 8
                 && (_single.Count >= 12 || _single.Count * 10L >= (Of(CellForm.OneName) + Of(CellForm.LowerWord)) * 4L));
 
@@ -155,7 +159,7 @@ public sealed class ColumnEvidence(int columns)
         public bool HasSerials => _other.Count >= 15 && Of(CellForm.Serial) * 100L >= Values * 95L
             && !(_other.Count == Of(CellForm.Serial) && _serials.Most - _serials.Least < 3L * _other.Count);
 
-        public bool MayHoldInitials => _other.Count >= 8 && Share(8, CellForm.Initials) && _first.Count >= 6;
+        public bool MayHoldInitials => _other.Count >= 8 && Share(8, CellForm.Initials) && _first.Count >= 5;
 
         public bool HoldsAddresses => _other.Count >= 10 && Share(5, CellForm.Street);
 
@@ -163,6 +167,9 @@ public sealed class ColumnEvidence(int columns)
             && _other.Count * 10L >= (Of(CellForm.Street) + Of(CellForm.Address)) * 9L;
 
         public bool MayHoldPhones => _other.Count >= 8 && Share(8, CellForm.Phone);
+
+        // Keys that run on share their first digits.
+        public bool MayHoldNumbers => _other.Count >= 8 && Share(8, CellForm.Digits, CellForm.Phone) && _first.Count >= 3;
 
         public bool MayHoldPlates => _other.Count >= 8 && Share(8, CellForm.Plate);
 
@@ -185,7 +192,7 @@ public sealed class ColumnEvidence(int columns)
 
         public bool IsOpen => IsUnique || HasDates || HasYears || Of(CellForm.Serial) * 2L >= Values || Share(5, CellForm.FullName)
             || Share(6, CellForm.FullName, CellForm.OneName, CellForm.LowerName, CellForm.LowerWord) || Share(5, CellForm.Initials)
-            || Share(5, CellForm.Street, CellForm.Address) || Share(5, CellForm.Plate) || Share(5, CellForm.Phone);
+            || Share(5, CellForm.Street, CellForm.Address) || Share(5, CellForm.Plate) || Share(5, CellForm.Phone, CellForm.Digits);
 
         public void Add(ColumnValue value)
         {
@@ -209,8 +216,8 @@ public sealed class ColumnEvidence(int columns)
                     break;
                 case CellForm.OneName or CellForm.LowerWord: _single.Add(value.Hash); break;
                 case CellForm.LowerName: _lower.Add(value.Hash); break;
-                case CellForm.Initials or CellForm.Street or CellForm.Address or CellForm.Plate or CellForm.Phone:
-                    if (_other.Add(value.Hash) && value.Form == CellForm.Initials) _first.Add(value.First);
+                case CellForm.Initials or CellForm.Street or CellForm.Address or CellForm.Plate or CellForm.Phone or CellForm.Digits:
+                    if (_other.Add(value.Hash) && value.Form is CellForm.Initials or CellForm.Digits) _first.Add(value.First);
                     break;
                 case CellForm.Date:
                     Years = In(Years, value.Year);

@@ -5,7 +5,7 @@ namespace Outcomes.Ingestion.Identifiers;
 
 /// <summary>What is asked of a column as a whole.</summary>
 [Flags]
-public enum WholeColumn : byte
+public enum WholeColumn : ushort
 {
     None = 0,
 
@@ -32,6 +32,9 @@ public enum WholeColumn : byte
 
     /// <summary>Is it a list of telephone numbers?</summary>
     Phones = 128,
+
+    /// <summary>Is it a list of numbers of seven digits and more that do not run on?</summary>
+    Digits = 256,
 }
 
 /// <summary>A cell as evidence of its column; nothing of its text remains but hashes.</summary>
@@ -39,7 +42,9 @@ public enum WholeColumn : byte
 /// <param name="Length">Its length in bytes, at most 255.</param>
 /// <param name="Form">What it looks like.</param>
 /// <param name="Year">The year of a date, a month, a year or a serial number.</param>
-/// <param name="First">Hash of a name's first word; a serial number; the first letter of initials; a date's month.</param>
+/// <param name="First">
+/// Hash of a name's first word; a serial number; the first letter of initials; a date's month; the first three of many digits.
+/// </param>
 /// <param name="Last">Hash of its last word.</param>
 public readonly record struct ColumnValue(ulong Hash, byte Length, CellForm Form, short Year, int First, int Last)
 {
@@ -91,19 +96,24 @@ public readonly record struct ColumnValue(ulong Hash, byte Length, CellForm Form
 
     private static ColumnValue OfDigits(ReadOnlySpan<byte> cell, ColumnValue other)
     {
-        if (cell.ContainsAnyExceptInRange((byte)'0', (byte)'9') || cell.Length is not (4 or 5 or 6 or 8)) return other;
+        if (cell.ContainsAnyExceptInRange((byte)'0', (byte)'9')) return other;
+        if (cell.Length is 7 or (> 8 and <= 12)) return OfManyDigits(cell, other);
+        if (cell.Length is not (4 or 5 or 6 or 8)) return other;
         Span<char> text = stackalloc char[8];
         text = text[..System.Text.Encoding.UTF8.GetChars(cell, text)];
         if (text.Length >= 6)
             return BirthDates.YearOf(text) is var year and > 0
                 ? other with { Form = CellForm.Date, Year = (short)year, First = BirthDates.MonthOf(text) }
-                : other;
+                : cell.Length == 8 ? OfManyDigits(cell, other) : other;
         var number = int.Parse(text, System.Globalization.NumberStyles.None, System.Globalization.CultureInfo.InvariantCulture);
         if (text.Length == 4 && number is >= 1880 and < 2100) return other with { Form = CellForm.Year, Year = (short)number };
         return number is >= FirstSerial and < LastSerial
             ? other with { Form = CellForm.Serial, Year = (short)DateTime.FromOADate(number).Year, First = number }
             : other;
     }
+
+    private static ColumnValue OfManyDigits(ReadOnlySpan<byte> cell, ColumnValue other) =>
+        other with { Form = CellForm.Digits, First = ((cell[0] * 100) + (cell[1] * 10) + cell[2]) - ('0' * 111) };
 
     private static ColumnValue OfWords(ReadOnlySpan<char> text, ColumnValue other, bool digit)
     {

@@ -95,7 +95,7 @@ public static class IdentifierRules
         InitialsColumn => "persons' initials",
         AddressColumn => "addresses",
         PlateColumn => "number plates",
-        PhoneColumn => "telephone numbers",
+        PhoneColumn => "telephone or hospital numbers",
         _ => OfCell(rule),
     };
 
@@ -140,7 +140,7 @@ public static class IdentifierRules
         InitialsColumn => $"The cells of this column have the form of persons' initials; {Fate(read)}",
         AddressColumn => $"The cells of this column have the form of addresses; {Fate(read)}",
         PlateColumn => $"The cells of this column have the form of number plates; {Fate(read)}",
-        PhoneColumn => $"The cells of this column have the form of telephone numbers; {Fate(read)}",
+        PhoneColumn => $"The cells of this column have the form of telephone numbers, or of hospital numbers; {Fate(read)}",
         NationalColumn => $"More numbers of this column pass a country's check digits than chance allows; {Fate(read)}",
         _ when read =>
             $"It looks like {What(rule)} and was made missing; correct the cell at the source, or leave the column out of the export.",

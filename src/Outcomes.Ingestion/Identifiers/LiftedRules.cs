@@ -8,14 +8,14 @@ namespace Outcomes.Ingestion.Identifiers;
 /// <param name="Cells">Kinds that are no longer looked for in its cells.</param>
 /// <param name="Columns">What is no longer asked of the column as a whole.</param>
 /// <param name="Heading">True when its heading may name an identifier.</param>
-public readonly record struct LiftedRules(Identifier Cells, WholeColumn Columns, bool Heading)
+public sealed record LiftedRules(Identifier Cells, WholeColumn Columns, bool Heading)
 {
     private const WholeColumn WholeAll = WholeColumn.Unique | ScreenPlan.WholeOfKeys;
 
     private static readonly FrozenDictionary<string, LiftedRules> ByRule = Rules().ToFrozenDictionary(StringComparer.Ordinal);
 
     /// <summary>Nothing is lifted.</summary>
-    public static LiftedRules None => default;
+    public static LiftedRules None => new(default, default, Heading: false);
 
     /// <summary>Every search is lifted.</summary>
     public static LiftedRules All => new(IdentifierSets.OfUnread, WholeAll, Heading: true);
@@ -53,7 +53,7 @@ public readonly record struct LiftedRules(Identifier Cells, WholeColumn Columns,
             [IdentifierRules.Id(IdentifierRules.NationalColumn)] = None with { Columns = WholeColumn.National },
             [IdentifierRules.Id(IdentifierRules.InitialsColumn)] = None with { Columns = WholeColumn.Initials },
             [IdentifierRules.Id(IdentifierRules.AddressColumn)] = None with { Columns = WholeColumn.Addresses },
-            [IdentifierRules.Id(IdentifierRules.PhoneColumn)] = None with { Columns = WholeColumn.Phones },
+            [IdentifierRules.Id(IdentifierRules.PhoneColumn)] = None with { Columns = WholeColumn.Phones | WholeColumn.Digits },
             [IdentifierRules.Id(IdentifierRules.PlateColumn)] = None with { Columns = WholeColumn.Plates },
         };
         for (var kind = Identifier.NhsForm; kind <= Identifier.Plate; kind = (Identifier)((int)kind << 1))

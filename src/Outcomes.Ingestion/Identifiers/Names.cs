@@ -42,6 +42,9 @@ public enum CellForm : byte
 
     /// <summary>A vehicle's number plate, by its form.</summary>
     Plate,
+
+    /// <summary>Seven to twelve digits and nothing else, which are no date.</summary>
+    Digits,
 }
 
 /// <summary>

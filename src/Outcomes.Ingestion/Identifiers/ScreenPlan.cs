@@ -77,7 +77,8 @@ public sealed record ScreenPlan
 
     /// <summary>What is asked of a column of keys as a whole.</summary>
     internal const WholeColumn WholeOfKeys = WholeColumn.Names | WholeColumn.Births | WholeColumn.National | WholeColumn.Initials
-        | WholeColumn.Addresses | WholeColumn.Plates | WholeColumn.Phones;
+        | WholeColumn.Addresses | WholeColumn.Plates | WholeColumn.Phones
+        | WholeColumn.Digits;
 
     private static ImmutableArray<string> RulesOf(ImmutableArray<CheckedColumn> statements) =>
         statements.Any(statement => statement.Rules.IsEmpty)
@@ -96,7 +97,7 @@ public sealed record ScreenPlan
     // A key is unique by its nature, but no pseudonym is a name, a date of birth or a number with a country's check digits.
     private static WholeColumn WholeOf(Field? field) => field switch
     {
-        null or { Type: FieldType.Text, Name: not Keys.RecordId } => WholeColumn.Unique | WholeOfKeys,
+        null or { Type: FieldType.Text, Name: not Keys.RecordId } => WholeColumn.Unique | (WholeOfKeys & ~WholeColumn.Digits),
         { Type: FieldType.Text } => WholeOfKeys,
         _ => WholeColumn.None,
     };

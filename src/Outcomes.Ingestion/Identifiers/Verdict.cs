@@ -16,7 +16,7 @@ public static class Verdict
     /// <summary>
     /// A reason to refuse: which rule, which column (0-based), how many cells, where the first is (row -1, line 0: a column as a whole).
     /// </summary>
-    public readonly record struct Ground(CellRule Rule, int Column, int Count, int Line);
+    public sealed record Ground(CellRule Rule, int Column, int Count, int Line);
 
     /// <summary>Every reason to refuse, the first in the file first, whole columns last; empty where there is none.</summary>
     public static ImmutableArray<Ground> Grounds(Sightings found, ColumnEvidence evidence, ScreenPlan plan) =>
@@ -101,6 +101,7 @@ public static class Verdict
         (WholeColumn.Initials, IdentifierRules.InitialsColumn, (evidence, column) => evidence.MayHoldInitials(column)),
         (WholeColumn.Addresses, IdentifierRules.AddressColumn, (evidence, column) => evidence.MayHoldAddresses(column)),
         (WholeColumn.Phones, IdentifierRules.PhoneColumn, (evidence, column) => evidence.MayHoldPhones(column)),
+        (WholeColumn.Digits, IdentifierRules.PhoneColumn, (evidence, column) => evidence.MayHoldNumbers(column)),
         (WholeColumn.Plates, IdentifierRules.PlateColumn, (evidence, column) => evidence.MayHoldPlates(column)),
     ];
 

@@ -4,7 +4,7 @@ using DuckDB.NET.Data;
 namespace Outcomes.Measures.Conditions;
 
 /// <summary>A condition to parse: its text, and whether it may use what only shipped derived columns may.</summary>
-internal readonly record struct Source(string Text, bool Shipped);
+internal sealed record Source(string Text, bool Shipped);
 
 internal static class ConditionParser
 {

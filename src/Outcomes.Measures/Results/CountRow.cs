@@ -4,7 +4,7 @@ using Outcomes.Statistics;
 namespace Outcomes.Measures;
 
 /// <summary>The count of one measure in one month at one level of a stratum (<c>all</c>, <c>all</c> where not split).</summary>
-public readonly record struct CountRow(string Measure, Month Month, string Stratum, string Level, Count Count)
+public sealed record CountRow(string Measure, Month Month, string Stratum, string Level, Count Count)
 {
     public const string All = "all";
 

@@ -12,4 +12,4 @@ public readonly record struct HighestRecord(Month Month, string RecordId, int Fl
 /// <param name="Month">The month.</param>
 /// <param name="Flag">The flag's place among those asked.</param>
 /// <param name="Records">How many.</param>
-public readonly record struct HighestCount(Month Month, int Flag, long Records);
+public sealed record HighestCount(Month Month, int Flag, long Records);

@@ -3,10 +3,10 @@ using Outcomes.Records;
 namespace Outcomes.Measures;
 
 /// <summary>Records counted in one month.</summary>
-public readonly record struct MonthRecords(Month Month, long Records);
+public sealed record MonthRecords(Month Month, long Records);
 
 /// <summary>Records of one month that have one value of a field; <paramref name="Level"/> is null for those without any.</summary>
-public readonly record struct LevelCount(Month Month, string? Level, long Records)
+public sealed record LevelCount(Month Month, string? Level, long Records)
 {
     /// <summary>Their site, where asked by site; null for those that name none.</summary>
     public string? Site { get; init; }

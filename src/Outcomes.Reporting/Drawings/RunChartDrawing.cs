@@ -24,7 +24,7 @@ public sealed record DrawnPoint(double X, string Label, long N, double? Value, B
 /// <param name="To">Where it ends.</param>
 /// <param name="Median">The median of its baseline, a fraction; null without one.</param>
 /// <param name="Baseline">Its baseline's first month and number of months.</param>
-public readonly record struct DrawnPhase(int From, int To, double? Median, (int From, int Months) Baseline);
+public sealed record DrawnPhase(int From, int To, double? Median, (int From, int Months) Baseline);
 
 /// <summary>A signal as it is drawn.</summary>
 /// <param name="From">Where its bar starts.</param>
@@ -37,7 +37,7 @@ public readonly record struct DrawnSignal(double From, double To, double? At, st
 /// <param name="X">Its date, in months from the start of the series.</param>
 /// <param name="Mark">The letter beside its line.</param>
 /// <param name="Words">Its date and what was changed.</param>
-public readonly record struct DrawnChange(double X, string Mark, string Words);
+public sealed record DrawnChange(double X, string Mark, string Words);
 
 /// <summary>A run chart as numbers and words, before any pixel.</summary>
 public sealed record RunChartDrawing

@@ -24,6 +24,6 @@ internal static class FlowTable
         var months = figures.Flows.Select((flow, i) => (figures.First.AddMonths(i).ToString(), flow));
         Table.Write(place, figures.YearFrom == figures.Month
             ? months
-            : months.Append(($"{figures.YearFrom}/{figures.Month}", figures.YearFlow!.Value)));
+            : months.Append(($"{figures.YearFrom}/{figures.Month}", figures.YearFlow!)));
     }
 }

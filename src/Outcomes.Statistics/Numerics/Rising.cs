@@ -19,4 +19,25 @@ internal static class Rising
             sum += Math.Log(start + i);
         return sum;
     }
+
+    /// <summary>
+    /// The same with one logarithm for 32 factors, which is many times faster; the last digits differ.
+    /// </summary>
+    /// <param name="start">Above 1e-8 and below 1e6, so that no product of 32 factors leaves the range of a number.</param>
+    /// <param name="count">Factors.</param>
+    public static double LogInBlocks(double start, long count)
+    {
+        if (count > MostFactors)
+            return Log(start, count);
+        var (sum, product) = (0.0, 1.0);
+        for (var i = 0; i < count; i++)
+        {
+            product *= start + i;
+            if (i % 32 != 31)
+                continue;
+            sum += Math.Log(product);
+            product = 1;
+        }
+        return sum + Math.Log(product);
+    }
 }

@@ -109,14 +109,14 @@ public static class ChangeOdds
         Proportion.Estimate(Sum(reports, start.Likeliest, month + 1)),
         Proportion.Estimate(Sum(reports, month + 1, reports.Count)));
 
-    private static void RequireChances(IReadOnlyList<ImmutableArray<double>> expected, int[] eligible)
+    internal static void RequireChances(IReadOnlyList<ImmutableArray<double>> expected, IReadOnlyList<int> eligible)
     {
-        if (expected.Count != eligible.Length)
-            throw new ArgumentException($"every month needs the chances of its cases; there are {eligible.Length} months and chances "
+        if (expected.Count != eligible.Count)
+            throw new ArgumentException($"every month needs the chances of its cases; there are {eligible.Count} months and chances "
                 + $"for {expected.Count}", nameof(expected));
-        for (var month = 0; month < eligible.Length; month++)
+        for (var month = 0; month < eligible.Count; month++)
             if (expected[month].Length != eligible[month])
-                throw new ArgumentException($"every eligible case needs a chance; month {month} of {eligible.Length}, counted from 0, "
+                throw new ArgumentException($"every eligible case needs a chance; month {month} of {eligible.Count}, counted from 0, "
                     + $"has {eligible[month]} cases and {expected[month].Length} chances", nameof(expected));
             else if (expected[month].Any(chance => !(chance is > 0 and < 1)))
                 throw new ArgumentException($"chances lie above 0 and below 1; month {month}, counted from 0, has another",

@@ -63,6 +63,17 @@ public sealed class StoppedTests : IDisposable
         Assert.True(new FileInfo(form).Length > 1000 && File.Exists(mine));
     }
 
+    [Fact]
+    public async Task What_a_killed_command_left_beside_any_of_its_files_goes_with_the_next_one()
+    {
+        await Good("form", "--out", "form.html", "--mapping", "form.yaml");
+        foreach (var name in (string[])["form.html", "form.yaml"]) _workspace.Write($".{name}.outcomes/new-a1", "half");
+        var result = await Tool("form", "--out", "form.html", "--mapping", "form.yaml");
+        Assert.True(result.Exit == 5, result.ToString());
+        Assert.False(Directory.Exists(_workspace[".form.html.outcomes"]));
+        Assert.False(Directory.Exists(_workspace[".form.yaml.outcomes"]));
+    }
+
     [Theory]
     [InlineData("init", "new")]
     [InlineData("synthesise", "--procedures", "50", "--out", "new")]

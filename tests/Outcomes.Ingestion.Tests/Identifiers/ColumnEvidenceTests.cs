@@ -110,6 +110,26 @@ public class ColumnEvidenceTests
         Assert.Contains("identifier_phone_column", Noted(Enumerable.Range(0, 12).Select(i => $"0551 / 4711{i:00}")));
     }
 
+    // Twelve rows that five members of staff share; a pseudonym of letters and digits, or a running number, is no telephone number.
+    [Fact]
+    public void Staff_who_recur_and_keys_of_many_digits_are_noticed_and_good_keys_are_not()
+    {
+        Assert.Equal(["identifier_name_column"], Noted(Enumerable.Range(0, 12).Select(i => Last[i % 5])));
+        Assert.Equal(["identifier_phone_column"], KeyNoted(i => $"{(i * 7_654_321L) % 90_000_000 + 10_000_000}"));
+        Assert.Empty(KeyNoted(i => $"{20_260_000 + i}"));
+        Assert.Empty(KeyNoted(i => $"R{(i * 7_654_321L) % 90_000_000}"));
+        Assert.Empty(KeyNoted(i => $"{(i * 7_654L) % 900_000 + 100_000}"));
+    }
+
+    // A shop's list in 40 rows combines four first words with five last ones.
+    [Fact]
+    public void A_long_list_of_products_is_a_warning_at_most()
+    {
+        string[] first = ["Fantastic", "Sturdy", "Gleaming", "Handsome", "Trusty", "Rustic"], middle = ["Walnut", "Wicker"];
+        string[] last = ["Chair", "Tray", "Shelf", "Bench", "Stool", "Desk"];
+        Noted(Enumerable.Range(0, 72).Select(i => $"{first[i % 6]} {middle[i / 36]} {last[i / 6 % 6]}"));
+    }
+
     // An image's file name may show whom it shows; a product's list combines few words anew.
     [Fact]
     public void Names_of_images_are_noticed_and_products_are_not_taken_for_people()
@@ -158,6 +178,14 @@ public class ColumnEvidenceTests
         using var place = new Workplace();
         return [.. Stored.Notes(place.Read(Text(cells), Mapping(statement))).Select(note => note[..note.IndexOf(' ',
             StringComparison.Ordinal)]).Where(rule => rule is not ("identifier_unique_text" or "identifier_name_form")).Distinct()];
+    }
+
+    private static string[] KeyNoted(Func<int, string> key)
+    {
+        using var place = new Workplace();
+        return [.. Stored.Notes(place.Read("record_id,event_date\n"
+            + string.Concat(Enumerable.Range(1, 40).Select(i => $"{key(i)},2024-{1 + (i % 12):00}-15\n")), Maps.Of("record_id", "event_date")))
+            .Select(note => note[..note.IndexOf(' ', StringComparison.Ordinal)]).Distinct()];
     }
 
     private static Failure Refused(IEnumerable<string> cells, CheckedColumn? statement = null)
