@@ -88,35 +88,30 @@ public partial class FirstPageWordingTests
     }
 
     [Theory]
-    [InlineData(130, 165, 190, 215, "Chance does not easily explain it")]
-    [InlineData(40, 50, 42, 50, "That can be chance, and it can be more.")]
-    public void The_last_declared_change_is_told_as_counts_before_and_after_and_never_as_proof(
-        long before, long of, long after, long ofAfter, string verdict)
+    [InlineData(EvaluationState.AsExpected, "That is more than chance; it does not prove the cause.")]
+    [InlineData(EvaluationState.Against, "Chance does not easily explain it.")]
+    [InlineData(EvaluationState.Unclear, "fits: neither help nor harm is shown.")]
+    [InlineData(EvaluationState.TooFew, "Too few cases to judge the change of 1 January 2025: 165 cases before, 215 cases after.")]
+    [InlineData(EvaluationState.Waiting, "So far 190/215; 130/165 in the months before. No verdict yet.")]
+    public void The_last_evaluated_change_is_told_in_the_sentence_of_its_section(EvaluationState state, string verdict)
     {
         var change = new DeclaredChange(new DateOnly(2025, 1, 1), "A checklist by every bed", ["first_pass"], Direction.Up,
             false, "It was missing.");
-        var (first, second) = (new Count(before, of, 0), new Count(after, ofAfter, 0));
-        var evaluation = new ChangeEvaluation(change, Model.Measures[0].Measure, (new(2024, 1), new(2024, 12)),
-            (new(2025, 1), new(2026, 3)), first, second, Newcombe(first, second));
+        var evaluation = new ChangeEvaluation(change, Model.Measures[0].Measure, state, (new(2024, 1), new(2024, 12)),
+            (new(2025, 1), new(2025, 12)), new(130, 165, 0), new(190, 215, 0), new(2025, 12),
+            state is EvaluationState.Waiting or EvaluationState.TooFew ? null : new(0.096, 0.02, 0.17, new(1, 22)));
         var said = Said(Model with { Changes = [evaluation] }, Topic.Helped)!;
-        Assert.Contains($"{before}/{of}", said, StringComparison.Ordinal);
-        Assert.Contains($"{after}/{ofAfter}", said, StringComparison.Ordinal);
-        Assert.Contains(verdict, said, StringComparison.Ordinal);
+        Assert.StartsWith("A checklist by every bed: ", said, StringComparison.Ordinal);
+        Assert.EndsWith(verdict, said, StringComparison.OrdinalIgnoreCase);
         Assert.DoesNotContain("because", said, StringComparison.Ordinal);
         Assert.DoesNotContain("improve", said, StringComparison.OrdinalIgnoreCase);
+        Assert.Equal(state is not (EvaluationState.Waiting or EvaluationState.TooFew),
+            said.Contains("percentage points", StringComparison.Ordinal) || said.Contains("points fits", StringComparison.Ordinal));
 
-        // Where the watch for change is silent about what chance does not easily explain, the page says why both are so.
-        ChangeState?[] states = [ChangeState.NoSignOfChange, ChangeState.ChangeSignal, ChangeState.TooFewToJudge, null];
-        foreach (var state in states)
-        {
-            var watched = Model with
-            {
-                Changes = [evaluation],
-                Measures = [Model.Measures[0] with { Signal = state is { } known ? Reading(known) : null }]
-            };
-            Assert.Equal(state == ChangeState.NoSignOfChange && verdict.StartsWith("Chance", StringComparison.Ordinal),
-                Said(watched, Topic.Helped)!.EndsWith("asks for more before it signals, and has not.", StringComparison.Ordinal));
-        }
+        // One that waits does not push out one that was evaluated.
+        var waiting = evaluation with { State = EvaluationState.Waiting, Change = change with { What = "Later" }, Difference = null };
+        Assert.Equal(state == EvaluationState.Waiting ? "Later" : "A checklist by every bed",
+            Said(Model with { Changes = [evaluation, waiting] }, Topic.Helped)![..(state == EvaluationState.Waiting ? 5 : 24)]);
     }
 
     [Fact]
@@ -175,8 +170,6 @@ public partial class FirstPageWordingTests
         var reading = new ChangeReading(state, 12, new Count(120, 150, 0), 3, [], change, 0.01);
         return new([new(Samples.First, Samples.First.AddMonths(12), reading)], 0.01, null);
     }
-
-    private static DifferenceEstimate? Newcombe(Count before, Count after) => Difference.Newcombe(after, before);
 
     [GeneratedRegex(@"\d+")]
     private static partial Regex Figure();

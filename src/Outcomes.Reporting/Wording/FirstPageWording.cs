@@ -116,20 +116,14 @@ public static class FirstPageWording
             $"would be noticed within {Wording.Number(sight.WithinMonths)} months {SignalWording.Often(sight.Noticed)}.");
     }
 
+    // The last change that was evaluated, else the last that waits for its date: in the words of its own section.
     private static Statement? Helped(Figures model)
     {
-        var last = model.Changes.Where(change => change.After is not null).ToList();
-        if (last.Count == 0)
+        var told = model.Changes.LastOrDefault(change => change.State != EvaluationState.Waiting) ?? model.Changes.LastOrDefault();
+        if (told is null)
             return null;
-        var (latest, first) = (last[^1].Change, last.First(change => change.Change == last[^1].Change));
-        var per = first.Measure.Per;
-        var compared = first is { Difference: { } difference, Before: { } before, After: { } after }
-            ? $"{Readable.WithinSentence(first.Measure.Title)} was {Wording.Fraction(first.BeforeCount)} " +
-              $"in {Wording.Span(before.From, before.To)} " +
-              $"and {Wording.Fraction(first.AfterCount)} in {Wording.Span(after.From, after.To)}: " +
-              $"{ChangeWording.Difference(difference)}. " + Verdict(difference) + Watch(model, first.Measure, difference)
-            : "there is nothing to compare yet.";
-        return new(Topic.Helped, $"Since the change of {Wording.Date(latest.Date)} ({latest.What}), {compared}");
+        var first = model.Changes.First(change => change.Change == told.Change);
+        return new(Topic.Helped, $"{first.Change.What}: {Readable.WithinSentence(ChangeWording.Say(first))}");
     }
 
     /// <summary>Counts by tier and never by event: what happened in a case stands in the pack alone.</summary>
@@ -148,19 +142,6 @@ public static class FirstPageWording
             string.Join(" ", new[] { tiers.Count == 0 ? "" : cases, model.Actions.IsEmpty ? "" : ActionWording.Sentence(model.Actions) }
                 .Where(part => part.Length > 0)));
     }
-
-    private static string Verdict(DifferenceEstimate difference) => HoldsNone(difference)
-        ? "That can be chance, and it can be more."
-        : "Chance does not easily explain it; other things that changed at that time may.";
-
-    // Beside "nothing shows that any has changed" a difference beyond chance would read as a contradiction.
-    private static string Watch(Figures model, Measure measure, DifferenceEstimate difference) =>
-        HoldsNone(difference)
-            || model.Measures.FirstOrDefault(report => report.Measure.Id == measure.Id)?.Signal?.State != ChangeState.NoSignOfChange ? ""
-            : " This is one question, asked once; the watch for change looks every month at every headline measure, "
-                + "asks for more before it signals, and has not.";
-
-    private static bool HoldsNone(DifferenceEstimate difference) => difference.Lower <= 0 && difference.Upper >= 0;
 
     private static Statement? Missing(Figures model)
     {
