@@ -1,10 +1,13 @@
 using Outcomes.Studies;
+using Outcomes.Studies.Monthly;
 using Outcomes.Studies.Signals;
 using Outcomes.Studies.UnusualRecords;
 
 // signals FILE [DEPARTMENTS]: writes the rows of the study of change signals, the same on any machine and any number of cores.
 // tries FILE [DEPARTMENTS], beyond and mix likewise: the tries to beat the scheme alone; their rows take the place of the file's own.
 // small FILE likewise; paces FILE: the rows that hang on the limits of the paces, anew and in their places.
+// monthly FILE [DEPARTMENTS]: writes the rows of the study of the monthly test and the planned comparison, on one thread.
+// monthly-tries FILE [DEPARTMENTS]: other tests at one budget; their rows take the place of the file's own.
 // unusual FILE [SHARE]: writes the rows of the study of unusual records, from this share of its departments.
 // batch: runs the tool for every line of the input, a JSON list of arguments, and answers with its exit code and what went wrong.
 // page FILE PAGE: puts the tables of these rows into the page, between its marks.
@@ -44,16 +47,30 @@ switch (args)
         File.WriteAllText(file, string.Concat(UnusualRecordStudy.Rows(share, Console.Error.WriteLine).Select(row => row.Line + "\n")
             .Prepend(UnusualRow.Header + "\n")));
         return 0;
+    case ["monthly", var file, .. { Length: <= 1 } rest]:
+        departments = rest is [var count] ? int.Parse(count, System.Globalization.CultureInfo.InvariantCulture) : MonthlyStudy.Departments;
+        MonthlyStudy.Write(file, [MonthlyRow.Header], MonthlyStudy.Rows(departments, Console.Error.WriteLine));
+        return 0;
+    case ["monthly-tries", var file, .. { Length: <= 1 } rest]:
+        departments = rest is [var tried] ? int.Parse(tried, System.Globalization.CultureInfo.InvariantCulture) : MonthlyTries.Departments;
+        MonthlyStudy.Write(file, [.. File.ReadLines(file).Where(line => !line.StartsWith("tries", StringComparison.Ordinal))],
+            MonthlyTries.Rows(departments, MonthlyStudy.TriesSeed, Console.Error.WriteLine)
+                .Concat(MonthlyTries.Stable(2 * departments, MonthlyStudy.TriesSeed, Console.Error.WriteLine)));
+        return 0;
     case ["batch"]:
         return Batch.Run(Console.In, Console.Out);
     case ["page", var file, var page]:
-        var made = File.ReadLines(file).First() == UnusualRow.Header
-            ? UnusualTables.Markdown([.. File.ReadLines(file).Skip(1).Select(UnusualRow.Parse)])
-            : StudyTables.Markdown([.. File.ReadLines(file).Skip(1).Select(StudyRow.Parse)]);
+        var made = File.ReadLines(file).First() switch
+        {
+            UnusualRow.Header => UnusualTables.Markdown([.. File.ReadLines(file).Skip(1).Select(UnusualRow.Parse)]),
+            MonthlyRow.Header => MonthlyTables.Markdown([.. File.ReadLines(file).Skip(1).Select(MonthlyRow.Parse)]),
+            _ => StudyTables.Markdown([.. File.ReadLines(file).Skip(1).Select(StudyRow.Parse)]),
+        };
         File.WriteAllText(page, StudyTables.IntoPage(File.ReadAllText(page), made));
         return 0;
     default:
         Console.Error.WriteLine("usage: signals FILE [DEPARTMENTS] | tries FILE [DEPARTMENTS] | beyond FILE [DEPARTMENTS] | mix FILE "
-            + "[DEPARTMENTS] | small FILE [DEPARTMENTS] | paces FILE | unusual FILE [SHARE] | page FILE PAGE | batch");
+            + "[DEPARTMENTS] | small FILE [DEPARTMENTS] | paces FILE | monthly FILE [DEPARTMENTS] | monthly-tries FILE [DEPARTMENTS] | "
+            + "unusual FILE [SHARE] | page FILE PAGE | batch");
         return 2;
 }

@@ -18,17 +18,17 @@ public static class VaryingProportion
     public const string Source = Wilson.Source + "; " + MonthDispersion.Source;
 
     /// <summary>
-    /// Wilson's interval of X/φ of N/φ with Student's t in place of z: φ is the dispersion of the months, at least 1, and t has its degrees
-    /// of freedom.
+    /// Where the dispersion φ of the months is above 1: Wilson's interval of X/φ of N/φ with Student's t, of φ's degrees of freedom, in
+    /// place of z. Else the plain interval.
     /// </summary>
     /// <param name="months">Events and cases of each month; those without cases count for nothing.</param>
     /// <param name="level">Two-sided level, above 0 and below 1.</param>
     /// <returns>Null without a case.</returns>
     /// <remarks>
-    /// Student's t is used whether or not φ is above 1, because a φ below 1 is itself an estimate from few months: with z there, intervals
-    /// of months that do vary would hold too seldom (docs/statistics/monthly-test.md). So it is wider than the plain one also where
-    /// φ = 1: by about 12 % with 12 months. With one month there is nothing to see variation by, and it equals the plain one. Assumes that
-    /// months vary independently, without a trend. Source: <see cref="Source"/>.
+    /// The choice between the two is made by the data, and was simulated as such: for a year of 5 to 50 cases a month and rates of 5 to 20
+    /// % it held in at least 93 % where the plain interval held in as few as 71 % (docs/statistics/monthly-test.md). Student's t in every
+    /// case would hold in 98 % where months do not vary; z in every case in as few as 90 %. The interval is 12 % wider at once where φ
+    /// passes 1, with 12 months. Assumes that months vary independently, without a trend. Source: <see cref="Source"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
     public static VaryingEstimate? Estimate(IReadOnlyList<EventCount> months, double level = 0.95)
@@ -39,8 +39,8 @@ public static class VaryingProportion
             return null;
         var dispersion = MonthDispersion.Estimate(months);
         var plain = Wilson.Interval(all.Events, all.Cases, level);
-        var within = dispersion.Ratio is null ? plain
-            : Interval(all, dispersion.Used, BetaQuantiles.StudentTwoSided(level, dispersion.Degrees));
+        var within = dispersion.IsAboveChance
+            ? Interval(all, dispersion.Used, BetaQuantiles.StudentTwoSided(level, dispersion.Degrees)) : plain;
         return new(all, (double)all.Events / all.Cases, within, plain, dispersion, level);
     }
 

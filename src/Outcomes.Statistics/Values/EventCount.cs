@@ -17,7 +17,8 @@ public readonly record struct EventCount(int Events, int Cases)
     /// <exception cref="ArgumentOutOfRangeException">The count is impossible.</exception>
     public static EventCount From(Count count, bool metIsUnwelcome)
     {
-        Requires.Counts(count);
+        if (count.Eligible < 0 || count.Met < 0 || count.Met > count.Eligible)
+            throw new ArgumentOutOfRangeException(nameof(count), count, "met lies between 0 and eligible");
         return new(checked((int)(metIsUnwelcome ? count.Met : count.Eligible - count.Met)), checked((int)count.Eligible));
     }
 }

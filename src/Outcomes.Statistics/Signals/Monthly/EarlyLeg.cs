@@ -16,6 +16,9 @@ internal sealed class EarlyLeg(EarlyLegOptions options, ChangeWalk walk)
     /// <summary>The part of S that speaks for a change for the worse, 0 to 1.</summary>
     public double? WorseShare { get; private set; }
 
+    /// <summary>How far ln S lies above its limit; null where it may not decide.</summary>
+    public double? Excess { get; private set; }
+
     /// <summary>Takes in the history.</summary>
     /// <param name="history">Events and cases of each month.</param>
     /// <param name="unchanged">What chance the filter gives it of having held no change.</param>
@@ -27,7 +30,8 @@ internal sealed class EarlyLeg(EarlyLegOptions options, ChangeWalk walk)
             (events[month], cases[month]) = (history[month].Events, history[month].Cases);
         walk.Begin(events, cases);
         _limit = limit;
-        (_isOpen, _report, LogOdds, WorseShare) = (unchanged >= options.LeastUnchanged, 0, null, null);
+        (_isOpen, _report) = (unchanged >= options.LeastUnchanged, 0);
+        (LogOdds, WorseShare, Excess) = (null, null, null);
     }
 
     /// <summary>Takes in a report: true for a signal for the worse, false for the better, null for none.</summary>
@@ -37,7 +41,7 @@ internal sealed class EarlyLeg(EarlyLegOptions options, ChangeWalk walk)
     {
         if (_report >= Math.Max(options.WorseReports, options.BetterReports))
         {
-            (LogOdds, WorseShare) = (null, null);
+            (LogOdds, WorseShare, Excess) = (null, null, null);
             return null;
         }
         var (worse, better) = walk.Report(count.Events, count.Cases, like);
@@ -45,8 +49,12 @@ internal sealed class EarlyLeg(EarlyLegOptions options, ChangeWalk walk)
         var isWorse = worse > better;
         var mayDecide = _isOpen && _report < (isWorse ? options.WorseReports : options.BetterReports);
         _report++;
-        return mayDecide && LogOdds >= _limit ? isWorse : null;
+        Excess = mayDecide ? LogOdds - _limit : null;
+        return Excess >= 0 ? isWorse : null;
     }
+
+    /// <summary>Raises its limit, as studies do to compare tests at one budget.</summary>
+    public void Raise(double by) => _limit += by;
 
     /// <summary>No further signal: one has been given.</summary>
     public void Close() => _isOpen = false;

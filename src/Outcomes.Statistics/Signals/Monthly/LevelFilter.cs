@@ -10,7 +10,7 @@ namespace Outcomes.Statistics;
 internal sealed class LevelFilter(MonthlyTestOptions options)
 {
     private readonly Vector256<double>[] _none = New(), _up = New(), _down = New(), _unchanged = New();
-    private readonly Vector256<double>[] _jumping = New(), _jumped = New();
+    private readonly Vector256<double>[] _jumping = New(), _jumpedUp = New(), _jumpedDown = New();
     private int _history;
 
     /// <summary>The next month, 0-based, history first.</summary>
@@ -63,10 +63,9 @@ internal sealed class LevelFilter(MonthlyTestOptions options)
             _down[level] *= stay;
         }
         var isReport = Month >= _history;
-        LevelGrid.JumpUp(_jumping, _jumped, options.JumpRatio);
-        Add(isReport ? _up : _none, _jumped, up);
-        LevelGrid.JumpDown(_jumping, _jumped, options.JumpRatio);
-        Add(isReport ? _down : _none, _jumped, 1 - up);
+        LevelGrid.Jump(_jumping, _jumpedUp, _jumpedDown, options.JumpRatio);
+        Add(isReport ? _up : _none, _jumpedUp, up);
+        Add(isReport ? _down : _none, _jumpedDown, 1 - up);
         Neither = Weigh(_none, likelihood);
         Worse = Weigh(_up, likelihood);
         Better = Weigh(_down, likelihood);

@@ -32,32 +32,27 @@ internal static class LevelGrid
 
     public const double OddVariation = 0.3;
 
-    /// <summary>Where mass goes that jumps up from these states; what would leave the grid is dropped.</summary>
+    /// <summary>Where mass goes that jumps up and down from these states; what would leave the grid is dropped.</summary>
     /// <remarks>
-    /// The sizes have a geometric tail, so the sum over all of them is a recursion along the levels.
+    /// The sizes have a geometric tail, so the sum over all of them is a recursion along the levels; both recursions in one loop, as
+    /// neither waits for the other.
     /// </remarks>
-    public static void JumpUp(ReadOnlySpan<Vector256<double>> from, Span<Vector256<double>> to, double ratio)
+    public static void Jump(
+        ReadOnlySpan<Vector256<double>> from, Span<Vector256<double>> up, Span<Vector256<double>> down, double ratio)
     {
-        var (sum, left, rest) = (Vector256<double>.Zero, Vector256.Create(ratio), Vector256.Create(1 - ratio));
+        var (rising, falling) = (Vector256<double>.Zero, Vector256<double>.Zero);
+        var (left, rest) = (Vector256.Create(ratio), Vector256.Create(1 - ratio));
         for (var level = 0; level < Levels; level++)
         {
-            sum *= left;
+            rising *= left;
+            falling *= left;
             if (level >= LeastJump)
-                sum += rest * from[level - LeastJump];
-            to[level] = sum;
-        }
-    }
-
-    /// <summary>The same downwards.</summary>
-    public static void JumpDown(ReadOnlySpan<Vector256<double>> from, Span<Vector256<double>> to, double ratio)
-    {
-        var (sum, left, rest) = (Vector256<double>.Zero, Vector256.Create(ratio), Vector256.Create(1 - ratio));
-        for (var level = Levels - 1; level >= 0; level--)
-        {
-            sum *= left;
-            if (level < Levels - LeastJump)
-                sum += rest * from[level + LeastJump];
-            to[level] = sum;
+            {
+                rising += rest * from[level - LeastJump];
+                falling += rest * from[Levels - 1 - level + LeastJump];
+            }
+            up[level] = rising;
+            down[Levels - 1 - level] = falling;
         }
     }
 

@@ -12,8 +12,8 @@ internal sealed class LevelPath(MonthlyTestOptions options, int history, ILevelL
     /// <summary>The least chance of a range of months.</summary>
     private const double RangeChance = 0.8;
 
-    /// <summary>Levels with less weight than this are left out of comparisons of months; all of them together stay below 1e-12.</summary>
-    private const double Negligible = 1e-15;
+    /// <summary>Levels with less weight than this are left out of comparisons of months; all of them together stay below 1e-10.</summary>
+    private const double Negligible = 1e-12;
 
     private readonly List<(Vector256<double>[] Filtered, Vector256<double>[] Likelihood, double Scale)> _months = [];
 
@@ -29,12 +29,12 @@ internal sealed class LevelPath(MonthlyTestOptions options, int history, ILevelL
     public MonthsOfChange FindChange(int last, int anchor, bool worse)
     {
         var chances = new double[last + 1 - anchor];
-        Vector256<double>[] jumped = New(), after = New();
+        Vector256<double>[] up = New(), down = New(), after = New();
         Array.Fill(after, Vector256<double>.One);
         for (var month = last; month >= anchor; month--)
         {
-            Jump(month, worse, jumped);
-            chances[month - anchor] = SumOfProducts(jumped, after);
+            Jump(month, up, down);
+            chances[month - anchor] = SumOfProducts(worse ? up : down, after);
             var stay = Vector256.Create((1 - LevelGrid.Jumps(options, month, history).Hazard) / _months[month].Scale);
             for (var level = 0; level < LevelGrid.Levels; level++)
                 after[level] *= _months[month].Likelihood[level] * stay;
@@ -46,24 +46,21 @@ internal sealed class LevelPath(MonthlyTestOptions options, int history, ILevelL
     public ImmutableArray<MonthlyLevel> Smooth()
     {
         var levels = new MonthlyLevel[_months.Count];
-        Vector256<double>[] after = New(), jumped = New(), product = New(), up = New(), down = New();
+        Vector256<double>[] after = New(), product = New(), up = New(), down = New();
         Array.Fill(after, Vector256<double>.One);
         for (var month = _months.Count - 1; month >= 0; month--)
         {
             var (filtered, of, scale) = _months[month];
             for (var level = 0; level < LevelGrid.Levels; level++)
                 product[level] = filtered[level] * after[level];
-            Jump(month, true, jumped);
-            var rise = SumOfProducts(jumped, after);
-            Jump(month, false, jumped);
-            levels[month] = LevelDistribution.OfMonth(product, likelihood, rise, SumOfProducts(jumped, after));
+            Jump(month, up, down);
+            levels[month] = LevelDistribution.OfMonth(product, likelihood, SumOfProducts(up, after), SumOfProducts(down, after));
 
             var (hazard, share) = LevelGrid.Jumps(options, month, history);
             for (var level = 0; level < LevelGrid.Levels; level++)
                 product[level] = of[level] * after[level] * Vector256.Create(1 / scale);
             // Backwards in time a jump up leads down.
-            LevelGrid.JumpDown(product, up, options.JumpRatio);
-            LevelGrid.JumpUp(product, down, options.JumpRatio);
+            LevelGrid.Jump(product, down, up, options.JumpRatio);
             for (var level = 0; level < LevelGrid.Levels; level++)
                 after[level] = (Vector256.Create(1 - hazard) * product[level]) + (Vector256.Create(hazard * share) * up[level])
                     + (Vector256.Create(hazard * (1 - share)) * down[level]);
@@ -100,30 +97,31 @@ internal sealed class LevelPath(MonthlyTestOptions options, int history, ILevelL
     {
         var (hazard, share) = LevelGrid.Jumps(options, month, history);
         var (_, of, scale) = _months[month];
-        LevelGrid.JumpUp(states, up, options.JumpRatio);
-        LevelGrid.JumpDown(states, down, options.JumpRatio);
+        LevelGrid.Jump(states, up, down, options.JumpRatio);
         var (stay, rise, fall) = (Vector256.Create((1 - hazard) / scale), Vector256.Create(hazard * share / scale),
             Vector256.Create(hazard * (1 - share) / scale));
         for (var level = 0; level < LevelGrid.Levels; level++)
             states[level] = ((stay * states[level]) + (rise * up[level]) + (fall * down[level])) * of[level];
     }
 
-    /// <summary>The part of a month's states that jumped up, or down, just before it.</summary>
-    private void Jump(int month, bool up, Vector256<double>[] jumped)
+    /// <summary>The parts of a month's states that jumped up, and down, just before it.</summary>
+    private void Jump(int month, Vector256<double>[] up, Vector256<double>[] down)
     {
         if (month == 0)
         {
-            Array.Clear(jumped);
+            Array.Clear(up);
+            Array.Clear(down);
             return;
         }
-        if (up)
-            LevelGrid.JumpUp(_months[month - 1].Filtered, jumped, options.JumpRatio);
-        else
-            LevelGrid.JumpDown(_months[month - 1].Filtered, jumped, options.JumpRatio);
+        LevelGrid.Jump(_months[month - 1].Filtered, up, down, options.JumpRatio);
         var (hazard, share) = LevelGrid.Jumps(options, month, history);
-        var factor = Vector256.Create(hazard * (up ? share : 1 - share) / _months[month].Scale);
+        var (_, of, scale) = _months[month];
+        var (rise, fall) = (Vector256.Create(hazard * share / scale), Vector256.Create(hazard * (1 - share) / scale));
         for (var level = 0; level < LevelGrid.Levels; level++)
-            jumped[level] *= _months[month].Likelihood[level] * factor;
+        {
+            up[level] *= of[level] * rise;
+            down[level] *= of[level] * fall;
+        }
     }
 
     /// <summary>The likeliest month and the shortest run of months round it that is grown, likelier side first, to 80 %.</summary>

@@ -55,7 +55,7 @@ public static class MonthlyTest
         var walk = expected is null ? new MonthlyWalk(options) : new MonthlyWalk(options, expected, historyMonths);
         var path = new LevelPath(options, historyMonths, walk.Likelihood);
         walk.Begin(months.AsSpan(0, historyMonths), month => path.Add(walk.Filter, walk.Likelihood.Find(walk.Filter.Month - 1, month)));
-        var before = walk.Filter.Copy();
+        var (before, limits) = (walk.Filter.Copy(), walk.Limits);
         var reports = ImmutableArray.CreateBuilder<MonthlyReport>(months.Length - historyMonths);
         var signals = ImmutableArray.CreateBuilder<(int Month, bool ForTheWorse, SignalLeg Leg, MonthsOfChange Start)>();
         var anchor = historyMonths;
@@ -71,9 +71,10 @@ public static class MonthlyTest
             walk.Signal();
         }
         var last = months.Length - 1;
-        return new(historyMonths, history, walk.Limits, reports.MoveToImmutable(),
+        return new(historyMonths, history, limits, reports.MoveToImmutable(),
             [.. signals.Select(signal => Follow(signal.Month, signal.ForTheWorse, signal.Leg, signal.Start, path, last))], path.Smooth())
         {
+            LimitsNow = walk.Limits,
             Current = LevelDistribution.Estimate(path.Last, walk.Likelihood),
             AtHistoryEnd = LevelDistribution.Estimate(before, walk.Likelihood),
             ThanYearAgo = last >= Year ? path.Compare(last - Year, last)[^1] : null,

@@ -33,6 +33,12 @@ public sealed record MonthlyTestOptions
     /// <summary>The second leg for changes in the first reports; null: the filter alone.</summary>
     public EarlyLegOptions? EarlyLeg { get; init; } = new();
 
+    /// <summary>
+    /// How much lower the limits are, in log odds, once a first signal was given: what was stable is not stable any more, and a relapse
+    /// matters more than a second false signal.
+    /// </summary>
+    public double LowerAfterSignal { get; init; }
+
     /// <summary>A shorter history is too few to judge.</summary>
     public int LeastHistoryMonths { get; init; } = 12;
 

@@ -100,6 +100,9 @@ public sealed record MonthlyTestResult(
     /// <summary>Less than 12 months or 40 cases of history.</summary>
     public bool IsTooFew => Limits is null;
 
+    /// <summary>In force after the last report: lower after a signal where the options say so.</summary>
+    public MonthlyLimits? LimitsNow { get; init; }
+
     /// <summary>The level after the last month.</summary>
     public LevelEstimate? Current { get; init; }
 

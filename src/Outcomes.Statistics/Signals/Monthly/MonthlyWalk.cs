@@ -10,6 +10,7 @@ internal sealed class MonthlyWalk
 {
     private readonly MonthlyTestOptions _options;
     private readonly ILevelLikelihood _likelihood;
+    private bool _hasSignal;
 
     /// <summary>Where counts are all that is known.</summary>
     public MonthlyWalk(MonthlyTestOptions options)
@@ -35,12 +36,14 @@ internal sealed class MonthlyWalk
 
     public ILevelLikelihood Likelihood => _likelihood;
 
+    /// <summary>In force now: lower after a signal where the options say so.</summary>
     public MonthlyLimits? Limits { get; private set; }
 
     /// <summary>Takes in a history; <paramref name="seen"/> hears of every month.</summary>
     public void Begin(ReadOnlySpan<EventCount> history, Action<EventCount>? seen = null)
     {
         var all = default(EventCount);
+        _hasSignal = false;
         Filter.Begin(_likelihood.Prior, history.Length);
         foreach (var month in history)
         {
@@ -67,10 +70,20 @@ internal sealed class MonthlyWalk
         return early is { } worse ? (worse, SignalLeg.Early) : null;
     }
 
-    /// <summary>Moves the anchor to now, and ends the early leg.</summary>
+    /// <summary>Moves the anchor to now, ends the early leg, and lowers the limits after a first signal where the options say so.</summary>
     public void Signal()
     {
         Filter.MoveAnchor();
         Early?.Close();
+        if (!_hasSignal)
+            Raise(-_options.LowerAfterSignal);
+        _hasSignal = true;
+    }
+
+    /// <summary>Raises all limits of this history, as studies do to compare tests at one budget.</summary>
+    public void Raise(double by)
+    {
+        Limits = Limits! with { Worse = Limits.Worse + by, Better = Limits.Better + by };
+        Early?.Raise(by);
     }
 }

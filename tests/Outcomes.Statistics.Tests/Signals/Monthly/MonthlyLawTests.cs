@@ -115,6 +115,32 @@ public class MonthlyLawTests
         Assert.All(alone.Levels.Zip(mixed.Levels), pair => Assert.Equal(pair.First.Likely80.Upper, pair.Second.Likely80.Upper, 1e-9));
     }
 
+    [Theory]
+    [MemberData(nameof(Seeds))]
+    public void Events_and_non_events_turned_round_turn_worse_and_better_round(int seed)
+    {
+        // With chances of one half the grid of shifts is the same from both ends; half of the jumps go up.
+        var months = Draw(seed, 48, 12);
+        ImmutableArray<double>[] expected = [.. months.Select(month => Enumerable.Repeat(0.5, month.Cases).ToImmutableArray())];
+        ImmutableArray<EventCount> turned = [.. months.Select(month => new EventCount(month.Cases - month.Events, month.Cases))];
+        var options = MonthlyTestOptions.FilterAlone with { WorseShare = 0.5 };
+        var (one, other) = (MonthlyTest.Run(months, 24, options, expected), MonthlyTest.Run(turned, 24, options, expected));
+        // The limits are not: they come from the rate. Until a first signal nothing depends on them.
+        var until = one.Signals.Concat(other.Signals).Select(signal => signal.Month - 24).DefaultIfEmpty(23).Min();
+        Assert.All(one.Reports.Zip(other.Reports).Take(until + 1), pair =>
+        {
+            Assert.Equal(pair.First.ChanceWorse, pair.Second.ChanceBetter, 1e-10);
+            Assert.Equal(pair.First.ChanceBetter, pair.Second.ChanceWorse, 1e-10);
+        });
+        Assert.All(one.Levels.Zip(other.Levels), pair =>
+        {
+            Assert.Equal(pair.First.Median, 1 - pair.Second.Median, 1e-9);
+            Assert.Equal(pair.First.ChanceOfRise, pair.Second.ChanceOfFall, 1e-10);
+        });
+        Assert.Equal(one.ThanYearAgo!.Value.ChanceWorse, other.ThanYearAgo!.Value.ChanceBetter, 1e-10);
+        Assert.Equal(one.ThanHistory!.Value.ChanceBetter, other.ThanHistory!.Value.ChanceWorse, 1e-10);
+    }
+
     [Fact]
     public void A_harder_case_mix_is_no_change_and_worse_care_behind_an_easier_one_is_found()
     {

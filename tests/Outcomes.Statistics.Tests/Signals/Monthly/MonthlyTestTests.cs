@@ -172,4 +172,18 @@ public class MonthlyTestTests
         Assert.Throws<ArgumentOutOfRangeException>(() => MonthlyTest.Run([.. Alike(12, 3, 10)], 12, new() { Pace = Pace.Proof }));
         Assert.Throws<ArgumentException>("expected", () => MonthlyTest.Run([.. Alike(12, 3, 10)], 12, null, [[0.5]]));
     }
+
+    [Fact]
+    public void Limits_lower_after_a_signal_find_a_relapse_sooner_and_touch_nothing_before_it()
+    {
+        var lower = MonthlyTestOptions.Joint with { LowerAfterSignal = 1.5 };
+        ImmutableArray<EventCount> months =
+            [.. Alike(30, 10, 50), .. Alike(18, 4, 50), .. Alike(12, 8, 50)];
+        MonthlyTestResult usual = MonthlyTest.Run(months, 24), sooner = MonthlyTest.Run(months, 24, lower);
+        Assert.Equal(usual.Limits, sooner.Limits);
+        Assert.Equal(usual.Limits!.Worse - 1.5, sooner.LimitsNow!.Worse, 1e-12);
+        Assert.Equal(usual.Signals[0].Month, sooner.Signals[0].Month);
+        Assert.InRange(sooner.Signals[1].Month, 48, 59);
+        Assert.True(usual.Signals.Length == 1 || usual.Signals[1].Month > sooner.Signals[1].Month);
+    }
 }

@@ -1,0 +1,234 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Text;
+using Outcomes.Statistics;
+using Outcomes.Studies.Signals;
+
+namespace Outcomes.Studies.Monthly;
+
+/// <summary>
+/// Other tests at one budget: each gets, in each cell, the constant on all its limits with which six stable measures give a signal in 10 %
+/// of departments at the worst of three correlations.
+/// </summary>
+internal static class MonthlyTries
+{
+    /// <summary>Departments of a stable cell and rate, and of a changed cell.</summary>
+    public const int Departments = 2_500;
+
+    /// <summary>What did best among the tries on other seeds.</summary>
+    public const string Successor = "A + C + E";
+
+    private const double Budget = 0.10;
+
+    public static ImmutableArray<(double Volume, int History)> Cells { get; } = [(10, 12), (10, 24), (25, 24), (50, 24)];
+
+    private static MonthlyTestOptions Joint => MonthlyTestOptions.Joint;
+
+    /// <summary>Name and constants; null: the change odds.</summary>
+    public static ImmutableArray<(string Name, MonthlyTestOptions? Options)> All { get; } =
+    [
+        (SignalTests.Filter, MonthlyTestOptions.FilterAlone),
+        (SignalTests.Odds, null),
+        (SignalTests.Joint, Joint),
+        ("A: first report 1/10", Joint with { FirstHazard = 0.1 }),
+        ("B: jumps of the filter alone", Joint with { JumpRatio = 0.75 }),
+        ("C: better early for 24 reports", Joint with { EarlyLeg = new() { BetterReports = 24 } }),
+        ("D: later hazard 1/30", Joint with { LaterHazard = 1.0 / 30 }),
+        ("E: limits 0.7 lower after a signal", Joint with { LowerAfterSignal = 0.7 }),
+        (Successor, Joint with { FirstHazard = 0.1, EarlyLeg = new() { BetterReports = 24 }, LowerAfterSignal = 0.7 }),
+        ("A + B + C + E",
+            Joint with { FirstHazard = 0.1, JumpRatio = 0.75, EarlyLeg = new() { BetterReports = 24 }, LowerAfterSignal = 0.7 }),
+        ("A + C + E and later hazard 1/60",
+            Joint with { FirstHazard = 0.1, LaterHazard = 1.0 / 60, EarlyLeg = new() { BetterReports = 24 }, LowerAfterSignal = 0.7 }),
+    ];
+
+    private static readonly ImmutableArray<string> Truths =
+    [
+        "85 > 70 % in month 1", "85 > 70 % in month 13", "85 > 75 % in month 1", "85 > 75 % in month 13", "5 > 10 % bad in month 13",
+        "8 > 16 % bad in month 13", "20 > 10 % bad in month 13", "relapse 21 > 10 > 21 %", "relapse 21 > 10 > 25 %",
+        "better in the 18 months at 10 %", "second step 10 > 17 > 26 %", "drift 15 > 30 % over 36",
+        "false: step 15 > 30 % inside the history", "false: step 30 > 15 % inside the history",
+        "false: second signal within 24 months of a true one",
+    ];
+
+    public static IEnumerable<MonthlyRow> Rows(int departments, ulong seed, Action<string> progress)
+    {
+        var likelihood = new CountLikelihood();
+        var odds = new ChangeOddsOptions();
+        foreach (var (volume, history) in Cells)
+            foreach (var (name, options) in All)
+            {
+                progress($"tries: {volume} cases a month, {history} months of history, {name}");
+                Follower follower = options is null ? new OddsFollower(odds)
+                    : new MonthlyFollower(new(options, likelihood, () => new ChangeGrid(options.ChangeOdds)));
+                var shift = Shift(follower, volume, history, departments, seed);
+                foreach (var truth in Truths.Select(each => Truth.All.Single(truth => truth.Name == each)))
+                {
+                    var from = Seeds.Of(seed, volume, history, Truth.All.IndexOf(truth) + 1_000);
+                    var draws = new MonthlyDraws(volume, truth.Rates(history), 0, from);
+                    var months = new EventCount[history + truth.Reports];
+                    var (counted, of) = (0, 0);
+                    for (var index = 0; index < departments; index++)
+                    {
+                        draws.Draw(index, months);
+                        var (count, all) = StableAndChanged.Count(truth, follower.Signals(months, history, shift));
+                        (counted, of) = (counted + count, of + all);
+                    }
+                    yield return new("tries", volume, history.ToString(CultureInfo.InvariantCulture), 0, name,
+                        truth.Name, counted, of, from);
+                }
+            }
+    }
+
+    /// <summary>False alarms of the likeliest successor at the limits of the formula as it is, in every cell.</summary>
+    public static IEnumerable<MonthlyRow> Stable(int departments, ulong seed, Action<string> progress)
+    {
+        var tests = new SignalTests([.. All.Where(each => each.Name is SignalTests.Joint or Successor)]);
+        foreach (var (volume, history) in MonthlyStudy.Cells)
+        {
+            progress($"tries, stable: {volume} cases a month, {history} months of history");
+            foreach (var correlation in MonthlyStudy.Correlations)
+                foreach (var row in StableAndChanged.Stable(tests, volume, history, correlation, departments, seed))
+                    yield return row with { Part = "tries stable" };
+        }
+    }
+
+    public static void Table(StringBuilder text, IReadOnlyList<MonthlyRow> rows)
+    {
+        MonthlyRow[] tries = [.. rows.Where(row => row.Part == "tries")], stable = [.. rows.Where(row => row.Part == "tries stable")];
+        if (stable.Length > 0)
+            MonthlyTables.Head(text, $"Six stable measures, limits of the formula as it is, %: {SignalTests.Joint} / {Successor}",
+                ["cases a month / months of history", "ρ 0", "ρ .01", "ρ .02"]);
+        foreach (var cell in stable.GroupBy(row => (row.Volume, row.History)))
+        {
+            text.Append(CultureInfo.InvariantCulture, $"| {cell.Key.Volume} / {cell.Key.History} |");
+            foreach (var correlation in MonthlyStudy.Correlations)
+                text.Append(CultureInfo.InvariantCulture, $" {string.Join(" / ", ((string[])[SignalTests.Joint, Successor]).Select(test =>
+                    MonthlyTables.Rounded(100 * StableAndChanged.Family([.. cell.Where(row => row.Correlation == correlation
+                        && row.Test == test)]).Share, 1)))} |");
+            text.Append('\n');
+        }
+        if (stable.Length > 0)
+            text.Append('\n');
+        foreach (var cell in tries.GroupBy(row => (row.Volume, row.History)))
+        {
+            string[] tests = [.. cell.Select(row => row.Test).Distinct()];
+            MonthlyTables.Head(text, string.Create(CultureInfo.InvariantCulture,
+                $"Tried at one budget, {cell.Key.Volume} cases a month and {cell.Key.History} months of history, %"),
+                ["what happened", .. tests]);
+            foreach (var truth in cell.GroupBy(row => row.Figure))
+                text.Append(CultureInfo.InvariantCulture, $"| {truth.Key} | {string.Join(" | ", tests.Select(test =>
+                    truth.Single(row => row.Test == test) is { Of: > 0 } row
+                        ? MonthlyTables.Rounded(100 * row.Share, row.Share < 0.1 ? 1 : 0) : "-"))} |\n");
+            text.Append('\n');
+        }
+    }
+
+    /// <summary>The constant on all limits that spends the budget at the worst of three correlations.</summary>
+    private static double Shift(Follower follower, double volume, int history, int departments, ulong seed)
+    {
+        var worst = double.NegativeInfinity;
+        foreach (var correlation in MonthlyStudy.Correlations)
+        {
+            var excess = FalseAlarms.Six.ToDictionary(six => six.Rate, six =>
+            {
+                var draws = new MonthlyDraws(volume, [.. Enumerable.Repeat(six.Rate, history + Truth.Horizon)], correlation,
+                    Seeds.Of(seed, volume, history, correlation, six.Rate, 4_000));
+                var months = new EventCount[history + Truth.Horizon];
+                return (double[])[.. Enumerable.Range(0, departments).Select(index =>
+                {
+                    draws.Draw(index, months);
+                    return follower.Most(months, history);
+                })];
+            });
+            var (low, high) = (-2.0, 2.0);
+            while (high - low > 1e-4)
+            {
+                var middle = (low + high) / 2;
+                var share = FalseAlarms.Family(rate => excess[rate].Count(most => most >= middle) / (double)departments, departments).Share;
+                (low, high) = share > Budget ? (middle, high) : (low, middle);
+            }
+            worst = Math.Max(worst, high);
+        }
+        return worst;
+    }
+
+    /// <summary>Follows departments by one test.</summary>
+    private abstract class Follower
+    {
+        /// <summary>The largest excess over a limit before any signal.</summary>
+        public abstract double Most(ReadOnlySpan<EventCount> months, int history);
+
+        public abstract List<StudySignal> Signals(ReadOnlySpan<EventCount> months, int history, double shift);
+    }
+
+    private sealed class MonthlyFollower(MonthlyWalk walk) : Follower
+    {
+        public override double Most(ReadOnlySpan<EventCount> months, int history)
+        {
+            var most = double.NegativeInfinity;
+            walk.Begin(months[..history]);
+            foreach (var month in months[history..])
+            {
+                walk.Take(month);
+                most = Math.Max(most, Math.Max(walk.Filter.LogOddsWorse - walk.Limits!.Worse,
+                    walk.Filter.LogOddsBetter - walk.Limits.Better));
+                most = Math.Max(most, walk.Early?.Excess ?? most);
+            }
+            return most;
+        }
+
+        public override List<StudySignal> Signals(ReadOnlySpan<EventCount> months, int history, double shift)
+        {
+            List<StudySignal> signals = [];
+            walk.Begin(months[..history]);
+            walk.Raise(shift);
+            for (var month = history; month < months.Length; month++)
+                if (walk.Take(months[month]) is var (worse, _))
+                {
+                    signals.Add(new(month - history, worse));
+                    walk.Signal();
+                }
+            return signals;
+        }
+    }
+
+    private sealed class OddsFollower(ChangeOddsOptions options) : Follower
+    {
+        private readonly ChangeWalk _walk = new(options);
+
+        public override double Most(ReadOnlySpan<EventCount> months, int history)
+        {
+            var limit = Begin(months, history);
+            var most = double.NegativeInfinity;
+            foreach (var month in months[history..])
+                most = Math.Max(most, LogOdds(month, out _) - limit);
+            return most;
+        }
+
+        public override List<StudySignal> Signals(ReadOnlySpan<EventCount> months, int history, double shift)
+        {
+            var limit = Begin(months, history) + shift;
+            for (var month = history; month < months.Length; month++)
+                if (LogOdds(months[month], out var worse) >= limit)
+                    return [new(month - history, worse)];
+            return [];
+        }
+
+        private double LogOdds(EventCount month, out bool isWorse)
+        {
+            var (worse, better) = _walk.Report(month.Events, month.Cases);
+            isWorse = worse > better;
+            return Math.Log(worse + better);
+        }
+
+        private double Begin(ReadOnlySpan<EventCount> months, int history)
+        {
+            int[] events = new int[history], eligible = new int[history];
+            for (var month = 0; month < history; month++)
+                (events[month], eligible[month]) = (months[month].Events, months[month].Cases);
+            _walk.Begin(events, eligible);
+            return ChangeLimit.OfHistory(events.Sum(), Math.Max(1, eligible.Sum()), history, options);
+        }
+    }
+}
