@@ -31,7 +31,7 @@ internal static class DefinitionsPage
 
         Tiers are common practice of review meetings, so that the sources are those of the conditions. A patient who was in cardiac arrest
         before induction is counted in tier 3: flags about saturation, pressure, arrest and death leave that patient out. The arrest came
-        first, most such patients die of its cause, and the hospital reviews deaths after resuscitation elsewhere; one tier 1 case for
+        first, most such patients die of its cause, and many hospitals review such deaths in a meeting of their own; one tier 1 case for
         each would bury those in which the airway mattered. What the airway can have caused still fires: a failed intubation,
         front-of-neck access, an oesophageal tube recognised late, a drug error, or harm judged to have come from the procedure.
 

@@ -22,14 +22,6 @@ internal static class MonthlyStudy
     public static IEnumerable<MonthlyRow> Rows(int departments, Action<string> progress) =>
         PlannedRows(departments, progress).Concat(StableRows(departments, progress)).Concat(ChangedRows(departments / 2, progress));
 
-    /// <summary>Writes lines, then rows as they come, so that a run that is stopped leaves what it has.</summary>
-    public static void Write(string file, IEnumerable<string> lines, IEnumerable<MonthlyRow> rows)
-    {
-        using var writer = new StreamWriter(file) { AutoFlush = true, NewLine = "\n" };
-        foreach (var line in lines.Concat(rows.Select(row => row.Line)))
-            writer.WriteLine(line);
-    }
-
     private static IEnumerable<MonthlyRow> StableRows(int departments, Action<string> progress)
     {
         foreach (var (volume, history) in Cells)
