@@ -30,7 +30,7 @@ public partial class FirstPageWordingTests
         var said = Said(Model, Topic.Recorded)!;
         Assert.StartsWith($"{Model.Procedures[^1]} procedures were recorded in March 2026, {Model.Procedures.TakeLast(12).Sum()} in April "
             + $"2025 to March 2026", said, StringComparison.Ordinal);
-        Assert.Contains("not known: no independent count", said, StringComparison.Ordinal);
+        Assert.Contains("not known: there is no independent count", said, StringComparison.Ordinal);
     }
 
     [Theory]
@@ -42,9 +42,10 @@ public partial class FirstPageWordingTests
     {
         var ratio = new CaptureRatio(Model.YearFrom, Model.Month, "", records, counted, 12, "tubes issued");
         var said = Said(Model with { Capture = new("counts.csv", ratio, [], []) }, Topic.Recorded)!;
-        var bounds = ExactPoisson.Interval(records, counted);
-        Assert.Contains($"{records} of {counted} ({records * 100.0 / counted:0.0} %, {bounds.Lower * 100:0.0} "
-            + $"to {bounds.Upper * 100:0.0} %)", said, StringComparison.Ordinal);
+        // More records than counted are no share: an interval would mean nothing.
+        var share = records > counted ? "" : Wilson.Interval(records, counted) is var bounds
+            ? $" ({records * 100.0 / counted:0.0} %, {bounds.Lower * 100:0.0} to {bounds.Upper * 100:0.0} %)" : "";
+        Assert.Contains($"{records} of {counted} were recorded{share}.", said, StringComparison.Ordinal);
         Assert.EndsWith(follows.Length == 0
             ? "%)."
             : follows + (records < counted ? " that the figures may describe only those that somebody remembered." : "."), said,
@@ -65,14 +66,15 @@ public partial class FirstPageWordingTests
         Sight[] sights = [new(0.85, 0.7, 12, 0.72), new(0.85, 0.75, 12, 0.31)];
         var quiet = Watched(Reading(ChangeState.NoSignOfChange) with { Sights = [.. sights] }, Reading(ChangeState.NoSignOfChange),
             Reading(ChangeState.TooFewToJudge));
-        Assert.Equal("Nothing shows that any of 2 headline measures has changed.", Said(quiet, Topic.Changed));
-        Assert.Equal("Nothing shows that the one headline measure has changed.",
+        Assert.Equal("Monthly test: none of 2 headline measures has crossed its limit for change.", Said(quiet, Topic.Changed));
+        Assert.Equal("Monthly test: the one headline measure has not crossed its limit for change.",
             Said(Watched(Reading(ChangeState.NoSignOfChange)), Topic.Changed));
         Assert.Equal("Too few cases to judge systolic pressure below 90 mmHg.", Said(quiet, Topic.CannotTell));
 
         var all = Watched(Reading(ChangeState.NoSignOfChange) with { Sights = [.. sights] });
-        Assert.Equal("Silence is not proof: were first-pass success to go from 85 % to 75 % now, "
-            + "this would be noticed within 12 months about 30 times in 100.", Said(all, Topic.CannotTell));
+        Assert.Equal("At this volume a fall in first-pass success from 85 % to 75 % would be noticed within 12 months "
+            + "about 30 times in 100.",
+            Said(all, Topic.CannotTell));
     }
 
     [Theory]
@@ -84,7 +86,7 @@ public partial class FirstPageWordingTests
         var said = Said(model, Topic.Changed)!;
         Assert.StartsWith($"First-pass success: change signal: it looks {way} since about June 2024 (May 2024 to July 2024 with 83.0 %).",
             said, StringComparison.Ordinal);
-        Assert.EndsWith("Nothing shows that the other headline measure has changed.", said, StringComparison.Ordinal);
+        Assert.EndsWith("The other headline measure has not crossed its limit for change.", said, StringComparison.Ordinal);
     }
 
     [Theory]
@@ -146,10 +148,10 @@ public partial class FirstPageWordingTests
     [Fact]
     public void Behind_it_a_watched_measure_says_which_of_its_two_answers_decides()
     {
-        const string decides = "The watch for change decides here: no sign of change.";
+        const string decides = "Monthly test, which decides: no sign of change.";
         string Page(Figures model) => System.Text.Encoding.UTF8.GetString(Outcomes.Reporting.Page.Report.Utf8(model, []));
         Assert.Contains(decides, Page(Watched(Reading(ChangeState.NoSignOfChange))), StringComparison.Ordinal);
-        Assert.DoesNotContain("decides here", Page(Model), StringComparison.Ordinal);
+        Assert.DoesNotContain("which decides", Page(Model), StringComparison.Ordinal);
     }
 
     private static string? Said(Figures model, Topic topic) =>

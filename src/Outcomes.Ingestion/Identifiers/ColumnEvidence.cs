@@ -65,8 +65,8 @@ public sealed class ColumnEvidence(int columns)
 
     /// <summary>
     /// True for what may be one: half of the values are full names, five of them different; six in ten are names in small letters, five
-    /// of them different; or six in ten are single words that nobody would list: four different ones with capitals among ten values or more,
-    /// since staff recur; or 12, or eight that repeat little, in small letters.
+    /// of them different; or six in ten are single words that nobody would list: four different ones with capitals among ten values or
+    /// more, since staff recur; or 12, or eight that repeat little, in small letters.
     /// </summary>
     public bool MayHoldNames(int column) => _columns[column].MayHoldNames;
 
