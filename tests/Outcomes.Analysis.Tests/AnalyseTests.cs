@@ -30,20 +30,54 @@ public sealed class AnalyseTests
         Assert.Equal((First, First.AddMonths(23), First.AddMonths(12)), (figures.First, figures.Last, figures.YearFrom));
     }
 
+    // Months that do not vary more than chance: the interval is Newcombe's method 10 with Student's t in place of z, so it holds his.
     [Fact]
-    public void A_declared_change_gives_the_published_newcombe_interval_of_its_difference()
+    public void A_declared_change_is_compared_in_its_month_by_an_interval_that_holds_the_published_one()
     {
-        // 56 of 70 after and 48 of 80 before: 0.0524 to 0.3339.
+        // 48 of 80 before, 56 of 70 after, spread evenly: Newcombe's interval of the difference 0.2 is 0.0524 to 0.3339.
         var change = new DeclaredChange(First.AddMonths(12).FirstDay, "New checklist", ["event"], Direction.Up, NewPhase: false, "");
-        var department = Department(14, month => month == 11 ? new(48, 80, 0) : month == 12 ? new(56, 70, 0) : default);
+        var department = Department(24, month => month < 8 ? new(6, 10, 0) : month is >= 12 and < 19 ? new(8, 10, 0) : default);
         var evaluation = Assert.Single(Analyse.Department(department with { Plan = department.Plan with { Changes = [change] } }).Changes);
         Assert.Equal((new Count(48, 80, 0), new Count(56, 70, 0)), (evaluation.BeforeCount, evaluation.AfterCount));
+        Assert.Equal((EvaluationState.AsExpected, First.AddMonths(23)), (evaluation.State, evaluation.Due));
         Assert.Equal(0.2, evaluation.Difference!.Value, 1e-12);
-        Assert.Equal(0.0524, evaluation.Difference.Lower, 5e-5);
-        Assert.Equal(0.3339, evaluation.Difference.Upper, 5e-5);
+        Assert.InRange(evaluation.Difference.Lower, 0.02, 0.0524);
+        Assert.InRange(evaluation.Difference.Upper, 0.3339, 0.36);
         Assert.Equal(0.6, evaluation.BeforeEstimate!.Value, 1e-12);
         Assert.Equal(0.8, evaluation.AfterEstimate!.Value, 1e-12);
     }
+
+    [Theory]
+    [InlineData(Direction.Up, EvaluationState.AsExpected)]
+    [InlineData(Direction.Down, EvaluationState.Against)]
+    [InlineData(Direction.None, EvaluationState.Against)]
+    public void What_was_expected_decides_what_a_rise_means(Direction expect, EvaluationState state)
+    {
+        var change = new DeclaredChange(First.AddMonths(12).FirstDay, "New checklist", ["event"], expect, NewPhase: false, "");
+        var department = Department(24, month => new(month < 12 ? 2 : 8, 20, 0));
+        Assert.Equal(state, Evaluate(department, change).State);
+        Assert.Equal(EvaluationState.Waiting, Evaluate(department, change with { Plan = new(24, null) }).State);
+        Assert.Equal(EvaluationState.Waiting, Evaluate(department, change with { Plan = new(24, 241) }).State);
+        Assert.Equal((state, First.AddMonths(14)), (Evaluate(department, change with { Plan = new(24, 60) }) is var soon
+            ? (soon.State, soon.Due) : default));
+        Assert.Equal(EvaluationState.TooFew, Evaluate(Department(24, _ => new(1, 3, 0)), change).State);
+        Assert.Equal(EvaluationState.Unclear, Evaluate(Department(24, _ => new(2, 20, 0)), change).State);
+    }
+
+    // A later phase is another way of working: the evaluation is made with what lies before it.
+    [Fact]
+    public void A_later_phase_ends_the_months_that_are_compared()
+    {
+        var change = new DeclaredChange(First.AddMonths(12).FirstDay, "New checklist", ["event"], Direction.Down, NewPhase: false, "");
+        var phase = change with { Date = First.AddMonths(18).FirstDay, NewPhase = true };
+        var department = Department(30, month => new(month < 12 ? 8 : month < 18 ? 2 : 12, 20, 0));
+        var figures = Analyse.Department(department with { Plan = department.Plan with { Changes = [change, phase] } });
+        Assert.Equal((First.AddMonths(17), EvaluationState.AsExpected, new Count(12, 120, 0)),
+            (figures.Changes[0].Due, figures.Changes[0].State, figures.Changes[0].AfterCount));
+    }
+
+    private static ChangeEvaluation Evaluate(DepartmentCounts department, DeclaredChange change) =>
+        Assert.Single(Analyse.Department(department with { Plan = department.Plan with { Changes = [change] } }).Changes);
 
     [Fact]
     public void Months_without_cases_are_gaps_of_the_series_and_not_left_out()

@@ -83,6 +83,8 @@ public sealed class DefinitionsHashTests : IDisposable
         ["change|what"] = "Second",
         ["change|measures"] = "[hypotension]",
         ["change|expect"] = "down",
+        ["change|judged_after"] = "18",
+        ["change|judged_at_cases"] = "200",
         ["change|why"] = "Second",
         ["action|id"] = "second",
         ["action|what"] = "Second",

@@ -87,6 +87,7 @@ public sealed class CatalogueTests
     [InlineData("title: Team brief", "title: Team brief\nper: 0", 3, "above 0")]
     [InlineData("title: Team brief", "title: Team brief\ngroup: cost", 3, "expected one of outcome, harm")]
     [InlineData("title: Team brief", "title: Team brief\ndecimals: 1", 3, "only a quantity has `decimals`")]
+    [InlineData("title: Team brief", "title: Team brief\norder: first", 3, "whole number")]
     [InlineData("title: Team brief", "title: Team brief\nmissing: ignored", 3, "expected one of dropped, not_done")]
     [InlineData("title: Team brief", "title: &t Team brief", 2, "anchors and aliases")]
     [InlineData("expect: met", "expect: yes", 6, "expected one of met")]

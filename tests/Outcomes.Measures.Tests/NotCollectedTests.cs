@@ -116,7 +116,7 @@ public sealed class NotCollectedTests
         Assert.Empty(engine.RecordsByMonth());
         Assert.Empty(engine.Completeness(January, January));
         Assert.Equal(0, engine.Ladder(January, January).Records);
-        Assert.Equal(["attempts.spo2_min", "spo2_min", "spo2_pre", "trace_spo2_min_sustained"],
+        Assert.Equal(["attempts.spo2_min", "spo2_at_2min", "spo2_min", "spo2_pre", "trace_spo2_min_sustained"],
             engine.FieldsBehind(Below90 with { Met = "lowest_spo2 < 90" }));
     }
 }

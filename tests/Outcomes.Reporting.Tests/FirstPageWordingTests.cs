@@ -30,7 +30,7 @@ public partial class FirstPageWordingTests
         var said = Said(Model, Topic.Recorded)!;
         Assert.StartsWith($"{Model.Procedures[^1]} procedures were recorded in March 2026, {Model.Procedures.TakeLast(12).Sum()} in April "
             + $"2025 to March 2026", said, StringComparison.Ordinal);
-        Assert.Contains("not known: no independent count", said, StringComparison.Ordinal);
+        Assert.Contains("not known: there is no independent count", said, StringComparison.Ordinal);
     }
 
     [Theory]
@@ -42,9 +42,10 @@ public partial class FirstPageWordingTests
     {
         var ratio = new CaptureRatio(Model.YearFrom, Model.Month, "", records, counted, 12, "tubes issued");
         var said = Said(Model with { Capture = new("counts.csv", ratio, [], []) }, Topic.Recorded)!;
-        var bounds = ExactPoisson.Interval(records, counted);
-        Assert.Contains($"{records} of {counted} ({records * 100.0 / counted:0.0} %, {bounds.Lower * 100:0.0} "
-            + $"to {bounds.Upper * 100:0.0} %)", said, StringComparison.Ordinal);
+        // More records than counted are no share: an interval would mean nothing.
+        var share = records > counted ? "" : Wilson.Interval(records, counted) is var bounds
+            ? $" ({records * 100.0 / counted:0.0} %, {bounds.Lower * 100:0.0} to {bounds.Upper * 100:0.0} %)" : "";
+        Assert.Contains($"{records} of {counted} were recorded{share}.", said, StringComparison.Ordinal);
         Assert.EndsWith(follows.Length == 0
             ? "%)."
             : follows + (records < counted ? " that the figures may describe only those that somebody remembered." : "."), said,
@@ -65,14 +66,15 @@ public partial class FirstPageWordingTests
         Sight[] sights = [new(0.85, 0.7, 12, 0.72), new(0.85, 0.75, 12, 0.31)];
         var quiet = Watched(Reading(ChangeState.NoSignOfChange) with { Sights = [.. sights] }, Reading(ChangeState.NoSignOfChange),
             Reading(ChangeState.TooFewToJudge));
-        Assert.Equal("Nothing shows that any of 2 headline measures has changed.", Said(quiet, Topic.Changed));
-        Assert.Equal("Nothing shows that the one headline measure has changed.",
+        Assert.Equal("Monthly test: none of 2 headline measures has crossed its limit for change.", Said(quiet, Topic.Changed));
+        Assert.Equal("Monthly test: the one headline measure has not crossed its limit for change.",
             Said(Watched(Reading(ChangeState.NoSignOfChange)), Topic.Changed));
         Assert.Equal("Too few cases to judge systolic pressure below 90 mmHg.", Said(quiet, Topic.CannotTell));
 
         var all = Watched(Reading(ChangeState.NoSignOfChange) with { Sights = [.. sights] });
-        Assert.Equal("Silence is not proof: were first-pass success to go from 85 % to 75 % now, "
-            + "this would be noticed within 12 months about 30 times in 100.", Said(all, Topic.CannotTell));
+        Assert.Equal("At this volume a fall in first-pass success from 85 % to 75 % would be noticed within 12 months "
+            + "about 30 times in 100.",
+            Said(all, Topic.CannotTell));
     }
 
     [Theory]
@@ -84,39 +86,34 @@ public partial class FirstPageWordingTests
         var said = Said(model, Topic.Changed)!;
         Assert.StartsWith($"First-pass success: change signal: it looks {way} since about June 2024 (May 2024 to July 2024 with 83.0 %).",
             said, StringComparison.Ordinal);
-        Assert.EndsWith("Nothing shows that the other headline measure has changed.", said, StringComparison.Ordinal);
+        Assert.EndsWith("The other headline measure has not crossed its limit for change.", said, StringComparison.Ordinal);
     }
 
     [Theory]
-    [InlineData(130, 165, 190, 215, "Chance does not easily explain it")]
-    [InlineData(40, 50, 42, 50, "That can be chance, and it can be more.")]
-    public void The_last_declared_change_is_told_as_counts_before_and_after_and_never_as_proof(
-        long before, long of, long after, long ofAfter, string verdict)
+    [InlineData(EvaluationState.AsExpected, "That is more than chance; it does not prove the cause.")]
+    [InlineData(EvaluationState.Against, "Chance does not easily explain it.")]
+    [InlineData(EvaluationState.Unclear, "fits: neither help nor harm is shown.")]
+    [InlineData(EvaluationState.TooFew, "Too few cases to judge the change of 1 January 2025: 165 cases before, 215 cases after.")]
+    [InlineData(EvaluationState.Waiting, "So far 190/215; 130/165 in the months before. No verdict yet.")]
+    public void The_last_evaluated_change_is_told_in_the_sentence_of_its_section(EvaluationState state, string verdict)
     {
         var change = new DeclaredChange(new DateOnly(2025, 1, 1), "A checklist by every bed", ["first_pass"], Direction.Up,
             false, "It was missing.");
-        var (first, second) = (new Count(before, of, 0), new Count(after, ofAfter, 0));
-        var evaluation = new ChangeEvaluation(change, Model.Measures[0].Measure, (new(2024, 1), new(2024, 12)),
-            (new(2025, 1), new(2026, 3)), first, second, Newcombe(first, second));
+        var evaluation = new ChangeEvaluation(change, Model.Measures[0].Measure, state, (new(2024, 1), new(2024, 12)),
+            (new(2025, 1), new(2025, 12)), new(130, 165, 0), new(190, 215, 0), new(2025, 12),
+            state is EvaluationState.Waiting or EvaluationState.TooFew ? null : new(0.096, 0.02, 0.17, new(1, 22)));
         var said = Said(Model with { Changes = [evaluation] }, Topic.Helped)!;
-        Assert.Contains($"{before}/{of}", said, StringComparison.Ordinal);
-        Assert.Contains($"{after}/{ofAfter}", said, StringComparison.Ordinal);
-        Assert.Contains(verdict, said, StringComparison.Ordinal);
+        Assert.StartsWith("A checklist by every bed: ", said, StringComparison.Ordinal);
+        Assert.EndsWith(verdict, said, StringComparison.OrdinalIgnoreCase);
         Assert.DoesNotContain("because", said, StringComparison.Ordinal);
         Assert.DoesNotContain("improve", said, StringComparison.OrdinalIgnoreCase);
+        Assert.Equal(state is not (EvaluationState.Waiting or EvaluationState.TooFew),
+            said.Contains("percentage points", StringComparison.Ordinal) || said.Contains("points fits", StringComparison.Ordinal));
 
-        // Where the watch for change is silent about what chance does not easily explain, the page says why both are so.
-        ChangeState?[] states = [ChangeState.NoSignOfChange, ChangeState.ChangeSignal, ChangeState.TooFewToJudge, null];
-        foreach (var state in states)
-        {
-            var watched = Model with
-            {
-                Changes = [evaluation],
-                Measures = [Model.Measures[0] with { Signal = state is { } known ? Reading(known) : null }]
-            };
-            Assert.Equal(state == ChangeState.NoSignOfChange && verdict.StartsWith("Chance", StringComparison.Ordinal),
-                Said(watched, Topic.Helped)!.EndsWith("asks for more before it signals, and has not.", StringComparison.Ordinal));
-        }
+        // One that waits does not push out one that was evaluated.
+        var waiting = evaluation with { State = EvaluationState.Waiting, Change = change with { What = "Later" }, Difference = null };
+        Assert.Equal(state == EvaluationState.Waiting ? "Later" : "A checklist by every bed",
+            Said(Model with { Changes = [evaluation, waiting] }, Topic.Helped)![..(state == EvaluationState.Waiting ? 5 : 24)]);
     }
 
     [Fact]
@@ -151,10 +148,10 @@ public partial class FirstPageWordingTests
     [Fact]
     public void Behind_it_a_watched_measure_says_which_of_its_two_answers_decides()
     {
-        const string decides = "The watch for change decides here: no sign of change.";
+        const string decides = "Monthly test, which decides: no sign of change.";
         string Page(Figures model) => System.Text.Encoding.UTF8.GetString(Outcomes.Reporting.Page.Report.Utf8(model, []));
         Assert.Contains(decides, Page(Watched(Reading(ChangeState.NoSignOfChange))), StringComparison.Ordinal);
-        Assert.DoesNotContain("decides here", Page(Model), StringComparison.Ordinal);
+        Assert.DoesNotContain("which decides", Page(Model), StringComparison.Ordinal);
     }
 
     private static string? Said(Figures model, Topic topic) =>
@@ -175,8 +172,6 @@ public partial class FirstPageWordingTests
         var reading = new ChangeReading(state, 12, new Count(120, 150, 0), 3, [], change, 0.01);
         return new([new(Samples.First, Samples.First.AddMonths(12), reading)], 0.01, null);
     }
-
-    private static DifferenceEstimate? Newcombe(Count before, Count after) => Difference.Newcombe(after, before);
 
     [GeneratedRegex(@"\d+")]
     private static partial Regex Figure();

@@ -103,7 +103,7 @@ public class MixWordingTests
             Measures = [FirstPass with { Signal = Signal(null, true, bad: 8, expected: 7.5) }, .. model.Measures[1..]]
         })
             .Single(statement => statement.Topic == Topic.Changed).Text;
-        Assert.Contains("Nothing shows that the one headline measure has changed", changed, StringComparison.Ordinal);
+        Assert.Contains("the one headline measure has not crossed its limit for change", changed, StringComparison.Ordinal);
         Assert.Contains("First-pass success: the counts changed (they look lower", changed, StringComparison.Ordinal);
     }
 

@@ -114,6 +114,8 @@ public static class Samples
         Per = id == "fona" ? 1000 : 100,
         Why = "An invented reason that says in a sentence why a department should look at this.",
         Source = "An invented source, 2020.",
+        AsPublished = id == "first_pass" ? "The tube is placed during a single insertion of the laryngoscope." : "",
+        Difference = id == "first_pass" ? "An attempt is what the record numbers as one." : "",
         Published = id == "first_pass" ? "84.1 % (80.1 to 87.4) pooled over emergency departments." : "",
     };
 

@@ -22,8 +22,11 @@ public sealed record CaptureRatio(Month From, Month To, string Site, long Record
     /// <summary>Records over the independent count; null where nothing was counted.</summary>
     public double? Value => Counted == 0 ? null : (double)Records / Counted;
 
-    /// <summary>Its exact 95 % Poisson interval; null where nothing was counted.</summary>
-    public Bounds? Interval => Counted == 0 ? null : ExactPoisson.Interval(Records, Counted);
+    /// <summary>
+    /// The 95 % Wilson interval of a share, each record taken as one of those counted; null where nothing was counted, and where more were
+    /// recorded than counted: then it is no share.
+    /// </summary>
+    public Bounds? Interval => Counted == 0 || High ? null : Wilson.Interval(Records, Counted);
 
     public bool Low => Value < Least;
 

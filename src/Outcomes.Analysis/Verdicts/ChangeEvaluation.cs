@@ -4,21 +4,52 @@ using Outcomes.Statistics;
 
 namespace Outcomes.Analysis;
 
-/// <summary>One measure before and after a declared change that should move it.</summary>
+/// <summary>What the one planned evaluation of a declared change says of a measure.</summary>
+public enum EvaluationState
+{
+    /// <summary>Its month has not come: there are counts, and no difference.</summary>
+    Waiting,
+
+    /// <summary>Fewer than 40 cases on a side, or no event on either.</summary>
+    TooFew,
+
+    /// <summary>It moved as expected, by more than chance explains.</summary>
+    AsExpected,
+
+    /// <summary>It moved against what was expected, by more than chance explains.</summary>
+    Against,
+
+    /// <summary>No difference fits as well.</summary>
+    Unclear,
+}
+
+/// <summary>After minus before, in the proportion met, with the interval for months that vary.</summary>
+/// <param name="Value">The difference, −1 to 1.</param>
+/// <param name="Lower">Lower end of the 95 % interval.</param>
+/// <param name="Upper">Upper end.</param>
+/// <param name="Dispersion">How much the months vary within the two sides.</param>
+public sealed record EvaluatedDifference(double Value, double Lower, double Upper, MonthDispersion Dispersion);
+
+/// <summary>
+/// One measure before and after a declared change. It is compared once, in the month that was planned for it, and stays as it was then:
+/// later months belong to the monthly test.
+/// </summary>
 /// <param name="Change">The change.</param>
 /// <param name="Measure">The measure.</param>
+/// <param name="State">What the evaluation says.</param>
 /// <param name="Before">Whole months before it: at most 12, and none before the phase that it ended; null where there is none.</param>
-/// <param name="After">Whole months since, up to the report month or the next phase; null while there is none.</param>
+/// <param name="After">Whole months since, as many as were planned or as there are so far; null while there is none.</param>
 /// <param name="BeforeCount">Count of the months before.</param>
 /// <param name="AfterCount">Count of the months since.</param>
-/// <param name="Difference">After minus before, with its interval; null while either side has no eligible record.</param>
-/// <param name="Segments">Level and trend over the same months, those that belong to neither side as gaps; null while a side has
-/// no month.</param>
+/// <param name="Due">The month that it is evaluated with, at the latest.</param>
+/// <param name="Difference">After minus before; null before its month and where there are too few.</param>
+/// <param name="Segments">Level and trend; null but for long series with many cases.</param>
 public sealed record ChangeEvaluation(
-    DeclaredChange Change, Measure Measure, (Month From, Month To)? Before, (Month From, Month To)? After, Count BeforeCount,
-    Count AfterCount, DifferenceEstimate? Difference, SegmentedChange? Segments = null)
+    DeclaredChange Change, Measure Measure, EvaluationState State, (Month From, Month To)? Before, (Month From, Month To)? After,
+    Count BeforeCount, Count AfterCount, Month Due, EvaluatedDifference? Difference, SegmentedChange? Segments = null)
 {
-    public Estimate? BeforeEstimate => Proportion.Estimate(BeforeCount);
+    /// <summary>Before its month a proportion would already be a comparison.</summary>
+    public Estimate? BeforeEstimate => State == EvaluationState.Waiting ? null : Proportion.Estimate(BeforeCount);
 
-    public Estimate? AfterEstimate => Proportion.Estimate(AfterCount);
+    public Estimate? AfterEstimate => State == EvaluationState.Waiting ? null : Proportion.Estimate(AfterCount);
 }

@@ -180,6 +180,8 @@ internal static class DescribeCommand
         Line(output, "better", measure.Direction switch { Direction.Up => "higher", Direction.Down => "lower", _ => "neither: context" });
         Line(output, "why", measure.Why);
         Line(output, "source", measure.Source);
+        Line(output, "source says", measure.AsPublished);
+        Line(output, "difference", measure.Difference);
         Line(output, "published", measure.Published);
         foreach (var example in measure.Examples)
             Line(output, "example",

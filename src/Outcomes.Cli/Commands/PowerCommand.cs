@@ -66,7 +66,7 @@ internal static class PowerCommand
     {
         Console.Out.WriteLine($"""
             {pipeline.Name}: what would be noticed if it started after {Plain(Wording.Name(counted.Month))}, with the volumes and rates so far
-            Simulated; false signals included. Silence is not proof of stability. {Tool.Caution}
+            Simulated; false signals included. No signal does not prove that nothing changed. {Tool.Caution}
             """);
         foreach (var (measure, signal, power) in powers)
         {

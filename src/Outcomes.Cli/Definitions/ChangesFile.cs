@@ -8,7 +8,8 @@ namespace Outcomes.Cli.Definitions;
 /// <summary>Reads the changes that a department declares: a list of entries, in any order.</summary>
 internal static class ChangesFile
 {
-    public static readonly YamlKeys Keys = new("change", "date", "what", "measures", "expect", "new_phase", "why");
+    public static readonly YamlKeys Keys = new("change", "date", "what", "measures", "expect", "judged_after",
+        "judged_at_cases", "new_phase", "why");
 
     /// <summary>The changes in order of their dates, each with the places of the measures that it names.</summary>
     /// <exception cref="Records.Failure">A key is wrong or unknown, or the file is missing (exit 3, file and line).</exception>
@@ -26,11 +27,25 @@ internal static class ChangesFile
                 map.Required("date").Date(),
                 map.Text("what"),
                 [.. measures.Select(word => word.Word)],
-                map.Required("expect").Choice(("up", Direction.Up), ("down", Direction.Down)),
+                map.Required("expect").Choice(("up", Direction.Up), ("down", Direction.Down), ("same", Direction.None)),
                 map.Optional("new_phase")?.YesNo() ?? false,
-                map.Text("why")),
+                map.Text("why"))
+            {
+                Plan = Plan(map),
+            },
             node.File,
             [.. measures]);
+    }
+
+    // Asked for when the change is declared: a date that is chosen after the months are seen can be chosen by what they show.
+    private static EvaluationPlan Plan(YamlMap map)
+    {
+        var (months, cases) = (map.Required("judged_after"), map.Optional("judged_at_cases"));
+        if (months.Integer() is < EvaluationPlan.FewestMonths or > EvaluationPlan.MostMonths)
+            throw months.Wrong("the change is evaluated after 6 to 24 whole months: `judged_after: 12`");
+        if (cases?.Integer() is < Statistics.PlannedComparison.LeastCases or > EvaluationPlan.MostCases)
+            throw cases.Wrong("the change may be evaluated sooner, with 40 to 10000 cases: `judged_at_cases: 150`");
+        return new(months.Integer(), cases?.Integer());
     }
 }
 

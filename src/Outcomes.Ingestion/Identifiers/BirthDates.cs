@@ -15,6 +15,7 @@ public static partial class BirthDates
     /// <summary>True when the text holds such a date.</summary>
     public static bool Find(ReadOnlySpan<char> text)
     {
+        if (!MayBe(text)) return false;
         var any = false;
         foreach (var match in Shape().EnumerateMatches(text))
         {
@@ -37,7 +38,7 @@ public static partial class BirthDates
     /// </summary>
     public static int YearOf(ReadOnlySpan<char> cell)
     {
-        if (cell.Length is < 6 or > 40) return 0;
+        if (cell.Length is < 6 or > 40 || !MayBe(cell)) return 0;
         var match = Clock().EnumerateMatches(cell);
         var date = match.MoveNext() ? cell[..match.Current.Index] : cell;
         var day = StartingDay().EnumerateMatches(date);
@@ -77,6 +78,16 @@ public static partial class BirthDates
             _ => numbers[1] > 12 ? numbers[0] : numbers[1],
         };
         return month is >= 1 and <= 12 ? month : 6;
+    }
+
+    // Cheap, and right for most cells: no date is without a digit, nor one word with a letter or two, as keys and codes are.
+    private static bool MayBe(ReadOnlySpan<char> text)
+    {
+        int digits = 0, letters = 0;
+        foreach (var c in text)
+            if (char.IsAsciiDigit(c)) digits++;
+            else if (char.IsLetter(c)) letters++;
+        return digits > 0 && (letters is 0 or >= 3 || digits + letters < text.Length);
     }
 
     // The first three letters tell the month in ten languages, but for the French June and July.

@@ -65,8 +65,8 @@ public sealed class ColumnEvidence(int columns)
 
     /// <summary>
     /// True for what may be one: half of the values are full names, five of them different; six in ten are names in small letters, five
-    /// of them different; or six in ten are single words that nobody would list: four different ones with capitals among ten values or more,
-    /// since staff recur; or 12, or eight that repeat little, in small letters.
+    /// of them different; or six in ten are single words that nobody would list: four different ones with capitals among ten values or
+    /// more, since staff recur; or 12, or eight that repeat little, in small letters.
     /// </summary>
     public bool MayHoldNames(int column) => _columns[column].MayHoldNames;
 
@@ -137,9 +137,15 @@ public sealed class ColumnEvidence(int columns)
 
         public bool MayBeUnique => IsUnique || (_long >= 12 && _long * 10L >= Values * 9L && _distinct.Count == _long);
 
-        // A list of things combines few words anew; a list of people hardly ever does while it is short, and a long one does in part.
-        private bool AreOfPeople => (_first.Count + _last.Count) * 4L >= _names.Count * (_names.Count < 30 ? 7L : 2L)
-            || _names.Count > 1000;
+        // A list of things combines few words anew; a list of people hardly ever does while it is short, and less and less seldom after.
+        private bool AreOfPeople => (_first.Count + _last.Count) * 4L >= _names.Count * (_names.Count switch
+        {
+            < 30 => 7L,
+            < 100 => 5,
+            < 300 => 4,
+            < 1000 => 2,
+            _ => 0,
+        });
 
         public bool HoldsNames => _names.Count >= 10 && AreOfPeople
             && ((Share(6, CellForm.FullName) && _names.Count * 2L >= Of(CellForm.FullName))

@@ -112,6 +112,19 @@ public readonly record struct ColumnValue(ulong Hash, byte Length, CellForm Form
             : other;
     }
 
+    private static ColumnValue OfGroups(ReadOnlySpan<char> text, ColumnValue other)
+    {
+        Span<byte> digits = stackalloc byte[12];
+        var count = 0;
+        foreach (var c in text)
+        {
+            if (char.IsAsciiDigit(c) && count < digits.Length) digits[count++] = (byte)c;
+            else if (c is not (' ' or '-' or '.' or '/')) return other;
+        }
+
+        return count >= 7 ? OfManyDigits(digits[..count], other) : other;
+    }
+
     private static ColumnValue OfManyDigits(ReadOnlySpan<byte> cell, ColumnValue other) =>
         other with { Form = CellForm.Digits, First = ((cell[0] * 100) + (cell[1] * 10) + cell[2]) - ('0' * 111) };
 
@@ -120,6 +133,7 @@ public readonly record struct ColumnValue(ulong Hash, byte Length, CellForm Form
         var digits = text.ContainsAnyInRange('0', '9');
         if (digits)
         {
+            if (digit && OfGroups(text, other) is { Form: CellForm.Digits } number) return number;
             if (Plates.Are(text)) return other with { Form = CellForm.Plate };
             return !text.Contains(' ') ? other
                 : Streets.Find(text) ? other with { Form = CellForm.Street }

@@ -43,7 +43,7 @@ public enum CellForm : byte
     /// <summary>A vehicle's number plate, by its form.</summary>
     Plate,
 
-    /// <summary>Seven to twelve digits and nothing else, which are no date.</summary>
+    /// <summary>Seven to twelve digits, in groups or not, and nothing else, which are no date.</summary>
     Digits,
 }
 

@@ -82,6 +82,9 @@ public sealed partial record Measure(string Id, string Title)
 
     public MeasureGroup Group { get; init; } = MeasureGroup.Other;
 
+    /// <summary>Its place within the group: smaller first, and those without one last, as they come.</summary>
+    public int Order { get; init; } = int.MaxValue;
+
     /// <summary>A measure of children stands in sections about them alone.</summary>
     public Population Population { get; init; }
 
@@ -115,6 +118,12 @@ public sealed partial record Measure(string Id, string Title)
     public string Why { get; init; } = "";
 
     public string Source { get; init; } = "";
+
+    /// <summary>How the source defines it, in short and in our words; empty where no published definition was found.</summary>
+    public string AsPublished { get; init; } = "";
+
+    /// <summary>What differs from <see cref="AsPublished"/>, and why; <c>none</c> where nothing does.</summary>
+    public string Difference { get; init; } = "";
 
     /// <summary>Published ranges, for context and never as a target; empty where none was found.</summary>
     public string Published { get; init; } = "";

@@ -8,8 +8,8 @@ namespace Outcomes.Measures.Catalogue;
 public static partial class MeasureFile
 {
     public static readonly YamlKeys Keys = new(
-        "measure", "id", "title", "group", "kind", "population", "eligible", "met", "value", "unit", "decimals", "settled", "missing",
-        "direction", "per", "why", "source", "published", "examples");
+        "measure", "id", "title", "group", "order", "kind", "population", "eligible", "met", "value", "unit", "decimals", "settled",
+        "missing", "direction", "per", "why", "source", "as_published", "difference", "published", "examples");
 
     private static readonly (string, MeasureGroup)[] Groups =
     [
@@ -36,6 +36,7 @@ public static partial class MeasureFile
             Kind = kind,
             Population = map.Optional("population")?.Choice(("children", Population.Children)) ?? Population.AsDefined,
             Group = map.Optional("group")?.Choice(Groups) ?? MeasureGroup.Other,
+            Order = map.Optional("order")?.Integer() ?? int.MaxValue,
             Eligible = map.Text("eligible"),
             Met = kind == MeasureKind.Proportion ? map.Text("met") : "",
             Value = kind == MeasureKind.Quantity ? map.Text("value") : "",
@@ -49,6 +50,8 @@ public static partial class MeasureFile
             Per = map.Optional("per") is { } per ? PositivePer(per) : 100,
             Why = map.OptionalText("why") ?? "",
             Source = map.OptionalText("source") ?? "",
+            AsPublished = map.OptionalText("as_published") ?? "",
+            Difference = map.OptionalText("difference") ?? "",
             Published = map.OptionalText("published") ?? "",
             Examples = map.Optional("examples") is { } examples ? [.. examples.Items().Select(node => Example(node, kind))] : [],
             File = root.File,

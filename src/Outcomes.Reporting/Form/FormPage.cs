@@ -35,7 +35,7 @@ public static class FormPage
             <h1>Airway procedure form</h1>
             <p class="caution"><strong>{Caution}</strong> No names, dates of birth or hospital numbers, of patients or of staff. What you enter stays in this page until you save it as a file; the page sends nothing anywhere and forgets everything when it is closed.</p>
             <noscript><p class="caution"><strong>This page needs scripts to check and save.</strong> Without them use the paper form, which <code>outcomes form --paper FILE.html</code> writes.</p></noscript>
-            <p>A blank answer is not a no: it says that nobody answered. Fields marked core are those that most measures need.</p>
+            <p>A blank answer is not a no: it says that nobody answered. Fields marked core are those that most measures need. Each procedure is checked when you keep it; a run checks more, such as whether front-of-neck access came with a declaration.</p>
             </header>
             <main>
             <div id="summary" class="summary" tabindex="-1" aria-labelledby="summary-title" role="group" hidden><h2 id="summary-title"></h2><ul id="summary-list"></ul><button type="button" id="keep-anyway" hidden>Keep it all the same</button></div>

@@ -60,7 +60,7 @@ internal static class FirstPage
         if (report.Signal?.State == ChangeState.ChangeSignal)
             html.Add($"""<strong class="signal">◆ {SignalWording.Brief(report.Signal)}</strong>""");
         else
-            html.Add($"{(report.Signal is { } signal ? SignalWording.Brief(signal) : "not watched")}");
+            html.Add($"{(report.Signal is { } signal ? SignalWording.Brief(signal) : "not tested")}");
         html.Add($"</td></tr>\n");
         if (published)
             html.Add(

@@ -36,8 +36,8 @@ internal static class CaptureParagraph
             foreach (var site in capture.Sites) Row(html, $"{Wording.Span(site.From, site.To)}, site {site.Site}", site);
             foreach (var month in capture.Months.Where(month => month.From >= year.From)) Row(html, Wording.Name(month.From), month);
         });
-        html.Add($"<p>Exact Poisson interval (Garwood 1936) of the records over the count, which is taken as right: "
-            + $"its own errors are not in it.</p>");
+        html.Add($"<p>Wilson interval of the share recorded, each record taken as one of those counted. The count is taken as right: "
+            + $"its own errors are not in it. More records than counted are no share and have no interval.</p>");
     }
 
     /// <summary>One sentence on the ratio, and what it means where it is low or above one.</summary>
@@ -57,8 +57,9 @@ internal static class CaptureParagraph
 
     // A ratio may exceed 1, where a proportion's wording would say "more than 99.9 %".
     private static string Rate(CaptureRatio ratio) =>
-        ratio is { Value: { } value, Interval: { } interval } ? $"{Percent(value)}{Wording.Space}% "
-            + $"({Percent(interval.Lower)}{Wording.Space}to{Wording.Space}{Percent(interval.Upper)}{Wording.Space}%)" : "";
+        ratio is not { Value: { } value } ? ""
+        : $"{Percent(value)}{Wording.Space}%" + (ratio.Interval is { } interval
+            ? $" ({Percent(interval.Lower)}{Wording.Space}to{Wording.Space}{Percent(interval.Upper)}{Wording.Space}%)" : "");
 
     private static string Percent(double value) => (value * 100).ToString("0.0", CultureInfo.InvariantCulture);
 }

@@ -1,4 +1,5 @@
 using Outcomes.Analysis;
+using Outcomes.Measures.Catalogue;
 
 namespace Outcomes.Reporting.Page;
 
@@ -7,7 +8,7 @@ internal static class ChangesSection
 {
     private static readonly TableColumn[] Columns =
     [
-        "Change", "Measure", "Before", "After", "Difference (95 % interval)", "What it says",
+        "Change", "Measure", "Before", "After", "What it says",
     ];
 
     private static readonly TableColumn[] SegmentColumns =
@@ -21,15 +22,18 @@ internal static class ChangesSection
         if (model.Changes.IsEmpty)
             return;
         html.Add($"""<section aria-labelledby="changes"><h2 id="changes">Did our changes help?</h2>""");
-        html.Add($"<p>Whole months before a declared change, at most 12, against whole months since; "
-            + $"a month that the change divides belongs to neither. The difference is after minus before. It adjusts for nothing.</p>");
+        html.Add($"<p>Each declared change is evaluated once, on the date that was fixed when it was declared: "
+            + $"the whole months since against "
+            + $"the whole months before, at most 12; a month that the change divides belongs to neither. Until then there are counts only. "
+            + $"The result stays as it was; later months belong to the monthly test. Intervals allow for months that "
+            + $"vary, and not for other "
+            + $"patients.</p>");
         Table.Write(html, "t-changes", "Declared changes, before and after", Columns, () =>
         {
             foreach (var each in model.Changes)
                 Table.Row(html, Columns, $"{Wording.Date(each.Change.Date)}: {each.Change.What}",
-                    $"{each.Measure.Title}, expected {(each.Change.Expect == Measures.Catalogue.Direction.Up ? "up" : "down")}",
-                    Side(each.Before, each.BeforeCount, each.Measure.Per), Side(each.After, each.AfterCount, each.Measure.Per),
-                    each.Difference is { } difference ? ChangeWording.Difference(difference) : "", ChangeWording.Said(each));
+                    $"{each.Measure.Title}, expected {Expected(each.Change.Expect)}",
+                    Side(each, each.Before, each.BeforeCount), Side(each, each.After, each.AfterCount), ChangeWording.Say(each));
         }, "wordy");
         Segments(html, [.. model.Changes.Where(each => each.Segments is not null)]);
         html.Add($"<p>{ChangeWording.CannotRuleOut}</p>");
@@ -53,8 +57,16 @@ internal static class ChangesSection
     private static string Odds(Statistics.FittedOdds? odds) =>
         odds is null ? "no answer" : Wording.Ratio(odds.Value, odds.Lower, odds.Upper);
 
-    private static string Side((Records.Month From, Records.Month To)? span, Statistics.Count count, int per) =>
+    private static string Expected(Direction expect) => expect switch
+    {
+        Direction.Up => "up",
+        Direction.Down => "down",
+        _ => "to stay the same",
+    };
+
+    private static string Side(ChangeEvaluation each, (Records.Month From, Records.Month To)? span, Statistics.Count count) =>
         span is not var (from, to) ? "no whole month"
             : count.Eligible == 0 ? $"{Wording.Span(from, to)}: none eligible"
-            : $"{Wording.Span(from, to)}: {Wording.Fraction(count)}, {Wording.Rate(count.Met / (double)count.Eligible, per)}";
+            : each.State == EvaluationState.Waiting ? $"{Wording.Span(from, to)}: {Wording.Fraction(count)}"
+            : $"{Wording.Span(from, to)}: {Wording.Fraction(count)}, {Wording.Rate(count.Met / (double)count.Eligible, each.Measure.Per)}";
 }

@@ -56,6 +56,8 @@ internal static class DefinitionsSection
             : "none: context for the others");
         Item(html, "Why", measure.Why);
         Item(html, "Source", measure.Source);
+        Item(html, "As published", measure.AsPublished);
+        Item(html, "Difference and why", measure.Difference);
         Item(html, "Published elsewhere, as context and never as a target", measure.Published);
         if (!report.RestsOn.IsEmpty)
             Item(html, "Rests on what the pipeline states", CautionsSection.Assumptions(report.RestsOn, titles));

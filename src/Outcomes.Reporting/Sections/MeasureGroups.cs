@@ -17,7 +17,9 @@ public static class MeasureGroups
         _ => "Other measures",
     };
 
-    /// <summary>The groups that have a measure, in their order; within one, the order given stays.</summary>
+    /// <summary>
+    /// The groups that have a measure, in their order; within one by the measures' own order, and as given where they have none.
+    /// </summary>
     internal static IEnumerable<IGrouping<MeasureGroup, MeasureFigures>> Of(IEnumerable<MeasureFigures> measures) =>
-        measures.GroupBy(report => report.Measure.Group).OrderBy(group => group.Key);
+        measures.OrderBy(report => report.Measure.Order).GroupBy(report => report.Measure.Group).OrderBy(group => group.Key);
 }

@@ -41,11 +41,10 @@ internal static class MeasuresSection
             Figure(html, chart, report.Measure.Title);
         if (report.RunChart is { } runChart)
         {
-            // Two answers on one chart would be a riddle: the one that keeps the budget of false alarms comes first, and says
-            // that it decides.
+            // Two answers on one chart would be a riddle: the one that keeps the budget of false alarms comes first, and decides.
             if (report.Signal is { } signal)
-                html.Add($"""<p class="words">The watch for change decides here: {SignalWording.Brief(signal)}. """
-                    + $"The run chart's own rules, looked at every month, mislead more often; for the record:</p>");
+                html.Add($"""<p class="words">Monthly test, which decides: {SignalWording.Brief(signal)}. """
+                    + $"The run chart's own rules give more false alarms:</p>");
             html.Add($"""<p class="words">{RunChartWording.Full(runChart, model.First)}</p>""");
             Data(html, model, report, runChart, slug);
         }

@@ -33,7 +33,7 @@ internal static class SignalsSection
         if (MixWording.Which(watched) is { Length: > 0 } which)
             html.Add($"<p>{which}</p>");
         Sights(html, watched);
-        html.Add($"<p>{Promise(model, watched.Count)} Silence is not proof of stability.</p>");
+        html.Add($"<p>{Promise(model, watched.Count)} No signal does not prove that nothing changed.</p>");
         if (changed)
             html.Add($"<p>A signal is worth a look, in this order: recording, definitions, case mix, season, staffing and equipment, "
                 + $"and only then performance. It is never about one person.</p>");

@@ -15,7 +15,9 @@ internal static class CaptureTable
         .Number("records", "Records of the months that have an independent count.", row => row.Records)
         .Number("counted", "Procedures in the independent count.", row => row.Counted)
         .Number("months_counted", "Months of the period that have an independent count.", row => row.MonthsCounted)
-        .Interval("Records over procedures counted; empty where none were counted. Above 1 where more were recorded than counted.", Ratio)
+        .Interval("Records over procedures counted; empty where none were counted. Above 1, and without an interval, "
+            + "where more were recorded "
+            + "than counted.", Ratio)
         .Method(row => Ratio(row).Method)
         .Word("source", "Where the independent count comes from, as the pipeline says.", row => row.Source)
         .With(schema => schema with { AskedBy = "capture", Key = ["period", "site"] });
@@ -23,6 +25,6 @@ internal static class CaptureTable
     private static IntervalCells Ratio(CaptureRatio row)
     {
         var interval = row.Interval;
-        return IntervalCells.Of(row.Value, interval, interval is null ? null : ExactPoisson.Method);
+        return IntervalCells.Of(row.Value, interval, interval is null ? null : Wilson.Method);
     }
 }

@@ -18,13 +18,19 @@ internal static class ChangesTable
 {
     public static readonly CsvTable<ChangesRow> Table = new CsvTable<ChangesRow>(
         "tables/changes.csv",
-        "Each declared change before and after, its level and trend by segmented regression, and the reasons for doubt",
-        "For each change and measure the proportions before and after and their difference; then, where both sides have months, the odds "
-        + "ratios trend_before, level, trend and at_end, and the dispersion. No value: no answer.")
+        "Each declared change before and after, its one planned evaluation, and for long series level and trend",
+        "For each change and measure the counts before and after; from the planned month on, their proportions and difference; then, where "
+        + "both sides have 24 months, 20 of them with ten cases, the odds ratios trend_before, level, trend and at_end, "
+        + "and the dispersion. "
+        + "No value: no answer.")
         .Measure(row => row.Change.Measure.Id)
         .Date("date", "Date of the change.", row => row.Change.Change.Date)
         .Word("expect", "Direction that was expected when the change was declared.",
-            row => row.Change.Change.Expect == Direction.Up ? "up" : "down", "up", "down")
+            row => row.Change.Change.Expect switch { Direction.Up => "up", Direction.Down => "down", _ => "same" }, "up", "down", "same")
+        .Word("state", "What the one planned evaluation says: waiting until its month; too_few; as_expected and against where the interval "
+            + "leaves out no difference; unclear.", row => State(row.Change.State), "waiting", "too_few",
+            "as_expected", "against", "unclear")
+        .Month("due", "The month that it is evaluated with, at the latest.", row => row.Change.Due)
         .Word("figure", "Which figure the row holds.", row => row.Figure,
             "before", "after", "difference", "trend_before", "level", "trend", "at_end", "dispersion")
         .Period(row => row.Period)
@@ -48,7 +54,7 @@ internal static class ChangesTable
         var whole = $"{from}/{to}";
         if (each.Difference is { } difference)
             yield return new(each, "difference", whole,
-                IntervalCells.Of(difference.Value, new(difference.Lower, difference.Upper), difference.Method));
+                IntervalCells.Of(difference.Value, new(difference.Lower, difference.Upper), VaryingDifference.Method));
         if (each.Segments is not { } segments)
             yield break;
         var doubts = string.Join(' ', segments.Doubts.Select(ChartCautions.Name));
@@ -72,4 +78,13 @@ internal static class ChangesTable
                 estimate?.Value, estimate is null ? null : new(estimate.Lower, estimate.Upper), Wilson.Method))
             { Count = count };
     }
+
+    private static string State(EvaluationState state) => state switch
+    {
+        EvaluationState.Waiting => "waiting",
+        EvaluationState.TooFew => "too_few",
+        EvaluationState.AsExpected => "as_expected",
+        EvaluationState.Against => "against",
+        _ => "unclear",
+    };
 }

@@ -16,6 +16,13 @@ public static class ChangeWording
     }
 
     /// <summary>The difference with its interval.</summary>
+    public static string Difference(EvaluatedDifference difference)
+    {
+        ArgumentNullException.ThrowIfNull(difference);
+        return $"{Points(difference.Value)}{Wording.Space}percentage points ({Range(difference)})";
+    }
+
+    /// <summary>The difference of two levels with its interval.</summary>
     public static string Difference(DifferenceEstimate difference)
     {
         ArgumentNullException.ThrowIfNull(difference);
@@ -23,24 +30,49 @@ public static class ChangeWording
             + $"({Points(difference.Lower)}{Wording.Space}to{Wording.Space}{Points(difference.Upper)})";
     }
 
-    /// <summary>One paragraph: what was seen, and what it does not show.</summary>
-    public static string Said(ChangeEvaluation evaluation)
+    /// <summary>The sentence of one evaluation: the only one that compares before and after.</summary>
+    public static string Say(ChangeEvaluation evaluation)
     {
         ArgumentNullException.ThrowIfNull(evaluation);
-        if (evaluation.After is null)
-            return "No whole month has passed since: it cannot be judged yet.";
-        if (evaluation.Difference is not { } difference)
-            return "One side has no eligible record: there is nothing to compare.";
-        var up = evaluation.Change.Expect == Direction.Up;
-        if (difference.Lower <= 0 && difference.Upper >= 0)
-            return $"Cannot tell: anything from {Points(difference.Lower)} to {Points(difference.Upper)} percentage points fits these "
-                + "numbers, no change included. That is not evidence that nothing changed.";
-        var asExpected = difference.Value > 0 == up;
-        return (asExpected
-            ? "It moved the way that was expected, by more than chance easily explains. "
-            : "It moved against what was expected, by more than chance easily explains. ") +
-            "That does not show that this change did it: other patients, other staff, another way of recording, " +
-            "or a trend that was already under way would look the same.";
+        var (measure, change) = (evaluation.Measure, $"the change of {Wording.Date(evaluation.Change.Date)}");
+        if (evaluation.State == EvaluationState.Waiting)
+            return $"{measure.Title} will be evaluated once, {When(evaluation)}. {SoFar(evaluation)} No verdict yet.";
+        if (evaluation.State == EvaluationState.TooFew || evaluation.Difference is not { } difference)
+            return $"Too few cases to judge {change}: {Cases(evaluation.BeforeCount)} before, {Cases(evaluation.AfterCount)} after.";
+        var sides = $"{Rate(evaluation, evaluation.AfterCount)} after {change}, {Rate(evaluation, evaluation.BeforeCount)} before";
+        return evaluation.State switch
+        {
+            EvaluationState.AsExpected => $"{measure.Title} was {sides}: {Difference(difference)}. "
+                + "That is more than chance; it does not prove the cause.",
+            EvaluationState.Against => $"{measure.Title} {Against(evaluation)}: {sides}, {Difference(difference)}. "
+                + "Chance does not easily explain it.",
+            _ => evaluation.Change.Expect == Direction.None
+                ? $"{measure.Title} did not clearly get worse: {sides}, {Difference(difference)}."
+                : $"{measure.Title} was {sides}. Anything from {Range(difference)} points fits: neither help nor harm is shown.",
+        };
+    }
+
+    private static string Range(EvaluatedDifference difference) =>
+        $"{Points(difference.Lower)}{Wording.Space}to{Wording.Space}{Points(difference.Upper)}";
+
+    private static string When(ChangeEvaluation evaluation) => $"with {Wording.Name(evaluation.Due)}"
+        + (evaluation.Change.Plan.Cases is { } cases ? $", or as soon as there are {Wording.Some(cases, "case")}" : "");
+
+    private static string SoFar(ChangeEvaluation evaluation) =>
+        $"{(evaluation.After is null ? "No whole month yet" : $"So far {Wording.Fraction(evaluation.AfterCount)}")}; "
+            + $"{Wording.Fraction(evaluation.BeforeCount)} in the months before.";
+
+    private static string Cases(Count count) => Wording.Some(count.Eligible, "case");
+
+    private static string Rate(ChangeEvaluation evaluation, Count count) =>
+        $"{Wording.Fraction(count)} ({Wording.Rate(count.Met / (double)count.Eligible, evaluation.Measure.Per)})";
+
+    private static string Against(ChangeEvaluation evaluation)
+    {
+        var rose = evaluation.Difference!.Value > 0;
+        return evaluation.Measure.Direction == Direction.None ? "moved against what was expected"
+            : rose == (evaluation.Measure.Direction == Direction.Up) ? "got better, which was not expected"
+            : "got worse";
     }
 
     /// <summary>What the second table holds.</summary>

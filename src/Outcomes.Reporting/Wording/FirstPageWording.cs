@@ -63,10 +63,12 @@ public static class FirstPageWording
             + (model.YearFrom == model.Month
                 ? ""
                 : $", {Wording.Number(model.ProceduresIn(model.YearFrom, model.Month))} in {Wording.Span(model.YearFrom, model.Month)}");
-        if (model.Capture?.Year is not { Value: { } ratio, Interval: { } interval } capture)
-            return text + ". Whether that is all of them is not known: no independent count says how many there were.";
-        text += $". In the months with an independent count they are {Wording.Number(capture.Records)} "
-            + $"of {Wording.Number(capture.Counted)} ({Wording.Rate(ratio, 100)}, {Wording.Range(interval.Lower, interval.Upper, 100)}).";
+        if (model.Capture?.Year is not { Value: { } ratio } capture)
+            return text + ". Whether that is all of them is not known: there is no independent count.";
+        var share = capture.Interval is { } interval
+            ? $" ({Wording.Rate(ratio, 100)}, {Wording.Range(interval.Lower, interval.Upper, 100)})" : "";
+        text += $". In the months with an independent count, {Wording.Number(capture.Records)} of {Wording.Number(capture.Counted)} "
+            + $"were recorded{share}.";
         return text + (capture.Low ? " So many were not recorded that the figures may describe only those that somebody remembered."
             : capture.High ? " More were recorded than counted: one of the two is wrong." : "");
     }
@@ -74,22 +76,21 @@ public static class FirstPageWording
     private static string Changed(ImmutableArray<MeasureFigures> watched)
     {
         if (watched.IsEmpty)
-            return "This report watches no measure for change.";
+            return "This report tests no measure for change.";
         var tested = watched.Where(measure => measure.Signal!.State != ChangeState.TooFewToJudge).ToList();
         if (tested.Count == 0)
             return "This report does not test for change yet: a history of at least 12 months with 40 eligible cases has to lie behind a "
                 + "measure first. Until then it shows counts, intervals and cases.";
         var found = tested.Where(measure => measure.Signal!.State == ChangeState.ChangeSignal).ToList();
         if (found.Count == 0)
-            return "Nothing shows "
-                + $"that {(tested.Count == 1 ? "the one headline measure" : $"any of {Wording.Some(tested.Count, "headline measure")}")} "
-                + "has changed." + Differing(tested);
+            return $"Monthly test: {(tested.Count == 1 ? "the one headline measure has not"
+                : $"none of {Wording.Some(tested.Count, "headline measure")} has")} crossed its limit for change." + Differing(tested);
         var said = string.Join(" ",
             found.Select(measure => $"{measure.Measure.Title}: {Readable.WithinSentence(SignalWording.Said(measure))}"
                 + $"{(MixWording.Difference(measure) is { Length: > 0 } differs ? $" {differs}" : "")}"));
         var quiet = tested.Count - found.Count;
-        return said + (quiet == 0 ? "" : " Nothing shows that the "
-            + $"other {(quiet == 1 ? "headline measure has" : Wording.Some(quiet, "headline measure") + " have")} changed.")
+        return said + (quiet == 0 ? "" : $" The other {(quiet == 1 ? "headline measure has"
+            : Wording.Some(quiet, "headline measure") + " have")} not crossed {(quiet == 1 ? "its limit" : "their limits")} for change.")
             + Differing(tested.Except(found));
     }
 
@@ -110,26 +111,21 @@ public static class FirstPageWording
             return null;
         var sight = quiet.Signal!.Sights.MinBy(each => each.Noticed)!;
         var per = quiet.Measure.Per;
+        var worse = quiet.Measure.Direction == Direction.Up ? "fall" : "rise";
         return new(Topic.CannotTell,
-            $"Silence is not proof: were {Readable.WithinSentence(quiet.Measure.Title)} to go from {Wording.Short(sight.From, per)} " +
-            $"to {Wording.Short(sight.To, per)} now, this " +
-            $"would be noticed within {Wording.Number(sight.WithinMonths)} months {SignalWording.Often(sight.Noticed)}.");
+            $"At this volume a {worse} in {Readable.WithinSentence(quiet.Measure.Title)} from {Wording.Short(sight.From, per)} "
+                + $"to {Wording.Short(sight.To, per)} would be noticed within {Wording.Number(sight.WithinMonths)} months "
+                + $"{SignalWording.Often(sight.Noticed)}.");
     }
 
+    // The last change that was evaluated, else the last that waits for its date: in the words of its own section.
     private static Statement? Helped(Figures model)
     {
-        var last = model.Changes.Where(change => change.After is not null).ToList();
-        if (last.Count == 0)
+        var told = model.Changes.LastOrDefault(change => change.State != EvaluationState.Waiting) ?? model.Changes.LastOrDefault();
+        if (told is null)
             return null;
-        var (latest, first) = (last[^1].Change, last.First(change => change.Change == last[^1].Change));
-        var per = first.Measure.Per;
-        var compared = first is { Difference: { } difference, Before: { } before, After: { } after }
-            ? $"{Readable.WithinSentence(first.Measure.Title)} was {Wording.Fraction(first.BeforeCount)} " +
-              $"in {Wording.Span(before.From, before.To)} " +
-              $"and {Wording.Fraction(first.AfterCount)} in {Wording.Span(after.From, after.To)}: " +
-              $"{ChangeWording.Difference(difference)}. " + Verdict(difference) + Watch(model, first.Measure, difference)
-            : "there is nothing to compare yet.";
-        return new(Topic.Helped, $"Since the change of {Wording.Date(latest.Date)} ({latest.What}), {compared}");
+        var first = model.Changes.First(change => change.Change == told.Change);
+        return new(Topic.Helped, $"{first.Change.What}: {Readable.WithinSentence(ChangeWording.Say(first))}");
     }
 
     /// <summary>Counts by tier and never by event: what happened in a case stands in the pack alone.</summary>
@@ -148,19 +144,6 @@ public static class FirstPageWording
             string.Join(" ", new[] { tiers.Count == 0 ? "" : cases, model.Actions.IsEmpty ? "" : ActionWording.Sentence(model.Actions) }
                 .Where(part => part.Length > 0)));
     }
-
-    private static string Verdict(DifferenceEstimate difference) => HoldsNone(difference)
-        ? "That can be chance, and it can be more."
-        : "Chance does not easily explain it; other things that changed at that time may.";
-
-    // Beside "nothing shows that any has changed" a difference beyond chance would read as a contradiction.
-    private static string Watch(Figures model, Measure measure, DifferenceEstimate difference) =>
-        HoldsNone(difference)
-            || model.Measures.FirstOrDefault(report => report.Measure.Id == measure.Id)?.Signal?.State != ChangeState.NoSignOfChange ? ""
-            : " This is one question, asked once; the watch for change looks every month at every headline measure, "
-                + "asks for more before it signals, and has not.";
-
-    private static bool HoldsNone(DifferenceEstimate difference) => difference.Lower <= 0 && difference.Upper >= 0;
 
     private static Statement? Missing(Figures model)
     {

@@ -37,7 +37,7 @@ public sealed class PowerTests : IDisposable
         var words = await ToolProcess.Run(_workspace.Folder, "power", "pipeline.yaml");
         Assert.Equal(0, words.Exit);
         Assert.Contains("within 12 months", words.Output, StringComparison.Ordinal);
-        Assert.Contains("Silence is not proof of stability", words.Output, StringComparison.Ordinal);
+        Assert.Contains("No signal does not prove that nothing changed", words.Output, StringComparison.Ordinal);
         Assert.DoesNotContain('\u00a0', words.Output);
     }
 

@@ -79,8 +79,10 @@ public sealed class PlantedRecordTests : IDisposable
         ("first_pass_supraglottic", [("final_airway", "sga"), ("final_plan", "B")]),
         ("co2_without_method", [("co2_confirmation", "")]),
         ("co2_colour", [("co2_confirmation", "colorimetric")]),
+        ("co2_none", [("co2_confirmation", "none")]),
         ("in_arrest", [("cardiac_arrest_before", "yes"), ("spo2_pre", "50"), ("spo2_min", "40"), ("sbp_pre", "50"), ("sbp_min", "40"),
             ("map_pre", "35"), ("map_min", "30"), ("death_24h", "yes"), ("induction_agent", "none"), ("nmba", "none")]),
+        ("arrest_harmed", [("cardiac_arrest_before", "yes"), ("death_24h", "yes"), ("harm_level", "severe")]),
         ("already_below_80", [("spo2_pre", "75"), ("spo2_min", "72")]),
         ("fell_below_80", [("spo2_pre", "96"), ("spo2_min", "72")]),
         ("oesophageal_at_once", [("oesophageal", "recognised_immediately"), ("attempts_total", "2"), ("first_pass_success", "no")]),
@@ -135,32 +137,32 @@ public sealed class PlantedRecordTests : IDisposable
             ? value
             : Usual.GetValueOrDefault(field, "");
 
-    // Of 25 records, one is planned and one is of a child; one more was in arrest before induction.
+    // Of 27 records, one is planned and one is of a child; two more were in arrest before induction.
     private void Figures()
     {
-        Count("front_of_neck", 2, 23, 0);
-        Count("failed_intubation", 3, 23, 0);
-        Count("first_pass", 18, 23, 0);
-        Count("waveform_co2", 21, 22, 0);
-        Count("sustained_co2", 21, 21, 0);
-        Count("airway_injury", 0, 23, 0);
-        Count("main_bronchus", 1, 23, 0);
-        Count("awareness", 1, 23, 0);
-        Count("equipment_failure", 2, 23, 0);
-        Count("death_24h", 0, 22, 0);
-        Count("debrief_done", 22, 23, 0);
-        Count("cardiovascular_collapse", 2, 22, 0);
-        Count("cardiovascular_instability", 3, 22, 0);
-        Count("major_adverse_event", 5, 22, 0);
+        Count("front_of_neck", 2, 25, 0);
+        Count("failed_intubation", 3, 25, 0);
+        Count("first_pass", 20, 25, 0);
+        Count("waveform_co2", 22, 24, 0);
+        Count("sustained_co2", 22, 23, 0);
+        Count("airway_injury", 0, 25, 0);
+        Count("main_bronchus", 1, 25, 0);
+        Count("awareness", 1, 25, 0);
+        Count("equipment_failure", 2, 25, 0);
+        Count("death_24h", 0, 23, 0);
+        Count("debrief_done", 24, 25, 0);
+        Count("cardiovascular_collapse", 2, 23, 0);
+        Count("cardiovascular_instability", 3, 23, 0);
+        Count("major_adverse_event", 5, 23, 0);
         Count("preox_niv", 0, 2, 0);
         Count("preox_high_flow", 1, 2, 0);
-        Count("spo2_below_80", 1, 21, 0);
-        Count("oesophageal_delayed", 1, 23, 0);
-        Count("senior_present", 22, 23, 0);
-        Count("senior_present.known", 22, 22, 1);
+        Count("spo2_below_80", 1, 22, 0);
+        Count("oesophageal_delayed", 1, 25, 0);
+        Count("senior_present", 24, 25, 0);
+        Count("senior_present.known", 24, 24, 1);
         var dose = Assert.Single(Table("quantities").Rows, row => row["measure"] == "ketamine_dose" && row["period"] == "2026-01"
             && row["stratum"] == "all" && row["quantile"] == "0.5");
-        Assert.Equal(("1.5", "22"), (dose["value"], dose["n"]));
+        Assert.Equal(("1.5", "23"), (dose["value"], dose["n"]));
     }
 
     private void Count(string measure, int met, int eligible, int missing)
@@ -177,6 +179,8 @@ public sealed class PlantedRecordTests : IDisposable
         Assert.Equal(["surgical_not_performed warn"], findings["front_of_neck_not_performed"]);
         Assert.Equal(["first_pass_supraglottic warn"], findings["first_pass_without_tube"]);
         Assert.Equal(["co2_colour warn"], findings["sustained_co2_not_waveform"]);
+        // Without a check nobody can have seen carbon dioxide: neither answer counts as done, and the flag sees both.
+        Assert.Equal(["co2_none blank"], findings["sustained_co2_without_check"]);
         Assert.Equal(["coma_disagrees warn"], findings["coma_not_gcs"]);
         // Deep shock and a saturation of 40 % are doubted by nobody.
         Assert.DoesNotContain(findings["implausible"], found => found.StartsWith("deep_shock", StringComparison.Ordinal)
@@ -187,9 +191,13 @@ public sealed class PlantedRecordTests : IDisposable
     {
         Assert.Equal(["plan_d_tried", "surgical_not_performed"], Flagged("Front-of-neck access"));
         Assert.Equal(["first_pass_supraglottic", "plan_d_tried", "surgical_not_performed"], Flagged("Failed intubation"));
-        Assert.Equal(["co2_colour"], Flagged("Tube not confirmed by waveform capnography"));
-        Assert.Equal(["in_arrest"], Flagged("Intubated in cardiac arrest"));
+        Assert.Equal(["co2_colour", "co2_none"], Flagged("Tube not confirmed by waveform capnography"));
+        Assert.Equal(["arrest_harmed", "in_arrest"], Flagged("Intubated in cardiac arrest"));
         Assert.Equal("tier_3", Kind("in_arrest"));
+        // A death after an arrest that came first is no tier 1 case by itself; harm from the airway procedure makes it one.
+        Assert.Empty(Flagged("Death during the procedure or within 24 hours"));
+        Assert.Equal(["arrest_harmed"], Flagged("Moderate or worse harm from the airway procedure"));
+        Assert.Equal("tier_1", Kind("arrest_harmed"));
         Assert.Equal(["already_below_80"], Flagged("Saturation below 80 % already at induction"));
         Assert.Equal("tier_3", Kind("already_below_80"));
         Assert.Equal(["fell_below_80"], Flagged("Saturation fell below 80 %"));

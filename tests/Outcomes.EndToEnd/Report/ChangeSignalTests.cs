@@ -53,6 +53,7 @@ public sealed class ChangeSignalTests : IDisposable
               what: Another form
               measures: [measure]
               expect: down
+              judged_after: 12
               why: It asks for more.
               new_phase: true
 

@@ -10,6 +10,7 @@ public sealed class ChangesTests : IDisposable
           what: A bougie by every bed <b>
           measures: [measure]
           expect: up
+          judged_after: 12
           why: It was fetched too late.
 
         """;
@@ -21,9 +22,12 @@ public sealed class ChangesTests : IDisposable
     [Theory]
     [InlineData("measures: [measure]", "measures: [mesure]", "changes.yaml:3", "mesure")]
     [InlineData("measures: [measure]", "measures: []", "changes.yaml:3", "at least one")]
-    [InlineData("expect: up", "expect: better", "changes.yaml:4", "up, down")]
+    [InlineData("expect: up", "expect: better", "changes.yaml:4", "up, down, same")]
+    [InlineData("  judged_after: 12\n", "", "changes.yaml:1", "judged_after")]
+    [InlineData("judged_after: 12", "judged_after: 3", "changes.yaml:5", "6 to 24")]
+    [InlineData("judged_after: 12", "judged_after: 12\n  judged_at_cases: 10", "changes.yaml:6", "40 to 10000")]
     [InlineData("date: 2026-01-15", "date: 15/01/2026", "changes.yaml:1", "2026-03-31")]
-    [InlineData("why: It", "because: It", "changes.yaml:5", "because")]
+    [InlineData("why: It", "because: It", "changes.yaml:6", "because")]
     public async Task A_wrong_change_is_exit_3_naming_file_and_line(string right, string wrong, params string[] said)
     {
         var result = await Run(Change.Replace(right, wrong, StringComparison.Ordinal));

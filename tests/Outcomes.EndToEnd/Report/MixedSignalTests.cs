@@ -107,6 +107,7 @@ public sealed class MixedSignalTests : IDisposable
               what: Another form
               measures: [measure]
               expect: down
+              judged_after: 12
               why: It asks for more.
               new_phase: true
 

@@ -24,6 +24,7 @@ public sealed class WorstCaseTests : IDisposable
           event_date: {column: day, date: yyyy-MM-dd}
           spo2_min: {column: spo2 low, missing: {not recordable: unrecordable}}
           spo2_pre: {column: spo2 start}
+          spo2_at_2min: {column: spo2 2 min}
           sbp_pre: {column: sys start}
           sbp_min: {column: sys low}
           map_pre: {column: map start}
@@ -37,19 +38,23 @@ public sealed class WorstCaseTests : IDisposable
 
     // What was recorded last stands first where the order matters: a 0 is read before the column that tells of the arrest.
     private const string Rows = """
-        id,day,spo2 low,spo2 start,sys low,sys start,map low,map start,age,arrest before,arrest
-        well1,2026-01-02,96,98,110,130,80,95,60,no,no
-        well2,2026-01-03,97,99,112,131,81,96,61,no,no
-        well3,2026-01-04,95,97,108,125,79,92,62,no,no
-        well4,2026-01-05,94,98,104,120,77,90,63,no,no
-        well5,2026-01-06,93,97,100,118,75,88,64,no,no
-        word,2026-01-07,unrecordable,97,Unrecordable,120,UNRECORDABLE,85,65,no,no
-        phrase,2026-01-08,not recordable,96,95,118,70,84,66,no,no
-        zero_in_arrest,2026-01-09,0,95,0,110,0,80,67,no,yes
-        zero_alone,2026-01-10,0,95,0,110,0,80,68,no,no
-        lowest_above_start,2026-01-11,96,84,120,62,90,50,69,no,no
-        shock_from_start,2026-01-12,93,97,95,unrecordable,60,unrecordable,70,no,no
-        arrest_before,2026-01-13,0,0,0,0,0,0,71,yes,no
+        id,day,spo2 low,spo2 start,sys low,sys start,map low,map start,age,arrest before,arrest,spo2 2 min
+        well1,2026-01-02,96,98,110,130,80,95,60,no,no,
+        well2,2026-01-03,97,99,112,131,81,96,61,no,no,
+        well3,2026-01-04,95,97,108,125,79,92,62,no,no,
+        well4,2026-01-05,94,98,104,120,77,90,63,no,no,
+        well5,2026-01-06,93,97,100,118,75,88,64,no,no,
+        word,2026-01-07,unrecordable,97,Unrecordable,120,UNRECORDABLE,85,65,no,no,
+        phrase,2026-01-08,not recordable,96,95,118,70,84,66,no,no,
+        zero_in_arrest,2026-01-09,0,95,0,110,0,80,67,no,yes,
+        zero_alone,2026-01-10,0,95,0,110,0,80,68,no,no,
+        lowest_above_start,2026-01-11,96,84,120,62,90,50,69,no,no,
+        shock_from_start,2026-01-12,93,97,95,unrecordable,60,unrecordable,70,no,no,
+        arrest_before,2026-01-13,0,0,0,0,0,0,71,yes,no,
+        unrecordable_at_end,2026-01-14,96,98,110,130,80,95,72,no,no,unrecordable
+        low_at_end,2026-01-15,95,97,108,125,79,92,73,no,no,78
+        only_the_end,2026-01-16,,97,108,125,79,92,74,no,no,unrecordable
+        end_above_lowest,2026-01-17,93,97,108,125,79,92,75,no,no,99
 
         """;
 
@@ -61,15 +66,15 @@ public sealed class WorstCaseTests : IDisposable
     public async Task No_planted_record_of_arrest_or_shock_is_lost_from_figures_flags_and_findings()
     {
         await Run();
-        // Twelve records; arrest before is left out of all of these, and a 0 without an arrest is missing.
-        Count("spo2_below_90", met: 3, eligible: 9, missing: 1);
-        Count("spo2_below_85", met: 4, eligible: 10, missing: 1);
-        Count("spo2_below_80", met: 3, eligible: 10, missing: 1);
-        Count("spo2_fall_10", met: 3, eligible: 10, missing: 1);
-        Count("hypoxaemic_at_induction", met: 1, eligible: 11, missing: 0);
-        Count("hypotension", met: 2, eligible: 8, missing: 1);
-        Count("severe_hypotension", met: 2, eligible: 8, missing: 1);
-        Count("map_below_65", met: 2, eligible: 8, missing: 1);
+        // Sixteen records; arrest before is left out of all of these, and a 0 without an arrest is missing.
+        Count("spo2_below_90", met: 6, eligible: 13, missing: 1);
+        Count("spo2_below_85", met: 7, eligible: 14, missing: 1);
+        Count("spo2_below_80", met: 6, eligible: 14, missing: 1);
+        Count("spo2_fall_10", met: 6, eligible: 14, missing: 1);
+        Count("hypoxaemic_at_induction", met: 1, eligible: 15, missing: 0);
+        Count("hypotension", met: 2, eligible: 12, missing: 1);
+        Count("severe_hypotension", met: 2, eligible: 12, missing: 1);
+        Count("map_below_65", met: 2, eligible: 12, missing: 1);
         Medians();
         Findings();
         Flags();
@@ -92,14 +97,14 @@ public sealed class WorstCaseTests : IDisposable
             $"{measure} {row["met"]} of {row["eligible"]}, {row["missing"]} missing");
     }
 
-    // Three saturations were too low to measure: in no median, and counted beside it.
+    // Five saturations were too low to measure, two of them at the end alone: in no median, and counted beside it.
     private void Medians()
     {
         var median = Assert.Single(Table("quantities").Rows, row => row["measure"] == "lowest_saturation" && row["period"] == "2026-01"
             && row["stratum"] == "all" && row["quantile"] == "0.5");
-        Assert.Equal(("94", "7", "1", "3"), (median["value"], median["n"], median["missing"], median["unrecordable"]));
+        Assert.Equal(("93", "9", "1", "5"), (median["value"], median["n"], median["missing"], median["unrecordable"]));
         Assert.DoesNotContain(Table("values").Rows, row => row["measure"] == "lowest_saturation" && row["value"] == "0");
-        Assert.Contains("1, and 3 too low to measure", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.Contains("1, and 5 too low to measure", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
     }
 
     // Lines are those of the file: the headings stand in line 1.
@@ -111,6 +116,7 @@ public sealed class WorstCaseTests : IDisposable
         foreach (var (rule, lines) in new (string, string[])[]
         {
             ("spo2_min_above_pre", ["11"]), ("sbp_min_above_pre", ["11", "12"]), ("map_min_above_pre", ["11", "12"]),
+            ("spo2_min_above_2min", ["14", "15"]),
         })
             Assert.Equal(lines.Select(line => $"{rule} warn {line}"),
                 findings.Where(finding => finding.StartsWith(rule, StringComparison.Ordinal)));
@@ -122,7 +128,7 @@ public sealed class WorstCaseTests : IDisposable
     {
         var ids = Table("../case-key").Rows.ToDictionary(row => row["record_id"], row => row["case_id"]);
         var pages = _workspace.Read("out", "cases.html");
-        string[] below60 = ["phrase", "word", "zero_in_arrest"];
+        string[] below60 = ["only_the_end", "phrase", "unrecordable_at_end", "word", "zero_in_arrest"];
         string[] below65 = ["lowest_above_start", "shock_from_start", "word", "zero_in_arrest"];
         Assert.Equal(below60, Flagged("saturation_below_60"));
         Assert.Equal(below65, Flagged("systolic_below_65"));

@@ -116,6 +116,8 @@ public class ColumnEvidenceTests
     {
         Assert.Equal(["identifier_name_column"], Noted(Enumerable.Range(0, 12).Select(i => Last[i % 5])));
         Assert.Equal(["identifier_phone_column"], KeyNoted(i => $"{(i * 7_654_321L) % 90_000_000 + 10_000_000}"));
+        Assert.Equal(["identifier_phone_column"],
+            KeyNoted(i => $"{(i * 7_654_321L) % 900 + 100} {i * 31 % 900 + 100} {i * 77 % 900 + 100}"));
         Assert.Empty(KeyNoted(i => $"{20_260_000 + i}"));
         Assert.Empty(KeyNoted(i => $"R{(i * 7_654_321L) % 90_000_000}"));
         Assert.Empty(KeyNoted(i => $"{(i * 7_654L) % 900_000 + 100_000}"));
@@ -184,7 +186,8 @@ public class ColumnEvidenceTests
     {
         using var place = new Workplace();
         return [.. Stored.Notes(place.Read("record_id,event_date\n"
-            + string.Concat(Enumerable.Range(1, 40).Select(i => $"{key(i)},2024-{1 + (i % 12):00}-15\n")), Maps.Of("record_id", "event_date")))
+            + string.Concat(Enumerable.Range(1, 40).Select(i => $"{key(i)},2024-{1 + (i % 12):00}-15\n")),
+            Maps.Of("record_id", "event_date")))
             .Select(note => note[..note.IndexOf(' ', StringComparison.Ordinal)]).Distinct()];
     }
 

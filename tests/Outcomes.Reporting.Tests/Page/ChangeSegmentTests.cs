@@ -15,8 +15,9 @@ public sealed class ChangeSegmentTests
         var all = Enumerable.Repeat(new Count(9, 9, 0), 9);
         var segments = SegmentedRegression.Fit(new Series(2024, 1, [.. Enumerable.Repeat(new Count(4, 9, 0), 9), .. all]), 9);
         var change = new DeclaredChange(new DateOnly(2024, 10, 1), "Invented", ["x"], Direction.Up, false, "Invented");
-        var each = new ChangeEvaluation(change, Samples.Definition("x", "X", Direction.Up), (new(2024, 1), new(2024, 9)),
-            (new(2024, 10), new(2025, 6)), new Count(36, 81, 0), new Count(81, 81, 0), segments.Difference, segments);
+        var each = new ChangeEvaluation(change, Samples.Definition("x", "X", Direction.Up), EvaluationState.Unclear,
+            (new(2024, 1), new(2024, 9)), (new(2024, 10), new(2025, 6)), new Count(36, 81, 0), new Count(81, 81, 0), new(2025, 6),
+            new(0.5, -0.1, 0.9, new(1, 17)), segments);
         Assert.Contains(SegmentedDoubt.NoAnswer, segments.Doubts);
         var page = Report.Html(Samples.Model() with { Changes = [each] }, []);
         Assert.Contains("no answer", page, StringComparison.Ordinal);

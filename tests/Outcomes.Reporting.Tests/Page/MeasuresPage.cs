@@ -12,8 +12,9 @@ internal static class MeasuresPage
         # The shipped measures
 
         Every measure in the order of pages: what it is called, whom it is asked of, which way is better, and what an unknown answer
-        counts as. `outcomes describe ID` prints the whole definition with its source and examples. This page is made from the catalogue,
-        and a test holds it to that. For audit, teaching and improvement; never a target for one case.
+        counts as. [definitions.md](definitions.md) compares each with its published source, and `outcomes describe ID` prints the whole
+        definition with examples. This page is made from the catalogue, and a test holds it to that. For audit, teaching and improvement;
+        never a target for one case.
 
         """;
 
@@ -60,7 +61,8 @@ internal static class MeasuresPage
     public static string Text()
     {
         var page = new StringBuilder(Head.ReplaceLineEndings("\n"));
-        foreach (var group in MeasureCatalogue.Shipped.GroupBy(measure => measure.Group).OrderBy(group => group.Key))
+        foreach (var group in MeasureCatalogue.Shipped.OrderBy(measure => measure.Order).GroupBy(measure => measure.Group)
+            .OrderBy(group => group.Key))
         {
             page.Append(CultureInfo.InvariantCulture, $"\n## {MeasureGroups.Title(group.Key)}\n\n");
             page.Append("| Measure | Population | Better | Unknown counts as | Id |\n| --- | --- | --- | --- | --- |\n");
@@ -73,7 +75,7 @@ internal static class MeasuresPage
         return page.ToString();
     }
 
-    private static string Population(Measure measure)
+    internal static string Population(Measure measure)
     {
         var words = string.Join(", ", measure.Eligible.Split(" and ").Select(part => Words.GetValueOrDefault(part, $"`{part}`")));
         return char.ToUpperInvariant(words[0]) + words[1..];

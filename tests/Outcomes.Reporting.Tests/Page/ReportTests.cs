@@ -182,6 +182,16 @@ public class ReportTests
     }
 
     [Fact]
+    public void A_definition_stands_beside_that_of_its_source()
+    {
+        var items = Page.QuerySelectorAll("article.definition").Select(article => article.QuerySelectorAll("dt")
+            .ToDictionary(Words, term => Words(term.NextElementSibling!))).ToArray();
+        Assert.Equal("The tube is placed during a single insertion of the laryngoscope.", items[0]["As published"]);
+        Assert.Equal("An attempt is what the record numbers as one.", items[0]["Difference and why"]);
+        Assert.DoesNotContain("As published", items[1].Keys);
+    }
+
+    [Fact]
     public void A_partial_month_says_so()
     {
         Assert.DoesNotContain("Partial month", Text, StringComparison.Ordinal);

@@ -67,7 +67,8 @@ internal static class MonthlyReference
     private static readonly double[] Correlations = [0, 0.01, 0.02, 0.05];
 
     public static ImmutableDictionary<(string Part, double Volume, string History, double Correlation, string Test, string Figure),
-        (double Percent, double Error)> All { get; } = Make();
+        (double Percent, double Error)> All
+    { get; } = Make();
 
     private static ImmutableDictionary<(string, double, string, double, string, string), (double, double)> Make()
     {
