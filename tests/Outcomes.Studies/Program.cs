@@ -7,8 +7,8 @@ using Outcomes.Studies.UnusualRecords;
 // tries FILE [DEPARTMENTS], beyond and mix likewise: the tries to beat the scheme alone; their rows take the place of the file's own.
 // small FILE likewise; paces FILE: the rows that hang on the limits of the paces, anew and in their places.
 // monthly FILE [DEPARTMENTS]: writes the rows of the study of the monthly test and the planned comparison, on one thread.
-// monthly-tries FILE [DEPARTMENTS]: other tests at one budget, added where the file lacks them; monthly-stable FILE [DEPARTMENTS]:
-// false alarms of the last of them in every cell, anew.
+// monthly-tries FILE [DEPARTMENTS]: other tests at one budget, added where the file lacks them; monthly-fresh FILE [DEPARTMENTS]:
+// the last of them beside the three on fresh seeds, anew.
 // unusual FILE [SHARE]: writes the rows of the study of unusual records, from this share of its departments.
 // batch: runs the tool for every line of the input, a JSON list of arguments, and answers with its exit code and what went wrong.
 // page FILE PAGE: puts the tables of these rows into the page, between its marks.
@@ -48,7 +48,7 @@ switch (args)
         File.WriteAllText(file, string.Concat(UnusualRecordStudy.Rows(share, Console.Error.WriteLine).Select(row => row.Line + "\n")
             .Prepend(UnusualRow.Header + "\n")));
         return 0;
-    case [("monthly" or "monthly-tries" or "monthly-stable") and var command, var file, .. { Length: <= 1 } rest]:
+    case [("monthly" or "monthly-tries" or "monthly-fresh") and var command, var file, .. { Length: <= 1 } rest]:
         MonthlyCommands.Run(command, file, rest);
         return 0;
     case ["batch"]:
@@ -65,7 +65,7 @@ switch (args)
     default:
         Console.Error.WriteLine("usage: signals FILE [DEPARTMENTS] | tries FILE [DEPARTMENTS] | beyond FILE [DEPARTMENTS] | mix FILE "
             + "[DEPARTMENTS] | small FILE [DEPARTMENTS] | paces FILE | monthly FILE [DEPARTMENTS] | monthly-tries FILE [DEPARTMENTS] | "
-            + "monthly-stable FILE [DEPARTMENTS] | "
+            + "monthly-fresh FILE [DEPARTMENTS] | "
             + "unusual FILE [SHARE] | page FILE PAGE | batch");
         return 2;
 }

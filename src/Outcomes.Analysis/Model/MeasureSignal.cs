@@ -12,6 +12,9 @@ public sealed record SignalWindow(Month HistoryFrom, Month ReportsFrom, ChangeRe
 {
     public Month HistoryTo => ReportsFrom.AddMonths(-1);
 
+    /// <summary>The monthly test behind the reading; null where there is too little history.</summary>
+    public MonthlyTestResult? Test { get; init; }
+
     public Month Of(int report) => ReportsFrom.AddMonths(report);
 }
 
@@ -44,17 +47,17 @@ public enum MixUse
 }
 
 /// <summary>Whether a measure has changed, as far as its false-alarm budget lets one say.</summary>
-/// <param name="Windows">Budgets in order of time, the last one running; empty where no month has a history behind it.</param>
+/// <param name="Windows">The history and its reports; empty where no month has a history behind it.</param>
 /// <param name="FalseAlarm">The chance of a false signal that this measure may spend in each window.</param>
 /// <param name="PhaseFrom">The start of the phase that is read; null for the first.</param>
 public sealed record MeasureSignal(ImmutableArray<SignalWindow> Windows, double FalseAlarm, Month? PhaseFrom)
 {
-    /// <summary>The window of the first signal, which stays; else the last.</summary>
-    public SignalWindow? Window => Windows.FirstOrDefault(window => window.Reading.Change is not null) ?? Windows.LastOrDefault();
+    /// <summary>The history and its reports.</summary>
+    public SignalWindow? Window => Windows.LastOrDefault();
 
     public ChangeState State => Window?.Reading.State ?? ChangeState.TooFewToJudge;
 
-    /// <summary>The first signal; null without one.</summary>
+    /// <summary>The signal that is current; null without one.</summary>
     public Change? Change => Window?.Reading.Change;
 
     public Withheld Withheld { get; init; }

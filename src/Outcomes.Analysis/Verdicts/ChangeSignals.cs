@@ -12,7 +12,7 @@ namespace Outcomes.Analysis;
 public sealed class ChangeSignals(AnalysisPlan plan, SeriesBook book, ImmutableArray<FittedMix> mixes)
 {
     // Each headline measure spends the same part, whether or not it has cases: what is tested is chosen before looking.
-    public ChangeOddsOptions Options { get; } =
+    public MonthlyTestOptions Options { get; } =
         new() { Pace = plan.Pace, Measures = Math.Max(1, plan.Definitions.Measures.Count(measure => IsTested(plan, measure))) };
 
     /// <summary>Whether a measure is read for change: a headline proportion that has a better side.</summary>
@@ -48,10 +48,11 @@ public sealed class ChangeSignals(AnalysisPlan plan, SeriesBook book, ImmutableA
         return Read(chances[first..over]) with { Mix = MixUse.Followed, CountsAlone = alone };
 
         MeasureSignal Read(IReadOnlyList<ImmutableArray<double>>? expected) => new(
-            [.. ChangePhases.Read([.. series.Counts[first..over]], history, BetterOf(measure), Options, expected)
-                .Select(phase => new SignalWindow(book.First.AddMonths(first + phase.HistoryFrom),
-                    book.First.AddMonths(first + phase.ReportsFrom), phase.Reading))],
-            ChangeLimit.Budget(Options), declared.Length == 0 ? null : book.First.AddMonths(first));
+            first < over
+                ? [MonthlyReading.Read(measure, series.Counts[first..over], book.First.AddMonths(first), history, Options, expected)]
+                : [],
+            ChangeLimit.Budget(new() { Pace = Options.Pace, Measures = Options.Measures }),
+            declared.Length == 0 ? null : book.First.AddMonths(first));
     }
 
     /// <summary>The chances of the event of a measure's judged records, month by month; null where its case mix has no model.</summary>

@@ -7,8 +7,7 @@ namespace Outcomes.Analysis;
 /// <summary>A change that a department may want to notice.</summary>
 /// <param name="To">Proportion met after it.</param>
 /// <param name="ForTheWorse">Which way it goes.</param>
-/// <param name="Detection">How soon and how surely it would be noticed; null when that cannot be said: too little history, or a signal
-/// already.</param>
+/// <param name="Detection">How soon and how surely it would be noticed; null when that cannot be said: too little history.</param>
 public sealed record NoticedChange(double To, bool ForTheWorse, ChangeDetection? Detection);
 
 /// <summary>A measure that is tested for change, its signal, and what could be noticed; null where it has too little history.</summary>
@@ -17,8 +16,8 @@ public sealed record TestedMeasure(Measure Measure, MeasureSignal Signal, Measur
 /// <summary>What a department could notice of one measure, at its own volume and rate.</summary>
 /// <param name="Measure">The measure.</param>
 /// <param name="Window">The history and reports it is read by.</param>
-/// <param name="Rate">The proportion met that it starts from: history and reports together, (met + ½)/(eligible + 1).</param>
-/// <param name="Volume">Eligible cases in a month, the mean of the window.</param>
+/// <param name="Rate">The proportion met that it starts from: the likeliest level now, by the monthly test.</param>
+/// <param name="Volume">Eligible cases in a month, the mean of history and reports.</param>
 /// <param name="Changes">Changes by odds ratios, the worse first.</param>
 /// <param name="CasesNeeded">Half-widths of an interval, and the cases that each needs.</param>
 public sealed record MeasurePower(
@@ -58,29 +57,27 @@ public sealed record MeasurePower(
     /// case mix.</param>
     /// <param name="months">Months ahead.</param>
     /// <param name="replicates">Futures simulated, from a fixed seed.</param>
-    public static MeasurePower? Of(Measure measure, MeasureSignal signal, SeriesBook book, ChangeOddsOptions options,
+    public static MeasurePower? Of(Measure measure, MeasureSignal signal, SeriesBook book, MonthlyTestOptions options,
         ImmutableArray<ImmutableArray<double>>? chances, int months, int replicates)
     {
-        if (signal.Window is not { } window || window.Reading.History.Eligible == 0 || book.Whole(measure.Id) is not { } series)
+        if (signal.Window is not { Test: { Current: { } level } test } window || book.Whole(measure.Id) is not { } series)
             return null;
-        var (from, to) = (window.HistoryFrom.MonthsSince(book.First), window.ReportsFrom.MonthsSince(book.First));
-        var (history, reports) = (series.Counts[from..to], series.Counts[to..(to + window.Reading.Months.Length)]);
-        var expected = signal.Mix == MixUse.Followed ? chances?[from..(to + reports.Length)] : null;
-        var all = reports.Aggregate(window.Reading.History, Count.Add);
-        var rate = (all.Met + 0.5) / (all.Eligible + 1);
+        var (from, length) = (window.HistoryFrom.MonthsSince(book.First), test.HistoryMonths + test.Reports.Length);
+        var counts = series.Counts[from..(from + length)];
+        var events = MonthlyReading.Events(counts, measure);
+        var expected = signal.Mix == MixUse.Followed ? chances?[from..(from + length)] : null;
         var better = ChangeSignals.BetterOf(measure);
+        var rate = better == Better.Up ? 1 - level.Median : level.Median;
         return new(
-            measure, window, rate, all.Eligible / (double)(history.Length + reports.Length), [.. Worse.Concat(Improved).Select(Change)],
+            measure, window, rate, events.Sum(month => (long)month.Cases) / (double)length, [.. Worse.Concat(Improved).Select(Change)],
             [.. HalfWidths.Select(half => (half, Precision.Cases(rate, half)))]);
 
         NoticedChange Change(double badOdds)
         {
             var odds = rate / (1 - rate) * (better == Better.Up ? 1 / badOdds : badOdds);
             var changed = odds / (1 + odds);
-            // A signal stays: what comes after it is read afresh only from a phase that a person declares.
-            var detection = signal.Change is not null ? null
-                : ChangePower.OfHistory(
-                    history, reports, changed, better, new(SplitMix64.Uniform(Seed), months, replicates), options, expected);
+            var detection = MonthlyTestPower.Simulate(events, test.HistoryMonths, better == Better.Up ? 1 - changed : changed,
+                new(SplitMix64.Uniform(Seed), months, replicates), options, expected);
             return new(changed, badOdds > 1, detection);
         }
     }

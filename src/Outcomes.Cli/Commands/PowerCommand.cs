@@ -83,17 +83,15 @@ internal static class PowerCommand
                     + $"a month; {SignalWording.Brief(signal)}"));
             foreach (var change in power.Changes)
                 Console.Out.WriteLine(
-                    Plain($"  {(change.ForTheWorse ? "worse " : "better")} to {Wording.Rate(change.To, per),-8} {Said(change, signal)}"));
+                    Plain($"  {(change.ForTheWorse ? "worse " : "better")} to {Wording.Rate(change.To, per),-8} {Said(change)}"));
             Console.Out.WriteLine(Plain("  a 95 % interval of " + string.Join(", of ", power.CasesNeeded.Select(need =>
                 $"±{(need.HalfWidth * 100).ToString("0", CultureInfo.InvariantCulture)} "
                     + $"points: {Wording.Some(need.Cases, "case")}, {Time(need.Cases / power.Volume)}"))));
         }
     }
 
-    private static string Said(NoticedChange change, MeasureSignal signal) => change.Detection is not { } detection
-        ? signal.Change is null
-            ? "cannot be said: too few procedures to judge"
-            : "has a signal already: declare a new phase to have it read afresh"
+    private static string Said(NoticedChange change) => change.Detection is not { } detection
+        ? "cannot be said: too few procedures to judge"
         : string.Join(", ", Within.Where(months => months <= detection.Noticed.Length)
             .Select(months => $"{Wording.Hundred(detection.Within(months))} in 100 within {months} months"))
             + (detection.MonthsTo() is { } half

@@ -64,7 +64,7 @@ public static class PipelineFile
             Baseline = baseline is { IsMap: true } ? Baseline(baseline) : null,
             WholeBaseline = baseline is { IsMap: false } && baseline.Choice(("all", true)),
             Pace = map.Optional("signals")?.Map(SignalsKeys).Optional("pace")?.Choice(("default", Pace.Default), ("strict", Pace.Strict),
-                ("faster", Pace.Faster), ("proof", Pace.Proof)) ?? Pace.Default,
+                ("faster", Pace.Faster)) ?? Pace.Default,
             Changes = map.OptionalName("changes") is { } changes ? ChangesFile.Read(Path.Combine(folder, changes), changes) : [],
             Actions = map.OptionalName("actions") is { } actions ? ActionsFile.Read(Path.Combine(folder, actions), actions) : [],
             Span = map.Optional("runchart")?.Map(RunChartKeys).Optional("span")?.Choice(("month", PointSpan.Month),

@@ -101,8 +101,7 @@ internal static class SignalsSection
             foreach (var measure in seen)
                 Table.Row(html, columns, measure.Measure.Title, SignalWording.Could(measure.Signal!, measure.Measure.Per));
         });
-        html.Add($"<p>From now on, with the evidence of the months so far: "
-            + $"a change the way in which they already lean is noticed sooner, one the other way later.");
+        html.Add($"<p>From the level now, with the volumes of the last 12 months.");
         if (seen.Any(measure => measure.Signal!.Mix == MixUse.Followed))
             html.Add($" Where case mix is followed, later months are taken to have patients like those so far.");
         html.Add($"</p>");
@@ -110,8 +109,6 @@ internal static class SignalsSection
 
     private static string Promise(Figures model, int measures) => model.Pace switch
     {
-        Pace.Proof => "At most 1 in 10 departments in which nothing changes will see any false signal on "
-            + $"the {Wording.Some(measures, "measure")} in three years of monthly reports; that is proved, and slow.",
         Pace.Faster => "About 1 in 10 departments in which nothing changes, and more where months vary by themselves, "
             + $"will see a false signal on the {Wording.Some(measures, "measure")} in three years of monthly reports.",
         _ => $"Up to 1 in 10 departments in which nothing changes will see a false signal on the {Wording.Some(measures, "measure")} in "

@@ -18,7 +18,7 @@ public static class FigureTables
             measure.Phases.Select(phase => new RunChartsRow(measure.Measure.Id, CountRow.All, CountRow.All,
                 SignalTables.From(phase, measure, figures), SignalTables.To(phase, figures), phase))));
         SignalsTable.Table.Write(path, SignalTables.Signals(figures));
-        ChangeOddsTable.Table.Write(path, SignalTables.ChangeOdds(figures));
+        MonthlyTestTable.Table.Write(path, SignalTables.MonthlyTests(figures));
         if (figures.Capture is { } capture)
             CaptureTable.Table.Write(path, capture.Sites.Concat(capture.Year is { } year ? [year] : []).Concat(capture.Months));
         if (!figures.Changes.IsEmpty)

@@ -11,40 +11,36 @@ internal static class SignalTables
     /// <summary>
     /// Change signals of the headline measures, from the first month in which the change may have started to the month of the signal; and
     /// run charts whose own rules fire, those of headline measures included. Where the case mix is followed,
-    /// <c>change_odds_given_case_mix</c> decides and <c>change_odds_without_case_mix</c>, the counts alone, stands beside it.
+    /// <c>monthly_test_given_case_mix</c> decides and <c>monthly_test_without_case_mix</c>, unadjusted, stands beside it.
     /// </summary>
     public static IEnumerable<SignalsRow> Signals(Figures model) =>
         model.Measures.SelectMany(measure => Changes(measure).Concat(Rules(measure, model)));
 
     /// <summary>
-    /// Every window of every headline measure: its history in one row, then a row a month. The counts alone and, where the case mix is
-    /// followed, what decides: both have the same history and limit. Where one has signalled, its state stays and nothing more is
-    /// worked out for it.
+    /// Every headline measure: its history in one row, then a row a month; unadjusted and, where the case mix is followed, adjusted for
+    /// it: both have the same history and limits.
     /// </summary>
-    public static IEnumerable<ChangeOddsRow> ChangeOdds(Figures model)
+    public static IEnumerable<MonthlyTestRow> MonthlyTests(Figures model)
     {
-        foreach (var measure in model.Measures.Where(measure => measure.Signal is not null))
+        foreach (var measure in model.Measures)
         {
-            var (decides, alone) = (measure.Signal!, measure.Signal!.CountsAlone ?? measure.Signal!);
-            foreach (var (at, window) in (decides.Windows.Length > alone.Windows.Length ? decides : alone).Windows.Index())
-            {
-                var limit = window.Reading.Limit;
-                yield return new(measure.Measure.Id, $"{window.HistoryFrom}/{window.HistoryTo}", "history", window.Reading.History, null,
-                    limit, "", null, null, "");
-                foreach (var (report, month) in window.Reading.Months.Index())
-                {
-                    var (counts, given) = (Month(alone, at, report), decides.CountsAlone is null ? null : Month(decides, at, report));
-                    yield return new(measure.Measure.Id, window.Of(report).ToString(), "report", month.Count, counts?.LogOdds, limit,
-                        Word(counts?.State ?? alone.State), Six(given?.Expected), Six(given?.LogOdds), decides.CountsAlone is null
-                            ? ""
-                            : Word(given?.State ?? decides.State));
-                }
-            }
+            if (measure.Signal is not { Window: { } window } decides)
+                continue;
+            var alone = decides.CountsAlone?.Window ?? window;
+            var given = decides.CountsAlone is null ? null : window;
+            var limits = new TestedOdds(alone.Test?.Limits?.Worse, alone.Test?.Limits?.Better);
+            yield return new(measure.Measure.Id, $"{window.HistoryFrom}/{window.HistoryTo}", "history", window.Reading.History, default,
+                limits, "", null, default, "");
+            foreach (var (report, month) in alone.Reading.Months.Index())
+                yield return new(measure.Measure.Id, window.Of(report).ToString(), "report", month.Count, Odds(alone, report), limits,
+                    Word(month.State), Six(given?.Reading.Months[report].Expected), Odds(given, report, fitted: true),
+                    given is null ? "" : Word(given.Reading.Months[report].State));
         }
     }
 
-    private static ChangeMonth? Month(MeasureSignal signal, int window, int report) =>
-        window < signal.Windows.Length ? signal.Windows[window].Reading.Months[report] : null;
+    private static TestedOdds Odds(SignalWindow? window, int report, bool fitted = false) => window?.Test is not { } test ? default
+        : fitted ? new(Six(test.Reports[report].LogOddsWorse), Six(test.Reports[report].LogOddsBetter))
+        : new(test.Reports[report].LogOddsWorse, test.Reports[report].LogOddsBetter);
 
     // What rests on a fitted model has as many digits as processors agree on.
     private static double? Six(double? value) => value is { } number ? ExpectedEvents.Six(number) : null;
@@ -66,9 +62,9 @@ internal static class SignalTables
         IEnumerable<SignalsRow> Row(MeasureSignal of, string mix)
         {
             if (of is { Change: { } change, Window: { } window })
-                yield return new(measure.Measure.Id, CountRow.All, CountRow.All, Statistics.ChangeOdds.Method + mix
+                yield return new(measure.Measure.Id, CountRow.All, CountRow.All, Statistics.MonthlyTest.Method + mix
                     + (of.Withheld == Withheld.No ? "" : "_withheld"), window.Of(change.Start.From), window.Of(change.Report),
-                    of.FalseAlarm, Statistics.ChangeOdds.Source);
+                    of.FalseAlarm, Statistics.MonthlyTest.Source);
         }
     }
 

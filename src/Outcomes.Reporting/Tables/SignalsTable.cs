@@ -14,7 +14,7 @@ internal static class SignalsTable
         "Evidence of change, with the chance of a false alarm and the source of the rule",
         "One row is one rule that a measure meets. A measure without a row shows no evidence of change.")
         .Measure(row => row.Measure).Stratum(row => row.Stratum).Level(row => row.Level)
-        .Word("rule", "Name of the rule. Names that start with change_odds belong to the monthly test, the others to the run chart.",
+        .Word("rule", "Name of the rule. Names that start with monthly_test belong to the monthly test, the others to the run chart.",
             row => row.Rule)
         .Month("from", "First month of the evidence; for the monthly test, the first month in which the change may have started.",
             row => row.From)

@@ -5,8 +5,8 @@ namespace Outcomes.Studies.Monthly;
 /// <summary>The commands that write rows of the study of the monthly test.</summary>
 internal static class MonthlyCommands
 {
-    /// <param name="command">monthly: the study; monthly-tries: what is missing of the tries; monthly-stable: false alarms of the last
-    /// try.</param>
+    /// <param name="command">monthly: the study; monthly-tries: what is missing of the tries; monthly-fresh: the last of
+    /// them on fresh seeds.</param>
     /// <param name="file">The file of rows.</param>
     /// <param name="rest">Departments; none: the study's own.</param>
     public static void Run(string command, string file, string[] rest)
@@ -23,8 +23,8 @@ internal static class MonthlyCommands
                 [.. lines.Where(line => line.StartsWith("tries,", StringComparison.Ordinal)).Select(MonthlyRow.Parse)],
                 Console.Error.WriteLine));
         else
-            Write(file, lines.Where(line => !line.StartsWith("tries stable", StringComparison.Ordinal)),
-                MonthlyTries.Stable(Departments(2 * MonthlyTries.Departments), MonthlyStudy.TriesSeed + 1, Console.Error.WriteLine));
+            Write(file, lines.Where(line => !line.StartsWith("fresh ", StringComparison.Ordinal)),
+                MonthlyTries.Fresh(Departments(MonthlyTries.FreshDepartments), MonthlyStudy.FreshSeed, Console.Error.WriteLine));
     }
 
     /// <summary>Writes lines, then rows as they come, so that a run that is stopped leaves what it has.</summary>

@@ -15,9 +15,15 @@ internal static class MonthlyTries
     /// <summary>Departments of a stable cell and rate, and of a changed cell.</summary>
     public const int Departments = 2_500;
 
+    /// <summary>Stable departments of a cell and rate on fresh seeds; half as many changed ones.</summary>
+    public const int FreshDepartments = 6_000;
+
     /// <summary>Put together from what the first tries gained and lost.</summary>
-    public const string Successor =
+    private const string Together =
         "F: A and shorter jumps (0.65) and better early for 21 reports and the gate at 0.90 and limits 0.9 lower";
+
+    /// <summary>H with a limit of its own, fitted to other seeds than those it is shown on.</summary>
+    public const string Fitted = "H with its own limit";
 
     private const double Budget = 0.10;
 
@@ -42,21 +48,26 @@ internal static class MonthlyTries
         ("A + C + E and later hazard 1/60",
             Joint with { FirstHazard = 0.1, LaterHazard = 1.0 / 60, EarlyLeg = new() { BetterReports = 24 }, LowerAfterSignal = 0.7 },
             false),
-        (Successor, Joint with
+        (Together, Joint with
         {
             FirstHazard = 0.1,
             JumpRatio = 0.65,
             EarlyLeg = new() { BetterReports = 21, LeastUnchanged = 0.90 },
             LowerAfterSignal = 0.9,
         }, true),
-        ("G: as F with the gate at 0.85", Joint with
-        {
-            FirstHazard = 0.1,
-            JumpRatio = 0.65,
-            EarlyLeg = new() { BetterReports = 21 },
-            LowerAfterSignal = 0.9,
-        }, true),
+        ("G: F with the gate at 0.85", Last(21, 0.1, 0.1), true),
+        ("H: G and better early for 24 reports and the early limit 0.2 higher", Last(24, -0.1, 0.1), true),
+        ("I: H and first report 1/20", Last(24, -0.1, 0.05), true),
+        ("K: H and the early limit 0.4 higher", Last(24, -0.3, 0.1), true),
     ];
+
+    private static MonthlyTestOptions Last(int better, double lower, double first) => Joint with
+    {
+        FirstHazard = first,
+        JumpRatio = 0.65,
+        EarlyLeg = new() { BetterReports = better, Lower = lower },
+        LowerAfterSignal = 0.9,
+    };
 
     private static readonly ImmutableArray<string> Truths =
     [
@@ -101,37 +112,35 @@ internal static class MonthlyTries
             }
     }
 
-    /// <summary>False alarms of the likeliest successor at the limits of the formula as it is, in every cell.</summary>
-    public static IEnumerable<MonthlyRow> Stable(int departments, ulong seed, Action<string> progress)
+    private static MonthlyTestOptions FittedOptions => Last(24, 0.05, 0.1) with
     {
-        var tests = new SignalTests([.. All.Where(each => each.Name is SignalTests.Joint or Successor)
-            .Select(each => (each.Name, each.Options))]);
+        LimitCurve = new(Most: 3.12, Slope: 0.63, ShortHistory: 0.20, BetterLower: 0.45) { AtOne = 1.99 },
+    };
+
+    private static readonly ImmutableArray<string> Compared = [SignalTests.Filter, SignalTests.Odds, SignalTests.Joint, Fitted];
+
+    /// <summary>The fitted one beside the three at the limits of their formulas, in every cell and on seeds that nothing was chosen
+    /// by.</summary>
+    public static IEnumerable<MonthlyRow> Fresh(int departments, ulong seed, Action<string> progress)
+    {
+        var tests = new SignalTests((SignalTests.Filter, MonthlyTestOptions.FilterAlone), (SignalTests.Odds, null),
+            (SignalTests.Joint, Joint), (Fitted, FittedOptions));
         foreach (var (volume, history) in MonthlyStudy.Cells)
         {
-            progress($"tries, stable: {volume} cases a month, {history} months of history");
+            progress($"fresh: {volume} cases a month, {history} months of history");
             foreach (var correlation in MonthlyStudy.Correlations)
                 foreach (var row in StableAndChanged.Stable(tests, volume, history, correlation, departments, seed))
-                    yield return row with { Part = "tries stable" };
+                    yield return row with { Part = "fresh stable" };
+            foreach (var truth in Truth.All.Where(truth => truth.Reports == Truth.Horizon))
+                foreach (var row in StableAndChanged.Changed(tests, truth, volume, history, departments / 2, seed))
+                    yield return row with { Part = "fresh changed" };
         }
     }
 
     public static void Table(StringBuilder text, IReadOnlyList<MonthlyRow> rows)
     {
-        MonthlyRow[] tries = [.. rows.Where(row => row.Part == "tries")], stable = [.. rows.Where(row => row.Part == "tries stable")];
-        if (stable.Length > 0)
-            MonthlyTables.Head(text, $"Six stable measures, limits of the formula as it is, %: {SignalTests.Joint} / {Successor}",
-                ["cases a month / months of history", "ρ 0", "ρ .01", "ρ .02"]);
-        foreach (var cell in stable.GroupBy(row => (row.Volume, row.History)))
-        {
-            text.Append(CultureInfo.InvariantCulture, $"| {cell.Key.Volume} / {cell.Key.History} |");
-            foreach (var correlation in MonthlyStudy.Correlations)
-                text.Append(CultureInfo.InvariantCulture, $" {string.Join(" / ", ((string[])[SignalTests.Joint, Successor]).Select(test =>
-                    MonthlyTables.Rounded(100 * StableAndChanged.Family([.. cell.Where(row => row.Correlation == correlation
-                        && row.Test == test)]).Share, 1)))} |");
-            text.Append('\n');
-        }
-        if (stable.Length > 0)
-            text.Append('\n');
+        FreshTables(text, rows);
+        MonthlyRow[] tries = [.. rows.Where(row => row.Part == "tries")];
         foreach (var cell in tries.GroupBy(row => (row.Volume, row.History)))
         {
             string[] tests = [.. All.Select(each => each.Name).Where(name => cell.Any(row => row.Test == name))];
@@ -144,6 +153,30 @@ internal static class MonthlyTries
                         ? MonthlyTables.Rounded(100 * row.Share, row.Share < 0.1 ? 1 : 0) : "-"))} |\n");
             text.Append('\n');
         }
+    }
+
+    private static void FreshTables(StringBuilder text, IReadOnlyList<MonthlyRow> rows)
+    {
+        MonthlyRow[] stable = [.. rows.Where(row => row.Part == "fresh stable")],
+            changed = [.. rows.Where(row => row.Part == "fresh changed")];
+        if (stable.Length == 0)
+            return;
+        MonthlyTables.Head(text, $"Six stable measures on fresh seeds, %: {string.Join(" / ", Compared)}",
+            ["cases a month / months of history", "ρ 0", "ρ .01", "ρ .02"]);
+        foreach (var cell in stable.GroupBy(row => (row.Volume, row.History)))
+            text.Append(CultureInfo.InvariantCulture, $"| {cell.Key.Volume} / {cell.Key.History} | {string.Join(" | ",
+                MonthlyStudy.Correlations.Select(correlation => string.Join(" / ", Compared.Select(test => MonthlyTables.Rounded(
+                    100 * StableAndChanged.Family([.. cell.Where(row => row.Correlation == correlation && row.Test == test)]).Share,
+                    1)))))} |\n");
+        (double Volume, string History)[] cells = [.. changed.Select(row => (row.Volume, row.History)).Distinct()];
+        text.Append('\n');
+        MonthlyTables.Head(text, $"Noticed, and false signals, on fresh seeds, %: {string.Join(" / ", Compared)}",
+            ["what happened", .. cells.Select(cell => string.Create(CultureInfo.InvariantCulture, $"{cell.Volume}/{cell.History}"))]);
+        foreach (var truth in changed.GroupBy(row => row.Figure))
+            text.Append(CultureInfo.InvariantCulture, $"| {truth.Key} | {string.Join(" | ", cells.Select(cell => string.Join(" / ",
+                Compared.Select(test => truth.Single(row => (row.Volume, row.History) == cell && row.Test == test) is { Of: > 0 } row
+                    ? MonthlyTables.Rounded(100 * row.Share, row.Share < 0.1 ? 1 : 0) : "-"))))} |\n");
+        text.Append('\n');
     }
 
     /// <summary>The constant on all limits that spends the budget at the worst of three correlations.</summary>

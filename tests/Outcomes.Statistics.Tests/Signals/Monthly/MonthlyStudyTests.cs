@@ -71,6 +71,25 @@ public class MonthlyStudyTests
     }
 
     [Fact]
+    public void The_last_try_keeps_the_budget_and_finds_relapses_that_the_joint_test_does_not()
+    {
+        MonthlyRow[] stable = [.. Rows.Where(row => row is { Part: "fresh stable", Test: MonthlyTries.Fitted })];
+        Assert.Equal(MonthlyStudy.Cells.Length * 3 * 4, stable.Length);
+        Assert.All(stable.GroupBy(row => (row.Volume, row.History, row.Correlation)), cell =>
+        {
+            var (share, error) = StableAndChanged.Family([.. cell]);
+            Assert.True(share <= 0.10 + error, $"{cell.Key}: {share}");
+        });
+        foreach (var (volume, history) in MonthlyStudy.Cells.Where(cell => cell.Volume == 25))
+        {
+            double Relapse(string test) =>
+                Find("fresh changed", volume, $"{history}", 0, test, "relapse 21 > 10 > 25 %").Share;
+            Assert.True(Relapse(MonthlyTries.Fitted) > Relapse(SignalTests.Joint) + 0.05);
+            Assert.True(Relapse(MonthlyTries.Fitted) > 0.75);
+        }
+    }
+
+    [Fact]
     public void Intervals_hold_in_at_least_93_percent_also_where_months_vary()
     {
         MonthlyRow[] planned = [.. Rows.Where(row => row is { Part: "planned", Test: PlannedStudy.Varying }
