@@ -22,6 +22,9 @@ internal static class MethodsSection
             of the baseline, fixed beforehand. Points on the median count for neither side. Tested by the longest run and the number of
             crossings ({LongestRunAndCrossings.LimitsSource}), and only with ten useful points and a median off 0 and 100{Wording.Space}%. A month without
             cases is a gap, never a zero.</dd></div>
+            <div><dt>Monthly test</dt><dd>Decides for headline measures whether a level has changed, with a stated chance of a false signal.
+            {MonthlyTest.Source}.</dd></div>
+            <div><dt>Declared changes</dt><dd>Compared once, in the month fixed when they were declared. {VaryingDifference.Source}.</dd></div>
             <div><dt>Control charts</dt><dd>{AttributeCharts.ProportionSource}. Rates: {AttributeCharts.RateSource}. Wider limits: {AttributeCharts.LaneySource}.
             Single values: {IndividualsCharts.Source}.</dd></div>
             <div><dt>Looking often</dt><dd>Every chart that is looked at can signal by chance, and each month is another look. The chance printed
