@@ -11,6 +11,9 @@ public sealed class WorkFolder : IDisposable
 {
     private const string LockName = "lock", OldName = "old", NewPrefix = "new-";
 
+    // Each time it must vanish between its making and the next call: so often it is no other process but the place itself.
+    private const int MostGone = 200;
+
     private static readonly TimeSpan Pause = TimeSpan.FromMilliseconds(50);
 
     private readonly string _folder;
@@ -90,6 +93,7 @@ public sealed class WorkFolder : IDisposable
     private static FileLock Hold(string folder, string shown, bool wait)
     {
         // No system lets a program wait for such a lock, so it is asked for again until it is free.
+        var gone = 0;
         for (var told = false; ; Thread.Sleep(Pause))
         {
             // What stops this, such as a file in a folder's place, stops it every time.
@@ -98,9 +102,9 @@ public sealed class WorkFolder : IDisposable
             {
                 if (FileLock.TryTake(Path.Combine(folder, LockName)) is { } taken) return taken;
             }
-            catch (DirectoryNotFoundException) when (!Directory.Exists(folder))
+            catch (DirectoryNotFoundException) when (++gone < MostGone)
             {
-                // Who held it has removed it meanwhile.
+                // Who held it has removed it meanwhile, and another may have made it again.
                 continue;
             }
 

@@ -137,15 +137,8 @@ public sealed class ColumnEvidence(int columns)
 
         public bool MayBeUnique => IsUnique || (_long >= 12 && _long * 10L >= Values * 9L && _distinct.Count == _long);
 
-        // A list of things combines few words anew; a list of people hardly ever does while it is short, and less and less seldom after.
-        private bool AreOfPeople => (_first.Count + _last.Count) * 4L >= _names.Count * (_names.Count switch
-        {
-            < 30 => 7L,
-            < 100 => 5,
-            < 300 => 4,
-            < 1000 => 2,
-            _ => 0,
-        });
+        // A list of things combines few words anew; a list of people hardly ever does while it is short.
+        private bool AreOfPeople => _names.Count >= 30 || (_first.Count + _last.Count) * 4L >= _names.Count * 7L;
 
         public bool HoldsNames => _names.Count >= 10 && AreOfPeople
             && ((Share(6, CellForm.FullName) && _names.Count * 2L >= Of(CellForm.FullName))

@@ -123,15 +123,6 @@ public class ColumnEvidenceTests
         Assert.Empty(KeyNoted(i => $"{(i * 7_654L) % 900_000 + 100_000}"));
     }
 
-    // A shop's list in 40 rows combines four first words with five last ones.
-    [Fact]
-    public void A_long_list_of_products_is_a_warning_at_most()
-    {
-        string[] first = ["Fantastic", "Sturdy", "Gleaming", "Handsome", "Trusty", "Rustic"], middle = ["Walnut", "Wicker"];
-        string[] last = ["Chair", "Tray", "Shelf", "Bench", "Stool", "Desk"];
-        Noted(Enumerable.Range(0, 72).Select(i => $"{first[i % 6]} {middle[i / 36]} {last[i / 6 % 6]}"));
-    }
-
     // An image's file name may show whom it shows; a product's list combines few words anew.
     [Fact]
     public void Names_of_images_are_noticed_and_products_are_not_taken_for_people()
