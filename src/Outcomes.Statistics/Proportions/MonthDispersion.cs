@@ -8,7 +8,7 @@ namespace Outcomes.Statistics;
 public readonly record struct MonthDispersion(double? Ratio, int Degrees)
 {
     /// <summary>Where the method comes from; citations from memory.</summary>
-    public const string Source = "McCullagh P, Nelder JA. Generalized Linear Models, 2nd ed. 1989, section 4.5 (Pearson dispersion); "
+    public const string Source = "McCullagh P, Nelder JA. Generalized Linear Models, 1989, section 4.5 (Pearson dispersion); "
         + "Kish L. Survey Sampling, 1965 (design effect)";
 
     /// <summary>φ: the ratio, at least 1. Counts are divided by it before an interval is made.</summary>
