@@ -53,7 +53,7 @@ public class MixWordingTests
     {
         var report = FirstPass with { Signal = Signal(true, null, bad: 5.5, expected: expected) };
         var said = Said(report);
-        Assert.StartsWith("Change signal: it looks lower than patients like these let expect, since about June 2024", said,
+        Assert.StartsWith("Change signal: it looks lower than expected for these patients, since about June 2024", said,
             StringComparison.Ordinal);
         Assert.Contains(words, said, StringComparison.Ordinal);
         Assert.EndsWith("given the patients", SignalWording.Brief(report.Signal!), StringComparison.Ordinal);
@@ -87,10 +87,11 @@ public class MixWordingTests
             FirstPass with { Signal = plain with { Mix = MixUse.NotAsked } },
         ];
         var said = MixWording.Which(watched);
-        Assert.StartsWith("Case mix is followed for first-pass success.", said, StringComparison.Ordinal);
-        Assert.Contains("Case mix could not be followed for lowest saturation below 90 %, since there is no model", said,
+        Assert.StartsWith("Adjusted for case mix: first-pass success.", said, StringComparison.Ordinal);
+        Assert.Contains("Not adjusted for case mix: lowest saturation below 90 %. There is no model", said,
             StringComparison.Ordinal);
-        Assert.Contains("Case mix is not followed for lowest saturation below 90 %, since the baseline", said, StringComparison.Ordinal);
+        Assert.Contains("Not adjusted for case mix: lowest saturation below 90 %. The model was fitted to months", said,
+            StringComparison.Ordinal);
         Assert.Equal("", MixWording.Which([watched[^1]]));
     }
 

@@ -8,7 +8,7 @@ internal static class SignalsSection
 {
     private static readonly TableColumn[] Quiet =
     [
-        "Measure", TableColumn.Num("History"), TableColumn.Num("Since then"), "What the months say"
+        "Measure", TableColumn.Num("History"), TableColumn.Num("Since then"), "Result"
     ];
 
     private static readonly TableColumn[] Changed = [.. Quiet, "Since when", "Proportion since"];
@@ -21,7 +21,7 @@ internal static class SignalsSection
         html.Add($"""<section aria-labelledby="signals"><h2 id="signals">Has anything really changed?</h2>""");
         html.Add($"<p>{Headline(watched)}</p>");
         var changed = watched.Any(measure => measure.Signal!.Change is not null);
-        Table.Write(html, "t-signals", "Change signals of the headline measures", changed ? Changed : Quiet, () =>
+        Table.Write(html, "t-signals", "Monthly test of the headline measures", changed ? Changed : Quiet, () =>
         {
             foreach (var measure in watched)
                 Row(html, measure, changed);
@@ -101,7 +101,9 @@ internal static class SignalsSection
             foreach (var measure in seen)
                 Table.Row(html, columns, measure.Measure.Title, SignalWording.Could(measure.Signal!, measure.Measure.Per));
         });
-        html.Add($"<p>From the level now, with the volumes of the last 12 months.");
+        html.Add($"<p>From the level that the monthly test takes for the present one, with the volumes of the last 12 "
+            + $"months. Where the months "
+            + $"already lean one way, a change that way is noticed sooner.");
         if (seen.Any(measure => measure.Signal!.Mix == MixUse.Followed))
             html.Add($" Where case mix is followed, later months are taken to have patients like those so far.");
         html.Add($"</p>");

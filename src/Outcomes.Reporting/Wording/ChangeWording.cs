@@ -84,7 +84,7 @@ public static class ChangeWording
 
     /// <summary>What no comparison of this kind can rule out.</summary>
     public const string CannotRuleOut =
-        "Neither table can rule out that something else changed at the same time; that other patients were treated, "
+        "No such comparison can rule out that something else changed at the same time; that other patients were treated, "
         + "or that other cases were recorded; that the change followed a bad run that would have ended anyway "
         + "(regression to the mean); or that it did harm elsewhere, in a measure that nobody named. "
         + "Read the measures that it should not have moved as well.";

@@ -9,16 +9,14 @@ namespace Outcomes.Reporting;
 /// </summary>
 public static class MixWording
 {
-    private const string Followed = "Case mix is followed for {0}. There each month is judged against what its own patients let expect, "
-        + "by the model that was fitted to the baseline "
-        + "(section Case mix). What that model does not hold, or holds only in part, can still look like a change.";
+    private const string Followed =
+        "Adjusted for case mix: {0}. Each month is compared with what the model fitted to the baseline expects for "
+            + "that month's patients (section Case mix). What the model lacks can still look like a change.";
 
-    private const string NoModel = "Case mix could not be followed for {0}, since there is no model: there the counts decide, "
-        + "and other patients would look like a change.";
+    private const string NoModel = "Not adjusted for case mix: {0}. There is no model, so a change of patients would look like a change.";
 
-    private const string BaselineWatched = "Case mix is not followed for {0}, since the baseline that the model was fitted to lies in "
-        + "months that are watched, and a model must not learn from "
-        + "what it is to judge. There the counts decide.";
+    private const string BaselineWatched = "Not adjusted for case mix: {0}. The model was fitted to months that are themselves tested, and "
+        + "would have learnt the change that it is to find.";
 
     /// <summary>Whether the counts alone would have said something else: a signal or none, or the other way.</summary>
     public static bool Differs(MeasureSignal signal)

@@ -82,7 +82,7 @@ public static class SignalWording
     {
         var change = signal.Change!;
         var way = MixWording.Way(report, change.ForTheWorse)
-            + (signal.Mix == MixUse.Followed ? " than patients like these let expect," : "");
+            + (signal.Mix == MixUse.Followed ? " than expected for these patients," : "");
         if (signal.Withheld == Withheld.CaptureFell)
             return $"It looks {way} since {Started(signal)}, but the share of procedures that were recorded fell in those months. "
                 + "Cases that were not recorded could explain it: settle that first.";

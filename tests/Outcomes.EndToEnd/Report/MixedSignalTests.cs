@@ -37,7 +37,7 @@ public sealed class MixedSignalTests : IDisposable
         Assert.Contains("</strong> The counts changed (they look lower since", page, StringComparison.Ordinal);
         Assert.Contains("but so did the patients", page, StringComparison.Ordinal);
         Assert.Contains("For patients like these nothing has changed beyond chance.", page, StringComparison.Ordinal);
-        Assert.Contains("Case mix is followed for tube at the first attempt", page, StringComparison.Ordinal);
+        Assert.Contains("Adjusted for case mix: tube at the first attempt", page, StringComparison.Ordinal);
         Assert.Contains("no sign of change, given the patients", page, StringComparison.Ordinal);
         Assert.DoesNotContain("Change signal: it looks", page, StringComparison.Ordinal);
     }
@@ -55,7 +55,7 @@ public sealed class MixedSignalTests : IDisposable
         Assert.True(string.CompareOrdinal(row["from"], "2025-01") <= 0, row["from"]);
 
         var page = _workspace.Read("out", "report.html");
-        Assert.Contains("it looks lower than patients like these let expect, since", page, StringComparison.Ordinal);
+        Assert.Contains("it looks lower than expected for these patients, since", page, StringComparison.Ordinal);
         Assert.Contains("The counts alone show no change, for the patients changed too, and hid it", page, StringComparison.Ordinal);
         Assert.Contains("given the patients", page, StringComparison.Ordinal);
     }
@@ -67,7 +67,7 @@ public sealed class MixedSignalTests : IDisposable
         Assert.Equal(["monthly_test_given_case_mix", "monthly_test_without_case_mix"],
             signals.Rows.Select(row => row["rule"]).Where(rule => rule.StartsWith("monthly_test", StringComparison.Ordinal)));
         var page = _workspace.Read("out", "report.html");
-        Assert.Contains("it looks lower than patients like these let expect", page, StringComparison.Ordinal);
+        Assert.Contains("it looks lower than expected for these patients", page, StringComparison.Ordinal);
         Assert.DoesNotContain("The counts alone", page, StringComparison.Ordinal);
         Assert.DoesNotContain("given the patients", page, StringComparison.Ordinal);
     }
@@ -92,7 +92,7 @@ public sealed class MixedSignalTests : IDisposable
         var signals = await Run(12, month => month < History ? new(10, month % 4 == 3 ? 0 : 1, 10, 0) : new(18, 12, 2, 1));
         Assert.Equal(["monthly_test"],
             signals.Rows.Select(row => row["rule"]).Where(rule => rule.StartsWith("monthly_test", StringComparison.Ordinal)));
-        Assert.Contains("Case mix could not be followed for tube at the first attempt, since there is no model",
+        Assert.Contains("Not adjusted for case mix: tube at the first attempt. There is no model",
             _workspace.Read("out", "report.html"), StringComparison.Ordinal);
         Assert.All(CsvTable.Read(_workspace["out"], "tables", "monthly_test.csv").Rows,
             row => Assert.Equal(("", "", ""), (row["expected"], row["log_odds_worse_given_case_mix"], row["state_given_case_mix"])));
@@ -113,8 +113,8 @@ public sealed class MixedSignalTests : IDisposable
 
             """);
         await Run(24, _ => new(10, 3, 10, 1), "changes: changes.yaml\n", baseline: "2025-09");
-        Assert.Contains("Case mix is not followed for tube at the first attempt, since the baseline", _workspace.Read("out", "report.html"),
-            StringComparison.Ordinal);
+        Assert.Contains("Not adjusted for case mix: tube at the first attempt. The model was fitted to months",
+            _workspace.Read("out", "report.html"), StringComparison.Ordinal);
         Assert.All(CsvTable.Read(_workspace["out"], "tables", "monthly_test.csv").Rows,
             row => Assert.Equal("", row["log_odds_worse_given_case_mix"]));
     }
@@ -127,7 +127,8 @@ public sealed class MixedSignalTests : IDisposable
         var with = Files();
         Assert.DoesNotContain(with.Keys, file => file.Contains("monthly_test", StringComparison.Ordinal)
             || file.Contains("expected", StringComparison.Ordinal) || file.Contains("casemix", StringComparison.Ordinal));
-        Assert.DoesNotContain("patients like these", with["report.html"], StringComparison.Ordinal);
+        Assert.DoesNotContain("expected for these patients", with["report.html"], StringComparison.Ordinal);
+        Assert.DoesNotContain("djusted for case mix:", with["report.html"], StringComparison.Ordinal);
         await Run(18, Of, "audience: network\n", mix: false);
         var without = Files();
         Assert.Equal(without.Keys.Order(StringComparer.Ordinal), with.Keys.Order(StringComparer.Ordinal));
