@@ -44,7 +44,19 @@ public enum MixUse
     /// The model was fitted to months that are themselves tested, and would have learnt the change that is looked for: its counts decide.
     /// </summary>
     BaselineWatched,
+
+    /// <summary>A field of the model is missing more or less often than in the history: from then on its counts decide.</summary>
+    FieldMoved,
 }
+
+/// <summary>A field of a case-mix model whose missing share has moved since the history.</summary>
+/// <param name="Field">The field's name.</param>
+/// <param name="Since">The report month with which it was found.</param>
+/// <param name="Missing">Judged records without it in the six months that end then.</param>
+/// <param name="Of">Judged records of those months.</param>
+/// <param name="MissingBefore">Judged records of the history without it.</param>
+/// <param name="OfBefore">Judged records of the history.</param>
+public sealed record MovedField(string Field, Month Since, long Missing, long Of, long MissingBefore, long OfBefore);
 
 /// <summary>Whether a measure has changed, as far as its false-alarm budget lets one say.</summary>
 /// <param name="Windows">The history and its reports; empty where no month has a history behind it.</param>
@@ -69,6 +81,12 @@ public sealed record MeasureSignal(ImmutableArray<SignalWindow> Windows, double 
     /// What the counts alone would say where the case mix is followed; null elsewhere. It stands beside and decides nothing.
     /// </summary>
     public MeasureSignal? CountsAlone { get; init; }
+
+    /// <summary>The field that moved; null unless <see cref="Mix"/> is <see cref="MixUse.FieldMoved"/>.</summary>
+    public MovedField? Moved { get; init; }
+
+    /// <summary>Cross-validated area under the ROC curve of the model that is followed; null where none is.</summary>
+    public double? Auc { get; init; }
 
     /// <summary>What this department could see of a change, at its own volume; empty where that was not worked out.</summary>
     public ImmutableArray<Sight> Sights { get; init; } = [];
