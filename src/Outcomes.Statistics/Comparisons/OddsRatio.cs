@@ -20,8 +20,8 @@ public static class OddsRatio
     /// <summary>(ad/bc) e^(±z s) with s² = 1/a + 1/b + 1/c + 1/d: a met and b not met in the first group, c and d in the second.</summary>
     /// <returns>A ratio from 0 to infinity; null when either group has no eligible record.</returns>
     /// <remarks>
-    /// Assumes two independent groups of independent records, no cell small. Edges: with an empty cell the formula has nothing to say, and
-    /// the interval is 0 to infinity. Source: <see cref="WoolfSource"/>.
+    /// Assumes two independent groups of independent records, no cell small. Edges: with an empty cell the formula has nothing to say
+    /// (<see cref="RatioEstimate.WhyNoInterval"/>). Source: <see cref="WoolfSource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
     public static RatioEstimate? Woolf(Count first, Count second, double level = 0.95) =>
@@ -75,7 +75,7 @@ public static class OddsRatio
         var value = Value(first, second, add);
         double a = first.Met + add, b = first.Eligible - first.Met + add, c = second.Met + add, d = second.Eligible - second.Met + add;
         if (a * b * c * d == 0)
-            return new(value, 0, double.PositiveInfinity, level, method, source);
+            return RatioEstimate.Without(value, level, method, source, NoInterval.EmptyCell);
         var spread = Math.Exp(z * Math.Sqrt((1 / a) + (1 / b) + (1 / c) + (1 / d)));
         return new(value, value / spread, value * spread, level, method, source);
     }

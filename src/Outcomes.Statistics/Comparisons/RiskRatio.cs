@@ -14,8 +14,9 @@ public static class RiskRatio
     /// <summary>(p₁/p₂) e^(±z s) with s² = 1/k₁ − 1/n₁ + 1/k₂ − 1/n₂, k of n met in each group.</summary>
     /// <returns>A ratio from 0 to infinity; null when either group has no eligible record.</returns>
     /// <remarks>
-    /// Assumes two independent groups of independent records, with some met in each. Edges: with none met in a group the formula has
-    /// nothing to say, and the interval is 0 to infinity; <see cref="Score"/> has an end there. Source: <see cref="KatzSource"/>.
+    /// Assumes two independent groups of independent records, with some met in each. Edges: with none met in a group, or all met in both,
+    /// the formula has nothing to say (<see cref="RatioEstimate.WhyNoInterval"/>); a group of which all met adds no error to that of the
+    /// other. <see cref="Score"/> holds in each of these. Source: <see cref="KatzSource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
     public static RatioEstimate? Katz(Count first, Count second, double level = 0.95)
@@ -24,7 +25,9 @@ public static class RiskRatio
         if (Value(first, second) is not { } value)
             return null;
         if (first.Met == 0 || second.Met == 0)
-            return new(value, 0, double.PositiveInfinity, level, KatzMethod, KatzSource);
+            return RatioEstimate.Without(value, level, KatzMethod, KatzSource, NoInterval.EmptyCell);
+        if (first.Met == first.Eligible && second.Met == second.Eligible)
+            return RatioEstimate.Without(value, level, KatzMethod, KatzSource, NoInterval.NoError);
         // 1/k − 1/n as (n − k)/(k n): no loss of digits when nearly all met.
         var spread = Math.Exp(z * Math.Sqrt(Inverse(first) + Inverse(second)));
         return new(value, value / spread, value * spread, level, KatzMethod, KatzSource);
