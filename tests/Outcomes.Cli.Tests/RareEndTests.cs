@@ -52,6 +52,23 @@ public class RareEndTests
     [InlineData("difference_miettinen_nurminen",
         """{"first":{"met":999980,"eligible":1000000},"second":{"met":999997,"eligible":1000000}}""",
         -2.820263796253578e-5, -8.401492920366531e-6)]
+    [InlineData("odds_ratio_score",
+        """{"first":{"met":3,"eligible":1000000},"second":{"met":1,"eligible":1000000}}""", 0.4298822087127044, 20.9360312614609)]
+    [InlineData("odds_ratio_score",
+        """{"first":{"met":999997,"eligible":1000000},"second":{"met":999999,"eligible":1000000}}""",
+        0.04776454465086718, 2.326218623921495)]
+    [InlineData("risk_ratio_score",
+        """{"first":{"met":3,"eligible":1000000},"second":{"met":1,"eligible":1000000}}""", 0.4298832862355179, 20.93593565093596)]
+    [InlineData("risk_ratio_score",
+        """{"first":{"met":999997,"eligible":1000000},"second":{"met":999999,"eligible":1000000}}""", 0.999992075170329, 1.000002910420169)]
+    [InlineData("risk_ratio_score",
+        """{"first":{"met":999980,"eligible":1000000},"second":{"met":999995,"eligible":1000000}}""",
+        0.9999735898794861, 0.9999943311099567)]
+    [InlineData("odds_ratio_exact",
+        """{"first":{"met":3,"eligible":1000000},"second":{"met":1,"eligible":1000000}}""", 0.2408801272283029, 157.4925577714099)]
+    [InlineData("odds_ratio_exact",
+        """{"first":{"met":999997,"eligible":1000000},"second":{"met":999999,"eligible":1000000}}""",
+        0.006349506377637439, 4.151442510042407)]
     public void Ends_are_right_to_eleven_digits_of_themselves(string name, string json, double lower, double upper)
     {
         var result = ComputeCatalogue.Run(name, json);

@@ -48,8 +48,14 @@ public static class OddsRatio
         var z = Normal.TwoSided(level);
         if (!Judged(first, second))
             return null;
-        double x1 = first.Met, n1 = first.Eligible, n2 = second.Eligible, m = x1 + second.Met;
         var value = Value(first, second, 0);
+        // Proportions near 1 have lost digits: the ratio of the other answer's odds is the inverse.
+        if (first.Met + second.Met > first.Eligible - first.Met + (second.Eligible - second.Met))
+        {
+            var other = Score(NotMet(first), NotMet(second), level)!;
+            return new(value, 1 / other.Upper, 1 / other.Lower, level, ScoreMethod, ScoreSource);
+        }
+        double x1 = first.Met, n1 = first.Eligible, n2 = second.Eligible, m = x1 + second.Met;
         var start = Math.Log(Value(first, second, 0.5));
         var lower = value == 0 || double.IsNaN(value) ? 0 : Math.Exp(LogOdds.Find(t => Statistic(Math.Exp(t)) - z, start));
         var upper = double.IsInfinity(value) || double.IsNaN(value)
@@ -79,6 +85,8 @@ public static class OddsRatio
         var spread = Math.Exp(z * Math.Sqrt((1 / a) + (1 / b) + (1 / c) + (1 / d)));
         return new(value, value / spread, value * spread, level, method, source);
     }
+
+    private static Count NotMet(Count count) => count with { Met = count.Eligible - count.Met };
 
     internal static double Value(Count first, Count second, double add) =>
         (first.Met + add) * (second.Eligible - second.Met + add) / ((first.Eligible - first.Met + add) * (second.Met + add));
