@@ -19,12 +19,12 @@ public class RefittedLimitTests
         for (var department = 0; department < departments; department++)
         {
             var (rows, met) = Records(160, uniform);
-            var fit = Logistic.Fit(rows, met);
-            double[] expected = [.. rows.Select(row => fit.Expected(row))];
+            var models = PatternModels.Fit(rows, met);
+            double[] expected = [.. rows.Select(models.Expected)];
             var limit = RiskAdjustedCusum.Limit(expected, 2, 0.05, 480, uniform, 300);
-            var wider = RefittedLimit.Simulate(rows, fit, 2, 0.05, 480, uniform, 300);
+            var wider = RefittedLimit.Simulate(expected, models, 2, 0.05, 480, uniform, 300);
             var (later, seen) = Records(480, uniform);
-            double[] chances = [.. later.Select(row => fit.Expected(row))];
+            double[] chances = [.. later.Select(models.Expected)];
             plain += RiskAdjustedCusum.Accumulate(chances, seen, 2, limit).Signals.Length > 0 ? 1 : 0;
             refitted += RiskAdjustedCusum.Accumulate(chances, seen, 2, wider).Signals.Length > 0 ? 1 : 0;
         }
