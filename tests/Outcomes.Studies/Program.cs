@@ -64,6 +64,7 @@ switch (args)
         var made = File.ReadLines(file).First() switch
         {
             UnusualRow.Header => UnusualTables.Markdown([.. File.ReadLines(file).Skip(1).Select(UnusualRow.Parse)]),
+            CaseMixRow.Header => CaseMixTables.Markdown([.. File.ReadLines(file).Skip(1).Select(CaseMixRow.Parse)]),
             MonthlyRow.Header => MonthlyTables.Markdown([.. File.ReadLines(file).Skip(1).Select(MonthlyRow.Parse)]),
             _ => StudyTables.Markdown([.. File.ReadLines(file).Skip(1).Select(StudyRow.Parse)]),
         };
