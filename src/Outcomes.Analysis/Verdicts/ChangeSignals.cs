@@ -24,7 +24,8 @@ public sealed class ChangeSignals(AnalysisPlan plan, SeriesBook book, ImmutableA
 
     /// <summary>
     /// The signal of a measure; null where it is not tested, has no counts, or where the whole period is its own baseline. Where its case
-    /// mix is known and can be followed, that decides, and the counts alone stand beside it.
+    /// mix is known and can be followed, that decides, and the counts alone stand beside it. From the report with which a field of the model
+    /// had moved the counts decide again, until there is a new history.
     /// </summary>
     public MeasureSignal? Of(Measure measure)
     {
@@ -42,7 +43,15 @@ public sealed class ChangeSignals(AnalysisPlan plan, SeriesBook book, ImmutableA
         // A model that has seen the tested months has taken their change for the patients' own.
         if (alone.Windows is [var window, ..] && mix.Baseline.To >= window.ReportsFrom)
             return alone with { Mix = MixUse.BaselineWatched };
-        return Read(chances[first..over]) with { Mix = MixUse.Followed, CountsAlone = alone };
+        if (alone.Window is { } seen
+            && MovedFields.Find(mix, seen.HistoryFrom, seen.ReportsFrom, book.First.AddMonths(over - 1)) is { } moved)
+            return alone with { Mix = MixUse.FieldMoved, Moved = moved };
+        return Read(chances[first..over]) with
+        {
+            Mix = MixUse.Followed,
+            CountsAlone = alone,
+            Auc = mix.Fit.Model is { } model ? ExpectedEvents.Six(model.Auc.Value) : null,
+        };
 
         MeasureSignal Read(IReadOnlyList<ImmutableArray<double>>? expected) => new(
             first < over

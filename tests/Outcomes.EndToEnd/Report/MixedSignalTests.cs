@@ -62,16 +62,33 @@ public sealed class MixedSignalTests : IDisposable
     }
 
     [Fact]
-    public async Task A_place_that_was_not_written_down_is_a_level_of_its_own_and_no_case_is_left_out()
+    public async Task A_case_whose_place_was_not_written_down_counts_and_missing_is_no_level()
     {
+        // One case in ten, of either place, lacks it, before and after.
         await Run(18, month => month < History ? new(10, 3 + (month % 2), 10, month % 3 == 0 ? 0 : 1) : new(18, 6 + (month % 2), 2, 0),
-            blankEd: true);
+            blank: (_, i) => i % 10 == 9);
         var rows = CsvTable.Read(_workspace["out"], "tables", "monthly_test.csv").Rows.ToArray();
         Assert.All(rows.Where(row => row["part"] == "report"), row => Assert.Equal("20", row["eligible"]));
         Assert.True(Number(rows[^1]["log_odds_worse_given_case_mix"]) < Number(rows[^1]["limit_worse"]));
-        // The same answer as with the word for it: the level's name makes no difference.
-        Assert.Contains(CsvTable.Read(_workspace["out"], "tables", "casemix.csv").Rows,
-            row => row["field"] == "location_type" && row["level"] == "missing");
+        Assert.Equal(["icu"], CsvTable.Read(_workspace["out"], "tables", "casemix.csv").Rows
+            .Where(row => row["part"] == "odds_ratio").Select(row => row["level"]));
+        // The baseline's expected events are its own, those of the records without a place included: 42 and 8.
+        var baseline = CsvTable.Read(_workspace["out"], "tables", "expected.csv").Rows.Take(History).ToArray();
+        Assert.Equal(50, baseline.Sum(row => int.Parse(row["observed"], CultureInfo.InvariantCulture)));
+        Assert.Equal(50, baseline.Sum(row => Number(row["expected"])), 1e-3);
+    }
+
+    [Fact]
+    public async Task Once_a_field_is_missing_more_often_the_counts_decide()
+    {
+        // Worse care from the fourth report on, seen either way; from then on the place is missing in eight of 20 and not in two.
+        var verdict = await Run(12, month => month < History + 3 ? new(10, 3 + (month % 2), 10, month % 3 == 0 ? 0 : 1) : new(10, 7, 10, 4),
+            blank: (month, i) => month < History + 3 ? i % 10 == 9 : i % 5 >= 3);
+        Assert.Equal(("worse", "field_moved", "no"), (verdict["label"], verdict["caution"], verdict["adjusted"]));
+        Assert.Contains("was missing in 40 of 100, 10 before: case mix is no longer followed.", verdict["caution_sentence"],
+            StringComparison.Ordinal);
+        Assert.All(CsvTable.Read(_workspace["out"], "tables", "monthly_test.csv").Rows,
+            row => Assert.Equal(("", ""), (row["expected"], row["log_odds_worse_given_case_mix"])));
     }
 
     [Fact]
@@ -149,7 +166,8 @@ public sealed class MixedSignalTests : IDisposable
     private readonly record struct Month(int Icu, int IcuNotMet, int Ed, int EdNotMet);
 
     private async Task<IReadOnlyDictionary<string, string>> Run(
-        int reports, Func<int, Month> of, string more = "", bool mix = true, bool blankEd = false, string baseline = "2024-01")
+        int reports, Func<int, Month> of, string more = "", bool mix = true, Func<int, int, bool>? blank = null,
+        string baseline = "2024-01")
     {
         var rows = new StringBuilder("id,day,place,attempts,first\n");
         for (var month = 0; month < History + reports; month++)
@@ -157,7 +175,7 @@ public sealed class MixedSignalTests : IDisposable
             var (icu, icuNot, ed, edNot) = of(month);
             for (var i = 0; i < icu + ed; i++)
                 rows.Append(CultureInfo.InvariantCulture,
-                    $"r{month}-{i},{2024 + (month / 12)}-{(month % 12) + 1:00}-{i + 1:00},{(i < icu ? "icu" : blankEd ? "" : "ed")},1,"
+                    $"r{month}-{i},{2024 + (month / 12)}-{(month % 12) + 1:00}-{i + 1:00},{(blank?.Invoke(month, i) == true ? "" : i < icu ? "icu" : "ed")},1,"
                         + $"{(i < icu ? i < icuNot : i - icu < edNot) switch { true => "no", false => "yes" }}\n");
         }
         _workspace.Write("rows.csv", rows.ToString());
