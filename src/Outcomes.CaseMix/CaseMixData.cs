@@ -20,6 +20,9 @@ public sealed record Covariate
 
     public int Records => IsNumber ? Numbers.Length : Levels.Length;
 
+    /// <summary>Whether a record has a value.</summary>
+    public bool IsKnown(int record) => IsNumber ? Numbers[record] is not null : Levels[record] is not null;
+
     public static Covariate Code(string field, IEnumerable<string?> levels) => new(field, [.. levels], default);
 
     public static Covariate Quantity(string field, IEnumerable<double?> numbers) => new(field, default, [.. numbers]);

@@ -5,8 +5,11 @@ namespace Outcomes.CaseMix;
 /// <summary>How a case-mix model is fitted.</summary>
 public sealed record CaseMixOptions
 {
-    /// <summary>Fewest events (or records without the event, if rarer) for each column.</summary>
-    public int EventsPerColumn { get; init; } = 10;
+    /// <summary>Fewest events, and fewest records without the event, among the records that the model is fitted to.</summary>
+    public int LeastEvents { get; init; } = 15;
+
+    /// <summary>Fewest events (or records without the event, if rarer) for each coefficient, the intercept's included.</summary>
+    public int EventsPerParameter { get; init; } = 3;
 
     /// <summary>
     /// True: fields are taken in their order as far as events allow. False: with too few events for all of them there is no model.
@@ -16,11 +19,14 @@ public sealed record CaseMixOptions
     public int Folds { get; init; } = 5;
 
     public ulong Seed { get; init; } = 20_000_401;
+
+    /// <summary>Events that so many columns need.</summary>
+    public int EventsNeeded(int columns) => Math.Max(LeastEvents, EventsPerParameter * (columns + 1));
 }
 
 /// <summary>Why there is no model.</summary>
 /// <param name="Records">Judged records in the baseline.</param>
-/// <param name="Events">Events, or records without one if these are fewer.</param>
+/// <param name="Events">Events, or records without one if these are fewer, among the records that know the fields.</param>
 /// <param name="Columns">Columns that the fields would need: the first field's alone when fields are taken as far as events allow. 0 when
 /// nothing varies.</param>
 /// <param name="EventsNeeded">Events that this many columns take.</param>
@@ -29,13 +35,11 @@ public sealed record Refusal(int Records, int Events, int Columns, int EventsNee
 /// <summary>A model, or why there is none: exactly one of them.</summary>
 public sealed record CaseMixFit(CaseMixModel? Model, Refusal? Refusal)
 {
-    /// <summary>Where the ten events a column come from, and that they are a floor, not a warrant.</summary>
+    /// <summary>Where the number of events comes from, and that no number is a warrant.</summary>
     public const string RuleSource =
-        "Peduzzi P et al. J Clin Epidemiol 1996;49:1373-1379; that ten may still be too few or more than enough: van Smeden M et al. "
-            + "BMC Med Res Methodol 2016;16:163, Riley RD et al. Stat Med 2019;38:1276-1296 (citations from memory)";
-
-    // Beyond this (10,000 records with 10 columns) profiles take many seconds, and Wald's intervals are as good.
-    private const long MostForProfile = 1_000_000;
+        "15 events and 3 a parameter for a ridge model: the project's own simulation, docs/statistics/case-mix.md; that rules of events a "
+            + "parameter are rough: van Smeden M et al. BMC Med Res Methodol 2016;16:163, Riley RD et al. Stat Med 2019;38:1276-1296 "
+            + "(citations from memory)";
 
     /// <summary>Codes the fields, refuses or leaves out what events do not allow, fits, and judges the fit by cross-validation.</summary>
     /// <param name="baseline">The records to fit to.</param>
@@ -44,39 +48,40 @@ public sealed record CaseMixFit(CaseMixModel? Model, Refusal? Refusal)
     {
         ArgumentNullException.ThrowIfNull(baseline);
         ArgumentNullException.ThrowIfNull(options);
-        var yes = baseline.Events.Count(value => value);
-        var events = Math.Min(yes, baseline.Records - yes);
         var omitted = ImmutableArray.CreateBuilder<Omission>();
-        ImmutableArray<FieldCoding> codings = [.. baseline.Given.Select(covariate => FieldCoding.Learn(covariate, baseline.Events))];
-        omitted.AddRange(codings.Where(field => field.Terms.IsEmpty).Select(field => new Omission(field.Field, null, LeftOut.NoVariation)));
-        codings = codings.RemoveAll(field => field.Terms.IsEmpty);
-        var kept = options.AsFarAsEventsAllow ? AsFarAs(codings, events, options) : codings;
-        var columns = (kept.IsEmpty ? codings.Take(1) : kept).Sum(field => field.Terms.Length);
-        if (kept.IsEmpty || events < columns * options.EventsPerColumn)
-            return new(null, new(baseline.Records, events, columns, columns * options.EventsPerColumn));
-        omitted.AddRange(codings.Skip(kept.Length).Select(field => new Omission(field.Field, null, LeftOut.TooFewEvents)));
-        return new(Fitted(baseline, kept, omitted, options), null);
-    }
+        var known = new KnownRecords(baseline);
+        var codings = ImmutableArray.CreateBuilder<FieldCoding>();
+        foreach (var covariate in baseline.Given)
+        {
+            var coding = FieldCoding.Learn(covariate, baseline.Events);
+            if (coding.Terms.IsEmpty)
+                omitted.Add(new(coding.Field, null, coding.MissingRecords == baseline.Records
+                    ? LeftOut.SeldomRecorded : LeftOut.NoVariation));
+            else
+                codings.Add(coding);
+        }
 
-    // In the order stated beforehand: a later field never takes the place of one that events do not allow.
-    private static ImmutableArray<FieldCoding> AsFarAs(ImmutableArray<FieldCoding> fields, int events, CaseMixOptions options)
-    {
-        var columns = 0;
-        return [.. fields.TakeWhile(field => (columns += field.Terms.Length) * options.EventsPerColumn <= events)];
+        var kept = options.AsFarAsEventsAllow ? known.TakeInOrder(codings, options, omitted) : codings.ToImmutable();
+        var asked = kept.IsEmpty ? codings.Take(1).ToImmutableArray() : kept;
+        var (columns, events) = (asked.Sum(field => field.Terms.Length), known.Rarer(asked));
+        return kept.IsEmpty || events < options.EventsNeeded(columns)
+            ? new(null, new(baseline.Records, events, columns, columns == 0 ? 0 : options.EventsNeeded(columns)))
+            : new(Fitted(baseline, kept, omitted, options), null);
     }
 
     private static CaseMixModel Fitted(
         CaseMixData baseline, ImmutableArray<FieldCoding> fields, ImmutableArray<Omission>.Builder omitted, CaseMixOptions options)
     {
         ImmutableArray<Term> terms = [.. fields.SelectMany(field => field.Terms)];
-        var again = Logistic.Collinear(CaseMixModel.Rows(fields, terms, baseline));
+        var again = Logistic.Collinear(
+            [.. CaseMixModel.Rows(fields, terms, baseline).Where(row => !row.Any(double.IsNaN))]);
         omitted.AddRange(again.Select(at => new Omission(terms[at].Field, terms[at].Level, LeftOut.SaidAlready)));
         terms = [.. terms.Where((_, at) => !again.Contains(at))];
+        fields = [.. fields.Where(field => terms.Any(term => term.Field == field.Field))];
         var rows = CaseMixModel.Rows(fields, terms, baseline);
-        var fit = Logistic.Fit(rows, baseline.Events, profile: (long)baseline.Records * terms.Length * terms.Length <= MostForProfile);
-        var validated = CrossValidation.Expected(rows, baseline.Events, options.Seed, options.Folds, fit.Penalised);
-        double[] apparent = [.. rows.Select(row => fit.Expected(row))];
-        return new(fields, terms, fit, omitted.ToImmutable(), Discrimination.Auc(validated, baseline.Events),
-            Discrimination.Auc(apparent, baseline.Events), Calibration.Assess(validated, baseline.Events));
+        var models = PatternModels.Fit(rows, baseline.Events);
+        var validated = CrossValidation.Expected(rows, baseline.Events, options.Seed, options.Folds, models.Patterns);
+        return new(fields, terms, models, omitted.ToImmutable(), Discrimination.Auc(validated, baseline.Events),
+            Discrimination.Auc([.. rows.Select(models.Expected)], baseline.Events), Calibration.Assess(validated, baseline.Events));
     }
 }

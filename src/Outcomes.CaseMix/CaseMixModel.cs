@@ -8,6 +8,9 @@ public enum LeftOut
     /// <summary>It, or what stands before it in the list, uses up the events.</summary>
     TooFewEvents,
 
+    /// <summary>Events would allow it, but too few of them are among the records that know it.</summary>
+    SeldomRecorded,
+
     /// <summary>All records of the baseline are alike in it, once small levels are pooled.</summary>
     NoVariation,
 
@@ -24,20 +27,23 @@ public sealed record CusumLimit(double Value, int Runs, bool HoldsModelError);
 /// <summary>Expected chances of the event given the case mix, fitted to the baseline.</summary>
 /// <param name="Fields">How each field of the model is coded.</param>
 /// <param name="Terms">The columns, in the order of <see cref="LogisticFit.Coefficients"/> after the intercept.</param>
-/// <param name="Fit">The coefficients.</param>
+/// <param name="Models">The coefficients, and the models of records that lack a field.</param>
 /// <param name="Omitted">What is not in the model.</param>
 /// <param name="Auc">Discrimination of the cross-validated chances.</param>
 /// <param name="ApparentAuc">Discrimination on the records it was fitted to: flattering.</param>
 /// <param name="Calibration">Calibration of the cross-validated chances.</param>
 public sealed record CaseMixModel(
-    ImmutableArray<FieldCoding> Fields, ImmutableArray<Term> Terms, LogisticFit Fit, ImmutableArray<Omission> Omitted,
+    ImmutableArray<FieldCoding> Fields, ImmutableArray<Term> Terms, PatternModels Models, ImmutableArray<Omission> Omitted,
     Area Auc, Area ApparentAuc, CalibrationResult Calibration)
 {
-    // Rows times columns squared: 5,000 records with nine columns.
+    // Rows of all fits times columns squared: 5,000 records with nine columns.
     private const long MostForRefits = 500_000;
 
     /// <summary>The expected chance of each record.</summary>
-    public ImmutableArray<double> Expected(CaseMixData data) => [.. Rows(Fields, Terms, data).Select(row => Fit.Expected(row))];
+    public ImmutableArray<double> Expected(CaseMixData data) => [.. Rows(data).Select(Models.Expected)];
+
+    /// <summary>The columns of each record, NaN where its field is missing: what <see cref="Models"/> take.</summary>
+    public double[][] Rows(CaseMixData data) => Rows(Fields, Terms, data);
 
     /// <summary>
     /// A limit for the risk-adjusted CUSUM of later records: with the model's own error in it, unless the baseline is so large that
@@ -50,17 +56,15 @@ public sealed record CaseMixModel(
     /// <param name="uniform">Uniform numbers from 0 up to 1.</param>
     public CusumLimit Limit(CaseMixData baseline, double oddsRatio, double falseAlarm, int records, Func<double> uniform)
     {
-        var rows = Rows(Fields, Terms, baseline);
-        var work = (long)rows.Length * (Terms.Length + 1) * (Terms.Length + 1);
-        if (work > MostForRefits)
+        var expected = Expected(baseline);
+        if (Models.Work > MostForRefits)
         {
             var plain = Math.Clamp(20_000_000 / records, 1_000, 10_000);
-            return new(RiskAdjustedCusum.Limit([.. rows.Select(row => Fit.Expected(row))], oddsRatio, falseAlarm, records, uniform, plain),
-                plain, false);
+            return new(RiskAdjustedCusum.Limit(expected, oddsRatio, falseAlarm, records, uniform, plain), plain, false);
         }
 
-        var runs = (int)Math.Clamp(MostForRefits * 400 / work, 400, 1_000);
-        return new(RefittedLimit.Simulate(rows, Fit, oddsRatio, falseAlarm, records, uniform, runs), runs, true);
+        var runs = (int)Math.Clamp(MostForRefits * 400 / Models.Work, 400, 1_000);
+        return new(RefittedLimit.Simulate(expected, Models, oddsRatio, falseAlarm, records, uniform, runs), runs, true);
     }
 
     /// <summary>Records with a level that the baseline never had, by field; fields without any are left out.</summary>

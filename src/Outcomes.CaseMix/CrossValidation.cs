@@ -12,46 +12,35 @@ public static class CrossValidation
     /// Records are dealt into folds at random, those that met and those that did not apart, so that each fold has its share of both; each
     /// fold's chances come from a model fitted to the others.
     /// </summary>
-    /// <param name="rows">Covariates, as for <see cref="Logistic.Fit"/>.</param>
     /// <param name="met">The outcomes.</param>
     /// <param name="seed">Decides the folds.</param>
     /// <param name="folds">2 or more.</param>
-    /// <param name="penalised">Firth's likelihood in every fold.</param>
-    /// <remarks>
-    /// A column that has become constant, or a sum of others, in the records that are left is left out of that fold's fit. Where their
-    /// outcomes are separated, the fold is fitted with Firth's penalty.
-    /// </remarks>
-    public static ImmutableArray<double> Expected(
-        IReadOnlyList<double[]> rows, IReadOnlyList<bool> met, ulong seed, int folds = 5, bool penalised = false)
+    /// <param name="fit">Fits to some records, by index, and answers with the chance of any record.</param>
+    public static ImmutableArray<double> Expected(IReadOnlyList<bool> met, ulong seed, int folds, Func<int[], Func<int, double>> fit)
     {
-        ArgumentNullException.ThrowIfNull(rows);
         ArgumentNullException.ThrowIfNull(met);
+        ArgumentNullException.ThrowIfNull(fit);
         var fold = Deal(met, folds, SplitMix64.Uniform(seed));
-        var expected = new double[rows.Count];
+        var expected = new double[met.Count];
         for (var left = 0; left < folds; left++)
         {
-            int[] others = [.. Enumerable.Range(0, rows.Count).Where(i => fold[i] != left)];
-            var coefficients = FitFold([.. others.Select(i => rows[i])], [.. others.Select(i => met[i])], penalised);
-            for (var i = 0; i < rows.Count; i++)
+            var chance = fit([.. Enumerable.Range(0, met.Count).Where(i => fold[i] != left)]);
+            for (var i = 0; i < met.Count; i++)
                 if (fold[i] == left)
-                    expected[i] = Math.Clamp(
-                        Logit.Chance(coefficients[0] + rows[i].Select((value, j) => value * coefficients[j + 1]).Sum()), 1e-12, 1 - 1e-12);
+                    expected[i] = Math.Clamp(chance(i), 1e-12, 1 - 1e-12);
         }
 
         return [.. expected];
     }
 
-    private static double[] FitFold(double[][] rows, bool[] met, bool penalised)
-    {
-        int[] kept = [.. Enumerable.Range(0, rows[0].Length).Except(Logistic.Collinear(rows))];
-        double[][] columns = [.. rows.Select(row => kept.Select(j => row[j]).ToArray())];
-        var fit = Logistic.Fit(columns, met, penalised);
-        var all = new double[rows[0].Length + 1];
-        all[0] = fit.Coefficients[0].Value;
-        for (var j = 0; j < kept.Length; j++)
-            all[kept[j] + 1] = fit.Coefficients[j + 1].Value;
-        return all;
-    }
+    /// <summary>The same of the case mix's models, with the patterns of the whole.</summary>
+    internal static ImmutableArray<double> Expected(
+        IReadOnlyList<double[]> rows, IReadOnlyList<bool> met, ulong seed, int folds, ImmutableArray<string> patterns) =>
+        Expected(met, seed, folds, others =>
+        {
+            var models = PatternModels.Fit([.. others.Select(i => rows[i])], [.. others.Select(i => met[i])], patterns);
+            return record => models.Expected(rows[record]);
+        });
 
     internal static int[] Deal(IReadOnlyList<bool> met, int folds, Func<double> uniform)
     {

@@ -11,15 +11,12 @@ public sealed record Term(string Field, string? Level, int Records, int Events);
 
 /// <summary>How one field becomes columns, learnt from the baseline and used for every record after.</summary>
 /// <remarks>
-/// A code's most frequent level is the reference. Missing is a level like any other. Levels with fewer than
-/// <see cref="LeastRecords"/> records, or where all or none had the event, are pooled into <see cref="Other"/>; where even that stays too
-/// small, they count as the reference. A quantity is a straight line; where it is missing it has the baseline's mean, and a column of its
-/// own says so when enough records lack it.
+/// A code's most frequent level is the reference. Levels with fewer than <see cref="LeastRecords"/> records, or where all or none had the
+/// event, are pooled into <see cref="Other"/>; where even that stays too small, they count as the reference. A quantity is a straight line.
+/// Missing is no level: a record without a value has no row, and is left to a model without the field.
 /// </remarks>
 public sealed record FieldCoding
 {
-    public const string Missing = "missing";
-
     public const string Other = "other";
 
     public const int LeastRecords = 10;
@@ -28,9 +25,6 @@ public sealed record FieldCoding
 
     /// <summary>The level that odds ratios compare with; null for a quantity.</summary>
     public string? Reference { get; init; }
-
-    /// <summary>Mean of a quantity in the baseline.</summary>
-    public double Centre { get; init; }
 
     /// <summary>The field's columns; none when it does not vary.</summary>
     public required ImmutableArray<Term> Terms { get; init; }
@@ -48,20 +42,19 @@ public sealed record FieldCoding
     {
         ArgumentNullException.ThrowIfNull(covariate);
         ArgumentNullException.ThrowIfNull(events);
-        return covariate.IsNumber ? Quantity(covariate, events) : Code(covariate, events);
+        int[] known = [.. Enumerable.Range(0, covariate.Records).Where(covariate.IsKnown)];
+        return covariate.IsNumber ? Quantity(covariate, events, known) : Code(covariate, events, known);
     }
 
-    /// <summary>The columns of one record.</summary>
+    /// <summary>The columns of one record; NaN where the field is missing.</summary>
     public IEnumerable<double> Row(Covariate covariate, int record)
     {
         ArgumentNullException.ThrowIfNull(covariate);
+        if (!covariate.IsKnown(record))
+            return Terms.Select(_ => double.NaN);
         if (covariate.IsNumber)
-        {
-            var value = covariate.Numbers[record];
-            return Terms.Select(term => term.Level is null ? value ?? Centre : value is null ? 1.0 : 0);
-        }
-
-        var level = Fold(covariate.Levels[record]);
+            return Terms.Select(_ => covariate.Numbers[record]!.Value);
+        var level = Fold(covariate.Levels[record]!);
         return Terms.Select(term => term.Level == level ? 1.0 : 0);
     }
 
@@ -69,24 +62,20 @@ public sealed record FieldCoding
     public bool Unseen(Covariate covariate, int record)
     {
         ArgumentNullException.ThrowIfNull(covariate);
-        var level = covariate.IsNumber ? null : covariate.Levels[record] ?? Missing;
+        var level = covariate.IsNumber ? null : covariate.Levels[record];
         return level is not null && level != Reference && !Pooled.Contains(level) && Terms.All(term => term.Level != level);
     }
 
-    private string? Fold(string? value)
-    {
-        var level = value ?? Missing;
-        return level == Reference || Terms.Any(term => term.Level == level) ? level
-            : Terms.Any(term => term.Level == Other) ? Other
-            : Reference;
-    }
+    private string? Fold(string level) => level == Reference || Terms.Any(term => term.Level == level) ? level
+        : Terms.Any(term => term.Level == Other) ? Other
+        : Reference;
 
-    private static FieldCoding Code(Covariate covariate, IReadOnlyList<bool> events)
+    private static FieldCoding Code(Covariate covariate, IReadOnlyList<bool> events, int[] known)
     {
-        Term[] levels = [.. Enumerable.Range(0, covariate.Records).GroupBy(i => covariate.Levels[i] ?? Missing)
+        Term[] levels = [.. known.GroupBy(i => covariate.Levels[i])
             .Select(group => new Term(covariate.Field, group.Key, group.Count(), group.Count(i => events[i])))
             .OrderByDescending(term => term.Records).ThenBy(term => term.Level, StringComparer.Ordinal)];
-        var reference = levels.FirstOrDefault(term => term.Level != Missing) ?? levels.FirstOrDefault();
+        var reference = levels.FirstOrDefault();
         Term[] rest = [.. levels.Where(term => term != reference)];
         // A level named "other" in the data joins the pool's column.
         Term[] small = [.. rest.Where(Small)];
@@ -100,29 +89,18 @@ public sealed record FieldCoding
             Terms = [.. rest.Except(pooled), .. useful ? [other] : Array.Empty<Term>()],
             Pooled = [.. pooled.Select(term => term.Level!).Order(StringComparer.Ordinal)],
             PooledIsReference = pooled.Length > 0 && !useful,
-            MissingRecords = covariate.Levels.Count(level => level is null),
+            MissingRecords = covariate.Records - known.Length,
         };
     }
 
-    private static FieldCoding Quantity(Covariate covariate, IReadOnlyList<bool> events)
+    private static FieldCoding Quantity(Covariate covariate, IReadOnlyList<bool> events, int[] known) => new()
     {
-        int[] known = [.. Enumerable.Range(0, covariate.Records).Where(i => covariate.Numbers[i] is not null)];
-        double[] values = [.. known.Select(i => covariate.Numbers[i]!.Value)];
-        var missing = new Term(covariate.Field, Missing, covariate.Records - known.Length,
-            Enumerable.Range(0, covariate.Records).Except(known).Count(i => events[i]));
-        var terms = ImmutableArray.CreateBuilder<Term>();
-        if (values.Distinct().Skip(1).Any())
-            terms.Add(new(covariate.Field, null, known.Length, known.Count(i => events[i])));
-        if (terms.Count > 0 && !Small(missing))
-            terms.Add(missing);
-        return new()
-        {
-            Field = covariate.Field,
-            Centre = values.Length == 0 ? 0 : values.Average(),
-            Terms = terms.ToImmutable(),
-            MissingRecords = missing.Records
-        };
-    }
+        Field = covariate.Field,
+        Terms = known.Select(i => covariate.Numbers[i]).Distinct().Skip(1).Any()
+            ? [new(covariate.Field, null, known.Length, known.Count(i => events[i]))]
+            : [],
+        MissingRecords = covariate.Records - known.Length,
+    };
 
     private static bool Small(Term term) => term.Records < LeastRecords || term.Events == 0 || term.Events == term.Records;
 }

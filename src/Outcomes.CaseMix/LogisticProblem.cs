@@ -36,9 +36,24 @@ internal sealed class LogisticProblem
         }
     }
 
+    private LogisticProblem(LogisticProblem same, IReadOnlyList<bool> met)
+    {
+        (Records, Columns, Ridge) = (same.Records, same.Columns, same.Ridge);
+        (_x, _means, _scales, _offset) = (same._x, same._means, same._scales, same._offset);
+        _met = [.. met.Select(value => value ? 1.0 : 0)];
+    }
+
     public int Records { get; }
 
     public int Columns { get; }
+
+    /// <summary>
+    /// λ of the penalty (λ/2) Σ b² on all coefficients but the intercept, each for one standard deviation of its column. 0: none.
+    /// </summary>
+    public double Ridge { get; init; }
+
+    /// <summary>The same rows with other outcomes.</summary>
+    public LogisticProblem With(IReadOnlyList<bool> met) => new(this, met);
 
     public double Scale(int column) => _scales[column];
 
@@ -71,7 +86,16 @@ internal sealed class LogisticProblem
         return sum;
     }
 
-    /// <summary>Information X'WX with W = p (1 − p).</summary>
+    /// <summary>The ridge's penalty, (λ/2) Σ b².</summary>
+    public double Penalty(double[] beta)
+    {
+        double sum = 0;
+        for (var j = 1; j < Columns && Ridge > 0; j++)
+            sum += beta[j] * beta[j];
+        return Ridge / 2 * sum;
+    }
+
+    /// <summary>Information X'WX with W = p (1 − p), and λ on the diagonal but for the intercept's.</summary>
     public double[,] Information(double[] beta)
     {
         var information = new double[Columns, Columns];
@@ -86,8 +110,12 @@ internal sealed class LogisticProblem
         }
 
         for (var j = 0; j < Columns; j++)
+        {
+            information[j, j] += j == 0 ? 0 : Ridge;
             for (var k = 0; k < j; k++)
                 information[k, j] = information[j, k];
+        }
+
         return information;
     }
 

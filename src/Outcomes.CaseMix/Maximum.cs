@@ -5,7 +5,7 @@ namespace Outcomes.CaseMix;
 
 /// <summary>Where a (penalised) likelihood is highest.</summary>
 /// <param name="Beta">The coefficients, in the problem's own scale.</param>
-/// <param name="Objective">The log likelihood there, with ½ ln |I| added when penalised.</param>
+/// <param name="Objective">The log likelihood there, with ½ ln |I| added when penalised, less the ridge's penalty.</param>
 /// <param name="Converged">False when the steps did not become small: the likelihood has no highest point, or the arithmetic gave
 /// out.</param>
 /// <param name="Iterations">Steps taken.</param>
@@ -16,7 +16,8 @@ internal sealed record Maximum(double[] Beta, double Objective, bool Converged, 
 
     /// <summary>
     /// Newton's method, which for the logistic likelihood is iteratively reweighted least squares: β += I⁻¹ U, halved while the
-    /// objective falls. Penalised (Firth): U_j = Σ (y − p + h (½ − p)) x_j with h the diagonal of the hat matrix.
+    /// objective falls. Penalised (Firth): U_j = Σ (y − p + h (½ − p)) x_j with h the diagonal of the hat matrix. A ridge takes λ β_j from
+    /// U_j.
     /// </summary>
     /// <param name="problem">Rows and outcomes.</param>
     /// <param name="penalised">Firth's penalty, or none.</param>
@@ -61,7 +62,7 @@ internal sealed record Maximum(double[] Beta, double Objective, bool Converged, 
     /// <summary>The objective; minus infinity where the information is not positive definite.</summary>
     public static double Value(LogisticProblem problem, bool penalised, double[] beta)
     {
-        var likelihood = problem.LogLikelihood(beta);
+        var likelihood = problem.LogLikelihood(beta) - problem.Penalty(beta);
         if (!penalised)
             return likelihood;
         return Factor(problem.Information(beta)) is { } factor ? likelihood + (factor.DeterminantLn / 2) : double.NegativeInfinity;
@@ -90,6 +91,8 @@ internal sealed record Maximum(double[] Beta, double Objective, bool Converged, 
                 Add(information, leverage * p * (1 - p), row);
         }
 
+        for (var j = 1; j < beta.Length; j++)
+            score[j] -= problem.Ridge * beta[j];
         if (hold >= 0)
         {
             for (var j = 0; j < beta.Length; j++)

@@ -16,14 +16,16 @@ public static class Standardised
     /// <param name="of">The group of each record; records of other groups are left out.</param>
     /// <param name="expected">Expected chance of each record.</param>
     /// <param name="events">Whether the event happened to it.</param>
+    /// <param name="error">The standard error of the expected sum of some records, by index; null: taken as known.</param>
     public static ImmutableArray<StandardisedGroup<TKey>> Compare<TKey>(
-        IEnumerable<TKey> keys, IReadOnlyList<TKey> of, IReadOnlyList<double> expected, IReadOnlyList<bool> events)
+        IEnumerable<TKey> keys, IReadOnlyList<TKey> of, IReadOnlyList<double> expected, IReadOnlyList<bool> events,
+        Func<int[], double>? error = null)
         where TKey : notnull
     {
         var groups = Enumerable.Range(0, of.Count).GroupBy(i => of[i]).ToDictionary(group => group.Key, group => group.ToArray());
         return [.. keys.Select(key => groups.TryGetValue(key, out var records)
-            ? new StandardisedGroup<TKey>(key, records.Length,
-                StandardisedRatio.Estimate(records.Count(i => events[i]), records.Sum(i => expected[i])))
+            ? new StandardisedGroup<TKey>(key, records.Length, StandardisedRatio.EstimateWithError(
+                records.Count(i => events[i]), records.Sum(i => expected[i]), error?.Invoke(records) ?? 0))
             : new StandardisedGroup<TKey>(key, 0, null))];
     }
 

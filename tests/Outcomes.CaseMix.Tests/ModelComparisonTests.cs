@@ -10,7 +10,7 @@ public class ModelComparisonTests
     public void On_records_simulated_from_a_logistic_model_both_models_discriminate_alike()
     {
         var (rows, met) = Simulated(3_000, 11, x => -0.5 + x[0] - (0.7 * x[1]));
-        var found = ModelComparison.Of(rows, met, seed: 5, folds: 5, penalised: false);
+        var found = ModelComparison.Of(rows, met, seed: 5, folds: 5);
         // The bounds are this project's choice: two hundredths of the c statistic, and 0.005 of the Brier score.
         Assert.InRange(found.Difference, -0.02, 0.005);
         Assert.InRange(found.Additive.Calibration.Brier - found.Logistic.Calibration.Brier, -0.001, 0.005);
@@ -23,7 +23,7 @@ public class ModelComparisonTests
     public void Where_a_chance_rises_at_both_ends_of_a_quantity_the_additive_model_discriminates_better()
     {
         var (rows, met) = Simulated(1_000, 12, x => -1.5 + (1.2 * ((x[0] * x[0]) - 0.5)));
-        var found = ModelComparison.Of(rows, met, seed: 5, folds: 5, penalised: false);
+        var found = ModelComparison.Of(rows, met, seed: 5, folds: 5);
         Assert.InRange(found.Logistic.Discrimination.Value, 0.40, 0.60);
         Assert.True(found.Difference > 0.10, $"{found.Difference}");
     }
@@ -34,7 +34,7 @@ public class ModelComparisonTests
         // The true chances are the best that any model can do: their c statistic is the mark from outside the fit.
         var (rows, met) = Simulated(4_000, 13, Curve);
         var best = Discrimination.Auc([.. rows.Select(Curve)], met).Value;
-        Assert.InRange(ModelComparison.Of(rows, met, seed: 5, folds: 5, penalised: false).Additive.Discrimination.Value,
+        Assert.InRange(ModelComparison.Of(rows, met, seed: 5, folds: 5).Additive.Discrimination.Value,
             best - 0.02, best + 0.005);
 
         static double Curve(double[] x) => -1 + (1.5 * Math.Sin(2 * x[0])) + (x[1] > 0.5 ? 1 : 0);
@@ -44,12 +44,12 @@ public class ModelComparisonTests
     public void The_same_seed_gives_the_same_comparison_and_another_seed_another_deal()
     {
         var (rows, met) = Simulated(400, 14, x => x[0]);
-        var first = ModelComparison.Of(rows, met, seed: 5, folds: 5, penalised: false);
-        var again = ModelComparison.Of(rows, met, seed: 5, folds: 5, penalised: false);
+        var first = ModelComparison.Of(rows, met, seed: 5, folds: 5);
+        var again = ModelComparison.Of(rows, met, seed: 5, folds: 5);
         Assert.Equal(first.Additive.Discrimination, again.Additive.Discrimination);
         Assert.Equal(first.Additive.Calibration.Brier, again.Additive.Calibration.Brier);
         Assert.NotEqual(first.Additive.Discrimination,
-            ModelComparison.Of(rows, met, seed: 6, folds: 5, penalised: false).Additive.Discrimination);
+            ModelComparison.Of(rows, met, seed: 6, folds: 5).Additive.Discrimination);
     }
 
     [Fact]
@@ -70,7 +70,7 @@ public class ModelComparisonTests
 
     [Fact]
     public void A_model_without_columns_cannot_be_compared() =>
-        Assert.Throws<ArgumentException>(() => ModelComparison.Of([[], []], [true, false], 1, 2, false));
+        Assert.Throws<ArgumentException>(() => ModelComparison.Of([[], []], [true, false], 1, 2));
 
     // Two columns from −2 to 2, evenly spread; the outcome has the stated log odds.
     private static (double[][] Rows, bool[] Met) Simulated(int records, ulong seed, Func<double[], double> logOdds)

@@ -1,4 +1,5 @@
 using Outcomes.CaseMix;
+using Outcomes.Statistics;
 
 namespace Outcomes.Tests;
 
@@ -41,5 +42,46 @@ public class StandardisedRatioTests
             var (exact, mid) = (StandardisedRatio.Estimate(k, 7).Interval, StandardisedRatio.Estimate(k, 7, RatioInterval.MidP).Interval);
             Assert.True(exact.Lower <= mid.Lower && mid.Lower <= k / 7.0 && k / 7.0 <= mid.Upper && mid.Upper < exact.Upper);
         }
+    }
+
+    [Fact]
+    public void An_expected_number_that_is_itself_a_count_has_the_limits_of_two_poisson_counts()
+    {
+        // R: poisson.test(c(observed, count), c(expected, count)). A count of m has the standard error √m, a part 1/√m of itself.
+        var cases = Data.Json("ratios_model.json").EnumerateArray().ToArray();
+        Assert.Equal(60, cases.Length);
+        foreach (var each in cases)
+        {
+            var (observed, expected, count) = (each.GetProperty("observed").GetInt64(), each.Number("expected"), each.Number("count"));
+            var ratio = StandardisedRatio.EstimateWithError(observed, expected, expected / Math.Sqrt(count));
+            Data.Near(each.Numbers("interval"), [ratio.Interval.Lower, ratio.Interval.Upper], 1e-8, "limit");
+            Assert.Equal(observed / expected, ratio.Value, 12);
+            // The project's own exact interval of two rates, from its beta quantiles.
+            var own = RateRatio.Exact((observed, expected), ((long)count, count))!;
+            Data.Near([own.Lower, own.Upper], [ratio.Interval.Lower, ratio.Interval.Upper], 1e-9, "limit");
+        }
+    }
+
+    [Fact]
+    public void Without_error_the_interval_is_the_exact_one_and_it_widens_with_the_error()
+    {
+        foreach (var observed in new long[] { 0, 1, 7, 40 })
+        {
+            var exact = StandardisedRatio.Estimate(observed, 9.3);
+            Assert.Equal(exact.Interval, StandardisedRatio.EstimateWithError(observed, 9.3, 0).Interval);
+            var before = exact.Interval;
+            foreach (var error in new[] { 0.001, 0.01, 0.1, 1, 3, 9 })
+            {
+                var interval = StandardisedRatio.EstimateWithError(observed, 9.3, error).Interval;
+                Assert.True(interval.Lower <= before.Lower && interval.Upper > before.Upper, $"{observed}, {error}: {interval}");
+                before = interval;
+            }
+
+            var almost = StandardisedRatio.EstimateWithError(observed, 9.3, 0.001).Interval;
+            Data.Near([exact.Interval.Lower, exact.Interval.Upper], [almost.Lower, almost.Upper], 1e-5, "limit");
+        }
+
+        Assert.Throws<ArgumentOutOfRangeException>(() => StandardisedRatio.EstimateWithError(3, 2, -1));
+        Assert.Throws<ArgumentOutOfRangeException>(() => StandardisedRatio.EstimateWithError(3, 2, double.NaN));
     }
 }

@@ -1,4 +1,5 @@
 using Outcomes.Studies;
+using Outcomes.Studies.CaseMix;
 using Outcomes.Studies.Monthly;
 using Outcomes.Studies.Signals;
 using Outcomes.Studies.UnusualRecords;
@@ -9,6 +10,7 @@ using Outcomes.Studies.UnusualRecords;
 // monthly FILE [DEPARTMENTS]: writes the rows of the study of the monthly test and the planned comparison, on one thread.
 // monthly-tries FILE [DEPARTMENTS]: other tests at one budget, added where the file lacks them; monthly-fresh FILE [DEPARTMENTS]:
 // the last of them beside the three on fresh seeds, anew.
+// casemix FILE [DEPARTMENTS]: writes the rows of the study of case mix, on one thread.
 // unusual FILE [SHARE]: writes the rows of the study of unusual records, from this share of its departments.
 // batch: runs the tool for every line of the input, a JSON list of arguments, and answers with its exit code and what went wrong.
 // page FILE PAGE: puts the tables of these rows into the page, between its marks.
@@ -51,12 +53,18 @@ switch (args)
     case [("monthly" or "monthly-tries" or "monthly-fresh") and var command, var file, .. { Length: <= 1 } rest]:
         MonthlyCommands.Run(command, file, rest);
         return 0;
+    case ["casemix", var file, .. { Length: <= 1 } rest]:
+        departments = rest is [var each] ? int.Parse(each, System.Globalization.CultureInfo.InvariantCulture) : CaseMixStudy.Departments;
+        File.WriteAllText(file, string.Concat(CaseMixStudy.Rows(departments, Console.Error.WriteLine).Select(row => row.Line + "\n")
+            .Prepend(CaseMixRow.Header + "\n")));
+        return 0;
     case ["batch"]:
         return Batch.Run(Console.In, Console.Out);
     case ["page", var file, var page]:
         var made = File.ReadLines(file).First() switch
         {
             UnusualRow.Header => UnusualTables.Markdown([.. File.ReadLines(file).Skip(1).Select(UnusualRow.Parse)]),
+            CaseMixRow.Header => CaseMixTables.Markdown([.. File.ReadLines(file).Skip(1).Select(CaseMixRow.Parse)]),
             MonthlyRow.Header => MonthlyTables.Markdown([.. File.ReadLines(file).Skip(1).Select(MonthlyRow.Parse)]),
             _ => StudyTables.Markdown([.. File.ReadLines(file).Skip(1).Select(StudyRow.Parse)]),
         };
@@ -66,6 +74,6 @@ switch (args)
         Console.Error.WriteLine("usage: signals FILE [DEPARTMENTS] | tries FILE [DEPARTMENTS] | beyond FILE [DEPARTMENTS] | mix FILE "
             + "[DEPARTMENTS] | small FILE [DEPARTMENTS] | paces FILE | monthly FILE [DEPARTMENTS] | monthly-tries FILE [DEPARTMENTS] | "
             + "monthly-fresh FILE [DEPARTMENTS] | "
-            + "unusual FILE [SHARE] | page FILE PAGE | batch");
+            + "casemix FILE [DEPARTMENTS] | unusual FILE [SHARE] | page FILE PAGE | batch");
         return 2;
 }

@@ -1,5 +1,5 @@
 # Makes the expected values of tests/fixtures/casemix and the data beside them with R: Rscript tests/reference/casemix.R OUTDIR
-# Debian: r-base-core r-cran-mass r-cran-proc r-cran-brglm2 r-cran-jsonlite
+# Debian: r-base-core r-cran-mass r-cran-mgcv r-cran-proc r-cran-brglm2 r-cran-jsonlite
 suppressPackageStartupMessages({ library(MASS); library(pROC); library(brglm2); library(jsonlite) })
 here <- commandArgs(trailingOnly = TRUE)
 if (length(here) != 1) stop("usage: Rscript casemix.R OUTDIR")
@@ -59,3 +59,49 @@ ratios <- lapply(1:200, function(i) { k <- sample(1:120, 1); e <- signif(k * run
        mid_p = c(midp(k, .025, FALSE), midp(k, .025, TRUE)) / e,
        byar = c(k * (1 - 1/(9*k) - qnorm(.975)/(3*sqrt(k)))^3, (k+1) * (1 - 1/(9*(k+1)) + qnorm(.975)/(3*sqrt(k+1)))^3) / e) })
 save_json(ratios, "ratios.json")
+
+# A ridge: mgcv's gam with the fixed penalty H, columns of standard deviation 1 (divisor n); covariance of the posterior, (X'WX + H)^-1.
+suppressPackageStartupMessages(library(mgcv))
+spread <- function(v) sqrt(mean((v - mean(v))^2))
+ridge <- function(x, y) {
+  x <- as.matrix(x); s <- apply(x, 2, spread); m <- colMeans(x); z <- sweep(sweep(x, 2, m), 2, s, "/")
+  fit <- gam(y ~ z, family = binomial, H = diag(c(0, rep(.5, ncol(x)))), control = gam.control(epsilon = 1e-14, maxit = 500))
+  back <- rbind(c(1, -m / s), cbind(0, diag(1 / s, ncol(x))))
+  list(coef = as.numeric(back %*% coef(fit)), se = sqrt(diag(back %*% vcov(fit) %*% t(back))),
+       loglik = sum(log(ifelse(y == 1, fitted(fit), 1 - fitted(fit)))))
+}
+births <- model.matrix(~ age + lwt + race + smoke + ptl + ht + ui + ftv, b)[, -1]
+save_json(list(births = ridge(births, b$low), endometrial = ridge(e[, c("NV", "PI", "EH")], e$HG),
+               random = lapply(Filter(Negate(is.null), cases), function(case) ridge(do.call(rbind, lapply(case$x, as.numeric)), as.numeric(case$y)))),
+          "ridge.json")
+# Models by pattern of missing fields: births of whom some lack the weight, the race or both. Each pattern of ten births or more has the ridge
+# of all births that know its fields, any other the mean; one shift makes the chances add up. The variance of a sum of chances by
+# differentiating it in each outcome, numerically, each fit made anew (outcomes need not be 0 or 1 for that).
+newton <- function(x, y) {
+  s <- if (ncol(x)) apply(x, 2, spread) else numeric(); m <- colMeans(x); z <- cbind(1, sweep(sweep(x, 2, m), 2, s, "/"))
+  penalty <- diag(c(0, rep(.5, ncol(x))), ncol(x) + 1); beta <- rep(0, ncol(x) + 1)
+  repeat { p <- plogis(as.vector(z %*% beta)); step <- solve(t(z) %*% (z * p * (1 - p)) + penalty, t(z) %*% (y - p) - penalty %*% beta)
+    beta <- beta + as.vector(step); if (max(abs(step)) < 1e-13) break }
+  function(new) as.vector(cbind(1, sweep(sweep(new, 2, m), 2, s, "/")) %*% beta)
+}
+x <- unname(births[, c("lwt", "race2", "race3", "smoke")]); n <- nrow(x)
+draw <- runif(n); noweight <- draw < .25; norace <- draw > .15 & draw < .40; nosmoke <- seq_len(n) %in% c(3, 50, 77)
+x[noweight, 1] <- NA; x[norace, 2:3] <- NA; x[nosmoke, 4] <- NA
+pattern <- apply(!is.na(x), 1, function(known) paste(as.integer(known), collapse = ""))
+own <- ifelse(pattern %in% c("1111", names(which(table(pattern) >= 10))), pattern, "0000")
+odds <- function(y) { all <- rep(NA_real_, n)
+  for (each in unique(own)) { columns <- which(strsplit(each, "")[[1]] == "1"); known <- rowSums(is.na(x[, columns, drop = FALSE])) == 0
+    all[own == each] <- newton(x[known, columns, drop = FALSE], y[known])(x[own == each, columns, drop = FALSE]) }
+  all }
+expected <- function(y) { all <- odds(y); shift <- uniroot(function(d) sum(plogis(all + d)) - sum(y), c(-3, 3), tol = 1e-15)$root
+  for (i in 1:5) { p <- plogis(all + shift); shift <- shift + (sum(y) - sum(p)) / sum(p * (1 - p)) }
+  list(p = plogis(all + shift), shift = shift) }
+low <- b$low; e0 <- expected(low); later <- 1:70; h <- 1e-4
+slope <- sapply(seq_len(n), function(i) { up <- low; up[i] <- up[i] + h; down <- low; down[i] <- down[i] - h
+  (sum(expected(up)$p[later]) - sum(expected(down)$p[later])) / (2 * h) })
+writeLines(toJSON(list(x = lapply(seq_len(n), function(i) I(x[i, ])), y = I(low), expected = I(e0$p), shift = e0$shift, later = length(later),
+  variance = sum(e0$p * (1 - e0$p) * slope^2), patterns = as.list(table(pattern))), digits = NA, auto_unbox = TRUE, na = "null"),
+  file.path(here, "patterns.json"))
+# Observed over expected where what is expected is itself a count: R's exact test of two Poisson rates.
+save_json(lapply(1:60, function(i) { k <- sample(0:40, 1); m <- sample(8:400, 1); e <- signif(runif(1, .5, 40), 5)
+  list(observed = k, count = m, expected = e, interval = as.numeric(poisson.test(c(k, m), c(e, m))$conf.int)) }), "ratios_model.json")

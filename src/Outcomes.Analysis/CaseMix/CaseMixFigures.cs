@@ -10,6 +10,7 @@ public enum OmittedBecause
 {
     NotCollected,
     TooFewEvents,
+    SeldomRecorded,
     NoVariation,
     SaidAlready,
 }
@@ -24,21 +25,16 @@ public sealed record CaseMixOmission(string Field, string? Level, OmittedBecause
 /// <param name="Records">Records of the baseline at that level.</param>
 /// <param name="Events">Events among them.</param>
 /// <param name="OddsRatio">The odds ratio, with the others held.</param>
-/// <param name="Interval">Its 95 % interval.</param>
-/// <param name="Method">How the interval was made: <c>profile_likelihood</c> or <c>wald</c>.</param>
+/// <param name="Interval">Its 95 % interval, with the ridge's penalty read as a prior.</param>
 public sealed record CaseMixTerm(
-    string Field, string? Level, string? Reference, int Records, int Events, double OddsRatio,
-    Bounds Interval, string Method)
+    string Field, string? Level, string? Reference, int Records, int Events, double OddsRatio, Bounds Interval)
 {
-    /// <summary>The level of records without a value.</summary>
-    public const string Missing = Outcomes.CaseMix.FieldCoding.Missing;
+    /// <summary>The stable name of the interval that tables carry.</summary>
+    public const string Method = "ridge_posterior";
 }
 
-/// <summary>What became of a field's small levels and missing values.</summary>
+/// <summary>What became of a field's small levels, and how often it is missing.</summary>
 public sealed record CaseMixField(string Field, ImmutableArray<string> Pooled, bool PooledIsReference, int Missing, int Unseen);
-
-/// <summary>A value with its interval.</summary>
-public sealed record Spread(double Value, Bounds Interval);
 
 /// <summary>Records of like expected chance, and how often the event happened to them.</summary>
 public sealed record CaseMixGroup(double Expected, Estimate Observed);
@@ -50,8 +46,14 @@ public sealed record FittedModel
 
     public required ImmutableArray<CaseMixField> Fields { get; init; }
 
-    /// <summary>True when the coefficients are those of the penalised likelihood, since the outcomes were separated.</summary>
-    public bool Penalised { get; init; }
+    /// <summary>Records of the baseline that know every field of the model: what the odds ratios rest on.</summary>
+    public required int FullRecords { get; init; }
+
+    /// <summary>Patterns of missing fields that have a model of their own, without those fields.</summary>
+    public int PartModels { get; init; }
+
+    /// <summary>Records, of any month, whose chance is the baseline's mean, since they lack fields as few others do.</summary>
+    public int MeanRecords { get; init; }
 
     /// <summary>Area under the ROC curve by cross-validation, and on the records fitted.</summary>
     public required Spread Auc { get; init; }
@@ -91,9 +93,15 @@ public sealed record CaseMixCusum(double OddsRatio, double Limit, double FalseAl
 /// <param name="Records">Judged records.</param>
 /// <param name="Observed">Events.</param>
 /// <param name="Expected">Events expected.</param>
-/// <param name="Ratio">Observed over expected with its interval; null without records.</param>
+/// <param name="Ratio">Observed over expected, with the model's own error in its interval; null without records.</param>
 public sealed record ObservedExpected(Month From, Month To, string? Site, int Records, long Observed, double Expected, Spread? Ratio)
 {
+    /// <summary>The stable name of the ratio's interval that tables carry.</summary>
+    public const string Method = Outcomes.CaseMix.StandardisedRatio.ErrorMethod;
+
+    /// <summary>Standard error of what is expected, from the model's own error; null without records.</summary>
+    public double? ExpectedError { get; init; }
+
     /// <summary>Observed less expected, summed from the first month; for months only.</summary>
     public double? Cumulative { get; init; }
 
@@ -123,8 +131,11 @@ public sealed record CaseMixFigures
 
     public long Missing { get; init; }
 
-    /// <summary>Events that the columns would have needed and the columns, where that is why there is no model.</summary>
-    public (int Columns, int EventsNeeded)? Refused { get; init; }
+    /// <summary>
+    /// The columns, the events that they would have needed, and those among the records that know the fields (or the records without one, if
+    /// rarer), where that is why there is no model.
+    /// </summary>
+    public (int Columns, int EventsNeeded, int Events)? Refused { get; init; }
 
     public FittedModel? Figures { get; init; }
 

@@ -30,7 +30,7 @@ public static class ExpectedEvents
             Records = baseline.Length,
             Events = baseline.Count(i => mix.Data.Events[i]),
             Missing = department.Book.Sum(department.Book.Whole(mix.Measure.Id), from, to).Missing,
-            Refused = mix.Fit.Refusal is { } refusal ? (refusal.Columns, refusal.EventsNeeded) : null,
+            Refused = mix.Fit.Refusal is { } refusal ? (refusal.Columns, refusal.EventsNeeded, refusal.Events) : null,
             Omitted = [.. mix.NotCollected.Select(field =>
                 new CaseMixOmission(field, null, OmittedBecause.NotCollected)),
                 .. mix.Fit.Model?.Omitted.Select(omission =>
@@ -43,7 +43,8 @@ public static class ExpectedEvents
     private static CaseMixFigures Judged(DepartmentCounts department, CaseMixFigures report, FittedMix mix, CaseMixModel model)
     {
         var (data, baseline, yearFrom) = (mix.Data, mix.Data.Select(mix.BaselineRecords()), department.YearFrom);
-        double[] expected = [.. model.Expected(data)];
+        var given = model.Rows(data);
+        double[] expected = [.. given.Select(model.Models.Expected)];
         Month[] months = [.. mix.Months];
         string?[] sites = [.. mix.Sites];
         var perMonth = report.Records / (double)(report.To.MonthsSince(report.From) + 1);
@@ -59,7 +60,7 @@ public static class ExpectedEvents
             .ToDictionary(group => group.Key, group => group.Last().Value);
 
         Month[] all = [.. department.Book.First.To(department.Month)];
-        var groups = Standardised.Compare(all, months, expected, data.Events);
+        var groups = Standardised.Compare(all, months, expected, data.Events, Error);
         var cumulative = Standardised.Accumulate(groups);
         var carried = 0.0;
         var rows = groups.Select((group, at) =>
@@ -85,13 +86,20 @@ public static class ExpectedEvents
                 new(OddsRatio, limit, FalseAlarm, AlarmMonths, horizon, simulated.Runs, simulated.HoldsModelError, [.. signals.Order()])),
         };
 
+        double Error(int[] records) => Math.Sqrt(model.Models.VarianceOfSum(records.Select(i => given[i])));
+
         ObservedExpected Together(int[] records, string? site) => Row(yearFrom, department.Month, site, records.Length,
-            records.Length == 0 ? null : StandardisedRatio.Estimate(records.Count(i => data.Events[i]), records.Sum(i => expected[i])));
+            records.Length == 0 ? null
+                : StandardisedRatio.EstimateWithError(
+                    records.Count(i => data.Events[i]), records.Sum(i => expected[i]), Error(records)));
     }
 
     private static ObservedExpected Row(Month from, Month to, string? site, int records, Ratio? ratio) => new(
         from, to, site, records, ratio?.Observed ?? 0, Six(ratio?.Expected ?? 0),
-        ratio is null ? null : new(Six(ratio.Value), new(Six(ratio.Interval.Lower), Six(ratio.Interval.Upper))));
+        ratio is null ? null : new(Six(ratio.Value), new(Six(ratio.Interval.Lower), Six(ratio.Interval.Upper))))
+    {
+        ExpectedError = ratio is null ? null : Six(ratio.ExpectedError),
+    };
 
     // At the end of the baseline the sum is 0 but for the last bits: decimals are cut, not digits.
     private static double Sum(double value) => Six(Math.Round(value, 4));
@@ -99,6 +107,7 @@ public static class ExpectedEvents
     private static OmittedBecause Why(LeftOut why) => why switch
     {
         LeftOut.TooFewEvents => OmittedBecause.TooFewEvents,
+        LeftOut.SeldomRecorded => OmittedBecause.SeldomRecorded,
         LeftOut.NoVariation => OmittedBecause.NoVariation,
         _ => OmittedBecause.SaidAlready,
     };

@@ -11,10 +11,12 @@ internal static class FittedFigures
         var unseen = model.Unseen(all).ToDictionary(item => item.Field, item => item.Records);
         return new FittedModel
         {
-            Terms = [.. model.Terms.Select((term, at) => Term(model, term, model.Fit.Coefficients[at + 1]))],
+            Terms = [.. model.Terms.Select((term, at) => Term(model, term, model.Models.Full.Coefficients[at + 1]))],
             Fields = [.. model.Fields.Select(field => new CaseMixField(field.Field, field.Pooled,
                 field.PooledIsReference, field.MissingRecords, unseen.GetValueOrDefault(field.Field)))],
-            Penalised = model.Fit.Penalised,
+            FullRecords = model.Models.FullRecords,
+            PartModels = model.Models.PartModels,
+            MeanRecords = model.Rows(all).Count(model.Models.HasMean),
             Auc = new(ExpectedEvents.Six(model.Auc.Value), Six(model.Auc.Interval)),
             ApparentAuc = ExpectedEvents.Six(model.ApparentAuc.Value),
             Intercept = Spread(model.Calibration.Intercept),
@@ -26,13 +28,10 @@ internal static class FittedFigures
         };
     }
 
-    private static CaseMixTerm Term(CaseMixModel model, Term term, Coefficient coefficient)
-    {
-        var interval = coefficient.Profile ?? coefficient.Wald;
-        return new(term.Field, term.Level, model.Fields.First(field => field.Field == term.Field).Reference,
-            term.Records, term.Events, ExpectedEvents.Six(Math.Exp(coefficient.Value)), Six(new(Math.Exp(interval.Lower),
-                Math.Exp(interval.Upper))), coefficient.Profile is null ? "wald" : "profile_likelihood");
-    }
+    private static CaseMixTerm Term(CaseMixModel model, Term term, Coefficient coefficient) => new(
+        term.Field, term.Level, model.Fields.First(field => field.Field == term.Field).Reference, term.Records, term.Events,
+        ExpectedEvents.Six(Math.Exp(coefficient.Value)),
+        Six(new(Math.Exp(coefficient.Wald.Lower), Math.Exp(coefficient.Wald.Upper))));
 
     private static Spread? Spread(Coefficient? coefficient) =>
         coefficient is null ? null : new(ExpectedEvents.Six(coefficient.Value), Six(coefficient.Wald));

@@ -9,7 +9,7 @@ namespace Outcomes.CaseMix.Challenger;
 public sealed record ModelJudgement(string Model, Area Discrimination, CalibrationResult Calibration);
 
 /// <summary>The case-mix model beside its challenger, on the same records and folds.</summary>
-/// <param name="Records">Records of the baseline.</param>
+/// <param name="Records">Records of the baseline that know every field.</param>
 /// <param name="Events">Events among them.</param>
 /// <param name="Logistic">The model that the report uses.</param>
 /// <param name="Additive">The challenger.</param>
@@ -21,8 +21,8 @@ public sealed record ModelComparison(int Records, int Events, ModelJudgement Log
     public const string AdditiveName = "additive";
 
     /// <summary>
-    /// Compares the model with a generalised additive one on its own columns. Both give each record a chance by a fit that has not seen it,
-    /// in the same folds: the difference between them is that of the models, not of the deal.
+    /// Compares the model with a generalised additive one on its own columns, among the records that know all of these. Both give each
+    /// record a chance by a fit that has not seen it, in the same folds: the difference between them is that of the models, not of the deal.
     /// </summary>
     /// <param name="model">The fitted model.</param>
     /// <param name="baseline">The records it was fitted to.</param>
@@ -33,16 +33,17 @@ public sealed record ModelComparison(int Records, int Events, ModelJudgement Log
         ArgumentNullException.ThrowIfNull(model);
         ArgumentNullException.ThrowIfNull(baseline);
         ArgumentNullException.ThrowIfNull(options);
-        return Of(CaseMixModel.Rows(model.Fields, model.Terms, baseline), baseline.Events, options.Seed,
-            options.Folds, model.Fit.Penalised);
+        var rows = model.Rows(baseline);
+        int[] known = [.. Enumerable.Range(0, rows.Length).Where(i => !rows[i].Any(double.IsNaN))];
+        return Of([.. known.Select(i => rows[i])], [.. known.Select(i => baseline.Events[i])], options.Seed, options.Folds);
     }
 
-    /// <summary>The same from rows of columns.</summary>
-    internal static ModelComparison Of(IReadOnlyList<double[]> rows, IReadOnlyList<bool> met, ulong seed, int folds, bool penalised)
+    /// <summary>The same from rows of columns, all known.</summary>
+    internal static ModelComparison Of(IReadOnlyList<double[]> rows, IReadOnlyList<bool> met, ulong seed, int folds)
     {
         if (rows.Count == 0 || rows[0].Length == 0)
             throw new ArgumentException("a comparison needs at least one column", nameof(rows));
-        var logistic = CrossValidation.Expected(rows, met, seed, folds, penalised);
+        var logistic = CrossValidation.Expected(rows, met, seed, folds, PatternModels.Fit(rows, met).Patterns);
         var additive = ExpectAdditive(rows, met, seed, folds);
         var (c, d) = (Discrimination.Auc(logistic, met), Discrimination.Auc(additive, met));
         return new(rows.Count, met.Count(value => value), new(LogisticName, c, Calibration.Assess(logistic, met)),

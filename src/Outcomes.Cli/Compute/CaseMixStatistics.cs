@@ -22,9 +22,11 @@ internal static class CaseMixStatistics
                 new("rows", "list of rows", "the covariates of each record, a list of numbers each, without an intercept"),
                 Met,
                 new("penalised", "true or false", "Firth's penalised likelihood, separated or not", "false"),
+                new("ridge", "number", "penalty on each log odds ratio for one standard deviation, 0 to 1000; the case mix of a run has 0.5",
+                    "0: none"),
                 Level,
             ],
-            $"{Logistic.Source}; {Logistic.FirthSource}",
+            $"{Logistic.Source}; {Logistic.FirthSource}; ridge: {Ridge.Source}",
             """{"rows": [[0], [0], [0], [0], [0], [1], [1], [1], [1], [1]], "met": [0, 0, 0, 1, 1, 0, 1, 1, 1, 1]}""",
             Fit),
         new("auc", "how well a score tells records that met from those that did not: area under the ROC curve with DeLong's interval",
@@ -38,9 +40,10 @@ internal static class CaseMixStatistics
         new("standardised_ratio", "observed over expected events with its interval",
             [
                 new("observed", "integer", "events seen, 0 to 100 million"), new("expected", "number", "events expected, above 0", "1"),
+                new("expected_error", "number", "standard error of expected, by the exact interval only", "0: known"),
                 new("interval", "text", "exact, mid_p or byar", "exact"), Level,
             ],
-            StandardisedRatio.Source,
+            $"{StandardisedRatio.Source}; with an error: {StandardisedRatio.ErrorSource}",
             """{"observed": 137, "expected": 24.19893}""",
             Standardise),
         new("risk_adjusted_cusum",
@@ -64,7 +67,11 @@ internal static class CaseMixStatistics
         var met = inputs.Outcomes("met", rows.Length);
         if (Logistic.Collinear(rows) is [var column, ..])
             throw inputs.Wrong("rows", $"have a column, number {column + 1}, that is constant or a sum of those before it: leave it out");
-        var fit = Told(inputs, "rows", () => Logistic.Fit(rows, met, inputs.Flag("penalised"), profile: true, inputs.Level()));
+        var (penalty, penalised) = (inputs.Number("ridge", 0, 1_000, 0), inputs.Flag("penalised"));
+        if (penalty > 0 && penalised)
+            throw inputs.Wrong("ridge", "must be 0 where `penalised` is true: one penalty at a time");
+        var fit = Told(inputs, "rows", () => penalty > 0 ? Ridge.Fit(rows, met, penalty, inputs.Level())
+            : Logistic.Fit(rows, met, penalised, profile: true, inputs.Level()));
         return new()
         {
             ["coefficients"] = Array(fit.Coefficients.Select(each => each.Value)),
@@ -126,8 +133,12 @@ internal static class CaseMixStatistics
             "mid_p" => RatioInterval.MidP,
             _ => RatioInterval.Byar
         };
-        var ratio = StandardisedRatio.Estimate(inputs.Integer("observed", 0, 100_000_000), inputs.Number("expected", 1e-9, 1e9, 1),
-            method, inputs.Level());
+        var (observed, expected) = (inputs.Integer("observed", 0, 100_000_000), inputs.Number("expected", 1e-9, 1e9, 1));
+        var error = inputs.Number("expected_error", 0, 1e9, 0);
+        if (error > 0 && method != RatioInterval.Exact)
+            throw inputs.Wrong("expected_error", "goes with the exact interval only: leave `interval` out");
+        var ratio = error > 0 ? StandardisedRatio.EstimateWithError(observed, expected, error, inputs.Level())
+            : StandardisedRatio.Estimate(observed, expected, method, inputs.Level());
         return new()
         {
             ["value"] = Numbers.Of(ratio.Value),

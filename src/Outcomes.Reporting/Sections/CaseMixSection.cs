@@ -10,6 +10,9 @@ internal static class CaseMixSection
 {
     public const string Id = "casemix";
 
+    // Under this the model tells little more than a coin. Judgement: docs/statistics/case-mix.md.
+    private const double LeastKnown = 0.60;
+
     private static readonly TableColumn[] Terms =
         ["Given", TableColumn.Num("Events / records"), TableColumn.Num("Odds ratio"), TableColumn.Num("95 % interval")];
 
@@ -37,8 +40,8 @@ internal static class CaseMixSection
         html.Add($"""
             <p><strong>What it cannot adjust for.</strong> What was not recorded, or recorded differently as time went on; how ill patients were beyond the
             fields above; the device, the hour and the operator, which are left out on purpose, since they are part of the care that is judged. A ratio above
-            1{Wording.Space}is a question to look into, never an answer. The intervals of ratios take the expected numbers as exact: the error of the model itself
-            comes on top, and is large when the baseline is small.</p></section>
+            1{Wording.Space}is a question to look into, never an answer. The intervals of ratios include the model’s own error. Odds ratios come from a ridge
+            model, which draws them a little towards{Wording.Space}1; their intervals describe the model and test nothing.</p></section>
 
             """);
     }
@@ -64,9 +67,9 @@ internal static class CaseMixSection
         .Select(group => $"{Why(group.Key)}: {string.Join(", ", group.Select(omission => Omission(model, omission)))}");
 
     private static void Refused(Html html, CaseMixFigures report) => html.Add($"""
-        <p><strong>No model.</strong> {(report.Refused is var (columns, needed) && columns > 0
-            ? $"{Wording.Some(columns, "column")} of case mix would need {Wording.Number(needed)} events (or records without one, if these are rarer), and there are {Wording.Number(Math.Min(report.Events, report.Records - report.Events))}"
-            : "No field of the case mix varies")}: ten for each column is the least (Peduzzi P et al. J Clin Epidemiol 1996;49:1373–9). A model from fewer would fit chance. Read the strata instead.</p>
+        <p><strong>No model.</strong> {(report.Refused is var (columns, needed, events) && columns > 0
+            ? $"{Wording.Some(columns, "column")} of case mix would need {Wording.Number(needed)} events (or records without one, if these are rarer), and the records with these fields have {Wording.Number(events)}"
+            : "No field of the case mix varies")}. At least 15, and three for each coefficient, are needed. Read the strata instead.</p>
 
         """);
 
@@ -84,7 +87,7 @@ internal static class CaseMixSection
         foreach (var field in figures.Fields.Where(field => field.Missing > 0 || !field.Pooled.IsEmpty || field.Unseen > 0))
             html.Add($"<p>{model.Titles.Column(field.Field)}: {string.Join("; ", Notes(model, field))}.</p>\n");
         html.Add($"""
-            <p>{(figures.Penalised ? "Some combination of fields parts records with the event from those without, so that plain odds ratios would be infinite: these are Firth’s, from a penalised likelihood. " : "")}Intervals are {(figures.Terms.All(term => term.Method == "wald") ? "Wald’s" : "from the profile likelihood")}.</p>
+            <p>{Missing(report, figures)}</p>
             <p>On records kept out of the fit (five folds): area under the ROC curve {Two(figures.Auc.Value)} ({Two(figures.Auc.Interval.Lower)} to {Two(figures.Auc.Interval.Upper)}; 0.5 is a coin,
             1 is perfect; {Two(figures.ApparentAuc)} on the records fitted){Calibration(figures)}; Brier score {Three(figures.Brier)} against {Three(figures.BrierOfMean)} for the mean alone.</p>
             """);
@@ -93,7 +96,9 @@ internal static class CaseMixSection
                 + $"area {Two(other.Additive.Auc.Value)} against {Two(other.Logistic.Auc.Value)}, "
                 + $"Brier score {Three(other.Additive.Brier)} against {Three(other.Logistic.Brier)}. "
                 + $"It adjusts nothing; all of it is in <code>tables/challenger.csv</code>.</p>\n");
-        if (figures.Brier >= figures.BrierOfMean)
+        if (figures.Auc.Value < LeastKnown)
+            html.Add($"<p><strong>The model knows these patients only in part (AUC {Two(figures.Auc.Value)}).</strong></p>\n");
+        else if (figures.Brier >= figures.BrierOfMean)
             html.Add($"<p><strong>These fields do not foretell the event better than the mean does:</strong> adjusting by them changes "
                 + $"little, and little can be read from it.</p>\n");
         html.Add($"""<details class="more"><summary>Calibration, group by group</summary>""");
@@ -129,10 +134,20 @@ internal static class CaseMixSection
             """);
     }
 
+    private static string Missing(CaseMixFigures report, FittedModel figures)
+    {
+        var lacking = report.Records - figures.FullRecords;
+        return (lacking == 0 ? "Every record of the baseline has all these fields."
+            : $"The odds ratios rest on the {Wording.Some(figures.FullRecords, "record")} of the baseline with all these fields. "
+                + "Missing counts for nothing: a record that lacks a field has the chance of the same model without it.")
+            + (figures.MeanRecords == 0 ? ""
+                : $" {Wording.Some(figures.MeanRecords, "record")} that lack fields as fewer than ten of the baseline do have its mean.");
+    }
+
     private static IEnumerable<string> Notes(Figures model, CaseMixField field)
     {
         if (field.Missing > 0)
-            yield return $"not recorded in {Wording.Some(field.Missing, "record")} of the baseline, which are kept";
+            yield return $"not recorded in {Wording.Some(field.Missing, "record")} of the baseline";
         if (!field.Pooled.IsEmpty)
             yield return $"{string.Join(", ", field.Pooled.Select(level => Level(model, field.Field, level)))} "
                 + $"pooled {(field.PooledIsReference ? "into the reference" : "as “other”")}, since each has fewer than ten records, "
@@ -144,13 +159,13 @@ internal static class CaseMixSection
     private static string Omission(Figures model, CaseMixOmission omission) => model.Titles.Column(omission.Field)
         + (omission.Level is null ? "" : $" ({Level(model, omission.Field, omission.Level)})");
 
-    private static string Level(Figures model, string field, string level) =>
-        level == CaseMixTerm.Missing ? "not recorded" : Readable.WithinSentence(model.Titles.Level(field, level));
+    private static string Level(Figures model, string field, string level) => Readable.WithinSentence(model.Titles.Level(field, level));
 
     private static string Why(OmittedBecause why) => why switch
     {
         OmittedBecause.NotCollected => "not collected",
         OmittedBecause.TooFewEvents => "too few events for",
+        OmittedBecause.SeldomRecorded => "too seldom recorded",
         OmittedBecause.NoVariation => "alike in nearly all records",
         _ => "nothing that the others do not say",
     };

@@ -5,9 +5,9 @@ using Outcomes.Tests.EndToEnd.Tool;
 namespace Outcomes.Tests.EndToEnd;
 
 /// <summary>
-/// With one coded field the model's expected events are those of indirect standardisation, which can be done by hand (Breslow NE, Day NE.
-/// Statistical Methods in Cancer Research II, 1987, section 2.3, from memory): baseline rates of each level times the later
-/// records at that level.
+/// With one coded field the model's expected events are nearly those of indirect standardisation, which can be done by hand (Breslow NE, Day
+/// NE. Statistical Methods in Cancer Research II, 1987, section 2.3, from memory): baseline rates of each level times the later records at
+/// that level. The ridge draws them in a little; its own numbers are those of R's mgcv (gam with H = ½, column of standard deviation 1).
 /// </summary>
 public sealed class CaseMixTests : IDisposable
 {
@@ -24,21 +24,26 @@ public sealed class CaseMixTests : IDisposable
 
         var expected = CsvTable.Read(_workspace["out"], "tables", "expected.csv").Rows.ToArray();
         // January is the baseline: 20 of 60 in the icu and 12 of 60 in the ed did not meet it. February: 30 in the icu, 15 not met; 10 in
-        // the ed, 1 not met.
+        // the ed, 1 not met: 12 expected by the plain rates, 30 × 0.331921 + 10 × 0.201412 by R.
         Assert.Equal(("not_met", "120", "32", 32.0),
             (expected[0]["event"], expected[0]["records"], expected[0]["observed"], Number(expected[0]["expected"])));
-        Assert.Equal(("40", "16", 12.0), (expected[1]["records"], expected[1]["observed"], Number(expected[1]["expected"])));
-        Assert.Equal(16 / 12.0, Number(expected[1]["value"]), 5);
-        // Limits of a count of 16, 9.145 to 25.983: Garwood F. Biometrika 1936;28:437-442 (from memory, agreeing with R's poisson.test).
-        Assert.Equal(9.145 / 12, Number(expected[1]["lower"]), 3);
-        Assert.Equal(25.983 / 12, Number(expected[1]["upper"]), 3);
-        Assert.Equal(("0", "4"), (expected[0]["cumulative"], expected[1]["cumulative"]));
+        Assert.Equal(("40", "16", "11.9718"), (expected[1]["records"], expected[1]["observed"], expected[1]["expected"]));
+        Assert.InRange(Number(expected[1]["expected"]), 11.9, 12);
+        // R: the standard error from vcov of that fit, and qbeta's limits of 16 against a count of (11.9718 / 1.88877)².
+        Assert.Equal(("1.88877", "1.33648", "0.698958", "2.43923"),
+            (expected[1]["expected_error"], expected[1]["value"], expected[1]["lower"], expected[1]["upper"]));
+        // Wider than the limits of a count of 16 alone, 9.145 to 25.983: Garwood F. Biometrika 1936;28:437-442 (from memory, agreeing with
+        // R's poisson.test).
+        Assert.InRange(Number(expected[1]["lower"]), 0.5, 9.145 / 11.9718);
+        Assert.InRange(Number(expected[1]["upper"]), 25.983 / 11.9718, 4);
+        Assert.Equal(("0", "4.0282"), (expected[0]["cumulative"], expected[1]["cumulative"]));
         Assert.Equal(("", "no"), (expected[0]["signal"], expected[1]["signal"]));
 
         var model = CsvTable.Read(_workspace["out"], "tables", "casemix.csv").Rows.ToArray();
-        // The ed against the icu, of which January has as many: odds (12/48) / (20/40) = 1/2, by hand.
+        // The ed against the icu, of which January has as many: odds (12/48) / (20/40) = 1/2, by hand; 1.96989 by R's ridge.
         var ratio = Assert.Single(model, row => row["part"] == "odds_ratio");
-        Assert.Equal(("location_type", "icu", "ed", 2.0), (ratio["field"], ratio["level"], ratio["reference"], Number(ratio["value"])));
+        Assert.Equal(("location_type", "icu", "ed", "1.96989", "ridge_posterior"),
+            (ratio["field"], ratio["level"], ratio["reference"], ratio["value"], ratio["method"]));
         var report = _workspace.Read("out", "report.html");
         Assert.Contains("id=\"casemix\"", report, StringComparison.Ordinal);
         Assert.Contains("What it cannot adjust for", report, StringComparison.Ordinal);
@@ -53,9 +58,9 @@ public sealed class CaseMixTests : IDisposable
         var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "out");
         Assert.True(result.Exit == 0, result.ToString());
         var sites = CsvTable.Read(_workspace["out"], "tables", "expected.csv").Rows.Where(row => row["site"] != "all").ToArray();
-        // Site A is the icu and B the ed, over both months: 90 and 70 records; expected 90 / 3 and 70 / 5.
-        Assert.Equal([("A", "90", 30.0, "35"), ("B", "70", 14.0, "13")],
-            sites.Select(row => (row["site"], row["records"], Number(row["expected"]), row["observed"])));
+        // Site A is the icu and B the ed, over both months: 90 and 70 records; expected 90 / 3 and 70 / 5 but for the ridge, by R.
+        Assert.Equal([("A", "90", "29.8729", "35"), ("B", "70", "14.0989", "13")],
+            sites.Select(row => (row["site"], row["records"], row["expected"], row["observed"])));
     }
 
     [Fact]
@@ -76,7 +81,7 @@ public sealed class CaseMixTests : IDisposable
         Assert.Equal(Number(rows[1]["value"]) - Number(rows[0]["value"]), Number(rows[1]["difference"]), 3);
         Assert.Contains("It adjusts nothing", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
         Assert.False(File.Exists(_workspace["without", "tables", "challenger.csv"]));
-        Assert.All((string[])["casemix.csv", "expected.csv", "estimates.csv", "signals.csv"], table =>
+        Assert.All((string[])["casemix.csv", "expected.csv", "estimates.csv", "verdicts.csv"], table =>
             Assert.Equal(_workspace.Read("without", "tables", table), _workspace.Read("out", "tables", table)));
     }
 

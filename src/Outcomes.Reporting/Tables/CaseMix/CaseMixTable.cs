@@ -52,7 +52,7 @@ internal static class CaseMixTable
                 Field = term.Field,
                 Level = term.Level,
                 Reference = term.Reference,
-                Cells = IntervalCells.Of(term.OddsRatio, term.Interval, figures.Penalised ? $"{term.Method}_penalised" : term.Method),
+                Cells = IntervalCells.Of(term.OddsRatio, term.Interval, CaseMixTerm.Method),
             };
         yield return Figure("auc", figures.Auc.Value, figures.Auc.Interval, "delong_cross_validated");
         yield return Figure("auc_apparent", figures.ApparentAuc, null, "fitted_records");

@@ -1,5 +1,4 @@
 using Outcomes.Analysis;
-using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Tables;
 
@@ -20,7 +19,9 @@ internal static class ExpectedTable
         .Number("observed", "Events among them.", row => row.Months.Observed)
         .Decimal(SharedColumns.Positive("expected", "Events expected for their case mix.") with { Required = true },
             row => row.Months.Expected)
-        .Interval("Observed over expected; empty without records.", Ratio)
+        .Decimal(SharedColumns.Positive("expected_error", "Standard error of expected: the model's own error; empty without records."),
+            row => row.Months.ExpectedError)
+        .Interval("Observed over expected, the model's own error in the interval; empty without records.", Ratio)
         .Method(row => Ratio(row).Method)
         .Decimal("cumulative", "Observed less expected, summed from the first month; for months only.", row => row.Months.Cumulative)
         .Decimal(SharedColumns.Positive("cusum", "Risk-adjusted CUSUM at the month's end; for months after the baseline."),
@@ -38,5 +39,5 @@ internal static class ExpectedTable
         select new ExpectedRow(model, months));
 
     private static IntervalCells Ratio(ExpectedRow row) => IntervalCells.Of(
-        row.Months.Ratio?.Value, row.Months.Ratio?.Interval, row.Months.Ratio is null ? null : ExactPoisson.Method);
+        row.Months.Ratio?.Value, row.Months.Ratio?.Interval, row.Months.Ratio is null ? null : ObservedExpected.Method);
 }
