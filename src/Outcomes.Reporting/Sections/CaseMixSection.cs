@@ -134,15 +134,13 @@ internal static class CaseMixSection
             """);
     }
 
-    private static string Missing(CaseMixFigures report, FittedModel figures)
-    {
-        var lacking = report.Records - figures.FullRecords;
-        return (lacking == 0 ? "Every record of the baseline has all these fields."
+    private static string Missing(CaseMixFigures report, FittedModel figures) =>
+        (figures.FullRecords == report.Records ? "Every record of the baseline has all these fields."
             : $"The odds ratios rest on the {Wording.Some(figures.FullRecords, "record")} of the baseline with all these fields. "
-                + "Missing counts for nothing: a record that lacks a field has the chance of the same model without it.")
-            + (figures.MeanRecords == 0 ? ""
-                : $" {Wording.Some(figures.MeanRecords, "record")} that lack fields as fewer than ten of the baseline do have its mean.");
-    }
+                + "A record that lacks a field gets its expected chance from the same model without that field.")
+        + (figures.MeanRecords == 0 ? ""
+            : $" For {Wording.Some(figures.MeanRecords, "record")}, which lack a combination of fields that fewer than ten records of "
+                + "the baseline lack, the baseline’s mean is expected.");
 
     private static IEnumerable<string> Notes(Figures model, CaseMixField field)
     {

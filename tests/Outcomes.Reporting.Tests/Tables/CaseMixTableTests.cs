@@ -81,8 +81,8 @@ public class CaseMixTableTests
             "Location: emergency department against intensive care", "Spo2 &lt;pre&gt;, for each unit more",
             "other, ward pooled as “other”", "later record",
             "reached its limit in February", "not collected: Bmi", "No model.", "would need 15 events", "the records with these fields have 4.",
-            "What it cannot adjust for", "The odds ratios rest on the 37 records", "a record that lacks a field has the chance of the same model",
-            "2 records that lack fields as fewer than ten", "The intervals of ratios include the model’s own error"
+            "What it cannot adjust for", "The odds ratios rest on the 37 records", "A record that lacks a field gets its expected chance from the same model",
+            "For 2 records, which lack a combination of fields", "The intervals of ratios include the model’s own error"
         })
             Assert.Contains(said, html.Replace(Wording.Space, " ", StringComparison.Ordinal), StringComparison.Ordinal);
         foreach (var unsaid in new[] { "take the expected numbers as exact", "knows these patients only in part", "profile likelihood" })
