@@ -15,7 +15,11 @@ public static class Analyse
         ArgumentNullException.ThrowIfNull(department);
         var (plan, book, data) = (department.Plan, department.Book, department.Data);
         var mixes = FittedMix.FitAll(department);
-        var measures = MeasureAnalysis.All(department, new ChangeSignals(plan, book, mixes));
+        var signals = new ChangeSignals(plan, book, mixes);
+        var measures = MeasureAnalysis.All(department, signals);
+        ImmutableArray<ChangeEvaluation> evaluations = [.. ChangeEvaluations.Evaluate(department, measures)];
+        var rareEvents = RareEventSeries.Analyse(department, measures);
+        measures = Verdicts.DecideAll(department, measures, evaluations, signals, rareEvents);
         var ladder = department.Ladder;
         var completeness = FieldCompleteness.All(data);
         return new Figures
@@ -41,8 +45,9 @@ public static class Analyse
             Reconciliations = data.Reconciliations,
             Measures = measures,
             Pace = plan.Pace,
-            Changes = [.. ChangeEvaluations.Evaluate(department, measures)],
-            RareEvents = RareEventSeries.Analyse(department, measures),
+            Changes = evaluations,
+            FalseStatements = FalseStatements.Expect(plan, measures, evaluations),
+            RareEvents = rareEvents,
             ControlCharts = ControlChartSeries.Analyse(department, measures),
             Sections = AnalyseSection.All(department, measures),
             Sites = SiteComparisons.Analyse(department),

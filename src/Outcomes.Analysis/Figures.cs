@@ -75,6 +75,9 @@ public sealed record Figures
     /// <summary>Declared changes, each with the measures that it should move, by date.</summary>
     public ImmutableArray<ChangeEvaluation> Changes { get; init; } = [];
 
+    /// <summary>How many statements of change the report makes by chance in a year.</summary>
+    public FalseStatements FalseStatements { get; init; } = new(0, 0, 0);
+
     /// <summary>Proportions too close to none or all for a run chart, case by case.</summary>
     public ImmutableArray<RareEvents> RareEvents { get; init; } = [];
 

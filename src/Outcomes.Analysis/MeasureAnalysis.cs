@@ -105,7 +105,7 @@ internal static class MeasureAnalysis
             return null;
         var power = MeasurePower.Of(measure, signal, department.Book, signals.Options, signals.Chances(measure),
             SightMonths, SightReplicates);
-        return ChangeSignals.WithholdIfCaptureFell(signal, department.Capture) with
+        return signal with
         {
             Sights = power is null ? [] : [.. power.Changes.Where(change => change.Detection?.Noticed.Length == SightMonths)
                 .Select(change => new Sight(power.Rate, change.To, SightMonths, change.Detection!.Within(SightMonths)))],

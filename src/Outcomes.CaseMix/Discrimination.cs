@@ -6,11 +6,18 @@ namespace Outcomes.CaseMix;
 /// <param name="Value">The chance that a record that met has the higher score than one that did not, ties counted half.</param>
 /// <param name="Variance">DeLong's variance of it.</param>
 /// <param name="Interval">Value ± z standard errors, cut to 0 and 1.</param>
-public sealed record Area(double Value, double Variance, Bounds Interval);
+public sealed record Area(double Value, double Variance, Bounds Interval)
+{
+    /// <summary>Why there is no interval: its ends are then 0 and 1; null where there is one.</summary>
+    public string? WhyNoInterval => Variance > 0 ? null : NoInterval.NoError;
+}
 
 /// <summary>How well scores tell those that met from those that did not.</summary>
 public static class Discrimination
 {
+    // A sum of squares that is 0 but for rounding; one record out of place in a million has far more.
+    private const double NoVariance = 1e-24;
+
     public const string Source = "DeLong ER, DeLong DM, Clarke-Pearson DL. Biometrics 1988;44:837-845; by ranks: Sun X, Xu W. "
         + "IEEE Signal Process Lett 2014;21:1389-1393";
 
@@ -22,8 +29,8 @@ public static class Discrimination
     /// <param name="met">The outcomes; at least two that met and two that did not.</param>
     /// <param name="level">Two-sided confidence level.</param>
     /// <remarks>
-    /// Edges: a perfect score has variance 0 and an interval of one point, which says nothing about the next records. Source:
-    /// <see cref="Source"/>.
+    /// Edges: a perfect score, or one that is the same for all, has variance 0, which says nothing about the next records: there is no
+    /// interval (<see cref="Area.WhyNoInterval"/>). Source: <see cref="Source"/>.
     /// </remarks>
     /// <exception cref="ArgumentException">Too few outcomes of one kind, or lists of different lengths.</exception>
     public static Area Auc(IReadOnlyList<double> scores, IReadOnlyList<bool> met, double level = 0.95)
@@ -37,6 +44,8 @@ public static class Discrimination
         var value = v.Average();
         var variance = (Variance(v) / v.Length) + (Variance(w) / w.Length);
         var half = Normal.TwoSided(level) * Math.Sqrt(variance);
+        if (variance < NoVariance)
+            return new(value, 0, new(0, 1));
         return new(value, variance, new(Math.Max(0, value - half), Math.Min(1, value + half)));
     }
 

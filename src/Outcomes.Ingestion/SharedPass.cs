@@ -69,7 +69,8 @@ internal sealed class SharedPass : IDisposable
     /// <exception cref="Failure">The file identifies, or seems to identify, people (exit 4).</exception>
     public void Judge()
     {
-        if (Verdict.Refusal(Verdict.Grounds(_sightings, _evidence, _plan.Screen), _plan.Screen, _plan.Shown, _file) is { } refusal)
+        if (ScreenFindings.Refusal(ScreenFindings.Grounds(_sightings, _evidence, _plan.Screen), _plan.Screen,
+            _plan.Shown, _file) is { } refusal)
             throw refusal;
         if (_traces is not null)
         {
@@ -77,9 +78,9 @@ internal sealed class SharedPass : IDisposable
             _findings.AddRange(_traces.Findings);
         }
 
-        var columns = Verdict.Findings(_sightings, _evidence, _plan.Screen).ToList();
+        var columns = ScreenFindings.Findings(_sightings, _evidence, _plan.Screen).ToList();
         _findings.AddRange(columns);
-        Withheld = Verdict.Withheld(columns, _plan.Screen);
+        Withheld = ScreenFindings.Withheld(columns, _plan.Screen);
     }
 
     public void ThrowIfFailed() => _failure?.Error.Throw();

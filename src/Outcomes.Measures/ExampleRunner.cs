@@ -96,7 +96,9 @@ public static class ExampleRunner
         while (reader.Read())
         {
             var (rule, index, example) = examples[reader.GetInt32(0)];
-            var found = reader.IsDBNull(1 + index) ? Verdict.Unknown : reader.GetBoolean(1 + index) ? Verdict.Holds : Verdict.Broken;
+            var found = reader.IsDBNull(1 + index) ? RuleOutcome.Unknown
+                : reader.GetBoolean(1 + index) ? RuleOutcome.Holds
+                : RuleOutcome.Broken;
             if (found != example.Expect)
                 failed.Add(new FailedExample($"rule {rule.Id}", rule.File, example.Line, Word(example.Expect), Word(found)));
         }
@@ -110,7 +112,7 @@ public static class ExampleRunner
         var rules = flags.Select(flag => new ConsistencyRule(flag.Id, flag.When, Severity.Warn)
         {
             Examples = [.. flag.Examples.Select(example => new RuleExample(example.Given,
-                example.Expect switch { Fired.Fires => Verdict.Holds, Fired.Clear => Verdict.Broken, _ => Verdict.Unknown },
+                example.Expect switch { Fired.Fires => RuleOutcome.Holds, Fired.Clear => RuleOutcome.Broken, _ => RuleOutcome.Unknown },
                 example.Line))],
             File = flag.File,
             Line = flag.Line,
@@ -130,5 +132,6 @@ public static class ExampleRunner
         _ => "not_eligible",
     };
 
-    private static string Word(Verdict verdict) => verdict switch { Verdict.Holds => "holds", Verdict.Broken => "broken", _ => "unknown" };
+    private static string Word(RuleOutcome verdict) =>
+        verdict switch { RuleOutcome.Holds => "holds", RuleOutcome.Broken => "broken", _ => "unknown" };
 }

@@ -9,7 +9,7 @@ public partial class ComputeDocsTests
 {
     public static TheoryData<string> Pages =>
     [
-        "wilson.md", "clopper-pearson.md", "difference.md", "poisson.md", "run-chart.md", "signals.md",
+        "wilson.md", "clopper-pearson.md", "difference.md", "poisson.md", "run-chart.md", "monthly-test.md",
         "control-charts.md", "rare-events.md", "funnel.md", "shrinkage.md", "pooling.md", "did-it-help.md",
         "learning-curve.md", "traces.md", "proportion-intervals.md", "shares.md", "ratios.md", "mantel-haenszel.md",
         "trend.md", "quantile.md", "mean.md", "kappa.md", "two-proportion-power.md", "logistic.md", "discrimination.md",

@@ -88,6 +88,7 @@ public class ComputeTests
     [Fact]
     public void A_run_chart_says_what_was_tested_and_how_the_chance_was_found()
     {
+        // A baseline of part of the points, where fair coins do not hold.
         const string series = """
             {"met":[8,9,7,10,0,8,11,12,11,12,12,11,12],"eligible":[12,13,11,14,0,12,13,14,12,13,13,12,13],
             "start":"2025-03","baseline_months":6}
@@ -96,11 +97,17 @@ public class ComputeTests
         var coin = ComputeCatalogue.Run("run_chart", series);
         Assert.Equal("2025-07", coin["points"]![4]!["from"]!.GetValue<string>());
         Assert.Null(coin["points"]![4]!["value"]);
-        Assert.Equal("fair_coin", coin["chance_method"]!.GetValue<string>());
         Assert.False(coin["fair_coin_holds"]!.GetValue<bool>());
+        // Without a seed the same stated one serves every time.
+        Assert.Equal(("simulated", 1), (coin["chance_method"]!.GetValue<string>(), coin["seed"]!.GetValue<long>()));
+        Assert.True(JsonNode.DeepEquals(coin, ComputeCatalogue.Run("run_chart", series[..^1] + ",\"seed\":1}")));
         var seeded = ComputeCatalogue.Run("run_chart", withSeed);
-        Assert.Equal("simulated", seeded["chance_method"]!.GetValue<string>());
+        Assert.Equal(("simulated", 7), (seeded["chance_method"]!.GetValue<string>(), seeded["seed"]!.GetValue<long>()));
         Assert.True(JsonNode.DeepEquals(seeded, ComputeCatalogue.Run("run_chart", withSeed)));
+        Assert.NotEqual(coin["chance"]!.GetValue<double>(), seeded["chance"]!.GetValue<double>());
+        var whole = ComputeCatalogue.Run("run_chart", series[..^1].Replace("months\":6", "months\":13", StringComparison.Ordinal) + "}");
+        Assert.Equal(("fair_coin", true), (whole["chance_method"]!.GetValue<string>(), whole["fair_coin_holds"]!.GetValue<bool>()));
+        Assert.Null(whole["seed"]);
         var quarters = ComputeCatalogue.Run("run_chart", """{"met":[1,2,3],"eligible":[4,4,4],"start":"2025-02"}""");
         Assert.Equal(("quarter", "few_cases"), (quarters["span"]!.GetValue<string>(), quarters["why_untested"]!.GetValue<string>()));
         Assert.Equal(2, quarters["points"]!.AsArray().Count);
@@ -171,20 +178,21 @@ public class ComputeTests
     [InlineData("run_chart", """{"met":[1],"eligible":[2],"span":"week"}""", "span must be one of auto, month, quarter")]
     [InlineData("longest_run_and_crossings", """{"useful":101,"joint":true}""", "useful must be a whole number from 1 to 100")]
     [InlineData("longest_run_and_crossings", """{"useful":10,"joint":"yes"}""", "joint must be true or false")]
-    [InlineData("change_odds", """{"met":[1],"eligible":[2]}""", "better is missing")]
-    [InlineData("change_odds", """{"met":[1],"eligible":[2],"better":"left","history":1}""", "better must be one of up, down")]
-    [InlineData("change_odds", """{"met":[1],"eligible":[2],"better":"up"}""", "history is 12 months and there are 1 months of counts")]
-    [InlineData("change_odds",
-        """
-        {"met":[1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1],
-        "eligible":[2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2,2],
-        "better":"up","history":1}
-        """,
-        "met has 37 reports after the history; the budget covers 36")]
-    [InlineData("change_odds", """{"met":[1],"eligible":[2],"better":"up","pace":"fast"}""",
-        "pace must be one of default, strict, faster, proof")]
-    [InlineData("change_power", """{"volume":10,"met":0.85,"better":"up"}""", "changed is missing")]
-    [InlineData("change_power", """{"volume":10,"met":0.85,"changed":70,"better":"up"}""", "changed must be a number from 0.001 to 0.999")]
+    [InlineData("change_odds", """{"met":[1],"eligible":[2]}""", "there is no statistic change_odds")]
+    [InlineData("monthly_test", """{"events":[1]}""", "cases is missing")]
+    [InlineData("monthly_test", """{"events":[3],"cases":[2],"history":1}""", "events[0] must be a whole number from 0 to 2")]
+    [InlineData("monthly_test", """{"events":[1],"cases":[2,3]}""", "events has 1 months and cases has 2")]
+    [InlineData("monthly_test", """{"events":[1],"cases":[2]}""", "history is 12 months and there are 1 months of counts")]
+    [InlineData("monthly_test", """{"events":[1],"cases":[1000001],"history":1}""", "cases adds up to more than 1000000")]
+    [InlineData("monthly_test", """{"events":[1],"cases":[2],"history":1,"pace":"proof"}""",
+        "pace must be one of default, strict, faster")]
+    [InlineData("monthly_test", """{"events":[1],"cases":[2],"history":1,"expected":[0.2]}""", "expected has 1 chances for 2 cases")]
+    [InlineData("monthly_test_power", """{"events":[1],"cases":[2],"history":1}""", "changed is missing")]
+    [InlineData("monthly_test_power", """{"events":[1],"cases":[2],"history":1,"changed":70}""",
+        "changed must be a number from 0.001 to 0.999")]
+    [InlineData("planned_comparison", """{"events_before":[1],"cases_before":[2],"events_after":[1]}""", "cases_after is missing")]
+    [InlineData("planned_comparison", """{"events_before":[1],"cases_before":[2,2],"events_after":[1],"cases_after":[2]}""",
+        "events_before has 1 months and cases_before has 2")]
     [InlineData("p_chart", """{"met":[1],"eligible":[2]}""", "baseline_points is missing")]
     [InlineData("p_chart", """{"met":[1],"eligible":[2,3],"baseline_points":1}""", "met has 1 points and eligible has 2")]
     [InlineData("p_chart", """{"met":[1],"eligible":[2],"baseline_points":1,"limits":"wald"}""",
@@ -209,7 +217,11 @@ public class ComputeTests
     [InlineData("funnel", """{"met":[1],"eligible":[2],"groups":[7]}""", "groups[0] must be a text")]
     [InlineData("shrinkage", """{"met":[0,2],"eligible":[2,2]}""", "met needs two groups with records")]
     [InlineData("james_stein", """{"values":[1,2,3],"variance":1}""", "values must have at least four")]
-    [InlineData("pooled_proportion", """{"met":[0],"eligible":[0]}""", "eligible must have at least one group")]
+    [InlineData("pooled_proportion", """{"met":[0],"eligible":[0]}""", "eligible must have at least one site")]
+    [InlineData("pooled_proportion", """{"met":3,"eligible":4}""", "met must be a list of whole numbers, one a site")]
+    [InlineData("pooled_proportion", """{"met":[1],"eligible":[2,3]}""", "met has 1 sites and eligible has 2")]
+    [InlineData("funnel", """{"met":3,"eligible":4}""", "met must be a list of whole numbers, one a group")]
+    [InlineData("p_chart", """{"met":3,"eligible":4,"baseline_points":1}""", "met must be a list of whole numbers, one a point")]
     [InlineData("pooled_effect", """{"values":[1],"variances":[]}""", "variances has 0 groups and values has 1")]
     [InlineData("pooled_effect", """{"values":[1],"variances":[1],"between":"best"}""",
         "between must be one of reml, paule_mandel, dersimonian_laird, none")]

@@ -55,65 +55,51 @@ public partial class FirstPageWordingTests
     [Fact]
     public void A_first_year_says_that_it_does_not_test_yet_and_promises_nothing()
     {
-        var young = Watched(Reading(ChangeState.TooFewToJudge), Reading(ChangeState.TooFewToJudge));
+        var young = Judged(VerdictLabel.TooFewToJudge, VerdictLabel.TooFewToJudge);
         Assert.Contains("does not test for change yet", Said(young, Topic.Changed), StringComparison.Ordinal);
         Assert.Null(Said(young, Topic.CannotTell));
+        Assert.Equal("This report tests no measure for change.", Said(Model, Topic.Changed));
     }
 
     [Fact]
-    public void Quiet_measures_are_counted_and_the_least_that_would_be_noticed_is_told_in_the_same_breath()
+    public void Quiet_measures_are_named_and_what_would_be_noticed_of_the_first_is_told()
     {
-        Sight[] sights = [new(0.85, 0.7, 12, 0.72), new(0.85, 0.75, 12, 0.31)];
-        var quiet = Watched(Reading(ChangeState.NoSignOfChange) with { Sights = [.. sights] }, Reading(ChangeState.NoSignOfChange),
-            Reading(ChangeState.TooFewToJudge));
-        Assert.Equal("Monthly test: none of 2 headline measures has crossed its limit for change.", Said(quiet, Topic.Changed));
-        Assert.Equal("Monthly test: the one headline measure has not crossed its limit for change.",
-            Said(Watched(Reading(ChangeState.NoSignOfChange)), Topic.Changed));
+        var quiet = Judged(VerdictLabel.NoSignOfChange, VerdictLabel.NoSignOfChange, VerdictLabel.TooFewToJudge);
+        Assert.Equal("No sign of change in first-pass success and lowest saturation below 90 %.", Said(quiet, Topic.Changed));
         Assert.Equal("Too few cases to judge systolic pressure below 90 mmHg.", Said(quiet, Topic.CannotTell));
-
-        var all = Watched(Reading(ChangeState.NoSignOfChange) with { Sights = [.. sights] });
-        Assert.Equal("At this volume a fall in first-pass success from 85 % to 75 % would be noticed within 12 months "
-            + "about 30 times in 100.",
-            Said(all, Topic.CannotTell));
+        Assert.Equal("At this volume a fall in first-pass success to 75 % would be noticed within a year about 3 times in 10.",
+            Said(Judged(VerdictLabel.NoSignOfChange), Topic.CannotTell));
     }
 
     [Theory]
-    [InlineData(true, "lower")]
-    [InlineData(false, "higher")]
-    public void A_signal_names_the_measure_the_way_and_the_months_and_how_many_are_quiet(bool worse, string way)
+    [InlineData(true, "worse")]
+    [InlineData(false, "better")]
+    public void A_change_is_told_in_the_sentence_of_its_verdict_and_the_quiet_ones_by_name(bool worse, string way)
     {
-        var model = Watched(Reading(ChangeState.ChangeSignal, worse), Reading(ChangeState.NoSignOfChange));
+        var model = Judged(worse ? VerdictLabel.Worse : VerdictLabel.Better, VerdictLabel.NoSignOfChange);
         var said = Said(model, Topic.Changed)!;
-        Assert.StartsWith($"First-pass success: change signal: it looks {way} since about June 2024 (May 2024 to July 2024 with 83.0 %).",
-            said, StringComparison.Ordinal);
-        Assert.EndsWith("The other headline measure has not crossed its limit for change.", said, StringComparison.Ordinal);
+        Assert.StartsWith(Plain(VerdictWording.Full(model.Measures[0].Verdict!, model.Titles)), said, StringComparison.Ordinal);
+        Assert.StartsWith($"First-pass success has probably got {way} since about June 2024", said, StringComparison.Ordinal);
+        Assert.EndsWith("No sign of change in lowest saturation below 90 %.", said, StringComparison.Ordinal);
     }
 
-    [Theory]
-    [InlineData(EvaluationState.AsExpected, "That is more than chance; it does not prove the cause.")]
-    [InlineData(EvaluationState.Against, "Chance does not easily explain it.")]
-    [InlineData(EvaluationState.Unclear, "fits: neither help nor harm is shown.")]
-    [InlineData(EvaluationState.TooFew, "Too few cases to judge the change of 1 January 2025: 165 cases before, 215 cases after.")]
-    [InlineData(EvaluationState.Waiting, "So far 190/215; 130/165 in the months before. No verdict yet.")]
-    public void The_last_evaluated_change_is_told_in_the_sentence_of_its_section(EvaluationState state, string verdict)
+    [Fact]
+    public void A_change_that_waits_for_its_evaluation_is_told_by_counts_alone()
     {
         var change = new DeclaredChange(new DateOnly(2025, 1, 1), "A checklist by every bed", ["first_pass"], Direction.Up,
             false, "It was missing.");
-        var evaluation = new ChangeEvaluation(change, Model.Measures[0].Measure, state, (new(2024, 1), new(2024, 12)),
-            (new(2025, 1), new(2025, 12)), new(130, 165, 0), new(190, 215, 0), new(2025, 12),
-            state is EvaluationState.Waiting or EvaluationState.TooFew ? null : new(0.096, 0.02, 0.17, new(1, 22)));
-        var said = Said(Model with { Changes = [evaluation] }, Topic.Helped)!;
-        Assert.StartsWith("A checklist by every bed: ", said, StringComparison.Ordinal);
-        Assert.EndsWith(verdict, said, StringComparison.OrdinalIgnoreCase);
-        Assert.DoesNotContain("because", said, StringComparison.Ordinal);
-        Assert.DoesNotContain("improve", said, StringComparison.OrdinalIgnoreCase);
-        Assert.Equal(state is not (EvaluationState.Waiting or EvaluationState.TooFew),
-            said.Contains("percentage points", StringComparison.Ordinal) || said.Contains("points fits", StringComparison.Ordinal));
-
-        // One that waits does not push out one that was evaluated.
-        var waiting = evaluation with { State = EvaluationState.Waiting, Change = change with { What = "Later" }, Difference = null };
-        Assert.Equal(state == EvaluationState.Waiting ? "Later" : "A checklist by every bed",
-            Said(Model with { Changes = [evaluation, waiting] }, Topic.Helped)![..(state == EvaluationState.Waiting ? 5 : 24)]);
+        var evaluation = new ChangeEvaluation(change, Model.Measures[0].Measure, EvaluationState.Waiting, (new(2024, 1), new(2024, 12)),
+            (new(2025, 1), new(2025, 12)), new(130, 165, 0), new(190, 215, 0), new(2026, 12), null);
+        var model = Judged(VerdictLabel.NoSignOfChange);
+        model = model with
+        {
+            Measures = [model.Measures[0] with { Verdict = model.Measures[0].Verdict! with { Evaluation = evaluation } },
+                .. model.Measures[1..]],
+        };
+        Assert.Equal("A checklist by every bed: the change of 1 January 2025 will be evaluated once, with December 2026; 190/215 so far, "
+            + "130/165 before.", Said(model, Topic.Helped));
+        // One that is evaluated is among the changes already.
+        Assert.Null(Said(Judged(VerdictLabel.Better), Topic.Helped));
     }
 
     [Fact]
@@ -145,33 +131,36 @@ public partial class FirstPageWordingTests
         Assert.Equal(once.Select(n => n * 2), twice);
     }
 
-    [Fact]
-    public void Behind_it_a_watched_measure_says_which_of_its_two_answers_decides()
-    {
-        const string decides = "Monthly test, which decides: no sign of change.";
-        string Page(Figures model) => System.Text.Encoding.UTF8.GetString(Outcomes.Reporting.Page.Report.Utf8(model, []));
-        Assert.Contains(decides, Page(Watched(Reading(ChangeState.NoSignOfChange))), StringComparison.Ordinal);
-        Assert.DoesNotContain("which decides", Page(Model), StringComparison.Ordinal);
-    }
-
     private static string? Said(Figures model, Topic topic) =>
         FirstPageWording.Of(model).SingleOrDefault(each => each.Topic == topic)?.Text.Replace(Wording.Space, " ", StringComparison.Ordinal);
 
     private static long[] Numbers(string text) =>
         [.. Figure().Matches(Year().Replace(text, "")).Select(match => long.Parse(match.Value, CultureInfo.InvariantCulture))];
 
-    private static Figures Watched(params MeasureSignal[] signals) =>
-        Model with
-        {
-            Measures = [.. Model.Measures.Select((measure, i) => i < signals.Length ? measure with { Signal = signals[i] } : measure)]
-        };
+    private static string Plain(string text) => text.Replace(Wording.Space, " ", StringComparison.Ordinal);
 
-    private static MeasureSignal Reading(ChangeState state, bool worse = true)
+    private static Figures Judged(params VerdictLabel[] labels) => Model with
     {
-        var change = state == ChangeState.ChangeSignal ? new Change(4, worse, new ChangeStart(2, 1, 3, 0.83), null, null) : null;
-        var reading = new ChangeReading(state, 12, new Count(120, 150, 0), 3, [], change, 0.01);
-        return new([new(Samples.First, Samples.First.AddMonths(12), reading)], 0.01, null);
-    }
+        Measures = [.. Model.Measures.Select((measure, i) => i < labels.Length
+            ? measure with { Signal = new([], 0.01, null), Verdict = Verdict(measure, labels[i]) } : measure)],
+    };
+
+    private static Verdict Verdict(MeasureFigures measure, VerdictLabel label) => new()
+    {
+        Measure = measure.Measure,
+        Label = label,
+        Reason = label switch
+        {
+            VerdictLabel.TooFewToJudge => VerdictReason.ShortHistory,
+            VerdictLabel.NoSignOfChange => VerdictReason.NoSignal,
+            _ => VerdictReason.MonthlyTest,
+        },
+        Now = new(0.85, new(0.8, 0.9)),
+        Noticed = label == VerdictLabel.NoSignOfChange ? new(0.85, 0.75, 12, 0.31) : null,
+        Change = label is VerdictLabel.Worse or VerdictLabel.Better
+            ? new(label == VerdictLabel.Worse, new(2024, 6), new(2024, 5), new(2024, 7), new(2024, 9), 0.8) : null,
+        Caution = VerdictCaution.Exaggerates,
+    };
 
     [GeneratedRegex(@"\d+")]
     private static partial Regex Figure();

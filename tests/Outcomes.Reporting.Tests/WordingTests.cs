@@ -48,30 +48,28 @@ public class WordingTests
     }
 
     [Fact]
-    public void A_run_chart_says_what_was_found_against_which_limits_and_how_often_chance_does_it()
+    public void A_run_that_met_the_rule_is_told_with_its_chance_and_as_no_verdict()
     {
         var model = Samples.Model();
         var chart = model.Measures[0].RunChart!;
-        var words = Plain(RunChartWording.Full(chart, model.First));
-        Assert.StartsWith("Signal: a run of 15 points above the median, September 2024 to November 2025", words, StringComparison.Ordinal);
-        Assert.Contains("A run longer than 8 or fewer crossings than 13 is a signal of change.", words, StringComparison.Ordinal);
-        Assert.EndsWith("shows one of the two in 4.7 % of such charts (exact, each point a fair coin).", words, StringComparison.Ordinal);
-        Assert.Equal("no signal of change", RunChartWording.Brief(chart with { LongestRun = 3, Crossings = 20 }, model.First));
-        Assert.Equal("signal: 12 crossings where at least 13 are expected",
-            Plain(RunChartWording.Brief(chart with { LongestRun = 3 }, model.First)));
+        Assert.Equal("A run of 15 points above the median (September 2024 to November 2025) is no verdict; "
+            + "4.7 of 100 stable charts show as "
+            + "much.", Plain(RunChartWording.Note(chart, model.First)));
+        Assert.Equal("12 crossings of the median, where at least 13 are usual, are no verdict; 4.7 of 100 stable charts show as much.",
+            Plain(RunChartWording.Note(chart with { LongestRun = 3 }, model.First)));
+        Assert.Equal("", RunChartWording.Note(chart with { LongestRun = 3, Crossings = 20 }, model.First));
+        Assert.Equal("Drawn by quarter: months have too few cases.",
+            RunChartWording.Note(chart with { LongestRun = 3, Crossings = 20, Span = PointSpan.Quarter }, model.First));
+        Assert.Equal("run of 15 above the median: no verdict", RunChartWording.Run(chart));
     }
 
     [Theory]
-    [InlineData(Untested.FewPoints, "not tested: fewer than ten useful points")]
-    [InlineData(Untested.MedianAtEdge, "not tested: the median is at 0 or 100 %")]
-    [InlineData(Untested.NoBaseline, "not tested: no baseline month has cases")]
-    [InlineData(Untested.FewCases, "not tested: too few cases a point")]
-    public void An_untested_chart_says_why_and_never_signals(Untested why, string words)
-    {
-        var chart = Samples.Model().Measures[0].RunChart! with { Untested = why };
-        Assert.Equal(words, Plain(RunChartWording.Brief(chart, Samples.First)));
-        Assert.StartsWith("Not tested", RunChartWording.Full(chart, Samples.First), StringComparison.Ordinal);
-    }
+    [InlineData(Untested.FewPoints)]
+    [InlineData(Untested.MedianAtEdge)]
+    [InlineData(Untested.NoBaseline)]
+    [InlineData(Untested.FewCases)]
+    public void Of_a_chart_that_the_rule_does_not_hold_for_nothing_is_said(Untested why) =>
+        Assert.Equal("", RunChartWording.Note(Samples.Model().Measures[0].RunChart! with { Untested = why }, Samples.First));
 
     private static string Plain(string text) => text.Replace('\u00a0', ' ');
 

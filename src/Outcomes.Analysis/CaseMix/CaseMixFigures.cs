@@ -36,9 +36,6 @@ public sealed record CaseMixTerm(
 /// <summary>What became of a field's small levels, and how often it is missing.</summary>
 public sealed record CaseMixField(string Field, ImmutableArray<string> Pooled, bool PooledIsReference, int Missing, int Unseen);
 
-/// <summary>A value with its interval.</summary>
-public sealed record Spread(double Value, Bounds Interval);
-
 /// <summary>Records of like expected chance, and how often the event happened to them.</summary>
 public sealed record CaseMixGroup(double Expected, Estimate Observed);
 

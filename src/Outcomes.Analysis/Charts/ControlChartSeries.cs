@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 using Outcomes.Statistics;
@@ -7,7 +6,7 @@ using Outcomes.Statistics;
 namespace Outcomes.Analysis;
 
 /// <summary>
-/// Control charts about the declared baseline: headline proportions, the volume of records, monthly medians of quantities.
+/// Control charts about the declared baseline: headline proportions and the volume of records.
 /// </summary>
 public static class ControlChartSeries
 {
@@ -36,8 +35,6 @@ public static class ControlChartSeries
             report => report is { Headline: true, Series: not null, Measure.Kind: MeasureKind.Proportion }))
             Add(report.Measure.Title, Proportion(report, book, months, baseline));
         Add(VolumeTitle, Volume(department, months, baseline));
-        foreach (var report in measures.Where(report => report is { NotCollected: null, Measure.Kind: MeasureKind.Quantity }))
-            Add(report.Measure.Title, Medians(report, department, months, baseline));
         return new(null, charts.ToImmutable(), without.ToImmutable(), leftOut);
 
         void Add(string title, (ControlChartFigures? Chart, NoLimits Why) made)
@@ -78,10 +75,10 @@ public static class ControlChartSeries
     {
         ImmutableArray<ChartedMonth> each = [.. Enumerable.Range(0, months).Select(i => department.Book.First.AddMonths(i))
             .Select(month => new ChartedMonth(month, department.Records.GetValueOrDefault(month), month.LastDay.Day))];
-        if (InBaseline(each.Select(month => month.Numerator!.Value), baseline) < ControlCharts.LeastCases)
+        if (InBaseline(each.Select(month => month.Numerator), baseline) < ControlCharts.LeastCases)
             return (null, NoLimits.TooFew);
         var (exact, wider) = Charts(each, [], baseline, (points, within, method) =>
-            AttributeCharts.Rates([.. points.Select(month => month.Numerator!.Value)],
+            AttributeCharts.Rates([.. points.Select(month => month.Numerator)],
                 [.. points.Select(month => (double)month.Denominator)], within, method));
         return (
             new()
@@ -93,45 +90,6 @@ public static class ControlChartSeries
                 Phases = exact,
                 Wider = wider
             }, default);
-    }
-
-    private static (ControlChartFigures?, NoLimits) Medians(
-        MeasureFigures report, DepartmentCounts department, int months, ChartBaseline baseline)
-    {
-        var rows = department.Values.Rows.Where(row => row.Measure == report.Measure.Id && row.Stratum == CountRow.All
-            && row.Value is not null).ToLookup(row => row.Month);
-        var first = department.Book.First;
-        ImmutableArray<(ChartedMonth Month, double? Median)> each = [.. Enumerable.Range(0, months).Select(first.AddMonths).Select(month =>
-        {
-            var n = rows[month].Sum(row => row.N);
-            var values = rows[month].OrderBy(row => row.Value)
-                .Select(row => ((double)row.Value!.Value / report.Measure.Scale, row.N)).ToArray();
-            return (new ChartedMonth(month, null, n), n < ControlCharts.LeastValues ? null : Quantiles.Find(values, 0.5));
-        })];
-        var used = each.Where((_, i) => baseline.Contains(i)).ToArray();
-        var numbers = used.Select(month => month.Month.Denominator).Order().ToArray();
-        if (numbers[(numbers.Length - 1) / 2] < ControlCharts.UsualValues
-            || used.Count(month => month.Median is not null) < ControlCharts.UsualValues)
-            return (null, NoLimits.TooFew);
-        var phases = Phases(each, Declared(report, department.Book, months, baseline.Points), baseline,
-            (points, within) => Single(points, within).Values);
-        // Medians that stand still, as where most values are 0, have limits of no width.
-        if (phases[^1].Chart.Variation is not > 0)
-            return (null, phases[^1].Chart.Variation is null ? NoLimits.TooFew : NoLimits.NoVariation);
-        return (new()
-        {
-            Id = report.Measure.Id,
-            Title = $"{report.Measure.Title}, monthly median",
-            Charted = Charted.Medians,
-            Measure = report,
-            Months = [.. each.Select(month => month.Month)],
-            Phases = phases,
-            Ranges = Phases(each, Declared(report, department.Book, months, baseline.Points), baseline,
-                (points, within) => Single(points, within).Ranges),
-        }, default);
-
-        static IndividualsChart Single(ImmutableArray<(ChartedMonth Month, double? Median)> points, ChartBaseline within) =>
-            IndividualsCharts.Analyse([.. points.Select(point => point.Median)], within);
     }
 
     // Exact limits, and beside them as wide as the months vary where the last phase's baseline varies more than chance.

@@ -19,10 +19,10 @@ public enum NoLimits
     /// <summary>No whole month follows the baseline yet.</summary>
     NotOver,
 
-    /// <summary>Fewer baseline cases, or fewer values a month, than limits need.</summary>
+    /// <summary>Fewer baseline cases than limits need.</summary>
     TooFew,
 
-    /// <summary>All or none in the baseline, or medians that never vary: limits would be those of certainty.</summary>
+    /// <summary>All or none in the baseline; limits would be those of certainty.</summary>
     NoVariation,
 }
 
@@ -34,16 +34,13 @@ public enum Charted
 
     /// <summary>Records a calendar day.</summary>
     Volume,
-
-    /// <summary>Monthly medians of a quantity.</summary>
-    Medians,
 }
 
 /// <summary>What one month holds of a control chart.</summary>
 /// <param name="Month">The month.</param>
-/// <param name="Numerator">Met, or records; null for medians.</param>
-/// <param name="Denominator">Eligible records, calendar days, or records with a value.</param>
-public readonly record struct ChartedMonth(Month Month, long? Numerator, long Denominator);
+/// <param name="Numerator">Met, or records.</param>
+/// <param name="Denominator">Eligible records or calendar days.</param>
+public readonly record struct ChartedMonth(Month Month, long Numerator, long Denominator);
 
 /// <summary>One thing that is charted month by month about a baseline.</summary>
 public sealed record ControlChartFigures
@@ -60,14 +57,11 @@ public sealed record ControlChartFigures
 
     public ImmutableArray<ChartedMonth> Months { get; init; } = [];
 
-    /// <summary>A chart a phase, in order of time: exact limits of a proportion or a rate, or those of single values.</summary>
+    /// <summary>A chart a phase, in order of time: exact limits of a proportion or a rate.</summary>
     public required ImmutableArray<PhaseChart> Phases { get; init; }
 
     /// <summary>The same with limits as wide as the baseline's neighbours vary, where months vary more than chance; else empty.</summary>
     public ImmutableArray<PhaseChart> Wider { get; init; } = [];
-
-    /// <summary>Moving ranges of medians; else empty.</summary>
-    public ImmutableArray<PhaseChart> Ranges { get; init; } = [];
 
     public const string VolumeId = "procedures_a_day";
 
@@ -79,7 +73,7 @@ public sealed record ControlChartFigures
         ? (Months[points[0].Position].Month, Months[last.Position].Month)
         : (Months[Last.Points[0].Position].Month, Months[Last.Points[0].Position].Month);
 
-    /// <summary>Months after the baseline of the last phase that lie outside its exact limits, or those of single values.</summary>
+    /// <summary>Months after the baseline of the last phase that lie outside its exact limits.</summary>
     public IEnumerable<Month> Outside => Beyond(Last);
 
     /// <summary>The same for the wider limits; empty where they are not shown.</summary>
@@ -91,7 +85,7 @@ public sealed record ControlChartFigures
 
 /// <summary>The control charts of a run, and what has none.</summary>
 /// <param name="Why">Why nothing has one; null where something may.</param>
-/// <param name="Charts">Headline measures, the volume, then medians of quantities.</param>
+/// <param name="Charts">Headline measures, then the volume.</param>
 /// <param name="Without">What has none, and why, by its title.</param>
 /// <param name="LeftOut">The report month where it is not over: it is in no chart.</param>
 public sealed record ControlCharts(
@@ -99,10 +93,4 @@ public sealed record ControlCharts(
 {
     /// <summary>As for the monthly test, limits start with a baseline of so many months and eligible cases.</summary>
     public const int LeastMonths = 12, LeastCases = 40;
-
-    /// <summary>A month's median of fewer values than this is a gap.</summary>
-    public const int LeastValues = 5;
-
-    /// <summary>The baseline's months of medians must hold as many values in their middle, and there must be as many such months.</summary>
-    public const int UsualValues = 10;
 }

@@ -64,6 +64,12 @@ public sealed record MeasureFigures
     /// <summary>Whether it has changed, under the report's false-alarm budget; null for a measure that is not tested.</summary>
     public MeasureSignal? Signal { get; init; }
 
+    /// <summary>The yearly comparison of a measure whose events are too rare for a monthly test; null for the others.</summary>
+    public RareYear? Rare { get; init; }
+
+    /// <summary>The one thing that is said of its change; null for a quantity and without figures.</summary>
+    public Verdict? Verdict { get; init; }
+
     /// <summary>Declared changes that should move this measure, by date.</summary>
     public ImmutableArray<DeclaredChange> Changes { get; init; } = [];
 

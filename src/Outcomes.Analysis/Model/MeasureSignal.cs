@@ -18,16 +18,6 @@ public sealed record SignalWindow(Month HistoryFrom, Month ReportsFrom, ChangeRe
     public Month Of(int report) => ReportsFrom.AddMonths(report);
 }
 
-/// <summary>Why a signal for the better is not believed.</summary>
-public enum Withheld
-{
-    /// <summary>It is not withheld.</summary>
-    No,
-
-    /// <summary>The share of procedures that were recorded fell: the missing ones may be the bad ones.</summary>
-    CaptureFell,
-}
-
 /// <summary>Whether a measure is read for change against the case mix of its records.</summary>
 public enum MixUse
 {
@@ -72,7 +62,8 @@ public sealed record MeasureSignal(ImmutableArray<SignalWindow> Windows, double 
     /// <summary>The signal that is current; null without one.</summary>
     public Change? Change => Window?.Reading.Change;
 
-    public Withheld Withheld { get; init; }
+    /// <summary>Whether its events are too rare for the monthly test, so that there are no windows.</summary>
+    public bool IsTooRare { get; init; }
 
     /// <summary>Whether the case mix is followed.</summary>
     public MixUse Mix { get; init; }

@@ -39,7 +39,7 @@ public static class ChangeEvaluations
         var before = Span(from, change.LastBefore);
         var after = Span(change.FirstWhole, isDue ? due : last);
         var result = isDue && before is not null && after is not null
-            ? PlannedComparison.Compare(Events(department, report, before), Events(department, report, after))
+            ? PlannedComparison.Compare(Events(department, report, before), Events(department, report, after), Level(change))
             : null;
         var difference = result?.Difference is { } found ? Met(found, report.Measure) : null;
         return new(change, report.Measure, State(change, report.Measure, isDue, difference), before, after, Sum(before), Sum(after), due,
@@ -47,6 +47,9 @@ public static class ChangeEvaluations
 
         Count Sum((Month From, Month To)? span) => span is var (begin, to) ? department.Book.Sum(report.Series, begin, to) : default;
     }
+
+    // The measures of a change share the 5 % of one look, so that a department which names ten does not find one by chance.
+    private static double Level(DeclaredChange change) => 1 - (0.05 / Math.Max(1, change.Measures.Length));
 
     private static Month Due(DepartmentCounts department, DeclaredChange change, Series series, Month last)
     {
@@ -64,7 +67,7 @@ public static class ChangeEvaluations
             return EvaluationState.Waiting;
         if (difference is null)
             return EvaluationState.TooFew;
-        if (difference.Lower <= 0 && difference.Upper >= 0)
+        if (!difference.LeavesOutNone)
             return EvaluationState.Unclear;
         var rose = difference.Value > 0;
         return change.Expect switch
@@ -85,8 +88,8 @@ public static class ChangeEvaluations
 
     // The comparison is of unwelcome events; the report speaks of what was met.
     private static EvaluatedDifference Met(VaryingDifferenceEstimate found, Measure measure) => measure.Direction == Direction.Up
-        ? new(-found.Value, -found.Upper, -found.Lower, found.Dispersion)
-        : new(found.Value, found.Lower, found.Upper, found.Dispersion);
+        ? new(-found.Value, -found.Upper, -found.Lower, found.Dispersion, found.Level)
+        : new(found.Value, found.Lower, found.Upper, found.Dispersion, found.Level);
 
     // The month that holds both ways of working keeps its place in time and takes no part.
     private static SegmentedChange? Segments(

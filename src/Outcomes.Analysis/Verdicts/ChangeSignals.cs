@@ -31,13 +31,10 @@ public sealed class ChangeSignals(AnalysisPlan plan, SeriesBook book, ImmutableA
     {
         if (plan.WholeBaseline || !IsTested(plan, measure) || book.Whole(measure.Id) is not { } series)
             return null;
-        var over = book.Last.LastDay > plan.AsOf ? series.Counts.Length - 1 : series.Counts.Length;
-        var (baseline, history) = plan.Baseline is var (from, months)
-            ? (Math.Max(0, from.MonthsSince(book.First)), months)
-            : (0, Options.LeastHistoryMonths);
-        int[] declared = [.. plan.Changes.Where(change => change.NewPhase && change.Measures.Contains(measure.Id))
-            .Select(change => change.FirstWhole.MonthsSince(book.First)).Where(start => start > 0 && start < over)];
-        var first = declared.Length == 0 ? Math.Min(baseline, over) : declared[^1];
+        var (first, over, history, declared) = Phase(measure, series);
+        if (MonthlyTest.CountHistory(MonthlyReading.Events(series.Counts[first..over], measure), history, Options) is { } tested
+            && RareYears.IsRare(measure, series.Counts.AsSpan()[first..(first + tested)]))
+            return new([], 0, declared) { IsTooRare = true };
         var alone = Read(null);
         if (mixes.FirstOrDefault(mix => mix.Measure.Id == measure.Id) is not { } mix)
             return alone;
@@ -60,33 +57,32 @@ public sealed class ChangeSignals(AnalysisPlan plan, SeriesBook book, ImmutableA
             first < over
                 ? [MonthlyReading.Read(measure, series.Counts[first..over], book.First.AddMonths(first), history, Options, expected)]
                 : [],
-            ChangeLimit.Budget(new() { Pace = Options.Pace, Measures = Options.Measures }),
-            declared.Length == 0 ? null : book.First.AddMonths(first));
+            ChangeLimit.Budget(new() { Pace = Options.Pace, Measures = Options.Measures }), declared);
+    }
+
+    /// <summary>
+    /// The months that a measure is read by: where its phase starts and ends in the book, and how many of them are its history.
+    /// </summary>
+    /// <returns>Places of the first month and after the last, and the history's months; these are null where there are too few.</returns>
+    public (int First, int End, int? History) Span(Measure measure, Series series)
+    {
+        var (first, over, history, _) = Phase(measure, series);
+        return (first, over, MonthlyTest.CountHistory(MonthlyReading.Events(series.Counts[first..over], measure), history, Options));
+    }
+
+    private (int First, int Over, int History, Month? Declared) Phase(Measure measure, Series series)
+    {
+        var over = book.Last.LastDay > plan.AsOf ? series.Counts.Length - 1 : series.Counts.Length;
+        var (baseline, history) = plan.Baseline is var (from, months)
+            ? (Math.Max(0, from.MonthsSince(book.First)), months)
+            : (0, Options.LeastHistoryMonths);
+        int[] declared = [.. plan.Changes.Where(change => change.NewPhase && change.Measures.Contains(measure.Id))
+            .Select(change => change.FirstWhole.MonthsSince(book.First)).Where(start => start > 0 && start < over)];
+        return declared.Length == 0 ? (Math.Min(baseline, over), over, history, null)
+            : (declared[^1], over, history, book.First.AddMonths(declared[^1]));
     }
 
     /// <summary>The chances of the event of a measure's judged records, month by month; null where its case mix has no model.</summary>
     public ImmutableArray<ImmutableArray<double>>? Chances(Measure measure) =>
         mixes.FirstOrDefault(mix => mix.Measure.Id == measure.Id)?.Chances(book);
-
-    /// <summary>
-    /// The signal, withheld where it is for the better and the captured share of procedures fell by more than a tenth since the history:
-    /// bad cases that are no longer recorded look like improvement. A tenth is judgement.
-    /// </summary>
-    public static MeasureSignal WithholdIfCaptureFell(MeasureSignal signal, CaptureFigures? capture)
-    {
-        if (signal.CountsAlone is { } alone)
-            signal = signal with { CountsAlone = WithholdIfCaptureFell(alone, capture) };
-        if (signal.Change is not { ForTheWorse: false } change || signal.Window is not { } window || capture is null)
-            return signal;
-        var fell = Ratio(capture, window.HistoryFrom, window.HistoryTo) is { } before
-            && Ratio(capture, window.Of(change.Start.From), window.Of(change.Report)) is { } since && since < 0.9 * before;
-        return fell ? signal with { Withheld = Withheld.CaptureFell } : signal;
-    }
-
-    private static double? Ratio(CaptureFigures capture, Month from, Month to)
-    {
-        var months = capture.Months.Where(month => month.From >= from && month.From <= to).ToArray();
-        var counted = months.Sum(month => month.Counted);
-        return counted == 0 ? null : months.Sum(month => month.Records) / (double)counted;
-    }
 }

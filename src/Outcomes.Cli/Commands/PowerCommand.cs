@@ -73,14 +73,14 @@ internal static class PowerCommand
             Console.Out.WriteLine($"\n{measure.Title}");
             if (power is null)
             {
-                Console.Out.WriteLine($"  {Plain(SignalWording.Brief(signal))}");
+                Console.Out.WriteLine(signal.IsTooRare ? "  too rare to test monthly: compared once a year" : "  too few cases to judge");
                 continue;
             }
 
             var per = measure.Per;
             Console.Out.WriteLine(
                 Plain($"  now {Wording.Rate(power.Rate, per)}, {power.Volume.ToString("0.#", CultureInfo.InvariantCulture)} eligible cases "
-                    + $"a month; {SignalWording.Brief(signal)}"));
+                    + $"a month"));
             foreach (var change in power.Changes)
                 Console.Out.WriteLine(
                     Plain($"  {(change.ForTheWorse ? "worse " : "better")} to {Wording.Rate(change.To, per),-8} {Said(change)}"));

@@ -92,13 +92,14 @@ internal static class CaseMixStatistics
         var scores = inputs.Numbers("scores", double.MinValue, double.MaxValue);
         var met = inputs.Outcomes("met", scores.Length);
         var area = Told(inputs, "met", () => Discrimination.Auc(scores, met, inputs.Level()));
-        return new()
+        var none = area.WhyNoInterval is not null;
+        return Intervals.Why(new()
         {
             ["value"] = Numbers.Of(area.Value),
-            ["lower"] = Numbers.Of(area.Interval.Lower),
-            ["upper"] = Numbers.Of(area.Interval.Upper),
+            ["lower"] = none ? null : Numbers.Of(area.Interval.Lower),
+            ["upper"] = none ? null : Numbers.Of(area.Interval.Upper),
             ["variance"] = Numbers.Of(area.Variance),
-        };
+        }, area.WhyNoInterval);
     }
 
     private static JsonObject Calibrate(ComputeInputs inputs)

@@ -103,17 +103,21 @@ public sealed partial class ComputeInputs
     }
 
     /// <summary>Counts from two lists of one length, met and eligible.</summary>
-    public ImmutableArray<Count> Counts(int most, string each = "months")
+    /// <param name="most">The longest lists allowed.</param>
+    /// <param name="each">What has one count: a month, a point, a group or a site.</param>
+    /// <param name="names">The names of the two lists.</param>
+    public ImmutableArray<Count> Counts(int most, string each = "month", (string Met, string Eligible)? names = null)
     {
-        var (met, eligible) = (List("met"), List("eligible"));
+        var (first, second) = names ?? ("met", "eligible");
+        var (met, eligible) = (List(first, each), List(second, each));
         if (met.Count != eligible.Count)
-            throw Wrong("met", $"has {met.Count} {each} and eligible has {eligible.Count}: they must have as many");
+            throw Wrong(first, $"has {met.Count} {each}s and {second} has {eligible.Count}: they must have as many");
         if (eligible.Count > most)
-            throw Wrong("eligible", $"has {eligible.Count} {each}, more than {most}");
+            throw Wrong(second, $"has {eligible.Count} {each}s, more than {most}");
         return [.. eligible.Select((node, i) =>
         {
-            var cases = Integer($"eligible[{i}]", node, 0, MostRecords);
-            return new Count(Integer($"met[{i}]", met[i], 0, cases), cases, 0);
+            var cases = Integer($"{second}[{i}]", node, 0, MostRecords);
+            return new Count(Integer($"{first}[{i}]", met[i], 0, cases), cases, 0);
         })];
     }
 
@@ -196,7 +200,8 @@ public sealed partial class ComputeInputs
             ? value
             : throw Wrong(name, $"must be a number from {least} to {most}");
 
-    private JsonArray List(string name) => _json[name] as JsonArray ?? throw Wrong(name, "must be a list of whole numbers, one a month");
+    private JsonArray List(string name, string each) =>
+        _json[name] as JsonArray ?? throw Wrong(name, $"must be a list of whole numbers, one a {each}");
 
     private long Integer(string name, JsonNode? node, long least, long most) =>
         node is JsonValue value && value.TryGetValue<long>(out var number) && number >= least && number <= most

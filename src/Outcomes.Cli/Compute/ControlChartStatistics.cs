@@ -28,7 +28,7 @@ internal static class ControlChartStatistics
             ],
             $"{AttributeCharts.ProportionSource}; {AttributeCharts.LaneySource}",
             """{"met": [3, 1, 2, 4, 2, 3, 2, 9], "eligible": [20, 18, 22, 25, 19, 21, 20, 20], "baseline_points": 6}""",
-            inputs => Chart(AttributeCharts.Proportions(inputs.Counts(MostPoints, "points"), Baseline(inputs),
+            inputs => Chart(AttributeCharts.Proportions(inputs.Counts(MostPoints, "point"), Baseline(inputs),
                 Method(inputs), MultipleOf(inputs)))),
         new("u_chart", "control chart of a rate, events per unit of exposure, with exact, normal or u' limits",
             [

@@ -52,7 +52,16 @@ internal static class GroupStatistics
                     ["values"] = List(shrunk.Values)
                 };
             }),
-        new("pooled_proportion", "one proportion from several sites, with how much they differ", [Met, Eligible, Between, Level],
+        new("pooled_proportion", "one proportion from several sites, with how much they differ",
+            [
+                Met with { Meaning = "records that met the measure, one number a site" },
+                Eligible with { Meaning = "records judged, one number a site, each at least 1" },
+                Between with
+                {
+                    Meaning = "variance between sites by reml, paule_mandel, dersimonian_laird, or none (one true value for all)"
+                },
+                Level,
+            ],
             $"{RandomEffects.Source}; logit scale",
             """{"met": [3, 8, 5, 20, 9, 31], "eligible": [40, 60, 55, 90, 100, 210]}""",
             PooledProportion),
@@ -75,7 +84,7 @@ internal static class GroupStatistics
 
     private static ImmutableArray<GroupCount> GroupsOf(ComputeInputs inputs)
     {
-        var counts = inputs.Counts(MostGroups, "groups");
+        var counts = inputs.Counts(MostGroups, "group");
         var names = inputs.Texts("groups", MostGroups);
         return names is { } given && given.Length != counts.Length
             ? throw inputs.Wrong("groups", $"has {given.Length} names for {counts.Length} groups: there must be as many")
@@ -146,21 +155,21 @@ internal static class GroupStatistics
             || groups.All(group => group.Count.Met == 0 || group.Count.Met == group.Count.Eligible))
             throw inputs.Wrong("met", "needs two groups with records, and one in which some met and some did not");
         var shrunk = BetaBinomial.Shrink(groups, inputs.Level());
-        return new()
+        return Intervals.Why(new()
         {
             ["mean"] = Numbers.Of(shrunk.Prior.Mean),
             ["spread"] = Numbers.Of(shrunk.Prior.Spread),
             ["groups"] = new JsonArray([.. shrunk.Groups.Select(group =>
                 new JsonObject { ["group"] = group.Group, ["value"] = Numbers.Of(group.Value), ["within"] = Pair(group.Within) })]),
             ["level"] = Numbers.Of(shrunk.Level),
-        };
+        }, shrunk.Groups.All(group => group.Within is null) ? NoInterval.AlikeGroups : null);
     }
 
     private static JsonObject PooledProportion(ComputeInputs inputs)
     {
-        var counts = inputs.Counts(MostGroups, "groups");
+        var counts = inputs.Counts(MostGroups, "site");
         if (counts.Length == 0 || counts.Any(count => count.Eligible == 0))
-            throw inputs.Wrong("eligible", "must have at least one group, each with at least one record");
+            throw inputs.Wrong("eligible", "must have at least one site, each with at least one record");
         return Pooled(RandomEffects.Pool([.. counts.Select(ProportionScale.Logit)], BetweenOf(inputs), inputs.Level()),
             ProportionScale.FromLogit);
     }

@@ -6,19 +6,38 @@ namespace Outcomes.Cli.Compute;
 /// <summary>Estimates as the objects that <c>compute</c> prints.</summary>
 internal static class Intervals
 {
-    public static JsonObject Of(double value, double lower, double upper, double level) => new()
+    /// <summary>
+    /// A value with its interval; without one where the method says why, or where its ends fall together: a formula whose error is 0 in a
+    /// few records is no certainty.
+    /// </summary>
+    public static JsonObject Of(double value, double lower, double upper, double level, string? why = null)
     {
-        ["value"] = End(value),
-        ["lower"] = End(lower),
-        ["upper"] = End(upper),
-        ["level"] = Numbers.Of(level),
-    };
+        why ??= lower < upper ? null : NoInterval.NoError;
+        JsonObject result = new()
+        {
+            ["value"] = End(value),
+            ["lower"] = why is null ? End(lower) : null,
+            ["upper"] = why is null ? End(upper) : null,
+            ["level"] = Numbers.Of(level),
+        };
+        return Why(result, why);
+    }
 
     public static JsonObject Of(Estimate estimate) => Of(estimate.Value, estimate.Lower, estimate.Upper, estimate.Level);
 
-    public static JsonObject Of(DifferenceEstimate estimate) => Of(estimate.Value, estimate.Lower, estimate.Upper, estimate.Level);
+    public static JsonObject Of(DifferenceEstimate estimate) =>
+        Of(estimate.Value, estimate.Lower, estimate.Upper, estimate.Level, estimate.WhyNoInterval);
 
-    public static JsonObject Of(RatioEstimate estimate) => Of(estimate.Value, estimate.Lower, estimate.Upper, estimate.Level);
+    public static JsonObject Of(RatioEstimate estimate) =>
+        Of(estimate.Value, estimate.Lower, estimate.Upper, estimate.Level, estimate.WhyNoInterval);
+
+    /// <summary>The result with the reason why it has no interval, where there is one.</summary>
+    public static JsonObject Why(JsonObject result, string? why)
+    {
+        if (why is not null)
+            result["why_no_interval"] = why;
+        return result;
+    }
 
     /// <summary>Lower and upper ends of several categories, in their order.</summary>
     public static JsonObject Of(IReadOnlyList<long> counts, IReadOnlyList<Bounds> bounds, double level)

@@ -118,7 +118,7 @@ internal static class PooledStatistics
         var p = inputs.Number("p", 1e-6, 1 - 1e-6, 0.5);
         if (Quantiles.Estimate(values.Zip(n), p, inputs.Level()) is not { } estimate)
             throw inputs.Wrong("n", "must hold at least one value in all");
-        return new()
+        return Intervals.Why(new()
         {
             ["value"] = Numbers.Of(estimate.Value),
             ["lower"] = Numbers.Of(estimate.Lower),
@@ -128,14 +128,14 @@ internal static class PooledStatistics
             ["lower_rank"] = estimate.LowerRank,
             ["upper_rank"] = estimate.UpperRank,
             ["n"] = estimate.N,
-        };
+        }, estimate is { Lower: not null, Upper: not null } ? null : NoInterval.FewValues);
     }
 
     private static JsonObject Mean(ComputeInputs inputs)
     {
         var moments = Moments.Of(inputs.NumberList("values"));
         var interval = moments.MeanInterval(inputs.Level());
-        return new()
+        return Intervals.Why(new()
         {
             ["value"] = Numbers.Of(moments.Mean),
             ["lower"] = Numbers.Of(interval?.Lower),
@@ -146,7 +146,7 @@ internal static class PooledStatistics
             ["sum_of_squares"] = Numbers.Of(moments.SumOfSquares),
             ["least"] = Numbers.Of(moments.Least),
             ["greatest"] = Numbers.Of(moments.Greatest),
-        };
+        }, moments.WhyNoInterval);
     }
 
     private static JsonObject Agreement(ComputeInputs inputs)
@@ -154,7 +154,7 @@ internal static class PooledStatistics
         var weights = inputs.Choice("weights", "none", "linear", "quadratic");
         if (Kappa.Estimate(inputs.Table("table"), Enum.Parse<KappaWeights>(weights, ignoreCase: true), inputs.Level()) is not { } kappa)
             throw inputs.Wrong("table", "has every record in one and the same category: agreement beyond chance cannot be told");
-        var result = Intervals.Of(kappa.Value, kappa.Lower, kappa.Upper, kappa.Level);
+        var result = Intervals.Of(kappa.Value, kappa.Lower, kappa.Upper, kappa.Level, kappa.WhyNoInterval);
         result["standard_error"] = Numbers.Of(kappa.StandardError);
         result["observed"] = Numbers.Of(kappa.Observed);
         result["expected"] = Numbers.Of(kappa.Expected);

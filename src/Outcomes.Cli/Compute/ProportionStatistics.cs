@@ -44,17 +44,8 @@ internal static class ProportionStatistics
             ExactPoisson.Source, """{"events": 10}""", PoissonRate),
     ];
 
-    private static JsonObject Interval(ComputeInputs inputs, IntervalMethod method)
-    {
-        var estimate = Proportion.Estimate(inputs.MetOfEligible(), method, inputs.Level())!;
-        return new()
-        {
-            ["value"] = Numbers.Of(estimate.Value),
-            ["lower"] = Numbers.Of(estimate.Lower),
-            ["upper"] = Numbers.Of(estimate.Upper),
-            ["level"] = Numbers.Of(estimate.Level),
-        };
-    }
+    private static JsonObject Interval(ComputeInputs inputs, IntervalMethod method) =>
+        Intervals.Of(Proportion.Estimate(inputs.MetOfEligible(), method, inputs.Level())!);
 
     private static JsonObject UpperWhenNone(ComputeInputs inputs)
     {
@@ -94,15 +85,6 @@ internal static class ProportionStatistics
         };
     }
 
-    private static JsonObject DifferenceOf(ComputeInputs inputs, Func<Count, Count, double, DifferenceEstimate?> difference)
-    {
-        var estimate = difference(inputs.Group("first"), inputs.Group("second"), inputs.Level())!;
-        return new()
-        {
-            ["value"] = Numbers.Of(estimate.Value),
-            ["lower"] = Numbers.Of(estimate.Lower),
-            ["upper"] = Numbers.Of(estimate.Upper),
-            ["level"] = Numbers.Of(estimate.Level),
-        };
-    }
+    private static JsonObject DifferenceOf(ComputeInputs inputs, Func<Count, Count, double, DifferenceEstimate?> difference) =>
+        Intervals.Of(difference(inputs.Group("first"), inputs.Group("second"), inputs.Level())!);
 }

@@ -12,6 +12,9 @@ internal static class RunChartStatistics
     private const int MostUseful = 1_000;
     private const int MostJoint = 100;
 
+    /// <summary>Stated with every result that rests on it, so that a chance can be made again.</summary>
+    private const long Seed = 1;
+
     public static ImmutableArray<ComputeStatistic> All { get; } =
     [
         new("run_chart", "run chart of a monthly proportion: median of a frozen baseline, longest run, crossings and their limits",
@@ -23,8 +26,8 @@ internal static class RunChartStatistics
                 new("baseline_months", "integer", "months in the baseline, at least 1, cut to the series", "12"),
                 new("minimum_eligible", "number", "median of eligible cases a point below which nothing is tested", "10"),
                 new("span", "text", "auto (by quarter when cases are too few), month or quarter", "auto"),
-                new("seed", "integer", "seed of the simulated chance, used where fair coins do not hold; 0 or more", "fair coins always"),
-                new("replicates", "integer", "charts simulated with the seed, 1 to 1000000", "2000"),
+                new("seed", "integer", "seed of the simulated chance, used where fair coins do not hold; 0 or more", $"{Seed}"),
+                new("replicates", "integer", "charts simulated where fair coins do not hold, 1 to 1000000", "2000"),
             ],
             RunCharts.Source,
             """{"start": "2025-01", "met": [8, 9, 7, 10, 9, 8, 11, 12, 11, 12, 12, 11], "eligible": [12, 13, 11, 14, 12, 12, 13,"""
@@ -51,6 +54,7 @@ internal static class RunChartStatistics
         var from = inputs.Month("baseline_from", start).MonthsSince(start);
         if (from < 0)
             throw inputs.Wrong("baseline_from", $"is before the start, {start}");
+        var seed = inputs.Integer("seed", 0, long.MaxValue, Seed);
         var chart = RunCharts.Analyse(new(start.Year, start.Number, counts), new()
         {
             BaselineFrom = from,
@@ -62,7 +66,7 @@ internal static class RunChartStatistics
                 "quarter" => PointSpan.Quarter,
                 _ => null
             },
-            Uniform = inputs.Has("seed") ? SplitMix64.Uniform((ulong)inputs.Integer("seed", 0, long.MaxValue)) : null,
+            Uniform = SplitMix64.Uniform((ulong)seed),
             Replicates = (int)inputs.Integer("replicates", 1, 1_000_000, 2_000),
         });
         return new()
@@ -85,6 +89,7 @@ internal static class RunChartStatistics
             ["signal"] = chart.Signals,
             ["chance"] = Numbers.Of(chart.Chance),
             ["chance_method"] = chart.ChanceMethod == ChanceMethod.FairCoin ? "fair_coin" : "simulated",
+            ["seed"] = chart.ChanceMethod == ChanceMethod.Simulated ? seed : null,
             ["fair_coin_holds"] = RunCharts.FairCoinHolds(chart),
         };
     }

@@ -124,11 +124,12 @@ internal sealed class WorkbookSearch(string file, string sheet)
         }
 
         /// <summary>Reasons to refuse; of a sheet that everyone sees, those of single cells alone.</summary>
-        public ImmutableArray<Verdict.Ground> Grounds(bool whole) =>
-            [.. Verdict.Grounds(_found, _evidence, _plan).Where(ground => whole || ground.Line > 0)];
+        public ImmutableArray<ScreenFindings.Ground> Grounds(bool whole) =>
+            [.. ScreenFindings.Grounds(_found, _evidence, _plan).Where(ground => whole || ground.Line > 0)];
 
         /// <summary>The row of the first suspicion, 0 where it is of a whole column; null where there is none.</summary>
-        public int? FirstDoubt() => Verdict.Findings(_found, _evidence, _plan).Where(finding => finding.Rule != IdentifierRules.UniqueText)
-            .OrderBy(finding => finding.Line).Select(finding => (int?)finding.Line).FirstOrDefault();
+        public int? FirstDoubt() =>
+            ScreenFindings.Findings(_found, _evidence, _plan).Where(finding => finding.Rule != IdentifierRules.UniqueText)
+                .OrderBy(finding => finding.Line).Select(finding => (int?)finding.Line).FirstOrDefault();
     }
 }

@@ -139,7 +139,7 @@ public sealed class RowReader(RowPlan plan, char separator, string file, ColumnE
     }
 
     private Failure Betrayed(int column, HeadingKind kind, int line) => new(ExitCode.Input,
-        $"{Verdict.Name(column, plan.Shown)} names {(kind == HeadingKind.Person ? "a person and holds what is no role or grade"
+        $"{ScreenFindings.Name(column, plan.Shown)} names {(kind == HeadingKind.Person ? "a person and holds what is no role or grade"
             : "a direct identifier and holds values")}; remove the column from the export (`outcomes strip` writes a copy without it), or, "
             + $"if a person has looked and it identifies nobody, lift `{IdentifierRules.IdentifyingHeading}` for it under columns_checked "
             + "in the mapping", file, line, IdentifierRules.IdentifyingHeading);

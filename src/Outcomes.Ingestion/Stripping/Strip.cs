@@ -62,8 +62,8 @@ public static class Strip
         if (keep.Length == 0) throw new Failure(ExitCode.Input, "every column would be left out, so there is nothing to copy", file);
         var (rows, cut) = Publish(copy, target => Copy(source, file, header, keep, target, SourceFormats.HasTypedCells(text.Format)));
         return new StripResult(
-            [.. leftOut.Select(column => new StrippedColumn(Verdict.Name(column.Key, shown), column.Value))],
-            [.. keep.Where(evidence.IsUnique).Select(column => Verdict.Name(column, shown))], rows, cut)
+            [.. leftOut.Select(column => new StrippedColumn(ScreenFindings.Name(column.Key, shown), column.Value))],
+            [.. keep.Where(evidence.IsUnique).Select(column => ScreenFindings.Name(column, shown))], rows, cut)
         {
             Changed = text.Changed,
         };
@@ -110,7 +110,7 @@ public static class Strip
                 : "its heading names a person, and it holds what is no role or grade";
         }
 
-        foreach (var ground in Verdict.Grounds(all, whole, plan).Where(ground => ground.Column < shown.Length))
+        foreach (var ground in ScreenFindings.Grounds(all, whole, plan).Where(ground => ground.Column < shown.Length))
             left.TryAdd(ground.Column, $"it holds what looks like {IdentifierRules.What(ground.Rule)}");
         return left;
     }

@@ -26,7 +26,7 @@ public sealed record ConsistencyRule(string Id, string Expect, Severity Severity
 }
 
 /// <summary>What a rule says of one record.</summary>
-public enum Verdict
+public enum RuleOutcome
 {
     Holds,
     Broken,
@@ -39,4 +39,4 @@ public enum Verdict
 /// <param name="Given">Field or column names and their values as written; names not given are blank.</param>
 /// <param name="Expect">The verdict.</param>
 /// <param name="Line">Where it stands, for messages.</param>
-public sealed record RuleExample(ImmutableDictionary<string, string> Given, Verdict Expect, int Line);
+public sealed record RuleExample(ImmutableDictionary<string, string> Given, RuleOutcome Expect, int Line);

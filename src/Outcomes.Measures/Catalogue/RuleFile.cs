@@ -78,6 +78,6 @@ public static class RuleFile
     {
         var (given, expect) = Examples.Read(node);
         return new RuleExample(given,
-            expect.Choice(("holds", Verdict.Holds), ("broken", Verdict.Broken), ("unknown", Verdict.Unknown)), node.Line);
+            expect.Choice(("holds", RuleOutcome.Holds), ("broken", RuleOutcome.Broken), ("unknown", RuleOutcome.Unknown)), node.Line);
     }
 }

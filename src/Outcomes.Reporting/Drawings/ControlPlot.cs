@@ -29,7 +29,7 @@ internal static class ControlPlot
         double Y(double value) => Bottom - ((Bottom - Top) * (Math.Clamp(value, low, high) - low) / (high - low));
 
         sheet.Text(RunChartPlot.Cut(Title(report), 74), 0, 15, 18, Ink.Black, bold: true);
-        sheet.Text(RunChartPlot.Cut($"{ControlWording.Unit(report)} · {ControlWording.Brief(report)}", 118), 0, 39, 13, Ink.Quiet);
+        sheet.Text(RunChartPlot.Cut($"{ControlWording.Unit(report)}", 118), 0, 39, 13, Ink.Quiet);
         for (var i = 0; i <= 4; i++)
         {
             var value = low + ((high - low) * i / 4);
@@ -64,7 +64,7 @@ internal static class ControlPlot
             $"Centre {ControlWording.Value(report, report.Last.Centre)} from the baseline, {Wording.Span(from, to)}. " +
             (known.Length == 0 ? "" : $"Last {ControlWording.Value(report, known[^1].Value)}"
                 + (ControlWording.Limits(report, known[^1]) is { Length: > 0 } limits ? $", limits {limits}. " : ". ")) +
-            ControlWording.Said(report);
+            ControlWording.Doubts(report);
     }
 
     private static void Points(Sheet sheet, ControlChartFigures report, ControlChart chart, Func<double, double> x, Func<double, double> y)
@@ -158,13 +158,13 @@ internal static class ControlPlot
         for (var i = report.Months.Length - 1; i >= 0; i -= every)
         {
             var month = report.Months[i];
-            sheet.Text((report.Charted == Charted.Volume ? month.Numerator ?? 0 : month.Denominator).ToString(
+            sheet.Text((report.Charted == Charted.Volume ? month.Numerator : month.Denominator).ToString(
                 System.Globalization.CultureInfo.InvariantCulture), x(i + 0.5), Bottom + 13, 10.5f, Ink.Black, Alignment.MiddleCenter);
             sheet.RisingText(Wording.Abbreviated(month.Month), x(i + 0.5), Bottom + 27, 11, Ink.Quiet);
         }
     }
 
-    // Proportions as on run charts, from 0; a volume from 0; medians between round ends about all that is drawn.
+    // Proportions as on run charts; a volume from 0.
     private static (double Low, double High) Ends(ControlChartFigures report)
     {
         var points = report.Phases.Concat(report.Wider).SelectMany(phase => phase.Chart.Points).ToArray();

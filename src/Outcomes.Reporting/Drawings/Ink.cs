@@ -19,6 +19,9 @@ internal static class Ink
 
     /// <summary>Grid lines: guides, not information.</summary>
     public static readonly Color Grid = Color.FromHex("#DDDDDD");
+
+    /// <summary>The range of a level, under everything else.</summary>
+    public static readonly Color Band = Color.FromHex("#EFEFEF");
     public static readonly Color Wash = Color.FromHex("#EAF3F9");
     public static readonly Color Paper = Color.FromHex("#FFFFFF");
 }

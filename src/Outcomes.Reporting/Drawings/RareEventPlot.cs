@@ -52,7 +52,7 @@ internal static class RareEventPlot
             + $"in {Wording.Abbreviated(gap.Month)}{(gap.Days is { } days ? $" ({Wording.Some(days, "day")})" : "")}");
         return $"{Title(events)}. {Wording.Number(events.Count.Met)} events in {Wording.Some(events.Count.Eligible, "case")}. "
             + $"Gaps: {string.Join(", ", gaps)}. "
-            + $"Since the last: {Wording.Some(events.Since?.Cases ?? 0, "case")}. {RareWording.Said(events)}";
+            + $"Since the last: {Wording.Some(events.Since?.Cases ?? 0, "case")}. {RareWording.Bound(events)}";
     }
 
     private static void Stems(Sheet sheet, ControlChart chart, double head)

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Outcomes.Analysis;
+using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 using Outcomes.Statistics;
 
@@ -31,7 +32,17 @@ public sealed record DrawnPhase(int From, int To, double? Median, (int From, int
 /// <param name="To">Where its bar ends.</param>
 /// <param name="At">Where a black diamond stands; null without one.</param>
 /// <param name="Words">What it says.</param>
-public readonly record struct DrawnSignal(double From, double To, double? At, string Words);
+public readonly record struct DrawnSignal(double From, double To, double? At, string Words)
+{
+    /// <summary>False for a run that is marked and decides nothing.</summary>
+    public bool IsVerdict { get; init; } = true;
+}
+
+/// <summary>The likeliest level of a month, by the monthly test.</summary>
+/// <param name="Month">Months from the start of the series.</param>
+/// <param name="Value">The proportion met.</param>
+/// <param name="Likely">Its 80 % range.</param>
+public readonly record struct DrawnLevel(int Month, double Value, Bounds Likely);
 
 /// <summary>A declared change as it is drawn.</summary>
 /// <param name="X">Its date, in months from the start of the series.</param>
@@ -67,9 +78,12 @@ public sealed record RunChartDrawing
     /// <summary>Declared changes within the chart, by date.</summary>
     public ImmutableArray<DrawnChange> Changes { get; init; } = [];
 
+    /// <summary>The level month by month; empty where the measure is not tested.</summary>
+    public ImmutableArray<DrawnLevel> Levels { get; init; } = [];
+
     /// <summary>
-    /// What signals, from where to where in months from the start of the series, and words for it: the range in which a change may have
-    /// started and the month of its signal, or for a measure that is not watched the run that is too long. Null without a signal.
+    /// What is marked, from where to where in months from the start of the series, and words for it: the range in which a change may have
+    /// started and the month of its report, or else a run that met the rule. Null without either.
     /// </summary>
     public required DrawnSignal? Signal { get; init; }
 
@@ -83,7 +97,7 @@ public sealed record RunChartDrawing
         var points = report.Points.Select((point, i) => new DrawnPoint(
             point.Start + (point.Months / 2.0), Wording.Point(chart.Span, first.AddMonths(point.Start)), point.Count.Eligible,
             point.Value, i < report.PointIntervals.Length && point.Value is not null ? report.PointIntervals[i] : null)).ToImmutableArray();
-        var brief = report.Signal is { } watched ? SignalWording.Brief(watched) : RunChartWording.Brief(chart, first);
+        var label = report.Verdict is { Reason: not VerdictReason.NotAsked } verdict ? VerdictWording.Label(verdict) : "";
         var span = chart.Span == PointSpan.Quarter ? "quarter" : "month";
         var top = AxisTop(points);
         var unit = Wording.Unit(measure.Per);
@@ -93,14 +107,15 @@ public sealed record RunChartDrawing
             Title = measure.Title,
             Subtitle = $"{(measure.Per == 100 ? "Percentage of" : Sentence(unit))} eligible records by {span}"
                 + (top < 1 ? $" · axis ends at {Wording.Short(top, measure.Per)}" : "")
-                + $" · {(report.Signal is { } read ? SignalWording.Brief(read) : RunChartWording.Verdict(chart))}",
-            Description = Describe(report, chart, first, brief),
+                + (label.Length > 0 ? $" · {label}" : ""),
+            Description = Describe(report, chart, first, label),
             Per = measure.Per,
             Top = top,
             Months = series.Counts.Length,
             Points = points,
             Phases = [.. Parts(report.Phases, series.Counts.Length)],
             Changes = [.. Notes(report.Changes, first, series.Counts.Length)],
+            Levels = Level(report, first),
             Signal = Signalled(report, chart, points, first),
         };
     }
@@ -123,23 +138,26 @@ public sealed record RunChartDrawing
         return 1;
     }
 
-    // For a watched measure the change odds decide, and the run chart's own rules stand in the words below it only.
+    // What the verdict says stands on the chart; without that a run that met the rule is marked, with the words that it is none.
     private static DrawnSignal? Signalled(MeasureFigures report, RunChart chart, ImmutableArray<DrawnPoint> points, Month first)
     {
-        if (report.Signal is { } signal)
-        {
-            if (signal is not { Change: { } change, Window: { } window, Withheld: Withheld.No })
-                return null;
-            var start = window.ReportsFrom.MonthsSince(first);
-            return new(start + change.Start.From, start + change.Start.To + 1, start + change.Report + 0.5,
-                "change signal; the bar: when it may have started");
-        }
-
+        if (report.Verdict is { Change: { } change, SaysChange: true } verdict)
+            return new(change.From.MonthsSince(first), change.To.MonthsSince(first) + 1, change.Reported.MonthsSince(first) + 0.5,
+                $"{VerdictWording.Label(verdict)}; the bar: when it may have started");
         if (!chart.Signals || !chart.LongRun || LongestRun.Of(chart) is not { } run)
             return null;
         var before = report.Points.Count() - chart.Points.Length;
-        return new(points[before + run.First].X, points[before + run.Last].X, null,
-            $"signal: run of {chart.LongestRun} {(run.Above ? "above" : "below")} the median");
+        return new(points[before + run.First].X, points[before + run.Last].X, null, RunChartWording.Run(chart)) { IsVerdict = false };
+    }
+
+    private static ImmutableArray<DrawnLevel> Level(MeasureFigures report, Month first)
+    {
+        if (report.Signal?.Window is not { Test: { } test } window)
+            return [];
+        var (from, flip) = (window.HistoryFrom.MonthsSince(first), report.Measure.Direction == Direction.Up);
+        return [.. test.Levels.Select((level, i) => flip
+            ? new DrawnLevel(from + i, 1 - level.Median, new(1 - level.Likely80.Upper, 1 - level.Likely80.Lower))
+            : new DrawnLevel(from + i, level.Median, level.Likely80))];
     }
 
     private static IEnumerable<DrawnPhase> Parts(ImmutableArray<RunChart> phases, int months)
@@ -163,7 +181,7 @@ public sealed record RunChartDrawing
 
     private static string Sentence(string text) => char.ToUpperInvariant(text[0]) + text[1..];
 
-    private static string Describe(MeasureFigures report, RunChart chart, Month first, string brief)
+    private static string Describe(MeasureFigures report, RunChart chart, Month first, string label)
     {
         var per = report.Measure.Per;
         var known = report.Points.Where(point => point.Value is not null).ToList();
@@ -177,7 +195,8 @@ public sealed record RunChartDrawing
             $". Lowest {Wording.Rate(known.Min(point => point.Value!.Value), per)}, " +
             $"highest {Wording.Rate(known.Max(point => point.Value!.Value), per)}, " +
             $"last {Wording.Rate(last.Value!.Value, per)} ({Wording.Fraction(last.Count)})" +
-            (chart.Median is { } median ? $", median of the baseline {Wording.Rate(median, per)}" : "") + $". {Sentence(brief)}." +
+            (chart.Median is { } median ? $", median of the baseline {Wording.Rate(median, per)}" : "") + "." +
+            (label.Length > 0 ? $" {label}." : "") +
             string.Concat(report.Changes.Where(change => Month.Of(change.Date) >= first).Select(
                 change => $" Declared change on {Wording.Date(change.Date)}: {change.What}{(change.NewPhase ? ", a new phase" : "")}."));
     }

@@ -48,6 +48,7 @@ internal static class RunChartPlot
             sheet.Text(line, 0, (39 * grow) + (i * SlidesLine), 13 * grow, i == 0 ? Ink.Quiet : Ink.Black);
         Axis(sheet, chart, Y, at);
         Labels(sheet, chart, X, every, at);
+        Level(sheet, chart, X, Y, grow);
         foreach (var phase in chart.Phases)
             Median(sheet, chart, phase, X, Y, at);
         foreach (var point in chart.Points)
@@ -76,6 +77,18 @@ internal static class RunChartPlot
             sheet.Text("Bars: 95 % intervals (Wilson). Hollow: fewer than 5 cases. No point: no cases, never zero."
             + (every > 1 ? $" n and month at every {every}{(every == 2 ? "nd" : every == 3 ? "rd" : "th")} point." : ""), 0,
                 foot - 12, 11.5f, Ink.Quiet);
+    }
+
+    // The likeliest level of each month with its 80 % range, under everything else.
+    private static void Level(Sheet sheet, RunChartDrawing chart, Func<double, double> x, Func<double, double> y, float grow)
+    {
+        if (chart.Levels.IsEmpty)
+            return;
+        double Within(double value) => y(Math.Min(value, chart.Top));
+        sheet.Area(
+            [.. chart.Levels.Select(level => (x(level.Month + 0.5), Within(level.Likely.Upper))),
+                .. chart.Levels.Reverse().Select(level => (x(level.Month + 0.5), Within(level.Likely.Lower)))], Ink.Band);
+        sheet.Path([.. chart.Levels.Select(level => (x(level.Month + 0.5), Within(level.Value)))], Ink.Quiet, 1.6f * grow);
     }
 
     /// <summary>Points that a line may join: neighbours with values.</summary>
@@ -188,17 +201,18 @@ internal static class RunChartPlot
     private static void Signal(Sheet sheet, RunChartDrawing chart, Func<double, double> x, Layout layout)
     {
         var (left, edge, top, _, _, grow, _) = layout;
-        if (chart.Signal is not var (start, end, at, words))
+        if (chart.Signal is not { } marked)
             return;
+        var (start, end, at, words) = marked;
         var (from, to) = (x(start), x(end));
-        Bar(sheet, from, to, top - (28 * grow), Ink.Black, 2.4f * grow);
+        Bar(sheet, from, to, top - (28 * grow), marked.IsVerdict ? Ink.Black : Ink.Quiet, (marked.IsVerdict ? 2.4f : 1.2f) * grow);
         if (at is { } month)
             sheet.Diamond(x(month), top - (28 * grow), 6 * grow, Ink.Black);
         // A long text over a short run near an edge stays on the sheet.
         var right = Math.Max(to, at is { } found ? x(found) : to);
         var alignment = (from + right) / 2 > (left + edge) / 2 ? Alignment.MiddleRight : Alignment.MiddleLeft;
         sheet.Text(words, alignment == Alignment.MiddleRight ? right : from, top - (42 * grow), 12 * grow,
-            Ink.Black, alignment, bold: true);
+            marked.IsVerdict ? Ink.Black : Ink.Quiet, alignment, bold: marked.IsVerdict);
     }
 
     private static void Bar(Sheet sheet, double from, double to, double y, Color color, float width)

@@ -36,8 +36,9 @@ internal static class SmallRunChart
                 sheet.Dot(X(point.X), Y(value), point == last ? 6 : 3.6f, Ink.Accent, point.Hollow);
         }
 
-        if (chart.Signal is not var (from, to, at, _))
+        if (chart.Signal is not { IsVerdict: true } marked)
             return;
+        var (from, to, at, _) = marked;
         sheet.Line(X(from), 4, X(to), 4, Ink.Black, 2);
         if (at is { } month)
             sheet.Diamond(X(month), 4, 4, Ink.Black);

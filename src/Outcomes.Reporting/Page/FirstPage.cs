@@ -3,7 +3,6 @@ using System.Globalization;
 using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Reporting.Drawings;
-using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Page;
 
@@ -14,7 +13,7 @@ internal static class FirstPage
 
     private static readonly TableColumn[] Columns =
     [
-        "Measure", "By month, all months", TableColumn.Num("This month"), "Last 12 months (95 % interval)", "Change"
+        "Measure", "By month, all months", TableColumn.Num("This month"), "Last 12 months (95 % interval)", "Verdict"
     ];
 
     public static void Write(Html html, Figures model, ImmutableDictionary<string, Chart> small)
@@ -57,10 +56,7 @@ internal static class FirstPage
                 $"""<span class="sub">none: at most {Wording.Rate(bound, measure.Per)} """
                     + $"""(one-sided exact 95{Wording.Space}% bound)</span>""");
         html.Add($"</td><td>");
-        if (report.Signal?.State == ChangeState.ChangeSignal)
-            html.Add($"""<strong class="signal">◆ {SignalWording.Brief(report.Signal)}</strong>""");
-        else
-            html.Add($"{(report.Signal is { } signal ? SignalWording.Brief(signal) : "not tested")}");
+        SummarySection.Verdict(html, report);
         html.Add($"</td></tr>\n");
         if (published)
             html.Add(
@@ -75,7 +71,7 @@ internal static class FirstPage
 
     private static string Key(List<MeasureFigures> headline, ImmutableDictionary<string, Chart> small) =>
         (small.IsEmpty ? "" : "Small charts: a point a month or quarter (hollow: fewer than 5 cases), "
-            + "the line across is the baseline's median, dotted: a declared change, ◆ a change signal. ")
+            + "the line across is the baseline's median, dotted: a declared change, ◆ the month whose report told a change. ")
         + (headline.Any(measure => measure.Year.Missing > 0)
             ? "Missing records are in no figure here; the summary shows how far they could move it. "
             : "")

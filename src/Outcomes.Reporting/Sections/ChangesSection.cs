@@ -8,7 +8,7 @@ internal static class ChangesSection
 {
     private static readonly TableColumn[] Columns =
     [
-        "Change", "Measure", "Before", "After", "What it says",
+        "Change", "Measure", "Before", "After", TableColumn.Num("Difference"), "Verdict now",
     ];
 
     private static readonly TableColumn[] SegmentColumns =
@@ -26,19 +26,24 @@ internal static class ChangesSection
             + $"the whole months since against "
             + $"the whole months before, at most 12; a month that the change divides belongs to neither. Until then there are counts only. "
             + $"The result stays as it was; later months belong to the monthly test. Intervals allow for months that "
-            + $"vary, and not for other "
-            + $"patients.</p>");
+            + $"vary, and not for other patients; the measures of one change share their 5{Wording.Space}% of chance.</p>");
         Table.Write(html, "t-changes", "Declared changes, before and after", Columns, () =>
         {
             foreach (var each in model.Changes)
                 Table.Row(html, Columns, $"{Wording.Date(each.Change.Date)}: {each.Change.What}",
                     $"{each.Measure.Title}, expected {Expected(each.Change.Expect)}",
-                    Side(each, each.Before, each.BeforeCount), Side(each, each.After, each.AfterCount), ChangeWording.Say(each));
+                    Side(each, each.Before, each.BeforeCount), Side(each, each.After, each.AfterCount),
+                    each.Difference is { } difference ? ChangeWording.Difference(difference) : ChangeWording.Why(each),
+                    Verdict(model, each));
         }, "wordy");
         Segments(html, [.. model.Changes.Where(each => each.Segments is not null)]);
         html.Add($"<p>{ChangeWording.CannotRuleOut}</p>");
         html.Add($"</section>\n");
     }
+
+    private static string Verdict(Figures model, ChangeEvaluation each) =>
+        model.Measures.FirstOrDefault(measure => measure.Measure.Id == each.Measure.Id)?.Verdict is { } verdict
+            ? VerdictWording.Label(verdict) : "";
 
     private static void Segments(Html html, List<ChangeEvaluation> changes)
     {

@@ -5,34 +5,32 @@ using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Page;
 
-/// <summary>Was a single month unusual? Months against limits from the declared baseline, folded away since they do not decide.</summary>
+/// <summary>Control charts: months against limits from the declared baseline, folded away since they decide nothing.</summary>
 internal static class ControlSection
 {
     public const string Id = "limits";
 
     private static readonly TableColumn[] Columns =
     [
-        "What is charted", TableColumn.Num("Centre"), TableColumn.Num("Last month"), TableColumn.Num("Its limits"), "What it says"
+        "What is charted", TableColumn.Num("Centre"), TableColumn.Num("Last month"), TableColumn.Num("Its limits"),
+        "How far to trust the limits"
     ];
 
     public static void Write(Html html, Figures model, ImmutableArray<Chart> charts)
     {
         if (model.ControlCharts is not { } control)
             return;
-        html.Add($"""<section aria-labelledby="{Id}"><h2 id="{Id}">Was a single month unusual?</h2>""");
+        html.Add($"""<section aria-labelledby="{Id}"><h2 id="{Id}">Control charts</h2>""");
         if (control.Why is { } why)
         {
             html.Add($"<p>There are no control charts yet. {ControlWording.Why(why)}</p></section>\n");
             return;
         }
 
-        html.Add($"<p>Control charts: each month against the centre of the declared baseline, "
-            + $"with the limits within which chance alone keeps a month of its size. {ControlWording.WhyNotDecide}</p>");
-        html.Add($"<p>Always by month, whatever the run charts do. Proportions and procedures have exact limits, "
-            + $"each side passed by chance in at most 0.135{Wording.Space}% of months. Procedures are counted for each calendar day of "
-            + $"their month and are what was recorded: fewer may mean fewer recorded. Medians have the limits of single values, from the "
-            + $"steps between neighbouring baseline months; those of few records jump further by chance, which these limits do not know, "
-            + $"and a month with fewer than {Wording.Number(ControlCharts.LeastValues)} values has none.</p>");
+        html.Add($"<p>Each month against the centre of the declared baseline, with the limits within which chance alone keeps a month of "
+            + $"its size: exact limits, each side passed by chance in at most 0.135{Wording.Space}% of months. Always by month, whatever "
+            + $"the run charts do. Procedures are counted for each calendar day of their month and are what was recorded: fewer may mean "
+            + $"fewer recorded. {ControlWording.NoVerdict}</p>");
         if (control.Charts.Any(report => report.Last.Doubts.Contains(ChartDoubt.ShortBaseline)))
             html.Add($"<p>{ChartCautions.Say(ChartDoubt.ShortBaseline)} Common practice asks for 20 months or more.</p>");
         if (control.LeftOut is { } month)
@@ -60,18 +58,15 @@ internal static class ControlSection
             ControlWording.Value(report, report.Last.Centre), last.Value is null
                 ? "no value"
                 : $"{ControlWording.Value(report, last.Value)} ({Of(report, last)})", ControlWording.Limits(report, last),
-            ControlWording.Said(report));
+            ControlWording.Doubts(report));
     }
 
     private static string Of(ControlChartFigures report, ControlPoint point)
     {
         var (_, numerator, denominator) = report.Months[point.Position];
-        return report.Charted switch
-        {
-            Charted.Proportion => Wording.Fraction(new Count(numerator!.Value, denominator, 0)),
-            Charted.Volume => $"{Wording.Number(numerator!.Value)} in {Wording.Some(denominator, "day")}",
-            _ => $"n{Wording.Space}={Wording.Space}{Wording.Number(denominator)}",
-        };
+        return report.Charted == Charted.Proportion
+            ? Wording.Fraction(new Count(numerator, denominator, 0))
+            : $"{Wording.Number(numerator)} in {Wording.Some(denominator, "day")}";
     }
 
     private static void Folded(Html html, ControlChartFigures report, Chart? drawn)
@@ -82,7 +77,7 @@ internal static class ControlSection
         TableColumn[] columns =
         [
             "Month", TableColumn.Num("Of what"), TableColumn.Num("Value"), TableColumn.Num("Limits"),
-            .. report.Wider.IsEmpty ? (TableColumn[])[] : [TableColumn.Num("Wider limits")], "Outside"
+            .. report.Wider.IsEmpty ? (TableColumn[])[] : [TableColumn.Num("Wider limits")]
         ];
         Table.Write(html, $"d-limits-{Encode.Slug(report.Id)}", $"{report.Title}, month by month", columns, () =>
         {
@@ -91,9 +86,9 @@ internal static class ControlSection
                 {
                     var wider = report.Wider.IsEmpty ? [] : (string[])[ControlWording.Limits(report, report.Wider[p].Chart.Points[i])];
                     Table.Row(html, columns, [Wording.Abbreviated(report.Months[point.Position].Month),
-                        point.Value is null && report.Charted != Charted.Medians ? "no cases" : Of(report, point),
+                        point.Value is null ? "no cases" : Of(report, point),
                         ControlWording.Value(report, point.Value), point.Value is null ? "" : ControlWording.Limits(report, point),
-                        .. wider, point.InBaseline ? "baseline" : point.Beyond ? "outside" : ""]);
+                        .. wider]);
                 }
         }, "data");
         html.Add($"</details>");

@@ -12,9 +12,10 @@ internal static class MeasuresSection
     public static void Write(Html html, Figures model, ImmutableArray<Chart> charts)
     {
         html.Add($"""<section aria-labelledby="measures"><h2 id="measures">Measure by measure</h2>""");
-        html.Add($"<p>Each chart compares its points with the median of a baseline that was fixed beforehand. "
-            + $"Bars are 95{Wording.Space}% intervals; a hollow point rests on fewer than five cases; a month without cases has no point. "
-            + $"The numbers under the points are their cases.</p>");
+        html.Add($"<p>The line across is the median of a baseline that was fixed beforehand. Bars are 95{Wording.Space}% intervals; a "
+            + $"hollow point rests on fewer than five cases; a month without cases has no point. The numbers under the points are their "
+            + $"cases. Where a measure is tested, the grey line is the likeliest level of each month and the band its 80{Wording.Space}% "
+            + $"range.</p>");
         var byId = charts.ToDictionary(chart => chart.Id, StringComparer.Ordinal);
         foreach (var group in MeasureGroups.Of(model.Measures.Where(measure => measure.NotCollected is null
             && measure.Measure.Kind == MeasureKind.Proportion)))
@@ -41,11 +42,10 @@ internal static class MeasuresSection
             Figure(html, chart, report.Measure.Title);
         if (report.RunChart is { } runChart)
         {
-            // Two answers on one chart would be a riddle: the one that keeps the budget of false alarms comes first, and decides.
-            if (report.Signal is { } signal)
-                html.Add($"""<p class="words">Monthly test, which decides: {SignalWording.Brief(signal)}. """
-                    + $"The run chart's own rules give more false alarms:</p>");
-            html.Add($"""<p class="words">{RunChartWording.Full(runChart, model.First)}</p>""");
+            if (report.Verdict is { Reason: not VerdictReason.NotAsked } verdict)
+                html.Add($"""<p class="words">{VerdictWording.Caption(verdict, model.Titles)}</p>""");
+            if (RunChartWording.Note(runChart, model.First) is { Length: > 0 } note)
+                html.Add($"""<p class="words">{note}</p>""");
             Data(html, model, report, runChart, slug);
         }
 

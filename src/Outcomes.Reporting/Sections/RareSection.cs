@@ -11,7 +11,7 @@ internal static class RareSection
     private static readonly TableColumn[] Columns =
     [
         "Event", TableColumn.Num("Events / cases"), "Rate (95 % interval)", "Last event", "Cases from one event to the next",
-        "After the baseline", "What it says",
+        "After the baseline", "Verdict",
     ];
 
     public static void Write(Html html, Figures model, ImmutableArray<Chart> charts)
@@ -22,9 +22,9 @@ internal static class RareSection
         html.Add($"""<section aria-labelledby="rare"><h2 id="rare">Rare events</h2>""");
         html.Add($"<p>Measures whose run chart cannot be tested because what they count hardly ever happens, or hardly ever fails "
             + $"to. {Wording.Span(first.From, first.To)}, case by case in order of date; cases of one day in the order of the file. "
-            + $"Expected numbers come from the declared baseline, {Wording.Span(first.Baseline.From, first.Baseline.To)}, "
-            + $"and the exact 95 % interval of the ratio allows for its few events; it holds for one look. The limits of a gap are those "
-            + $"of equal chances from case to case, three standard errors each way; gaps since the last event can still grow. Days from "
+            + $"Expected numbers come from the declared baseline, {Wording.Span(first.Baseline.From, first.Baseline.To)}. "
+            + $"The limits of a gap are those of equal chances from case to case, three standard errors each way; "
+            + $"gaps since the last event can still grow. Days from "
             + $"one event to the next are drawn below the cases, with the limits of one rate of time: where the number of cases changes, "
             + $"the cases tell more. Measures of which four in five events are the same records are told once, the others beside it. "
             + $"No limits: fewer than three gaps end in the baseline.</p>");
@@ -35,7 +35,8 @@ internal static class RareSection
                     each.Estimate is { } estimate ? $"{Wording.Rate(estimate.Value, each.Measure.Per)} "
                         + $"({Wording.Range(estimate.Lower, estimate.Upper, each.Measure.Per)})" : "no case",
                     RareWording.Last(each), RareWording.Between(each), RareWording.Expected(each),
-                    string.Join(' ', new[] { RareWording.Said(each), RareWording.Alike(each) }.Where(text => text.Length > 0)));
+                    string.Join(' ', new[] { Verdict(model, each), RareWording.Bound(each), RareWording.Alike(each) }
+                        .Where(text => text.Length > 0)));
         }, "wordy");
         foreach (var each in model.RareEvents)
             if (charts.FirstOrDefault(chart => chart.Id == RareEventPlot.Id(each)) is { } drawn)
@@ -47,4 +48,8 @@ internal static class RareSection
 
         html.Add($"<p>{ChartCautions.ControlChart}</p></section>\n");
     }
+
+    private static string Verdict(Figures model, RareEvents each) =>
+        model.Measures.FirstOrDefault(measure => measure.Measure.Id == each.Measure.Id)?.Verdict is { } verdict
+            ? VerdictWording.Full(verdict, model.Titles) : "";
 }

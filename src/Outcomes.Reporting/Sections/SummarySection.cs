@@ -10,19 +10,17 @@ internal static class SummarySection
     private static readonly TableColumn[] Columns =
     [
         "Measure", TableColumn.Num("This month"), TableColumn.Num("12 months"), "Estimate (95 % interval)",
-        "If missing records counted", "Change",
+        "If missing records counted", "Verdict",
     ];
 
     public static void Write(Html html, Figures model)
     {
         html.Add($"""<section aria-labelledby="summary"><h2 id="summary">Summary</h2>""");
         html.Add($"<p>Each figure is met out of eligible records. The last 12 months are {Wording.Span(model.YearFrom, model.Month)}. "
-            + $"Headline measures are read for change under one false-alarm budget; the others have a run chart each, whose rules mislead "
-            + $"when many are looked at every month. Neither says whether a change is good.</p>");
+            + $"Only headline measures are tested for change, every month and under one false-alarm budget.</p>");
         if (model.YearFlow is { Recorded: > 0 } flow)
             html.Add($"<p>{FlowWording.Line(flow)} A measure may ask fewer of them; <a href=\"#measures\">measure by measure</a> "
                 + $"says how many.</p>");
-        html.Add($"<p>{Signals(model)}</p>");
         var collected = model.Measures.Where(measure => measure.NotCollected is null).ToList();
         Rows(html, model, "t-headline", "Headline measures",
             collected.Where(measure => measure.Headline && measure.Measure.Kind == MeasureKind.Proportion));
@@ -35,35 +33,21 @@ internal static class SummarySection
         html.Add($"</section>\n");
     }
 
-    /// <summary>Which charts signal of those that have no change signal, out of how many looks, and how many would by chance.</summary>
-    private static string Signals(Figures model)
-    {
-        var tested = model.Measures.Where(measure => measure is { Signal: null, RunChart.Untested: Untested.No }).ToList();
-        if (tested.Count == 0)
-            return model.Measures.Any(measure => measure.Signal is null) ? "No run chart of the other measures could be tested." : "";
-        var signals = tested.Where(measure => measure.RunChart!.Signals).Select(measure => measure.Measure.Title).ToList();
-        var expected = tested.Sum(measure => measure.RunChart!.Chance ?? 0);
-        var found = signals.Count == 0
-            ? "none signals a change"
-            : $"{signals.Count} {(signals.Count == 1 ? "signals" : "signal")} a change ({string.Join("; ", signals)})";
-        return $"Of {Wording.Some(tested.Count, "tested run chart", "tested run charts")} of the other measures, {found}. " +
-            $"Had nothing changed, about {expected.ToString("0.0", System.Globalization.CultureInfo.InvariantCulture)} would " +
-            "signal all the same.";
-    }
-
     private static void Rows(Html html, Figures model, string id, string caption, IEnumerable<MeasureFigures> measures)
     {
         var rows = measures.ToList();
         if (rows.Count == 0)
             return;
-        Table.Write(html, id, caption, Columns, () =>
+        // A column that says "not tested" in every row says nothing.
+        var verdicts = rows.Any(measure => measure.Verdict is { Label: not VerdictLabel.NotTested });
+        Table.Write(html, id, caption, verdicts ? Columns : [.. Columns.SkipLast(1)], () =>
         {
             foreach (var measure in rows)
-                Row(html, model, measure);
+                Row(html, model, measure, verdicts);
         }, "summary");
     }
 
-    private static void Row(Html html, Figures model, MeasureFigures report)
+    private static void Row(Html html, Figures model, MeasureFigures report, bool verdicts)
     {
         var (measure, per) = (report.Measure, report.Measure.Per);
         html.Add($"""<tr><th scope="row"><a href="#m-{Encode.Slug(measure.Id)}">{measure.Title}</a>""");
@@ -76,17 +60,24 @@ internal static class SummarySection
 
         html.Add($"""</th><td class="n">{Fraction(report.ThisMonth)}</td><td class="n">{Fraction(report.Year)}</td><td>""");
         Estimate(html, report);
-        html.Add($"</td><td>{Missing(report.Year, per)}</td><td>");
-        if (report.RunChart is { } chart)
+        html.Add($"</td><td>{Missing(report.Year, per)}</td>");
+        if (verdicts)
         {
-            var brief = report.Signal is { } signal ? SignalWording.Brief(signal) : RunChartWording.Brief(chart, model.First);
-            if (report.Signal?.State == ChangeState.ChangeSignal || (report.Signal is null && chart.Signals))
-                html.Add($"""<strong class="signal">◆ {brief}</strong>""");
-            else
-                html.Add($"{brief}");
+            html.Add($"<td>");
+            Verdict(html, report);
+            html.Add($"</td>");
         }
 
-        html.Add($"</td></tr>\n");
+        html.Add($"</tr>\n");
+    }
+
+    /// <summary>The label of a measure's verdict, marked where it says that something changed; nothing where nothing is asked.</summary>
+    public static void Verdict(Html html, MeasureFigures report)
+    {
+        if (report.Verdict is { SaysChange: true } changed)
+            html.Add($"""<strong class="signal">◆ {VerdictWording.Label(changed)}</strong>""");
+        else if (report.Verdict is { } verdict && (report.Headline || verdict.Label != VerdictLabel.NotTested))
+            html.Add($"{VerdictWording.Label(verdict)}");
     }
 
     /// <summary>The estimate in words; a percentage never stands without its count beside it.</summary>

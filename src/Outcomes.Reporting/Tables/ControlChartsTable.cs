@@ -11,21 +11,21 @@ internal static class ControlChartsTable
 {
     public static readonly CsvTable<ControlChartsRow> Table = new CsvTable<ControlChartsRow>(
         "tables/controlcharts.csv",
-        "Months of headline measures, procedures a day and medians of quantities against the limits of the declared baseline",
+        "Months of headline measures and procedures a day against the limits of the declared baseline",
         "One row is one month and method, months without a value included. For proportions numerator and denominator are met and eligible; "
-        + "for procedures_a_day they are records and calendar days; medians (individuals) and their moving_range have no numerator.")
+        + "for procedures_a_day they are records and calendar days.")
         .Measure(row => row.Figures.Id)
         .Word("method", "Name of the chart's method.", row => row.Chart.Method)
         .Month("period", "The month.", row => row.Figures.Months[row.Point.Position].Month)
-        .Integer("numerator", "Numerator of the month's value; empty for medians.", row => row.Figures.Months[row.Point.Position].Numerator)
-        .Number("denominator", "Denominator of the month's value; for medians, records with a value.",
+        .Number("numerator", "Numerator of the month's value.", row => row.Figures.Months[row.Point.Position].Numerator)
+        .Number("denominator", "Denominator of the month's value.",
             row => row.Figures.Months[row.Point.Position].Denominator)
         .Decimal(SharedColumns.Positive("value", "The month's value; empty in a gap."), row => row.Point.Value)
         .Decimal("centre", "Centre line of the baseline.", row => row.Chart.Centre)
         .Decimal("lower", "Lower limit; empty where there is none.", row => row.Point.Lower)
         .Decimal("upper", "Upper limit; empty where there is none.", row => row.Point.Upper)
         .Decimal(SharedColumns.Positive("variation",
-            "Variation between months: sigma z of p and u charts (1 is chance alone), the mean moving range of medians."),
+            "Variation between months: sigma z of p and u charts (1 is chance alone)."),
             row => row.Chart.Variation)
         .YesNo("outside", "Whether the value lies outside the limits; empty for a gap and for months of the baseline.",
             row => row.Point.InBaseline || row.Point.Value is null || (row.Point.Lower is null && row.Point.Upper is null)
@@ -37,7 +37,7 @@ internal static class ControlChartsTable
 
     public static void Write(Func<string, string> place, IEnumerable<ControlChartFigures> charts) => Table.Write(place,
         from figures in charts
-        from phase in figures.Phases.Concat(figures.Wider).Concat(figures.Ranges)
+        from phase in figures.Phases.Concat(figures.Wider)
         from point in phase.Chart.Points
         select new ControlChartsRow(figures, phase.Chart, point));
 

@@ -16,9 +16,8 @@ public static class FigureTables
         ValuesTable.Table.Write(path, Values(department));
         RunChartsTable.Table.Write(path, figures.Measures.Where(measure => measure.RunChart is not null).SelectMany(measure =>
             measure.Phases.Select(phase => new RunChartsRow(measure.Measure.Id, CountRow.All, CountRow.All,
-                SignalTables.From(phase, measure, figures), SignalTables.To(phase, figures), phase))));
-        SignalsTable.Table.Write(path, SignalTables.Signals(figures));
-        MonthlyTestTable.Table.Write(path, SignalTables.MonthlyTests(figures));
+                ChartRows.From(phase, measure, figures), ChartRows.To(phase, figures), phase))));
+        MonthlyTestTable.Table.Write(path, ChartRows.MonthlyTests(figures));
         if (figures.Capture is { } capture)
             CaptureTable.Table.Write(path, capture.Sites.Concat(capture.Year is { } year ? [year] : []).Concat(capture.Months));
         if (!figures.Changes.IsEmpty)
@@ -46,6 +45,7 @@ public static class FigureTables
     // They tell small numbers by month, or the places of single cases.
     private static void WriteForDepartment(Func<string, string> path, Figures figures)
     {
+        VerdictsTable.Write(path, figures);
         if (!figures.Flows.IsEmpty)
             FlowTable.Write(path, figures);
         if (!figures.RareEvents.IsEmpty)

@@ -14,14 +14,12 @@ internal readonly record struct TestedOdds(double? Worse, double? Better);
 /// <param name="Count">Its count.</param>
 /// <param name="Odds">The unadjusted test after this month; empty for the history and where there is too little to judge.</param>
 /// <param name="Limits">What they must reach, with or without case mix.</param>
-/// <param name="State">The state after this month by the unadjusted test.</param>
 /// <param name="Expected">Events that the month's cases would have at the history's level, given their case mix; null where that is not
 /// followed.</param>
 /// <param name="OddsGivenMix">The test adjusted for case mix; empty where it is not followed.</param>
-/// <param name="StateGivenMix">The state by the adjusted test, which decides; empty where it is not followed.</param>
 internal sealed record MonthlyTestRow(
-    string Measure, string Period, string Part, Count Count, TestedOdds Odds, TestedOdds Limits, string State, double? Expected,
-    TestedOdds OddsGivenMix, string StateGivenMix);
+    string Measure, string Period, string Part, Count Count, TestedOdds Odds, TestedOdds Limits, double? Expected,
+    TestedOdds OddsGivenMix);
 
 /// <summary><c>monthly_test.csv</c>: the monthly test, month by month.</summary>
 internal static class MonthlyTestTable
@@ -36,21 +34,13 @@ internal static class MonthlyTestTable
         .Decimal("log_odds_worse", "Log odds, after this month, that the last change was for the worse; empty where it is not worked out.",
             row => row.Odds.Worse)
         .Decimal("log_odds_better", "The same for the better.", row => row.Odds.Better)
-        .Decimal("limit_worse", "The test signals a change for the worse when the log odds reach this.", row => row.Limits.Worse)
+        .Decimal("limit_worse", "The test signals a change for the worse when the log odds reach this; in the first reports the early "
+            + "test may signal below it.", row => row.Limits.Worse)
         .Decimal("limit_better", "The same for the better.", row => row.Limits.Better)
-        .Text(State("state",
-            "State of the unadjusted test after this month: a signal is current for 12 months at most. In the first reports "
-                + "the early test may signal below these limits. Empty for a history."), row => row.State)
         .Decimal(SharedColumns.Positive("expected",
             "Events expected for the month's case mix at the history's level; empty without adjustment for case mix."), row => row.Expected)
         .Decimal("log_odds_worse_given_case_mix", "As log_odds_worse, adjusted for case mix; empty without adjustment.",
             row => row.OddsGivenMix.Worse)
         .Decimal("log_odds_better_given_case_mix", "As log_odds_better, adjusted for case mix; empty without adjustment.",
-            row => row.OddsGivenMix.Better)
-        .Text(State("state_given_case_mix",
-            "State of the test adjusted for case mix, which decides where there is one; empty without adjustment."),
-            row => row.StateGivenMix);
-
-    private static ColumnSchema State(string name, string meaning) =>
-        new(name, ColumnType.Text, meaning) { Allowed = ["too_few_to_judge", "no_sign_of_change", "change_signal"] };
+            row => row.OddsGivenMix.Better);
 }

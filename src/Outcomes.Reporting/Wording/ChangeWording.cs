@@ -15,11 +15,13 @@ public static class ChangeWording
         return (points == "0.0" ? "" : difference < 0 ? "−" : "+") + points;
     }
 
-    /// <summary>The difference with its interval.</summary>
+    /// <summary>The difference with its interval; the interval's level where it is not 95 %.</summary>
     public static string Difference(EvaluatedDifference difference)
     {
         ArgumentNullException.ThrowIfNull(difference);
-        return $"{Points(difference.Value)}{Wording.Space}percentage points ({Range(difference)})";
+        var level = difference.Level == 0.95 ? ""
+            : $", {(100 * difference.Level).ToString("0.#", CultureInfo.InvariantCulture)}{Wording.Space}% interval";
+        return $"{Points(difference.Value)}{Wording.Space}percentage points ({Range(difference)}{level})";
     }
 
     /// <summary>The difference of two levels with its interval.</summary>
@@ -34,23 +36,52 @@ public static class ChangeWording
     public static string Say(ChangeEvaluation evaluation)
     {
         ArgumentNullException.ThrowIfNull(evaluation);
-        var (measure, change) = (evaluation.Measure, $"the change of {Wording.Date(evaluation.Change.Date)}");
         if (evaluation.State == EvaluationState.Waiting)
-            return $"{measure.Title} will be evaluated once, {When(evaluation)}. {SoFar(evaluation)} No verdict yet.";
-        if (evaluation.State == EvaluationState.TooFew || evaluation.Difference is not { } difference)
-            return $"Too few cases to judge {change}: {Cases(evaluation.BeforeCount)} before, {Cases(evaluation.AfterCount)} after.";
-        var sides = $"{Rate(evaluation, evaluation.AfterCount)} after {change}, {Rate(evaluation, evaluation.BeforeCount)} before";
-        return evaluation.State switch
-        {
-            EvaluationState.AsExpected => $"{measure.Title} was {sides}: {Difference(difference)}. "
-                + "That is more than chance; it does not prove the cause.",
-            EvaluationState.Against => $"{measure.Title} {Against(evaluation)}: {sides}, {Difference(difference)}. "
-                + "Chance does not easily explain it.",
-            _ => evaluation.Change.Expect == Direction.None
-                ? $"{measure.Title} did not clearly get worse: {sides}, {Difference(difference)}."
-                : $"{measure.Title} was {sides}. Anything from {Range(difference)} points fits: neither help nor harm is shown.",
-        };
+            return $"The change of {Wording.Date(evaluation.Change.Date)} will be evaluated once, {When(evaluation)}; {SoFar(evaluation)}.";
+        if (evaluation.Difference is not { } difference)
+            return $"Too few cases to judge {Change(evaluation)}: {Cases(evaluation.BeforeCount)} before, "
+                + $"{Cases(evaluation.AfterCount)} after.";
+        if (evaluation.Effect != EvaluationEffect.None)
+            return $"{Moved(evaluation)}. Other causes are possible.";
+        return evaluation.Change.Expect == Direction.None && evaluation.Measure.Direction != Direction.None
+            ? $"{evaluation.Measure.Title} did not get clearly worse after {Change(evaluation)}: {Difference(difference)}. "
+                + $"Up to {Worst(evaluation, difference)} points worse is not excluded."
+            : $"{Sides(evaluation)}. Anything from {Range(difference)} points fits: neither help nor harm is shown.";
     }
+
+    /// <summary>Why there is no difference yet: <c>with December 2026</c>, or too few cases.</summary>
+    public static string Why(ChangeEvaluation evaluation)
+    {
+        ArgumentNullException.ThrowIfNull(evaluation);
+        return evaluation.State == EvaluationState.Waiting ? $"to be evaluated {When(evaluation)}" : "too few cases to judge";
+    }
+
+    /// <summary>That it moved, without the caution, and without the full stop.</summary>
+    public static string Moved(ChangeEvaluation evaluation)
+    {
+        ArgumentNullException.ThrowIfNull(evaluation);
+        var verb = evaluation.Effect switch
+        {
+            EvaluationEffect.Better => "improved",
+            EvaluationEffect.Worse => "got worse",
+            _ => "changed",
+        };
+        return $"{evaluation.Measure.Title} {verb} after {Change(evaluation)}: {Rate(evaluation, evaluation.AfterCount)}, "
+            + $"before {Rate(evaluation, evaluation.BeforeCount)}; {Difference(evaluation.Difference!)}";
+    }
+
+    /// <summary>The two sides, without the full stop.</summary>
+    public static string Sides(ChangeEvaluation evaluation)
+    {
+        ArgumentNullException.ThrowIfNull(evaluation);
+        return $"{evaluation.Measure.Title} was {Rate(evaluation, evaluation.AfterCount)} after {Change(evaluation)}, "
+            + $"{Rate(evaluation, evaluation.BeforeCount)} before";
+    }
+
+    private static string Change(ChangeEvaluation evaluation) => $"the change of {Wording.Date(evaluation.Change.Date)}";
+
+    private static string Worst(ChangeEvaluation evaluation, EvaluatedDifference difference) =>
+        Points(evaluation.Measure.Direction == Direction.Up ? -difference.Lower : difference.Upper).TrimStart('+');
 
     private static string Range(EvaluatedDifference difference) =>
         $"{Points(difference.Lower)}{Wording.Space}to{Wording.Space}{Points(difference.Upper)}";
@@ -58,22 +89,13 @@ public static class ChangeWording
     private static string When(ChangeEvaluation evaluation) => $"with {Wording.Name(evaluation.Due)}"
         + (evaluation.Change.Plan.Cases is { } cases ? $", or as soon as there are {Wording.Some(cases, "case")}" : "");
 
-    private static string SoFar(ChangeEvaluation evaluation) =>
-        $"{(evaluation.After is null ? "No whole month yet" : $"So far {Wording.Fraction(evaluation.AfterCount)}")}; "
-            + $"{Wording.Fraction(evaluation.BeforeCount)} in the months before.";
+    private static string SoFar(ChangeEvaluation evaluation) => evaluation.After is null ? "no whole month has passed yet"
+        : $"{Wording.Fraction(evaluation.AfterCount)} so far, {Wording.Fraction(evaluation.BeforeCount)} before";
 
     private static string Cases(Count count) => Wording.Some(count.Eligible, "case");
 
     private static string Rate(ChangeEvaluation evaluation, Count count) =>
         $"{Wording.Fraction(count)} ({Wording.Rate(count.Met / (double)count.Eligible, evaluation.Measure.Per)})";
-
-    private static string Against(ChangeEvaluation evaluation)
-    {
-        var rose = evaluation.Difference!.Value > 0;
-        return evaluation.Measure.Direction == Direction.None ? "moved against what was expected"
-            : rose == (evaluation.Measure.Direction == Direction.Up) ? "got better, which was not expected"
-            : "got worse";
-    }
 
     /// <summary>What the second table holds.</summary>
     public const string SegmentsExplained =

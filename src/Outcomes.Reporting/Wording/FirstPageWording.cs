@@ -1,9 +1,7 @@
 using System.Collections.Immutable;
 using Outcomes.Analysis;
-using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Review;
 using Outcomes.Records;
-using Outcomes.Statistics;
 
 namespace Outcomes.Reporting;
 
@@ -44,12 +42,14 @@ public static class FirstPageWording
     public static ImmutableArray<Statement> Of(Figures model)
     {
         ArgumentNullException.ThrowIfNull(model);
-        var watched = model.Measures.Where(measure => measure.Signal is not null).ToImmutableArray();
+        ImmutableArray<Verdict> verdicts =
+            [.. model.Measures.Select(measure => measure.Verdict).OfType<Verdict>()
+                .Where(verdict => verdict.Reason != VerdictReason.NotAsked)];
         return
         [
             .. new Statement?[]
             {
-                new(Topic.Recorded, Recorded(model)), new(Topic.Changed, Changed(watched)), CannotTell(watched), Helped(model),
+                new(Topic.Recorded, Recorded(model)), new(Topic.Changed, Changed(model, verdicts)), CannotTell(verdicts), Helped(verdicts),
                 Review(model), Missing(model),
             }.OfType<Statement>().Take(Most),
         ];
@@ -73,60 +73,36 @@ public static class FirstPageWording
             : capture.High ? " More were recorded than counted: one of the two is wrong." : "");
     }
 
-    private static string Changed(ImmutableArray<MeasureFigures> watched)
+    // What changed in its own words, and by name what did not.
+    private static string Changed(Figures model, ImmutableArray<Verdict> verdicts)
     {
-        if (watched.IsEmpty)
-            return "This report tests no measure for change.";
-        var tested = watched.Where(measure => measure.Signal!.State != ChangeState.TooFewToJudge).ToList();
-        if (tested.Count == 0)
-            return "This report does not test for change yet: a history of at least 12 months with 40 eligible cases has to lie behind a "
-                + "measure first. Until then it shows counts, intervals and cases.";
-        var found = tested.Where(measure => measure.Signal!.State == ChangeState.ChangeSignal).ToList();
-        if (found.Count == 0)
-            return $"Monthly test: {(tested.Count == 1 ? "the one headline measure has not"
-                : $"none of {Wording.Some(tested.Count, "headline measure")} has")} crossed its limit for change." + Differing(tested);
-        var said = string.Join(" ",
-            found.Select(measure => $"{measure.Measure.Title}: {Readable.WithinSentence(SignalWording.Said(measure))}"
-                + $"{(MixWording.Difference(measure) is { Length: > 0 } differs ? $" {differs}" : "")}"));
-        var quiet = tested.Count - found.Count;
-        return said + (quiet == 0 ? "" : $" The other {(quiet == 1 ? "headline measure has"
-            : Wording.Some(quiet, "headline measure") + " have")} not crossed {(quiet == 1 ? "its limit" : "their limits")} for change.")
-            + Differing(tested.Except(found));
+        var tested = model.Measures.Where(measure => measure.Signal is not null).Select(measure => measure.Verdict!).ToList();
+        var said = verdicts.Where(verdict => verdict.SaysChange || verdict.Label == VerdictLabel.NotShown)
+            .Select(verdict => VerdictWording.Full(verdict, model.Titles));
+        var quiet = tested.Where(verdict => verdict.Label == VerdictLabel.NoSignOfChange).ToList();
+        var text = string.Join(' ', [.. said, .. quiet.Count == 0 ? (string[])[] : [$"No sign of change in {Titles(quiet)}."]]);
+        return text.Length > 0 ? text
+            : tested.Count == 0 ? "This report tests no measure for change."
+            : "This report does not test for change yet: 12 months with 40 eligible cases have to lie behind a measure first. "
+                + "Until then it shows counts, intervals and cases.";
     }
 
-    // A quiet measure whose counts alone would have signalled: silence on that would look like an oversight beside its chart.
-    private static string Differing(IEnumerable<MeasureFigures> quiet) => string.Concat(quiet
-        .Select(measure => (measure.Measure.Title, Text: MixWording.Difference(measure))).Where(pair => pair.Text.Length > 0)
-        .Select(pair => $" {pair.Title}: {Readable.WithinSentence(pair.Text)}"));
-
-    /// <summary>Too few cases first; else the smallest change of the first quiet measure that was worked out.</summary>
-    private static Statement? CannotTell(ImmutableArray<MeasureFigures> watched)
+    /// <summary>Too few cases first; else what would be noticed of the first quiet measure.</summary>
+    private static Statement? CannotTell(ImmutableArray<Verdict> verdicts)
     {
-        var few = watched.Where(measure => measure.Signal!.State == ChangeState.TooFewToJudge).ToList();
-        if (few.Count > 0 && few.Count < watched.Length)
-            return new(Topic.CannotTell, $"Too few cases to judge {Listed(few.Select(measure => measure.Measure.Title))}.");
-        var quiet = watched.FirstOrDefault(measure => measure.Signal!.State == ChangeState.NoSignOfChange
-            && !measure.Signal.Sights.IsEmpty);
-        if (quiet is null)
-            return null;
-        var sight = quiet.Signal!.Sights.MinBy(each => each.Noticed)!;
-        var per = quiet.Measure.Per;
-        var worse = quiet.Measure.Direction == Direction.Up ? "fall" : "rise";
-        return new(Topic.CannotTell,
-            $"At this volume a {worse} in {Readable.WithinSentence(quiet.Measure.Title)} from {Wording.Short(sight.From, per)} "
-                + $"to {Wording.Short(sight.To, per)} would be noticed within {Wording.Number(sight.WithinMonths)} months "
-                + $"{SignalWording.Often(sight.Noticed)}.");
+        var few = verdicts.Where(verdict => verdict.Label == VerdictLabel.TooFewToJudge).ToList();
+        if (few.Count > 0 && few.Count < verdicts.Length)
+            return new(Topic.CannotTell, $"Too few cases to judge {Titles(few)}.");
+        return verdicts.FirstOrDefault(verdict => verdict is { Label: VerdictLabel.NoSignOfChange, Noticed: not null }) is { } quiet
+            ? new(Topic.CannotTell, VerdictWording.NoticedByName(quiet)) : null;
     }
 
-    // The last change that was evaluated, else the last that waits for its date: in the words of its own section.
-    private static Statement? Helped(Figures model)
-    {
-        var told = model.Changes.LastOrDefault(change => change.State != EvaluationState.Waiting) ?? model.Changes.LastOrDefault();
-        if (told is null)
-            return null;
-        var first = model.Changes.First(change => change.Change == told.Change);
-        return new(Topic.Helped, $"{first.Change.What}: {Readable.WithinSentence(ChangeWording.Say(first))}");
-    }
+    // A declared change that still waits for its evaluation: one that is evaluated stands among the changes above.
+    private static Statement? Helped(ImmutableArray<Verdict> verdicts) =>
+        verdicts.Select(verdict => verdict.Evaluation).FirstOrDefault(each => each is { State: EvaluationState.Waiting }) is { } waiting
+            ? new(Topic.Helped, $"{waiting.Change.What}: {Readable.WithinSentence(ChangeWording.Say(waiting))}") : null;
+
+    private static string Titles(IEnumerable<Verdict> verdicts) => Listed(verdicts.Select(verdict => verdict.Measure.Title));
 
     /// <summary>Counts by tier and never by event: what happened in a case stands in the pack alone.</summary>
     private static Statement? Review(Figures model)

@@ -47,46 +47,31 @@ public static class RareWording
             : "; no limits");
     }
 
-    /// <summary>Events after the baseline against those expected from it.</summary>
+    /// <summary>Events after the baseline, and how many its rate would give.</summary>
     public static string Expected(RareEvents events)
     {
         ArgumentNullException.ThrowIfNull(events);
         if (events.AfterCount.Eligible == 0)
             return "no case after the baseline";
         var seen = $"{Wording.Number(events.AfterCount.Met)} in {Wording.Some(events.AfterCount.Eligible, "case")}";
-        return events is { AfterPoint: { } point, Ratio: { } ratio }
-            ? $"{seen}; {Wording.Quantity(point.Expected)} expected; ratio {Wording.Ratio(ratio.Value, ratio.Lower, ratio.Upper)}"
+        return events.AfterPoint is { } point
+            ? $"{seen}; {Wording.Quantity(point.Expected)} expected"
             : $"{seen}; none in {Wording.Some(events.BaselineCount.Eligible, "baseline case")}, so none expected";
     }
 
-    /// <summary>What follows, and what does not.</summary>
-    public static string Said(RareEvents events)
+    /// <summary>The bound where there was none.</summary>
+    public static string Bound(RareEvents events)
     {
         ArgumentNullException.ThrowIfNull(events);
-        var said = new List<string>();
-        if (events.UpperWhenNone is { } bound)
-            said.Add($"None in {Wording.Some(events.Count.Eligible, "case")}: at most {Wording.Rate(bound, events.Measure.Per)} (one-sided "
-                + $"exact 95{Wording.Space}% bound). None seen is not none possible.");
-        if (events.Ratio is { } ratio)
-            said.Add(ratio.Lower > 1 ? "More often than in the baseline, its few events allowed for: ask first whether recording changed."
-                : ratio.Upper < 1 ? "Less often than in the baseline, its few events allowed for: ask first whether all are still recorded."
-                : $"{Events(events.BaselineCount.Met)} in {Wording.Some(events.BaselineCount.Eligible, "case")} of the baseline "
-                    + $"and {Wording.Number(events.AfterCount.Met)} in {Wording.Number(events.AfterCount.Eligible)} since fit one rate: "
-                    + $"they cannot be told apart.");
-        var beyond = events.Chart?.Points.Where(point => point.Beyond && !point.InBaseline).ToArray() ?? [];
-        if (beyond.Length > 0)
-            said.Add($"{Wording.Some(beyond.Length, "gap")} outside the limits. Limits mislead when looked at every month: "
-                + $"a reason to look, no signal.");
-        if (events.DaysChart?.Points.Count(point => point.Beyond && !point.InBaseline) is int days and > 0)
-            said.Add($"{Wording.Some(days, "gap")} in days outside the limits of days: likewise.");
-        return string.Join(' ', said);
+        return events.UpperWhenNone is { } bound
+            ? $"None in {Wording.Some(events.Count.Eligible, "case")}: at most {Wording.Rate(bound, events.Measure.Per)} (one-sided "
+                + $"exact 95{Wording.Space}% bound). Zero observed does not mean zero risk."
+            : "";
     }
 
     /// <summary>The limits of the chart; null without.</summary>
     public static Bounds? Limits(ControlChart? chart) =>
         chart?.Points.FirstOrDefault() is { Lower: { } lower, Upper: { } upper } ? new(lower, upper) : null;
-
-    private static string Events(long number) => number == 0 ? "No event" : Wording.Some(number, "event");
 
     private static string Days(EventGap gap) => gap.Days is { } days ? $", {Wording.Some(days, "day")}" : "";
 }

@@ -10,7 +10,11 @@ namespace Outcomes.Statistics;
 /// <param name="First">The count of the first group.</param>
 /// <param name="Second">The count of the second group.</param>
 public sealed record DifferenceEstimate(
-    double Value, double Lower, double Upper, double Level, string Method, string Source, Count First, Count Second);
+    double Value, double Lower, double Upper, double Level, string Method, string Source, Count First, Count Second)
+{
+    /// <summary>Why there is no interval: the ends are then −1 and 1; null where there is one.</summary>
+    public string? WhyNoInterval { get; init; }
+}
 
 /// <summary>The difference of two independent proportions.</summary>
 public static class Difference
@@ -74,7 +78,8 @@ public static class Difference
     /// </summary>
     /// <returns>Fractions, cut to −1 and 1; null when either group has no eligible record.</returns>
     /// <remarks>
-    /// Assumes two independent groups, each large. It has no width when both proportions are 0 or 1. Source: <see cref="WaldSource"/>.
+    /// Assumes two independent groups, each large. It has no width when both proportions are 0 or 1; such a paper printed nothing
+    /// that holds. Source: <see cref="WaldSource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
     public static DifferenceEstimate? Wald(Count first, Count second, double level = 0.95) =>
@@ -98,7 +103,8 @@ public static class Difference
     {
         Requires.Counts(first);
         Requires.Counts(second);
-        if (Proportion.Estimate(first, ends, level) is not { } one || Proportion.Estimate(second, ends, level) is not { } two)
+        var (left, right) = ByTheRarer(first, second);
+        if (Proportion.Estimate(left, ends, level) is not { } one || Proportion.Estimate(right, ends, level) is not { } two)
             return null;
         var value = one.Value - two.Value;
         var below = Hypotenuse(one.Value - one.Lower, two.Upper - two.Value);
@@ -115,13 +121,26 @@ public static class Difference
         var z = Normal.TwoSided(level);
         if (first.Eligible == 0 || second.Eligible == 0)
             return null;
-        double n1 = first.Eligible + (2 * add), n2 = second.Eligible + (2 * add);
-        double p1 = (first.Met + add) / n1, p2 = (second.Met + add) / n2;
+        var (left, right) = ByTheRarer(first, second);
+        double n1 = left.Eligible + (2 * add), n2 = right.Eligible + (2 * add);
+        double p1 = (left.Met + add) / n1, p2 = (right.Met + add) / n2;
         var half = z * Math.Sqrt((p1 * (1 - p1) / n1) + (p2 * (1 - p2) / n2));
         if (corrected)
             half += ((1 / n1) + (1 / n2)) / 2;
-        var value = ((double)first.Met / first.Eligible) - ((double)second.Met / second.Eligible);
+        var value = ((double)left.Met / left.Eligible) - ((double)right.Met / right.Eligible);
         return Clipped(value, new(p1 - p2 - half, p1 - p2 + half), level, method, source, first, second);
+    }
+
+    /// <summary>
+    /// Two groups with the same difference, counted by the rarer answer: p₁ − p₂ = (1 − p₂) − (1 − p₁). Proportions near 1 have lost the
+    /// digits that those near 0 keep.
+    /// </summary>
+    internal static (Count First, Count Second) ByTheRarer(Count first, Count second)
+    {
+        return first.Met + second.Met <= first.Eligible - first.Met + (second.Eligible - second.Met) ? (first, second)
+            : (NotMet(second), NotMet(first));
+
+        static Count NotMet(Count count) => count with { Met = count.Eligible - count.Met };
     }
 
     private static double Hypotenuse(double a, double b) => Math.Sqrt((a * a) + (b * b));

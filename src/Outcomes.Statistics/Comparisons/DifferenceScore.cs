@@ -34,6 +34,9 @@ public static class DifferenceScore
     public static DifferenceEstimate? Mee(Count first, Count second, double level = 0.95) =>
         Estimate(first, second, level, 1, MeeMethod, MeeSource);
 
+    // Two digits become thirty in four of Newton's steps; rounding may keep the last one moving.
+    private const int MostSteps = 8;
+
     private static DifferenceEstimate? Estimate(Count first, Count second, double level, double factor, string method, string source)
     {
         Requires.Counts(first);
@@ -41,26 +44,36 @@ public static class DifferenceScore
         var z = Normal.TwoSided(level);
         if (first.Eligible == 0 || second.Eligible == 0)
             return null;
-        var value = ((double)first.Met / first.Eligible) - ((double)second.Met / second.Eligible);
-        // Sought on the log odds of (1 + δ)/2, so that an end near −1 or 1 is as sharp as one in the middle.
-        var middle = 2 * Math.Atanh(Math.Clamp(value, -0.999, 0.999));
-        var lower = value == -1 ? -1 : End(z);
-        var upper = value == 1 ? 1 : End(-z);
+        var (left, right) = Difference.ByTheRarer(first, second);
+        var value = ((double)left.Met / left.Eligible) - ((double)right.Met / right.Eligible);
+        var error = Math.Sqrt(Spread(left) + Spread(right));
+        var lower = value == -1 ? -1 : value - Distance(1 + value, -1);
+        var upper = value == 1 ? 1 : value + Distance(1 - value, 1);
         return new(value, Math.Clamp(lower, -1, value), Math.Clamp(upper, value, 1), level, method, source, first, second);
 
-        double End(double at) => Math.Tanh(LogOdds.Find(t => Score(first, second, value, Math.Tanh(t / 2), factor) - at, middle) / 2);
+        // Sought as a share of what lies between the value and −1 or 1, on the log odds of that share: near the value and near the edge
+        // the end is then as sharp as in the middle.
+        double Distance(double room, int way)
+        {
+            var start = Math.Clamp(z * error / room, 1e-12, 0.5);
+            return room * LogOdds.Root((share, _) => Score(left, right, value + (way * room * share), room * share, factor) - z, start);
+        }
+
+        static double Spread(Count count)
+        {
+            var p = (count.Met + 0.5) / (count.Eligible + 1);
+            return p * (1 - p) / count.Eligible;
+        }
     }
 
-    /// <summary>The score statistic of the difference δ: falls from infinity at −1 to minus infinity at 1.</summary>
-    private static double Score(Count first, Count second, double value, double delta, double factor)
+    /// <summary>The size of the score statistic of the difference δ: rises with its distance from the value, to infinity.</summary>
+    private static double Score(Count first, Count second, double delta, double distance, double factor)
     {
-        if (value == delta)
-            return 0;
         double n1 = first.Eligible, n2 = second.Eligible;
         var p2 = Restricted(first, second, delta);
         var p1 = Math.Clamp(p2 + delta, 0, 1);
         var variance = factor * ((p1 * (1 - p1) / n1) + (p2 * (1 - p2) / n2));
-        return Math.Clamp((value - delta) / Math.Sqrt(variance), -1e100, 1e100);
+        return distance == 0 ? 0 : Math.Min(distance / Math.Sqrt(variance), 1e100);
     }
 
     /// <summary>The second proportion of the likeliest pair that differs by δ: the root of a cubic, sharpened by Newton's method.</summary>
@@ -78,11 +91,11 @@ public static class DifferenceScore
         var angle = u == 0 ? 0 : Math.Acos(Math.Clamp(v / (u * u * u), -1, 1));
         var (least, most) = (Math.Max(0, -delta), Math.Min(1, 1 - delta));
         var p = Math.Clamp((2 * u * Math.Cos((Math.PI + angle) / 3)) - shift, least, most);
-        for (var step = 0; step < 3; step++)
+        for (var step = 0; step < MostSteps; step++)
         {
             var slope = (((3 * a * p) + (2 * b)) * p) + c;
             var next = p - ((((((a * p) + b) * p) + c) * p + d) / slope);
-            if (!(next >= least && next <= most))
+            if (!(next >= least && next <= most) || next == p)
                 break;
             p = next;
         }

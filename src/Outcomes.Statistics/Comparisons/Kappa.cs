@@ -23,11 +23,21 @@ public enum KappaWeights
 /// <param name="Expected">Share that chance would give with the same margins.</param>
 /// <param name="N">Records judged by both.</param>
 public sealed record KappaEstimate(
-    double Value, double Lower, double Upper, double StandardError, double Level, double Observed, double Expected, long N);
+    double Value, double Lower, double Upper, double StandardError, double Level, double Observed, double Expected, long N)
+{
+    /// <summary>
+    /// Why there is no interval: the ends are then −1 and 1. The large-sample formula has no error where the two never differ, never agree,
+    /// or one of them uses one category only; null where there is an interval.
+    /// </summary>
+    public string? WhyNoInterval => StandardError > 0 ? null : NoInterval.NoError;
+}
 
 /// <summary>Cohen's kappa: two judgements of the same records.</summary>
 public static class Kappa
 {
+    /// <summary>A smaller variance is a sum that is 0 but for rounding: one record of a thousand million that differs gives 1e-9.</summary>
+    private const double NoVariance = 1e-24;
+
     public const string Source = "Cohen J. Educ Psychol Meas 1960;20:37-46; Psychol Bull 1968;70:213-220; standard error: Fleiss JL, "
         + "Cohen J, Everitt BS. Psychol Bull 1969;72:323-327";
 
@@ -42,7 +52,8 @@ public static class Kappa
     /// <returns>null when both put every record into one and the same category, for then agreement by chance is certain.</returns>
     /// <remarks>
     /// Assumes independent records, each judged by both without knowing the other's. It depends on how common the categories are: two
-    /// tables with the same share of agreement may differ much. The interval needs some fifty records. Source: <see cref="Source"/>.
+    /// tables with the same share of agreement may differ much. The interval needs some fifty records, and there is none where the standard
+    /// error is 0 (<see cref="KappaEstimate.WhyNoInterval"/>). Source: <see cref="Source"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">The table is no such square, or the level is out of range.</exception>
     public static KappaEstimate? Estimate(
@@ -72,6 +83,8 @@ public static class Kappa
         // The source's Σ p d² − centre² is the variance of d, whose mean is the centre.
         var variance =
             Sum((i, j) => table[i][j] / total * ChiSquare.Square(Weight(i, j) - ((ofRow[i] + ofColumn[j]) * (1 - value)) - centre));
+        if (variance < NoVariance)
+            return new(value, -1, 1, 0, level, observed, expected, n);
         var error = Math.Sqrt(variance / total) / room;
         return new(value, Math.Max(value - (z * error), -1), Math.Min(value + (z * error), 1), error, level, observed, expected, n);
 

@@ -24,7 +24,8 @@ public static class MantelHaenszel
     /// weight.</param>
     /// <param name="level">Two-sided confidence level, above 0 and below 1.</param>
     /// <returns>
-    /// A ratio from 0 to infinity; null when no stratum has both groups. Where every R or every S is 0 the interval is 0 to infinity.
+    /// A ratio from 0 to infinity; null when no stratum has both groups. Where every R or every S is 0 there is no interval
+    /// (<see cref="RatioEstimate.WhyNoInterval"/>).
     /// </returns>
     /// <remarks>
     /// Assumes independent records and one odds ratio in all strata: look at <see cref="BreslowDay"/> and at the strata first. Right for a
@@ -38,7 +39,7 @@ public static class MantelHaenszel
             return null;
         var (r, s) = (tables.Sum(t => t.A * t.D / t.N), tables.Sum(t => t.B * t.C / t.N));
         if (r == 0 || s == 0)
-            return new(r / s, 0, double.PositiveInfinity, level, OddsRatioMethod, OddsRatioSource);
+            return RatioEstimate.Without(r / s, level, OddsRatioMethod, OddsRatioSource, NoInterval.EmptyCell);
         var variance = tables.Sum(t =>
         {
             var (p, q, ri, si) = ((t.A + t.D) / t.N, (t.B + t.C) / t.N, t.A * t.D / t.N, t.B * t.C / t.N);
@@ -53,7 +54,8 @@ public static class MantelHaenszel
     /// </summary>
     /// <inheritdoc cref="OddsRatio" path="/param"/>
     /// <returns>
-    /// A ratio from 0 to infinity; null when no stratum has both groups. With none met in a group the interval is 0 to infinity.
+    /// A ratio from 0 to infinity; null when no stratum has both groups. With none met in a group, or all met in both, there is no interval
+    /// (<see cref="RatioEstimate.WhyNoInterval"/>).
     /// </returns>
     /// <remarks>Assumes one ratio in all strata. Source: <see cref="RatioAndDifferenceSource"/>.</remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
@@ -64,7 +66,9 @@ public static class MantelHaenszel
             return null;
         var (r, s) = (tables.Sum(t => t.A * t.N2 / t.N), tables.Sum(t => t.C * t.N1 / t.N));
         if (r == 0 || s == 0)
-            return new(r / s, 0, double.PositiveInfinity, level, RiskRatioMethod, RatioAndDifferenceSource);
+            return RatioEstimate.Without(r / s, level, RiskRatioMethod, RatioAndDifferenceSource, NoInterval.EmptyCell);
+        if (tables.All(t => t.B == 0 && t.D == 0))
+            return RatioEstimate.Without(r / s, level, RiskRatioMethod, RatioAndDifferenceSource, NoInterval.NoError);
         var variance = tables.Sum(t => ((t.A + t.C) * t.N1 * t.N2 / (t.N * t.N)) - (t.A * t.C / t.N)) / (r * s);
         var spread = Math.Exp(z * Math.Sqrt(Math.Max(variance, 0)));
         return new(r / s, r / s / spread, r / s * spread, level, RiskRatioMethod, RatioAndDifferenceSource);
@@ -72,7 +76,10 @@ public static class MantelHaenszel
 
     /// <summary>Σ w (p₁ − p₂) / Σ w with w = n₁n₂/N, ± z √(Σ w² (p₁q₁/n₁ + p₂q₂/n₂)) / Σ w; cut to −1 and 1.</summary>
     /// <inheritdoc cref="OddsRatio" path="/param"/>
-    /// <returns>Fractions from −1 to 1, with the pooled counts; null when no stratum has both groups.</returns>
+    /// <returns>
+    /// Fractions from −1 to 1, with the pooled counts; null when no stratum has both groups. Where all or none met in each group of each
+    /// stratum there is no interval (<see cref="DifferenceEstimate.WhyNoInterval"/>).
+    /// </returns>
     /// <remarks>Assumes one difference in all strata, and no stratum very small. Source: <see cref="RatioAndDifferenceSource"/>.</remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
     public static DifferenceEstimate? Difference(IReadOnlyList<(Count First, Count Second)> strata, double level = 0.95)
@@ -86,19 +93,24 @@ public static class MantelHaenszel
         var half = z * Math.Sqrt(variance) / weights;
         var (first, second) =
             strata.Aggregate((default(Count), default(Count)), (sum, stratum) => (sum.Item1 + stratum.First, sum.Item2 + stratum.Second));
-        return new(value, Math.Max(value - half, -1), Math.Min(value + half, 1), level, DifferenceMethod,
-            RatioAndDifferenceSource, first, second);
+        return variance == 0
+            ? new(value, -1, 1, level, DifferenceMethod, RatioAndDifferenceSource, first, second) { WhyNoInterval = NoInterval.NoError }
+            : new(value, Math.Max(value - half, -1), Math.Min(value + half, 1), level, DifferenceMethod, RatioAndDifferenceSource, first,
+                second);
     }
 
     /// <summary>
-    /// (|Σ(a − E)| − ½)² / ΣV against χ² with one degree of freedom: no association in any stratum. E and V are hypergeometric; the ½ only
-    /// when asked for.
+    /// (Σ(a − E))² / ΣV against χ² with one degree of freedom: no association in any stratum. E and V are hypergeometric: V has N²(N − 1)
+    /// below, not N³. With the correction for continuity, max(0, |Σ(a − E)| − ½)² / ΣV.
     /// </summary>
     /// <param name="strata">The counts of the first and second group in each stratum.</param>
     /// <param name="corrected">Whether to take off the ½; a distance below it then counts as none.</param>
     /// <returns>The test; null when no stratum can tell.</returns>
     /// <remarks>
-    /// Source: <see cref="TestSource"/>. Some software leaves out the correction where the distance is below ½; this does not.
+    /// The correction is that of the source: one half, taken once from the sum over all strata, not from each. It allows for counts that
+    /// move in steps of one and errs on the careful side of the exact conditional test: ask for it where counts are few. Without it the
+    /// test agrees with the interval of the odds ratio. A distance below ½ counts as none: statistic 0, p 1. Some software leaves the
+    /// correction out there. Source: <see cref="TestSource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count is out of range.</exception>
     public static TestResult? Test(IReadOnlyList<(Count First, Count Second)> strata, bool corrected = false)

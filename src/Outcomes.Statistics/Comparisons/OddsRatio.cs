@@ -20,8 +20,8 @@ public static class OddsRatio
     /// <summary>(ad/bc) e^(±z s) with s² = 1/a + 1/b + 1/c + 1/d: a met and b not met in the first group, c and d in the second.</summary>
     /// <returns>A ratio from 0 to infinity; null when either group has no eligible record.</returns>
     /// <remarks>
-    /// Assumes two independent groups of independent records, no cell small. Edges: with an empty cell the formula has nothing to say, and
-    /// the interval is 0 to infinity. Source: <see cref="WoolfSource"/>.
+    /// Assumes two independent groups of independent records, no cell small. Edges: with an empty cell the formula has nothing to say
+    /// (<see cref="RatioEstimate.WhyNoInterval"/>). Source: <see cref="WoolfSource"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A count or the level is out of range.</exception>
     public static RatioEstimate? Woolf(Count first, Count second, double level = 0.95) =>
@@ -48,8 +48,14 @@ public static class OddsRatio
         var z = Normal.TwoSided(level);
         if (!Judged(first, second))
             return null;
-        double x1 = first.Met, n1 = first.Eligible, n2 = second.Eligible, m = x1 + second.Met;
         var value = Value(first, second, 0);
+        // Proportions near 1 have lost digits: the ratio of the other answer's odds is the inverse.
+        if (first.Met + second.Met > first.Eligible - first.Met + (second.Eligible - second.Met))
+        {
+            var other = Score(NotMet(first), NotMet(second), level)!;
+            return new(value, 1 / other.Upper, 1 / other.Lower, level, ScoreMethod, ScoreSource);
+        }
+        double x1 = first.Met, n1 = first.Eligible, n2 = second.Eligible, m = x1 + second.Met;
         var start = Math.Log(Value(first, second, 0.5));
         var lower = value == 0 || double.IsNaN(value) ? 0 : Math.Exp(LogOdds.Find(t => Statistic(Math.Exp(t)) - z, start));
         var upper = double.IsInfinity(value) || double.IsNaN(value)
@@ -75,10 +81,12 @@ public static class OddsRatio
         var value = Value(first, second, add);
         double a = first.Met + add, b = first.Eligible - first.Met + add, c = second.Met + add, d = second.Eligible - second.Met + add;
         if (a * b * c * d == 0)
-            return new(value, 0, double.PositiveInfinity, level, method, source);
+            return RatioEstimate.Without(value, level, method, source, NoInterval.EmptyCell);
         var spread = Math.Exp(z * Math.Sqrt((1 / a) + (1 / b) + (1 / c) + (1 / d)));
         return new(value, value / spread, value * spread, level, method, source);
     }
+
+    private static Count NotMet(Count count) => count with { Met = count.Eligible - count.Met };
 
     internal static double Value(Count first, Count second, double add) =>
         (first.Met + add) * (second.Eligible - second.Met + add) / ((first.Eligible - first.Met + add) * (second.Met + add));

@@ -7,4 +7,11 @@ namespace Outcomes.Statistics;
 /// <param name="Level">Confidence level, such as 0.95.</param>
 /// <param name="Method">Stable name of the method.</param>
 /// <param name="Source">The publication that the method comes from.</param>
-public sealed record RatioEstimate(double Value, double Lower, double Upper, double Level, string Method, string Source);
+public sealed record RatioEstimate(double Value, double Lower, double Upper, double Level, string Method, string Source)
+{
+    /// <summary>Why there is no interval: the ends are then 0 and infinity; null where there is one.</summary>
+    public string? WhyNoInterval { get; init; }
+
+    internal static RatioEstimate Without(double value, double level, string method, string source, string why) =>
+        new(value, 0, double.PositiveInfinity, level, method, source) { WhyNoInterval = why };
+}

@@ -40,11 +40,14 @@ public static class AttributeCharts
     internal const int EnoughPoints = 20;
     private const double FewExpected = 5;
 
+    // Less is rounding: one event among a thousand million cases moves a z by more.
+    private const double NoVariation = 1e-9;
+
     /// <summary>
     /// A p chart (or p′): the proportion met at each point, about the baseline's pooled proportion p̄ = Σ met / Σ eligible. Limits at a
     /// point of n: exact, the smallest and largest k/n with P(fewer than k) ≤ Φ(−m) and P(more than k) ≤ Φ(−m) under Binomial(n, p̄);
     /// normal, p̄ ± m √(p̄(1−p̄)/n); Laney, the same with m σ_z, where σ_z is the mean |z_i − z_{i−1}| over neighbouring baseline points /
-    /// 1.128.
+    /// 1.128; where neighbours do not differ there are none.
     /// </summary>
     /// <param name="counts">One count a point, in time order; none eligible is a gap. Missing records are left out.</param>
     /// <param name="baseline">The points whose counts give the centre and the limits.</param>
@@ -149,15 +152,16 @@ public static class AttributeCharts
             return new ControlPoint(i, point.Size > 0 ? point.Events / point.Size : null, within?.Lower,
                 within?.Upper, baseline.Contains(i));
         })];
-        return new()
+        ControlChart chart = new()
         {
             Method = $"{kind.Name}_{method switch { LimitMethod.Exact => "exact", LimitMethod.Normal => "normal", _ => "laney" }}",
             Source = kind.Source,
             Centre = centre,
             Variation = variation,
             Points = points,
-            Doubts = [.. Doubts(data, points, centre, rate, z, kind, method)],
+            Doubts = [],
         };
+        return chart with { Doubts = [.. Doubts(data, chart, rate, z, kind, method)] };
     }
 
     private static Func<double, Bounds>? Limits(Kind kind, LimitMethod method, double multiple, double rate, double? variation)
@@ -173,23 +177,25 @@ public static class AttributeCharts
         }
         if (method == LimitMethod.Normal)
             variation = 1;
-        return variation is not { } times ? null : size =>
+        return variation is not > NoVariation ? null : size =>
         {
-            var half = multiple * times * kind.Error(rate, size);
+            var half = multiple * variation.Value * kind.Error(rate, size);
             return new(Math.Max(0, rate - half), Math.Min(kind.Largest, rate + half));
         };
     }
 
     private static IEnumerable<ChartDoubt> Doubts(
-        ImmutableArray<(double Events, double Size)> data, ImmutableArray<ControlPoint> points, double? centre, double? rate, double[] z,
-        Kind kind, LimitMethod method)
+        ImmutableArray<(double Events, double Size)> data, ControlChart chart, double? rate, double[] z, Kind kind, LimitMethod method)
     {
-        if (centre is null)
+        var (points, variation) = (chart.Points, chart.Variation);
+        if (chart.Centre is null)
             yield return ChartDoubt.NoBaseline;
         else if (rate is null)
             yield return ChartDoubt.BaselineAtEdge;
         if (rate is not { } known)
             yield break;
+        if (method == LimitMethod.Laney && variation <= NoVariation)
+            yield return ChartDoubt.NoVariation;
         if (z.Length < EnoughPoints)
             yield return ChartDoubt.ShortBaseline;
         if (method != LimitMethod.Exact

@@ -20,6 +20,7 @@ public static class ChartCautions
     {
         ChartDoubt.NoBaseline => "no_baseline",
         ChartDoubt.BaselineAtEdge => "baseline_at_edge",
+        ChartDoubt.NoVariation => "no_variation",
         ChartDoubt.ShortBaseline => "short_baseline",
         ChartDoubt.FewExpected => "few_expected",
         ChartDoubt.Overdispersed => "overdispersed",
@@ -35,6 +36,7 @@ public static class ChartCautions
     {
         ChartDoubt.NoBaseline => "No baseline value, so there are no limits.",
         ChartDoubt.BaselineAtEdge => "All or none in the baseline, so limits would be those of certainty; there are none.",
+        ChartDoubt.NoVariation => "The baseline does not vary, so limits would be those of certainty; there are none.",
         ChartDoubt.ShortBaseline => "The baseline is short, so the limits are themselves a matter of chance.",
         ChartDoubt.FewExpected => "Too few cases for a normal approximation at some points; exact limits hold there.",
         ChartDoubt.Overdispersed =>

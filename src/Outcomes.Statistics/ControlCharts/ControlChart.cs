@@ -27,6 +27,9 @@ public enum ChartDoubt
     /// <summary>All or none in the baseline: any limits would be those of certainty, so there are none.</summary>
     BaselineAtEdge,
 
+    /// <summary>The baseline's points are all the same where limits come from their variation: there are none.</summary>
+    NoVariation,
+
     /// <summary>
     /// Fewer than 20 valued baseline points: the limits are themselves a matter of chance (common practice asks for 20 to 25).
     /// </summary>

@@ -30,7 +30,7 @@ public static class IndividualsCharts
     /// Assumes independent values from roughly one normal distribution; values that trend or cycle make the limits too narrow. Neighbours
     /// are values with only gaps between them. Not for proportions of few cases, nor for waiting times, which are far from normal
     /// (<see cref="RareEventChart"/>). The limits are not cut: they may leave the range that a value can take. With fewer than two baseline
-    /// values there are none. Source: <see cref="Source"/>.
+    /// values, or with values that are all the same, there are none. Source: <see cref="Source"/>.
     /// </remarks>
     /// <exception cref="ArgumentOutOfRangeException">A value is not finite, or the baseline is out of range.</exception>
     public static IndividualsChart Analyse(ImmutableArray<double?> values, ChartBaseline baseline)
@@ -43,9 +43,10 @@ public static class IndividualsCharts
         var mean = values.Where((_, i) => baseline.Contains(i)).Average();
         var range = ranges.Where((_, i) => baseline.Contains(i) && baseline.Contains(before[i])).Average();
         var doubts = Doubts(values, baseline, range);
+        var width = range > 0 ? range : null;
         return new(
-            Chart("individuals", values, baseline, mean, (mean - (ValueFactor * range), mean + (ValueFactor * range)), range, doubts),
-            Chart("moving_range", ranges, baseline, range, (null, RangeFactor * range), range, doubts));
+            Chart("individuals", values, baseline, mean, (mean - (ValueFactor * width), mean + (ValueFactor * width)), range, doubts),
+            Chart("moving_range", ranges, baseline, range, (null, RangeFactor * width), range, doubts));
     }
 
     private static void RequireFinite(ImmutableArray<double?> values)
@@ -75,8 +76,8 @@ public static class IndividualsCharts
 
     private static ImmutableArray<ChartDoubt> Doubts(ImmutableArray<double?> values, ChartBaseline baseline, double? range)
     {
-        if (range is null)
-            return [ChartDoubt.NoBaseline];
+        if (range is not > 0)
+            return [range is null ? ChartDoubt.NoBaseline : ChartDoubt.NoVariation];
         return values.Where((value, i) => value.HasValue && baseline.Contains(i)).Count() < AttributeCharts.EnoughPoints
             ? [ChartDoubt.ShortBaseline]
             : [];

@@ -111,9 +111,10 @@ public static class RareEventChart
         CheckTimes(times, since);
         var chart = IndividualsCharts.Analyse([.. times.Select(time => (double?)Math.Pow(time, NelsonPower))], baseline).Values;
         double? half = chart.Variation * IndividualsCharts.ValueFactor;
-        Bounds? limits = chart.Centre is { } centre && half is { } width ? new(Back(centre - width), Back(centre + width)) : null;
+        Bounds? limits = chart.Centre is { } centre && half is > 0 and var width ? new(Back(centre - width), Back(centre + width)) : null;
         return Chart(("t_nelson", TimesSource), times, since, baseline, chart.Centre is { } middle ? Back(middle) : null, limits,
-            [.. TimeDoubts(times, Mean(times, baseline), baseline)]) with
+            [.. chart.Variation == 0 ? [ChartDoubt.NoVariation] : Array.Empty<ChartDoubt>(),
+                .. TimeDoubts(times, Mean(times, baseline), baseline)]) with
         {
             Variation = chart.Variation,
         };

@@ -27,10 +27,14 @@ public static class WilsonCorrected
     {
         Requires.Counts(met, eligible);
         var z = Normal.TwoSided(level);
-        return new(met == 0 ? 0 : Lower(met - 0.5, eligible, z), met == eligible ? 1 : 1 - Lower(eligible - met - 0.5, eligible, z));
+        return new(met == 0 ? 0 : Lower(met - 0.5, eligible, z), met == eligible ? 1 : Upper(met + 0.5, eligible, z));
     }
 
     /// <summary>The smaller root, as the product of the roots over the larger one: their difference would lose digits.</summary>
     private static double Lower(double k, double n, double z) =>
         k * k / n / (k + (z * z / 2) + (z * Math.Sqrt((k * (n - k) / n) + (z * z / 4))));
+
+    /// <summary>The larger root, a sum: as 1 less the other side's smaller root it would lose the digits of an end near 0.</summary>
+    private static double Upper(double k, double n, double z) =>
+        (k + (z * z / 2) + (z * Math.Sqrt((k * (n - k) / n) + (z * z / 4)))) / (n + (z * z));
 }

@@ -60,7 +60,10 @@ public readonly record struct Moments(long N, double Mean, double SumOfSquares, 
     /// <summary>√(sum of squares / (n − 1)); null below two values.</summary>
     public double? StandardDeviation => N < 2 ? null : Math.Sqrt(SumOfSquares / (N - 1));
 
-    /// <summary>mean ± t s/√n, t the quantile of Student's distribution with n − 1 degrees of freedom; null below two values.</summary>
+    /// <summary>
+    /// mean ± t s/√n, t the quantile of Student's distribution with n − 1 degrees of freedom; null below two values, and where all are the
+    /// same: <see cref="WhyNoInterval"/>.
+    /// </summary>
     /// <param name="level">Two-sided confidence level, above 0 and below 1.</param>
     /// <remarks>
     /// Assumes independent values, and either near normal ones or many. For times and saturations, which are skewed, the median with its
@@ -70,11 +73,14 @@ public readonly record struct Moments(long N, double Mean, double SumOfSquares, 
     public Bounds? MeanInterval(double level = 0.95)
     {
         Requires.Level(level);
-        if (StandardDeviation is not { } s)
+        if (StandardDeviation is not { } s || WhyNoInterval is not null)
             return null;
         var half = StudentQuantile(N - 1, level) * s / Math.Sqrt(N);
         return new(Mean - half, Mean + half);
     }
+
+    /// <summary>Why the mean has no interval; null where it has one.</summary>
+    public string? WhyNoInterval => N < 2 ? NoInterval.OneValue : Least == Greatest ? NoInterval.AlikeValues : null;
 
     /// <summary>
     /// The t that |T| exceeds with probability 1 − level: with x = ν/(ν + t²) that probability is a beta tail. The library's inverse is

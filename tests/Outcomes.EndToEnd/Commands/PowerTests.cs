@@ -50,7 +50,7 @@ public sealed class PowerTests : IDisposable
         Write(cases: 2, months: 14);
         var words = await ToolProcess.Run(_workspace.Folder, "power", "pipeline.yaml");
         Assert.Equal(0, words.Exit);
-        Assert.Contains("too few procedures to judge", words.Output, StringComparison.Ordinal);
+        Assert.Contains("too few cases to judge", words.Output, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -81,7 +81,7 @@ public sealed class CaseMixTests : IDisposable
         Assert.Equal(Number(rows[1]["value"]) - Number(rows[0]["value"]), Number(rows[1]["difference"]), 3);
         Assert.Contains("It adjusts nothing", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
         Assert.False(File.Exists(_workspace["without", "tables", "challenger.csv"]));
-        Assert.All((string[])["casemix.csv", "expected.csv", "estimates.csv", "signals.csv"], table =>
+        Assert.All((string[])["casemix.csv", "expected.csv", "estimates.csv", "verdicts.csv"], table =>
             Assert.Equal(_workspace.Read("without", "tables", table), _workspace.Read("out", "tables", table)));
     }
 

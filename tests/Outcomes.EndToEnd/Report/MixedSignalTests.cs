@@ -21,25 +21,21 @@ public sealed class MixedSignalTests : IDisposable
     public async Task Harder_patients_with_the_same_care_are_a_signal_of_the_counts_and_none_given_the_patients()
     {
         // Not met: 35 % in the icu, 5 to 10 % in the ed, throughout. Half of the cases are from the icu, then nine in ten.
-        var signals =
+        var verdict =
             await Run(11, month => month < History ? new(10, 3 + (month % 2), 10, month % 3 == 0 ? 0 : 1) : new(18, 6 + (month % 2), 2, 0));
-        var row = Assert.Single(signals.Rows, each => each["rule"].StartsWith("monthly_test", StringComparison.Ordinal));
-        Assert.Equal("monthly_test_without_case_mix", row["rule"]);
+        Assert.Equal(("no_sign_of_change", "counts_differ", "yes"), (verdict["label"], verdict["caution"], verdict["adjusted"]));
 
         var rows = CsvTable.Read(_workspace["out"], "tables", "monthly_test.csv").Rows.Where(each => each["part"] == "report").ToArray();
-        Assert.Equal(("change_signal", "no_sign_of_change"), (rows[^1]["state"], rows[^1]["state_given_case_mix"]));
         Assert.All(rows, each => Assert.True(Number(each["log_odds_worse_given_case_mix"]) < Number(each["limit_worse"]), each["period"]));
         // The model has one coded field, so that it expects each place's rate of the history: 42/120 in the icu and 8/120 in the ed. The
         // level at the end of the history is known to some tenths of a case only.
         Assert.Equal((18 * 42 / 120.0) + (2 * 8 / 120.0), Number(rows[0]["expected"]), 0.2);
 
         var page = _workspace.Read("out", "report.html");
-        Assert.Contains("</strong> The counts changed (they look lower since", page, StringComparison.Ordinal);
-        Assert.Contains("but so did the patients", page, StringComparison.Ordinal);
-        Assert.Contains("For patients like these nothing has changed beyond chance.", page, StringComparison.Ordinal);
+        Assert.Contains("The unadjusted counts would say otherwise: ", page, StringComparison.Ordinal);
+        Assert.Contains(verdict["caution_sentence"], page.Replace('\u00a0', ' '), StringComparison.Ordinal);
         Assert.Contains("Adjusted for case mix: tube at the first attempt", page, StringComparison.Ordinal);
-        Assert.Contains("no sign of change, given the patients", page, StringComparison.Ordinal);
-        Assert.DoesNotContain("Change signal: it looks", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("got worse", page, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -47,29 +43,22 @@ public sealed class MixedSignalTests : IDisposable
     {
         // Not met: from 35 to 60 % in the icu, from 7 to 15 % in the ed, while four in five cases are from the ed instead of half: 21 %
         // before, 23 % after.
-        var signals = await Run(11, month => month < History
+        var verdict = await Run(11, month => month < History
             ? new(10, 3 + (month % 2), 10, month % 3 == 0 ? 0 : 1)
             : new(4, 2 + (month % 5 < 2 ? 1 : 0), 16, 2 + (month % 2)));
-        var row = Assert.Single(signals.Rows, each => each["rule"].StartsWith("monthly_test", StringComparison.Ordinal));
-        Assert.Equal("monthly_test_given_case_mix", row["rule"]);
-        Assert.True(string.CompareOrdinal(row["from"], "2025-01") <= 0, row["from"]);
-
-        var page = _workspace.Read("out", "report.html");
-        Assert.Contains("it looks lower than expected for these patients, since", page, StringComparison.Ordinal);
-        Assert.Contains("The counts alone show no change, for the patients changed too, and hid it", page, StringComparison.Ordinal);
-        Assert.Contains("given the patients", page, StringComparison.Ordinal);
+        Assert.Equal(("worse", "counts_differ", "yes"), (verdict["label"], verdict["caution"], verdict["adjusted"]));
+        Assert.True(string.CompareOrdinal(verdict["changed_from"], "2025-01") <= 0, verdict["changed_from"]);
+        Assert.Contains("adjusted for case mix, has probably got worse since", _workspace.Read("out", "report.html"),
+            StringComparison.Ordinal);
     }
 
     [Fact]
     public async Task Where_patients_stay_as_they_were_both_say_the_same_and_the_page_does_not_say_it_twice()
     {
-        var signals = await Run(12, month => month < History ? new(10, 3 + (month % 2), 10, month % 3 == 0 ? 0 : 1) : new(10, 6, 10, 3));
-        Assert.Equal(["monthly_test_given_case_mix", "monthly_test_without_case_mix"],
-            signals.Rows.Select(row => row["rule"]).Where(rule => rule.StartsWith("monthly_test", StringComparison.Ordinal)));
-        var page = _workspace.Read("out", "report.html");
-        Assert.Contains("it looks lower than expected for these patients", page, StringComparison.Ordinal);
-        Assert.DoesNotContain("The counts alone", page, StringComparison.Ordinal);
-        Assert.DoesNotContain("given the patients", page, StringComparison.Ordinal);
+        var verdict = await Run(12, month => month < History ? new(10, 3 + (month % 2), 10, month % 3 == 0 ? 0 : 1) : new(10, 6, 10, 3));
+        Assert.Equal("worse", verdict["label"]);
+        Assert.NotEqual("counts_differ", verdict["caution"]);
+        Assert.DoesNotContain("The unadjusted counts", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -80,7 +69,7 @@ public sealed class MixedSignalTests : IDisposable
             blank: (_, i) => i % 10 == 9);
         var rows = CsvTable.Read(_workspace["out"], "tables", "monthly_test.csv").Rows.ToArray();
         Assert.All(rows.Where(row => row["part"] == "report"), row => Assert.Equal("20", row["eligible"]));
-        Assert.Equal("no_sign_of_change", rows[^1]["state_given_case_mix"]);
+        Assert.True(Number(rows[^1]["log_odds_worse_given_case_mix"]) < Number(rows[^1]["limit_worse"]));
         Assert.Equal(["icu"], CsvTable.Read(_workspace["out"], "tables", "casemix.csv").Rows
             .Where(row => row["part"] == "odds_ratio").Select(row => row["level"]));
         // The baseline's expected events are its own, those of the records without a place included: 42 and 8.
@@ -93,25 +82,25 @@ public sealed class MixedSignalTests : IDisposable
     public async Task Once_a_field_is_missing_more_often_the_counts_decide()
     {
         // Worse care from the fourth report on, seen either way; from then on the place is missing in eight of 20 and not in two.
-        await Run(12, month => month < History + 3 ? new(10, 3 + (month % 2), 10, month % 3 == 0 ? 0 : 1) : new(10, 7, 10, 4),
+        var verdict = await Run(12, month => month < History + 3 ? new(10, 3 + (month % 2), 10, month % 3 == 0 ? 0 : 1) : new(10, 7, 10, 4),
             blank: (month, i) => month < History + 3 ? i % 10 == 9 : i % 5 >= 3);
-        Assert.Equal(["monthly_test"], CsvTable.Read(_workspace["out"], "tables", "signals.csv").Rows.Select(row => row["rule"])
-            .Where(rule => rule.StartsWith("monthly_test", StringComparison.Ordinal)));
+        Assert.Equal(("worse", "field_moved", "no"), (verdict["label"], verdict["caution"], verdict["adjusted"]));
+        Assert.Contains("was missing in 40 of 100, 10 before: case mix is no longer followed.", verdict["caution_sentence"],
+            StringComparison.Ordinal);
         Assert.All(CsvTable.Read(_workspace["out"], "tables", "monthly_test.csv").Rows,
-            row => Assert.Equal(("", "", ""), (row["expected"], row["log_odds_worse_given_case_mix"], row["state_given_case_mix"])));
+            row => Assert.Equal(("", ""), (row["expected"], row["log_odds_worse_given_case_mix"])));
     }
 
     [Fact]
     public async Task Without_enough_events_for_a_model_the_counts_decide_and_the_page_says_so()
     {
         // Nine events in the history.
-        var signals = await Run(12, month => month < History ? new(10, month % 4 == 3 ? 0 : 1, 10, 0) : new(18, 12, 2, 1));
-        Assert.Equal(["monthly_test"],
-            signals.Rows.Select(row => row["rule"]).Where(rule => rule.StartsWith("monthly_test", StringComparison.Ordinal)));
-        Assert.Contains("Not adjusted for case mix: tube at the first attempt. There is no model",
+        var verdict = await Run(12, month => month < History ? new(4, month % 4 == 3 ? 0 : 1, 5, 0) : new(8, 5, 1, 1));
+        Assert.NotEqual("yes", verdict["adjusted"]);
+        Assert.Contains("Not adjusted for case mix: tube at the first attempt. There are too few events",
             _workspace.Read("out", "report.html"), StringComparison.Ordinal);
         Assert.All(CsvTable.Read(_workspace["out"], "tables", "monthly_test.csv").Rows,
-            row => Assert.Equal(("", "", ""), (row["expected"], row["log_odds_worse_given_case_mix"], row["state_given_case_mix"])));
+            row => Assert.Equal(("", ""), (row["expected"], row["log_odds_worse_given_case_mix"])));
     }
 
     [Fact]
@@ -171,14 +160,12 @@ public sealed class MixedSignalTests : IDisposable
             .GetProperty("changes").EnumerateArray().ToArray();
         Assert.All(changes,
             change => Assert.InRange(change.GetProperty("noticed_within_months").EnumerateArray().First().GetDouble(), 0, 0.5));
-        Assert.Contains("given the patients", (await ToolProcess.Run(_workspace.Folder, "power", "pipeline.yaml")).Output,
-            StringComparison.Ordinal);
     }
 
     /// <summary>Cases of a month by place, and how many of them did not meet the measure.</summary>
     private readonly record struct Month(int Icu, int IcuNotMet, int Ed, int EdNotMet);
 
-    private async Task<CsvTable> Run(
+    private async Task<IReadOnlyDictionary<string, string>> Run(
         int reports, Func<int, Month> of, string more = "", bool mix = true, Func<int, int, bool>? blank = null,
         string baseline = "2024-01")
     {
@@ -201,7 +188,8 @@ public sealed class MixedSignalTests : IDisposable
             Directory.Delete(_workspace["out"], recursive: true);
         var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out", "--charts", "none");
         Assert.True(result.Exit == 0, result.ToString());
-        return more.Contains("network", StringComparison.Ordinal) ? null! : CsvTable.Read(_workspace["out"], "tables", "signals.csv");
+        return more.Contains("network", StringComparison.Ordinal) ? null!
+            : Assert.Single(CsvTable.Read(_workspace["out"], "tables", "verdicts.csv").Rows);
     }
 
     private static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);

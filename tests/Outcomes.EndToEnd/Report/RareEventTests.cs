@@ -44,7 +44,7 @@ public sealed class RareEventTests : IDisposable
         var bound = Assert.Single(CsvTable.Read(_workspace["out"], "tables", "rare_events.csv").Rows, row => row["part"] == "bound");
         // 1 − 0.05^(1/240): Hanley JA, Lippman-Hand A. JAMA 1983;249:1743-1745.
         Assert.Equal(1 - Math.Pow(0.05, 1 / 240.0), double.Parse(bound["upper"], CultureInfo.InvariantCulture), 1e-10);
-        Assert.Contains("None seen is not none possible.", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.Contains("Zero observed does not mean zero risk.", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
         Assert.False(File.Exists(_workspace["out", "charts", "rare_measure.svg"]));
     }
 

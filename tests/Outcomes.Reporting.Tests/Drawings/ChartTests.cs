@@ -161,13 +161,26 @@ public class ChartTests
     }
 
     [Fact]
-    public void A_signal_is_a_word_and_a_black_shape()
+    public void A_change_is_a_word_and_a_black_shape_and_a_run_is_named_as_no_verdict()
     {
-        var signalling = Drawn.Single(chart => chart.Id == "first_pass");
-        Assert.Contains("signal: run of", signalling.Svg, StringComparison.Ordinal);
-        Assert.DoesNotContain("signal: run of", Drawn.Single(chart => chart.Id == "hypotension").Svg, StringComparison.Ordinal);
-        string[] inks = ["#111", "#0072B2", "#5596C0", "#5C5C5C", "#DDD", "#EAF3F9", "#FFF", "white", "none", "black"];
-        var used = Drawn.SelectMany(chart => XElement.Parse(chart.Svg).Descendants()).SelectMany(element => element.Attributes())
+        const string run = "run of 15 above the median: no verdict";
+        var quiet = Drawn.Single(chart => chart.Id == "first_pass");
+        Assert.Contains(run, quiet.Svg, StringComparison.Ordinal);
+        Assert.DoesNotContain(run, Drawn.Single(chart => chart.Id == "hypotension").Svg, StringComparison.Ordinal);
+        var verdict = new Verdict
+        {
+            Measure = Model.Measures[0].Measure,
+            Label = VerdictLabel.Worse,
+            Reason = VerdictReason.MonthlyTest,
+            Change = new(true, new(2024, 12), new(2024, 11), new(2025, 1), new(2025, 3), 0.9),
+        };
+        var changed = Charts.Draw(Model with { Measures = [Model.Measures[0] with { Verdict = verdict }, .. Model.Measures[1..]] }, false)
+            .Single(chart => chart.Id == "first_pass");
+        Assert.Contains("Worse; the bar: when it may have started", changed.Svg, StringComparison.Ordinal);
+        Assert.DoesNotContain(run, changed.Svg, StringComparison.Ordinal);
+        string[] inks = ["#111", "#0072B2", "#5596C0", "#5C5C5C", "#DDD", "#EAF3F9", "#EFEFEF", "#FFF", "white", "none", "black"];
+        var used = Drawn.Append(changed).SelectMany(chart => XElement.Parse(chart.Svg).Descendants())
+            .SelectMany(element => element.Attributes())
             .Where(attribute => attribute.Name.LocalName is "fill" or "stroke").Select(attribute => attribute.Value).Distinct();
         Assert.Empty(used.Except(inks));
     }

@@ -17,7 +17,7 @@ public sealed class ChangeSegmentTests
         var change = new DeclaredChange(new DateOnly(2024, 10, 1), "Invented", ["x"], Direction.Up, false, "Invented");
         var each = new ChangeEvaluation(change, Samples.Definition("x", "X", Direction.Up), EvaluationState.Unclear,
             (new(2024, 1), new(2024, 9)), (new(2024, 10), new(2025, 6)), new Count(36, 81, 0), new Count(81, 81, 0), new(2025, 6),
-            new(0.5, -0.1, 0.9, new(1, 17)), segments);
+            new(0.5, -0.1, 0.9, new(1, 17), 0.95), segments);
         Assert.Contains(SegmentedDoubt.NoAnswer, segments.Doubts);
         var page = Report.Html(Samples.Model() with { Changes = [each] }, []);
         Assert.Contains("no answer", page, StringComparison.Ordinal);

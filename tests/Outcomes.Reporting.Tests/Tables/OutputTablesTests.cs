@@ -1,3 +1,4 @@
+using Outcomes.Analysis;
 using Outcomes.Records;
 using Outcomes.Reporting.Tables;
 using Outcomes.Statistics;
@@ -44,10 +45,35 @@ public class OutputTablesTests
     }
 
     [Fact]
-    public void Signals() => Assert.Equal(
-        "measure,stratum,level,rule,from,to,false_alarm,source\nm,all,all,longest_run,2025-01,2025-09,0.047,S 2014\n",
-        Written(path => SignalsTable.Table.Write(path,
-            [new("m", "all", "all", "longest_run", new Month(2025, 1), new Month(2025, 9), 0.047, "S 2014")])));
+    public void Verdicts_have_their_label_their_numbers_and_the_sentence_of_the_report() => Assert.Equal(
+        "measure,period,label,reason,caution,met,eligible,missing,now,now_lower,now_upper,adjusted,changed_about,changed_from,changed_to,"
+        + "reported,before,evaluated_with,difference,difference_lower,difference_upper,difference_level_pct,worse_to,noticed,p,"
+        + "tipping_records,tipping_missing,sentence,caution_sentence\n"
+        + "m,2026-03,worse,monthly_test,exaggerates,150,180,2,0.8,0.75,0.85,no,2025-06,2025-05,2025-07,2025-09,0.9,,,,,,,,,1,2,"
+        + "\"M has probably got worse since about June 2025 (May 2025 to July 2025): now 80.0 % (75.0 to 85.0 %), before 90.0 %.\","
+        + "\"The signal chose these months, so the rate exaggerates: later months will tell.\"\n",
+        Written(path => VerdictsTable.Write(_ => path, Samples.Model() with
+        {
+            Measures =
+            [
+                new MeasureFigures
+                {
+                    Measure = Samples.Definition("m", "M", Outcomes.Measures.Catalogue.Direction.Up),
+                    Verdict = new()
+                    {
+                        Measure = Samples.Definition("m", "M", Outcomes.Measures.Catalogue.Direction.Up),
+                        Label = VerdictLabel.Worse,
+                        Reason = VerdictReason.MonthlyTest,
+                        Caution = VerdictCaution.Exaggerates,
+                        Year = new(150, 180, 2),
+                        Now = new(0.8, new(0.75, 0.85)),
+                        Change = new(true, new(2025, 6), new(2025, 5), new(2025, 7), new(2025, 9), 0.9),
+                        Tipping = new(1, 2, AreFailures: false),
+                    },
+                },
+                new MeasureFigures { Measure = Samples.Definition("n", "N", Outcomes.Measures.Catalogue.Direction.Up) },
+            ],
+        })));
 
     [Fact]
     public void Findings_guard_text_that_a_spreadsheet_would_run() => Assert.Equal(

@@ -121,42 +121,6 @@ public class MixedChangeOddsTests
     }
 
     [Fact]
-    public void Phases_hand_each_window_the_chances_of_its_own_months()
-    {
-        var (counts, expected) = Draw(60, 30, seed: 4, mix: _ => [0.05, 0.2, 0.3]);
-        var phases = ChangePhases.Read(counts, 12, Better.Down, null, expected);
-        Assert.Equal([(0, 12), (24, 48)], phases.Select(phase => (phase.HistoryFrom, phase.ReportsFrom)));
-        Assert.Equal(ChangeOdds.Read(counts[..12], counts[12..48], Better.Down, expected[..48]).Months, phases[0].Reading.Months);
-        Assert.Equal(ChangeOdds.Read(counts[24..48], counts[48..], Better.Down, expected[24..]).Months, phases[1].Reading.Months);
-    }
-
-    [Fact]
-    public void Power_uses_the_case_mix_so_far_and_equals_unadjusted_power_when_all_are_alike()
-    {
-        var (counts, expected) = Draw(20, 15, seed: 6, mix: _ => [0.05, 0.2, 0.4]);
-        ChangeDetection Of(double changed, IReadOnlyList<ImmutableArray<double>>? chances) =>
-            ChangePower.OfHistory(
-                counts[..14], counts[14..], changed, Better.Down, new(SplitMix64.Uniform(3), 12, 1_000), null, chances)!;
-        Assert.Equal(Of(0.4, null).Noticed, Of(0.4, [.. expected.Select(month => month.Select(_ => 0.3).ToImmutableArray())]).Noticed);
-        // Patients told apart leave a little less to chance; the two are simulated from one seed and have a standard error of 1.6 points
-        // each.
-        Assert.Equal(Of(0.4, null).Within(12), Of(0.4, expected).Within(12), 0.08);
-        Assert.True(Of(0.5, expected).Within(6) > Of(0.35, expected).Within(6));
-    }
-
-    [Fact]
-    public void Future_months_resample_past_case_mix_and_false_alarms_stay_within_budget()
-    {
-        // Every month so far is either all easy or all hard. At the rate so far nothing changes, and signals are as rare as the budget
-        // wants them, though months differ wildly.
-        var (counts, expected) = Draw(24, 20, seed: 9, mix: month => month % 2 == 0 ? [0.05] : [0.45]);
-        var all = counts.Aggregate(Count.Add);
-        var detection = ChangePower.OfHistory(
-            counts, [], all.Met / (double)all.Eligible, Better.Down, new(SplitMix64.Uniform(4), 36, 1_000), null, expected)!;
-        Assert.InRange(detection.Within(36), 0, 0.04);
-    }
-
-    [Fact]
     public void Large_months_and_extreme_chances_stay_numbers()
     {
         ImmutableArray<double> chances = [.. Enumerable.Range(0, 900).Select(i => i % 3 == 0 ? 1e-6 : i % 3 == 1 ? 0.5 : 1 - 1e-6)];

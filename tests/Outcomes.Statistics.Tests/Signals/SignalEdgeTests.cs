@@ -47,36 +47,6 @@ public class SignalEdgeTests
     }
 
     [Fact]
-    public void A_history_lasts_as_long_as_declared_and_never_below_the_least()
-    {
-        Assert.Equal(24, ChangePhases.Read(Alike(40, 4, 20), 24, Better.Down)[0].ReportsFrom);
-        Assert.Equal(12, ChangePhases.Read(Alike(40, 4, 20), 3, Better.Down)[0].ReportsFrom);
-        // Forty cases are just enough, and the month that brings them is the last of the history.
-        Assert.Equal(20, ChangePhases.Read(Alike(40, 1, 2), 12, Better.Down)[0].ReportsFrom);
-    }
-
-    [Fact]
-    public void A_shorter_horizon_renews_the_history_sooner()
-    {
-        var phases = ChangePhases.Read(Alike(40, 4, 20), 12, Better.Down, new() { Horizon = 10 });
-        Assert.Equal([(0, 12), (0, 22), (8, 32)], phases.Select(phase => (phase.HistoryFrom, phase.ReportsFrom)));
-        Assert.Equal([10, 10, 8], phases.Select(phase => phase.Reading.Months.Length));
-        // A series that ends with a budget has no empty phase after it.
-        Assert.Equal(2, ChangePhases.Read(Alike(32, 4, 20), 12, Better.Down, new() { Horizon = 10 }).Length);
-    }
-
-    [Fact]
-    public void A_renewed_history_of_just_enough_cases_keeps_its_24_months()
-    {
-        // 12 + 36 months; the last 24 of them begin with four empty ones and hold 40 cases.
-        Count[] enough = [.. Alike(24, 1, 4), .. Alike(4, 0, 0), .. Alike(20, 0, 2), .. Alike(5, 3, 30)];
-        Assert.Equal(24, ChangePhases.Read(enough, 12, Better.Down)[1].HistoryFrom);
-        // One case less, and it reaches back into the months before the empty ones, although the next month has thirty.
-        enough[47] = new(0, 1, 0);
-        Assert.Equal(23, ChangePhases.Read(enough, 12, Better.Down)[1].HistoryFrom);
-    }
-
-    [Fact]
     public void Months_that_are_no_counts_are_refused()
     {
         Assert.Throws<ArgumentOutOfRangeException>(() => ChangeOdds.Read(Alike(12, 4, 20), [new(21, 20, 0)], Better.Down));

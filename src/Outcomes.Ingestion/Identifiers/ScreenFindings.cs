@@ -11,7 +11,7 @@ namespace Outcomes.Ingestion.Identifiers;
 /// column of names, addresses, national numbers or dates of birth; and on a column that is read as text and hardly repeats a value.
 /// Everything else makes cells missing.
 /// </summary>
-public static class Verdict
+public static class ScreenFindings
 {
     /// <summary>
     /// A reason to refuse: which rule, which column (0-based), how many cells, where the first is (row -1, line 0: a column as a whole).

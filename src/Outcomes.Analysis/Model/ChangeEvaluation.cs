@@ -23,12 +23,30 @@ public enum EvaluationState
     Unclear,
 }
 
+/// <summary>Which way a measure moved after a declared change, by more than chance explains.</summary>
+public enum EvaluationEffect
+{
+    /// <summary>Neither way is shown.</summary>
+    None,
+
+    Better,
+    Worse,
+
+    /// <summary>The measure has no better side.</summary>
+    Different,
+}
+
 /// <summary>After minus before, in the proportion met, with the interval for months that vary.</summary>
 /// <param name="Value">The difference, −1 to 1.</param>
-/// <param name="Lower">Lower end of the 95 % interval.</param>
+/// <param name="Lower">Lower end of the interval.</param>
 /// <param name="Upper">Upper end.</param>
 /// <param name="Dispersion">How much the months vary within the two sides.</param>
-public sealed record EvaluatedDifference(double Value, double Lower, double Upper, MonthDispersion Dispersion);
+/// <param name="Level">Level of the interval: the measures of one change share 5 %.</param>
+public sealed record EvaluatedDifference(double Value, double Lower, double Upper, MonthDispersion Dispersion, double Level)
+{
+    /// <summary>Whether no difference is left out.</summary>
+    public bool LeavesOutNone => Lower > 0 || Upper < 0;
+}
 
 /// <summary>
 /// One measure before and after a declared change. It is compared once, in the month that was planned for it, and stays as it was then:
@@ -48,6 +66,11 @@ public sealed record ChangeEvaluation(
     DeclaredChange Change, Measure Measure, EvaluationState State, (Month From, Month To)? Before, (Month From, Month To)? After,
     Count BeforeCount, Count AfterCount, Month Due, EvaluatedDifference? Difference, SegmentedChange? Segments = null)
 {
+    /// <summary>Which way it moved, whatever was expected.</summary>
+    public EvaluationEffect Effect => Difference is not { LeavesOutNone: true } difference ? EvaluationEffect.None
+        : Measure.Direction == Direction.None ? EvaluationEffect.Different
+        : difference.Value > 0 == (Measure.Direction == Direction.Up) ? EvaluationEffect.Better : EvaluationEffect.Worse;
+
     /// <summary>Before its month a proportion would already be a comparison.</summary>
     public Estimate? BeforeEstimate => State == EvaluationState.Waiting ? null : Proportion.Estimate(BeforeCount);
 
