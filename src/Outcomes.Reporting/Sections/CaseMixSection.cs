@@ -10,9 +10,6 @@ internal static class CaseMixSection
 {
     public const string Id = "casemix";
 
-    // Under this the model tells little more than a coin. Judgement: docs/statistics/case-mix.md.
-    private const double LeastKnown = 0.60;
-
     private static readonly TableColumn[] Terms =
         ["Given", TableColumn.Num("Events / records"), TableColumn.Num("Odds ratio"), TableColumn.Num("95 % interval")];
 
@@ -96,7 +93,7 @@ internal static class CaseMixSection
                 + $"area {Two(other.Additive.Auc.Value)} against {Two(other.Logistic.Auc.Value)}, "
                 + $"Brier score {Three(other.Additive.Brier)} against {Three(other.Logistic.Brier)}. "
                 + $"It adjusts nothing; all of it is in <code>tables/challenger.csv</code>.</p>\n");
-        if (figures.Auc.Value < LeastKnown)
+        if (figures.Auc.Value < Verdicts.ModelPartialBelow)
             html.Add($"<p><strong>The model knows these patients only in part (AUC {Two(figures.Auc.Value)}).</strong></p>\n");
         else if (figures.Brier >= figures.BrierOfMean)
             html.Add($"<p><strong>These fields do not foretell the event better than the mean does:</strong> adjusting by them changes "
