@@ -124,24 +124,32 @@ internal sealed class LevelPath(MonthlyTestOptions options, int history, ILevelL
         }
     }
 
-    /// <summary>The likeliest month and the shortest run of months round it that is grown, likelier side first, to 80 %.</summary>
+    /// <summary>
+    /// The likeliest month and the shortest run of months with it that holds 80 %; of several as short the one that holds most.
+    /// </summary>
     private static MonthsOfChange Range(double[] chances, int anchor)
     {
-        var all = chances.Sum();
+        var running = new double[chances.Length + 1];
         var likeliest = 0;
-        for (var month = 1; month < chances.Length; month++)
+        for (var month = 0; month < chances.Length; month++)
+        {
+            running[month + 1] = running[month] + chances[month];
             if (chances[month] > chances[likeliest])
                 likeliest = month;
-        var (from, to, sum) = (likeliest, likeliest, chances[likeliest]);
-        while (sum < RangeChance * all && (from > 0 || to < chances.Length - 1))
-        {
-            var (before, after) = (from > 0 ? chances[from - 1] : -1, to < chances.Length - 1 ? chances[to + 1] : -1);
-            if (before >= after)
-                (from, sum) = (from - 1, sum + before);
-            else
-                (to, sum) = (to + 1, sum + after);
         }
-        return new(anchor + likeliest, anchor + from, anchor + to, Math.Min(1, sum / all));
+        var (all, from, to) = (running[^1], 0, chances.Length - 1);
+        // Every run that starts no later than the likeliest month ends with the first month that fills it.
+        for (var (first, last) = (0, likeliest); first <= likeliest; first++)
+        {
+            while (last < chances.Length - 1 && Held(first, last) < RangeChance * all)
+                last++;
+            if (Held(first, last) >= RangeChance * all
+                && (last - first < to - from || (last - first == to - from && Held(first, last) > Held(from, to))))
+                (from, to) = (first, last);
+        }
+        return new(anchor + likeliest, anchor + from, anchor + to, Math.Min(1, Held(from, to) / all));
+
+        double Held(int first, int last) => running[last + 1] - running[first];
     }
 
     private static double SumOfProducts(Vector256<double>[] left, Vector256<double>[] right)
