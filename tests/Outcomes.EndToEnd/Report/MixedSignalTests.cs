@@ -175,7 +175,8 @@ public sealed class MixedSignalTests : IDisposable
             var (icu, icuNot, ed, edNot) = of(month);
             for (var i = 0; i < icu + ed; i++)
                 rows.Append(CultureInfo.InvariantCulture,
-                    $"r{month}-{i},{2024 + (month / 12)}-{(month % 12) + 1:00}-{i + 1:00},{(blank?.Invoke(month, i) == true ? "" : i < icu ? "icu" : "ed")},1,"
+                    $"r{month}-{i},{2024 + (month / 12)}-{(month % 12) + 1:00}-{i + 1:00},"
+                        + $"{(blank?.Invoke(month, i) == true ? "" : i < icu ? "icu" : "ed")},1,"
                         + $"{(i < icu ? i < icuNot : i - icu < edNot) switch { true => "no", false => "yes" }}\n");
         }
         _workspace.Write("rows.csv", rows.ToString());
