@@ -130,7 +130,8 @@ public static class MonthlyTest
 
     private static MonthlySignal Follow(int month, bool worse, SignalLeg leg, MonthsOfChange start, LevelPath path, int last)
     {
-        var from = start.Likeliest - 1;
+        // Before the likeliest month the level may have moved in part: most true changes would then seem to be gone a month later.
+        var from = start.From - 1;
         var compared = path.Compare(from, Math.Min(last, month + MonthlySignal.Reports - 1));
         return new(month, worse, leg, start,
             [.. compared.Skip(month - from).Select(each => worse ? each.ChanceWorse : each.ChanceBetter)]);
