@@ -80,7 +80,8 @@ internal sealed class PatternModel
     public void Refit(IReadOnlyList<bool> met, Action<int, double> found)
     {
         bool[] own = [.. Records.Select(i => met[i])];
-        var beta = Ridge.Find(_problem.With(own), own, _scaled, 1e-6);
+        // The last step is of this length at most, so that what is left is about its square.
+        var beta = Ridge.Find(_problem.With(own), own, _scaled, 1e-3);
         for (var at = 0; at < Records.Length; at++)
             found(Records[at], _problem.Linear(at, beta));
     }

@@ -44,7 +44,8 @@ public static class Ridge
     {
         var yes = met.Count(value => value);
         if (yes != 0 && yes != met.Count)
-            return Maximum.Find(problem, false, start, iterations: 100, tolerance: tolerance).Beta;
+            return RidgeNewton.Find(problem, start, tolerance)
+                ?? Maximum.Find(problem, false, start, iterations: 100, tolerance: tolerance).Beta;
         var flat = new double[problem.Columns];
         flat[0] = Math.Log((yes + 0.5) / (met.Count - yes + 0.5));
         return flat;

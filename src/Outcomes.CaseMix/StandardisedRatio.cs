@@ -38,9 +38,11 @@ public static class StandardisedRatio
     public const string ErrorMethod = "poisson_model_error";
 
     /// <summary>Where the interval with the error of what is expected comes from.</summary>
-    public const string ErrorSource = "Ederer F, Mantel N. Am J Epidemiol 1974;100:165-167 (ratio of two Poisson counts; Clopper CJ, Pearson "
-        + "ES. Biometrika 1934;26:404-413); a weighted sum as a count of like mean and variance: Fay MP, Feuer EJ. Stat Med 1997;16:791-801 "
-        + "(citations from memory)";
+    public const string ErrorSource =
+        "Ederer F, Mantel N. Am J Epidemiol 1974;100:165-167 (ratio of two Poisson counts; Clopper CJ, Pearson "
+            + "ES. Biometrika 1934;26:404-413); a weighted sum as a count of like mean and variance: Fay MP, Feuer EJ. "
+            + "Stat Med 1997;16:791-801 "
+            + "(citations from memory)";
 
     /// <summary>
     /// O / E where E comes from a model with the standard error s. E is as sure as a count of m = (E/s)² events, so that O and m are two

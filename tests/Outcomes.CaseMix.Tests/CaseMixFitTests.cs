@@ -18,8 +18,8 @@ public class CaseMixFitTests
         var model = CaseMixFit.Fit(Birthwt, new()).Model!;
         Assert.Equal(["lwt:", "race:race 3", "race:race 2"], model.Terms.Select(term => $"{term.Field}:{term.Level}"));
         Assert.Equal("race 1", model.Fields[1].Reference);
-        // Hosmer and Lemeshow, Table 2.3 (from memory, agreeing with R): race 2 1.081, race 3 0.481, lwt −0.015, constant 0.806. A ridge of ½
-        // with 59 events draws them in by less than a tenth.
+        // Hosmer and Lemeshow, Table 2.3 (from memory, agreeing with R): race 2 1.081, race 3 0.481, lwt −0.015, constant 0.806. A ridge of
+        // ½ with 59 events draws them in by less than a tenth.
         double[] printed = [0.806, -0.015, 0.481, 1.081];
         foreach (var (text, own) in printed.Zip(model.Models.Full.Coefficients.Select(each => each.Value)))
             Assert.InRange(own / text, 0.90, 1.03);

@@ -34,6 +34,17 @@ public class RidgeTests
     }
 
     [Fact]
+    public void A_start_from_which_newton_leaps_too_far_ends_at_the_same_maximum()
+    {
+        var met = Data.Yes("birthwt.csv", "low");
+        var problem = new LogisticProblem(LogisticTests.Full, met) { Ridge = Ridge.Penalty };
+        var far = new double[problem.Columns];
+        far[0] = 12;
+        Assert.Null(RidgeNewton.Find(problem, far, 1e-10));
+        Data.Near(Ridge.Find(problem, met, new double[problem.Columns], 1e-10), Ridge.Find(problem, met, far, 1e-10), 1e-8, "coefficient");
+    }
+
+    [Fact]
     public void A_constant_column_and_a_repeated_one_are_borne()
     {
         double[][] rows = [.. Enumerable.Range(0, 30).Select(i => new double[] { i % 3, i % 3, 4 })];

@@ -40,7 +40,8 @@ public class CaseMixStudyTests
     {
         foreach (var row in Rows.Where(row => row.Figure == "moved falsely in the first year"))
             Assert.InRange(row.Share, 0, 0.05);
-        foreach (var row in Rows.Where(row => row.Figure == "moved within 12 months" && !row.Cell.StartsWith("8 to 8 ", StringComparison.Ordinal)))
+        foreach (var row in Rows.Where(row => row.Figure == "moved within 12 months"
+            && !row.Cell.StartsWith("8 to 8 ", StringComparison.Ordinal)))
             Assert.InRange(row.Share, 0.98, 1);
     }
 

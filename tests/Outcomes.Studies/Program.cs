@@ -54,9 +54,7 @@ switch (args)
         MonthlyCommands.Run(command, file, rest);
         return 0;
     case ["casemix", var file, .. { Length: <= 1 } rest]:
-        departments = rest is [var each] ? int.Parse(each, System.Globalization.CultureInfo.InvariantCulture) : CaseMixStudy.Departments;
-        File.WriteAllText(file, string.Concat(CaseMixStudy.Rows(departments, Console.Error.WriteLine).Select(row => row.Line + "\n")
-            .Prepend(CaseMixRow.Header + "\n")));
+        CaseMixStudy.Write(file, rest);
         return 0;
     case ["batch"]:
         return Batch.Run(Console.In, Console.Out);

@@ -132,8 +132,8 @@ public sealed record CaseMixFigures
     public long Missing { get; init; }
 
     /// <summary>
-    /// The columns, the events that they would have needed, and those among the records that know the fields (or the records without one, if
-    /// rarer), where that is why there is no model.
+    /// The columns, the events that they would have needed, and those among the records that know the fields (or the records without one,
+    /// if rarer), where that is why there is no model.
     /// </summary>
     public (int Columns, int EventsNeeded, int Events)? Refused { get; init; }
 

@@ -82,7 +82,7 @@ public static class ExpectedEvents
             Year = Together(year, null),
             Sites = [.. year.Where(i => sites.Length > 0 && sites[i] is not null).GroupBy(i => sites[i]!)
                 .OrderBy(group => group.Key, StringComparer.Ordinal).Select(group => Together([.. group], group.Key))],
-            Figures = FittedFigures.Of(model, data,
+            Figures = FittedFigures.Of(model, data, given,
                 new(OddsRatio, limit, FalseAlarm, AlarmMonths, horizon, simulated.Runs, simulated.HoldsModelError, [.. signals.Order()])),
         };
 

@@ -6,7 +6,7 @@ namespace Outcomes.Analysis;
 /// <summary>A fitted model as the report takes it.</summary>
 internal static class FittedFigures
 {
-    public static FittedModel Of(CaseMixModel model, CaseMixData all, CaseMixCusum cusum)
+    public static FittedModel Of(CaseMixModel model, CaseMixData all, double[][] rows, CaseMixCusum cusum)
     {
         var unseen = model.Unseen(all).ToDictionary(item => item.Field, item => item.Records);
         return new FittedModel
@@ -16,7 +16,7 @@ internal static class FittedFigures
                 field.PooledIsReference, field.MissingRecords, unseen.GetValueOrDefault(field.Field)))],
             FullRecords = model.Models.FullRecords,
             PartModels = model.Models.PartModels,
-            MeanRecords = model.Rows(all).Count(model.Models.HasMean),
+            MeanRecords = rows.Count(model.Models.HasMean),
             Auc = new(ExpectedEvents.Six(model.Auc.Value), Six(model.Auc.Interval)),
             ApparentAuc = ExpectedEvents.Six(model.ApparentAuc.Value),
             Intercept = Spread(model.Calibration.Intercept),

@@ -100,7 +100,7 @@ public enum VerdictCaution
 /// <param name="From">First month of the range that holds it with 80 %.</param>
 /// <param name="To">Last month of the range.</param>
 /// <param name="Reported">The month whose report gave the signal.</param>
-/// <param name="Before">The level in the month before the likeliest start.</param>
+/// <param name="Before">The level in the month before that range.</param>
 public sealed record VerdictChange(bool ForTheWorse, Month Likeliest, Month From, Month To, Month Reported, double Before);
 
 /// <summary>

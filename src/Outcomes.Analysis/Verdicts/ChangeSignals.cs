@@ -24,8 +24,8 @@ public sealed class ChangeSignals(AnalysisPlan plan, SeriesBook book, ImmutableA
 
     /// <summary>
     /// The signal of a measure; null where it is not tested, has no counts, or where the whole period is its own baseline. Where its case
-    /// mix is known and can be followed, that decides, and the counts alone stand beside it. From the report with which a field of the model
-    /// had moved the counts decide again, until there is a new history.
+    /// mix is known and can be followed, that decides, and the counts alone stand beside it. From the report with which a field of the
+    /// model had moved the counts decide again, until there is a new history.
     /// </summary>
     public MeasureSignal? Of(Measure measure)
     {

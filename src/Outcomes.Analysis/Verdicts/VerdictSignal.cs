@@ -10,7 +10,7 @@ internal static class VerdictSignal
     {
         if (signal?.Window is not { Test: { CurrentSignal: { Start: var start } current } test } window)
             return null;
-        var before = test.Levels[Math.Max(0, start.Likeliest - 1)].Median;
+        var before = test.Levels[Math.Max(0, start.From - 1)].Median;
         return new(current.ForTheWorse, At(start.Likeliest), At(start.From), At(start.To), At(current.Month),
             measure.Direction == Direction.Up ? 1 - before : before);
 

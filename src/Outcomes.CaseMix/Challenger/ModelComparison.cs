@@ -22,7 +22,8 @@ public sealed record ModelComparison(int Records, int Events, ModelJudgement Log
 
     /// <summary>
     /// Compares the model with a generalised additive one on its own columns, among the records that know all of these. Both give each
-    /// record a chance by a fit that has not seen it, in the same folds: the difference between them is that of the models, not of the deal.
+    /// record a chance by a fit that has not seen it, in the same folds: the difference between them is that of the models,
+    /// not of the deal.
     /// </summary>
     /// <param name="model">The fitted model.</param>
     /// <param name="baseline">The records it was fitted to.</param>

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Yaml;
+using Outcomes.Statistics;
 
 namespace Outcomes.Cli.Definitions;
 
@@ -15,6 +16,24 @@ internal static class ChangesFile
     /// <exception cref="Records.Failure">A key is wrong or unknown, or the file is missing (exit 3, file and line).</exception>
     public static ImmutableArray<ChangeEntry> Read(string path, string shown) =>
         [.. YamlFile.ReadPath(path, shown).Items().Select(Entry).OrderBy(entry => entry.Change.Date)];
+
+    /// <summary>
+    /// Refuses more evaluations within 12 months than the report may spend chance on (<see cref="FalseStatements"/>): each finds a
+    /// difference in one of twenty departments in which nothing changed.
+    /// </summary>
+    /// <exception cref="Records.Failure">There are too many (exit 3, file and line).</exception>
+    public static void RequireFew(IReadOnlyList<ChangeEntry> changes, Pace pace)
+    {
+        var most = FalseStatements.MostChanges(pace);
+        var due = changes.Select(entry => (Entry: entry, Month: entry.Change.FirstWhole.AddMonths(entry.Change.Plan.Months - 1)))
+            .OrderBy(each => each.Month).ToArray();
+        for (var at = most; at < due.Length; at++)
+            if (due[at].Month.MonthsSince(due[at - most].Month) < 12)
+                throw Records.Failure.Definition(due[at].Entry.File, due[at].Entry.Measures[0].Line,
+                    $"more than {most} changes would be evaluated in the 12 months that end with {due[at].Month}; "
+                        + "by chance alone one in twenty is called a difference. Evaluate one of them later (`judged_after`), "
+                        + "or declare together what was changed together");
+    }
 
     private static ChangeEntry Entry(YamlNode node)
     {
@@ -43,7 +62,7 @@ internal static class ChangesFile
         var (months, cases) = (map.Required("judged_after"), map.Optional("judged_at_cases"));
         if (months.Integer() is < EvaluationPlan.FewestMonths or > EvaluationPlan.MostMonths)
             throw months.Wrong("the change is evaluated after 6 to 24 whole months: `judged_after: 12`");
-        if (cases?.Integer() is < Statistics.PlannedComparison.LeastCases or > EvaluationPlan.MostCases)
+        if (cases?.Integer() is < PlannedComparison.LeastCases or > EvaluationPlan.MostCases)
             throw cases.Wrong("the change may be evaluated sooner, with 40 to 10000 cases: `judged_at_cases: 150`");
         return new(months.Integer(), cases?.Integer());
     }

@@ -39,6 +39,7 @@ public static class DefinitionFiles
             if (measures.FirstOrDefault(measure => measure.Id == word.Word) is not { Kind: MeasureKind.Proportion })
                 throw Failure.Definition(file, word.Line, $"there is no proportion `{word.Word}` among the "
                     + $"measures{Nearest.Suggest(word.Word, measures.Select(measure => measure.Id))}");
+        ChangesFile.RequireFew(pipeline.Changes, pipeline.Pace);
         foreach (var entry in pipeline.Actions.Where(entry => entry.Action.Measure is not null
             && measures.All(measure => measure.Id != entry.Action.Measure)))
             throw Failure.Definition(entry.File, entry.MeasureLine, "there is no measure "

@@ -10,9 +10,6 @@ internal static class CaseMixSection
 {
     public const string Id = "casemix";
 
-    // Under this the model tells little more than a coin. Judgement: docs/statistics/case-mix.md.
-    private const double LeastKnown = 0.60;
-
     private static readonly TableColumn[] Terms =
         ["Given", TableColumn.Num("Events / records"), TableColumn.Num("Odds ratio"), TableColumn.Num("95 % interval")];
 
@@ -96,7 +93,7 @@ internal static class CaseMixSection
                 + $"area {Two(other.Additive.Auc.Value)} against {Two(other.Logistic.Auc.Value)}, "
                 + $"Brier score {Three(other.Additive.Brier)} against {Three(other.Logistic.Brier)}. "
                 + $"It adjusts nothing; all of it is in <code>tables/challenger.csv</code>.</p>\n");
-        if (figures.Auc.Value < LeastKnown)
+        if (figures.Auc.Value < Verdicts.ModelPartialBelow)
             html.Add($"<p><strong>The model knows these patients only in part (AUC {Two(figures.Auc.Value)}).</strong></p>\n");
         else if (figures.Brier >= figures.BrierOfMean)
             html.Add($"<p><strong>These fields do not foretell the event better than the mean does:</strong> adjusting by them changes "
@@ -134,15 +131,13 @@ internal static class CaseMixSection
             """);
     }
 
-    private static string Missing(CaseMixFigures report, FittedModel figures)
-    {
-        var lacking = report.Records - figures.FullRecords;
-        return (lacking == 0 ? "Every record of the baseline has all these fields."
+    private static string Missing(CaseMixFigures report, FittedModel figures) =>
+        (figures.FullRecords == report.Records ? "Every record of the baseline has all these fields."
             : $"The odds ratios rest on the {Wording.Some(figures.FullRecords, "record")} of the baseline with all these fields. "
-                + "Missing counts for nothing: a record that lacks a field has the chance of the same model without it.")
-            + (figures.MeanRecords == 0 ? ""
-                : $" {Wording.Some(figures.MeanRecords, "record")} that lack fields as fewer than ten of the baseline do have its mean.");
-    }
+                + "A record that lacks a field gets its expected chance from the same model without that field.")
+        + (figures.MeanRecords == 0 ? ""
+            : $" For {Wording.Some(figures.MeanRecords, "record")}, which lack a combination of fields that fewer than ten records of "
+                + "the baseline lack, the baseline’s mean is expected.");
 
     private static IEnumerable<string> Notes(Figures model, CaseMixField field)
     {

@@ -42,7 +42,7 @@ internal static class VerdictsTable
         .Text("changed_from", "First month of the range that holds it with 80 %.", row => row.Verdict.Change?.From.ToString())
         .Text("changed_to", "Last month of that range.", row => row.Verdict.Change?.To.ToString())
         .Text("reported", "The month whose report gave the signal.", row => row.Verdict.Change?.Reported.ToString())
-        .Decimal(SharedColumns.Fraction("before", "The level in the month before the change."), row => Six(row, row.Verdict.Change?.Before))
+        .Decimal(SharedColumns.Fraction("before", "The level in the month before that range."), row => Six(row, row.Verdict.Change?.Before))
         .Text("evaluated_with", "The month of the planned evaluation that the sentence tells of; empty without one.",
             row => row.Verdict.Evaluation?.Due.ToString())
         .Decimal("difference", "After minus before in that evaluation; empty before its month.",

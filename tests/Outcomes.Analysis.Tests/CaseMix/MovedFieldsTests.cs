@@ -90,7 +90,8 @@ public sealed class MovedFieldsTests
     private static MeasureSignal Signal(
         int months, Func<int, int> missing, DeclaredChange? change = null, Func<int, int>? other = null)
     {
-        var all = Enumerable.Range(0, months).SelectMany(month => Enumerable.Range(0, Cases).Select(i => (Month: month, Case: i))).ToArray();
+        var all = Enumerable.Range(0, months)
+            .SelectMany(month => Enumerable.Range(0, Cases).Select(i => (Month: month, Case: i))).ToArray();
         // 6 of the 10 icu cases of some months have the event, 1 of the 10 others.
         ImmutableArray<bool> met = [.. all.Select(each => each.Case % 2 == 0 ? each.Case / 2 < 3 + (each.Month % 3) : each.Case == 5)];
         var design = new Design([.. all.Select(each => First.AddMonths(each.Month))], met,

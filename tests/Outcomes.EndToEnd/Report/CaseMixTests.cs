@@ -5,9 +5,9 @@ using Outcomes.Tests.EndToEnd.Tool;
 namespace Outcomes.Tests.EndToEnd;
 
 /// <summary>
-/// With one coded field the model's expected events are nearly those of indirect standardisation, which can be done by hand (Breslow NE, Day
-/// NE. Statistical Methods in Cancer Research II, 1987, section 2.3, from memory): baseline rates of each level times the later records at
-/// that level. The ridge draws them in a little; its own numbers are those of R's mgcv (gam with H = ½, column of standard deviation 1).
+/// With one coded field the model's expected events are nearly those of indirect standardisation, which can be done by hand (Breslow NE,
+/// Day NE. Statistical Methods in Cancer Research II, 1987, section 2.3, from memory): baseline rates of each level times the later records
+/// at that level. The ridge draws them in a little; its own numbers are those of R's mgcv (gam with H = ½, column of standard deviation 1).
 /// </summary>
 public sealed class CaseMixTests : IDisposable
 {

@@ -36,6 +36,18 @@ public sealed class ChangesTests : IDisposable
     }
 
     [Fact]
+    public async Task A_fourth_evaluation_within_twelve_months_is_refused_and_a_later_one_is_not()
+    {
+        string Entry(string date) => Change.Replace("2026-01-15", date, StringComparison.Ordinal);
+        var three = Entry("2025-03-01") + Entry("2025-06-01") + Entry("2025-09-01");
+        var result = await Run(three + Entry("2026-02-01"));
+        Assert.Equal(3, result.Exit);
+        Assert.Contains("changes.yaml:24: more than 3 changes would be evaluated in the 12 months that end with 2027-01", result.Error,
+            StringComparison.Ordinal);
+        Assert.Equal(0, (await Run(three + Entry("2026-03-01"))).Exit);
+    }
+
+    [Fact]
     public async Task A_change_is_drawn_with_its_date_and_told_to_listeners_and_its_text_does_not_act()
     {
         var result = await Run(Change);

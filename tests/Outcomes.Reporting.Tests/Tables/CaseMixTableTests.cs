@@ -56,7 +56,8 @@ public class CaseMixTableTests
 
     [Fact]
     public void Expected_has_a_row_a_month_and_one_for_the_year_and_none_where_no_model_is() => Assert.Equal(
-        "measure,event,period,site,records,observed,expected,expected_error,value,lower,upper,level_pct,method,cumulative,cusum,cusum_limit,signal\n"
+        "measure,event,period,site,records,observed,expected,expected_error,value,lower,upper,level_pct,method,"
+        + "cumulative,cusum,cusum_limit,signal\n"
         + "first_pass,not_met,2026-01,all,40,6,6,1.25,1,0.366981,2.17661,95,poisson_model_error,0,,,\n"
         + "first_pass,not_met,2026-02,all,0,0,0,,,,,,,0,1.5,4.5,yes\n"
         + "first_pass,not_met,2026-01/2026-02,all,40,6,6,1.25,1,0.366981,2.17661,95,poisson_model_error,,,,\n",
@@ -80,9 +81,11 @@ public class CaseMixTableTests
         {
             "Location: emergency department against intensive care", "Spo2 &lt;pre&gt;, for each unit more",
             "other, ward pooled as “other”", "later record",
-            "reached its limit in February", "not collected: Bmi", "No model.", "would need 15 events", "the records with these fields have 4.",
-            "What it cannot adjust for", "The odds ratios rest on the 37 records", "a record that lacks a field has the chance of the same model",
-            "2 records that lack fields as fewer than ten", "The intervals of ratios include the model’s own error"
+            "reached its limit in February", "not collected: Bmi", "No model.", "would need 15 events",
+            "the records with these fields have 4.",
+            "What it cannot adjust for", "The odds ratios rest on the 37 records",
+            "A record that lacks a field gets its expected chance from the same model",
+            "For 2 records, which lack a combination of fields", "The intervals of ratios include the model’s own error"
         })
             Assert.Contains(said, html.Replace(Wording.Space, " ", StringComparison.Ordinal), StringComparison.Ordinal);
         foreach (var unsaid in new[] { "take the expected numbers as exact", "knows these patients only in part", "profile likelihood" })

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using Outcomes.Statistics;
 
 namespace Outcomes.Studies.CaseMix;
@@ -23,7 +24,16 @@ internal static class CaseMixStudy
         ("as shipped", MonthlyTestOptions.Joint),
     ];
 
-    public static IEnumerable<CaseMixRow> Rows(int departments, Action<string> log)
+    /// <param name="file">The file of rows.</param>
+    /// <param name="rest">Departments; none: the study's own.</param>
+    public static void Write(string file, string[] rest)
+    {
+        var departments = rest is [var number] ? int.Parse(number, CultureInfo.InvariantCulture) : Departments;
+        File.WriteAllText(file, string.Concat(
+            Rows(departments, Console.Error.WriteLine).Select(row => row.Line + "\n").Prepend(CaseMixRow.Header + "\n")));
+    }
+
+    private static IEnumerable<CaseMixRow> Rows(int departments, Action<string> log)
     {
         foreach (var kind in MissingField.Kinds)
             foreach (var row in MissingField.Rows(kind, departments, Seed))

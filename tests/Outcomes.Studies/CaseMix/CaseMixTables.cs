@@ -7,7 +7,10 @@ namespace Outcomes.Studies.CaseMix;
 /// <summary>The study's rows as the tables of docs/statistics/case-mix.md.</summary>
 internal static class CaseMixTables
 {
-    private static readonly ImmutableArray<string> Rules = [MissingField.Level, MissingField.Without, MissingField.Rule, MissingField.Counts];
+    private static readonly ImmutableArray<string> Rules =
+    [
+        MissingField.Level, MissingField.Without, MissingField.Rule, MissingField.Counts
+    ];
 
     /// <summary>
     /// What an independent study found with other seeds, 1,500 departments a row, and the true chances in place of fitted ones: by rule, in
@@ -65,22 +68,30 @@ internal static class CaseMixTables
 
     private static void Moved(StringBuilder text, CaseMixRow[] rows)
     {
-        Head(text, "When the field is said to have moved, % of departments", ["", "falsely, in the first year", "within 12 months of the move"]);
+        Head(text, "When the field is said to have moved, % of departments",
+            ["", "falsely, in the first year", "within 12 months of the move"]);
         foreach (var cell in rows.GroupBy(row => row.Cell))
-            text.Append(CultureInfo.InvariantCulture, $"| {cell.Key} | {Percent(cell.Single(row => row.Figure.Contains("falsely",
-                StringComparison.Ordinal)).Share)} | {Percent(cell.Single(row => row.Figure.EndsWith("months", StringComparison.Ordinal)).Share)} |\n");
+        {
+            var (falsely, truly) = (Of(cell, "moved falsely in the first year"), Of(cell, "moved within 12 months"));
+            text.Append(CultureInfo.InvariantCulture, $"| {cell.Key} | {falsely} | {truly} |\n");
+        }
+
         text.Append('\n');
+
+        static string Of(IEnumerable<CaseMixRow> cell, string figure) => Percent(cell.Single(row => row.Figure == figure).Share);
     }
 
     private static void Deciding(StringBuilder text, CaseMixRow[] rows)
     {
         string[] tests = [.. CaseMixStudy.Tests.Select(test => test.Name)];
-        Head(text, "Any false signal in 36 reports, %: by the model / by the counts", ["12 months of history", .. tests, "has a model", "area under 0.60"]);
+        Head(text, "Any false signal in 36 reports, %: by the model / by the counts",
+            ["12 months of history", .. tests, "has a model", "area under 0.60"]);
         foreach (var cell in rows.GroupBy(row => row.Cell))
         {
             text.Append(CultureInfo.InvariantCulture, $"| {cell.Key} |");
             foreach (var test in tests)
-                text.Append(CultureInfo.InvariantCulture, $" {Share(cell, test, DecidingModel.Model)} / {Share(cell, test, DecidingModel.Counts)} |");
+                text.Append(CultureInfo.InvariantCulture,
+                    $" {Share(cell, test, DecidingModel.Model)} / {Share(cell, test, DecidingModel.Counts)} |");
             text.Append(CultureInfo.InvariantCulture, $" {Percent(cell.Single(row => row.Figure == "fitted").Share)} |")
                 .Append(CultureInfo.InvariantCulture, $" {Percent(cell.Single(row => row.Figure == "area under 0.60").Share)} |\n");
         }
@@ -94,7 +105,8 @@ internal static class CaseMixTables
     private static void Coverage(StringBuilder text, CaseMixRow[] rows)
     {
         Head(text, "Intervals of observed over expected that hold the true ratio, % (95 is nominal)",
-            ["12 months of history", "a year: with the model's error", "a year: expected taken as known", "one month: with the model's error"]);
+            ["12 months of history", "a year: with the model's error", "a year: expected taken as known",
+                "one month: with the model's error"]);
         foreach (var cell in rows.GroupBy(row => row.Cell))
             text.Append(CultureInfo.InvariantCulture, $"| {cell.Key} | {Of(cell, RatioCoverage.WithError, "a year")} | ")
                 .Append(CultureInfo.InvariantCulture, $"{Of(cell, RatioCoverage.Plain, "a year")} | ")

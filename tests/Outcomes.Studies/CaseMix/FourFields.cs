@@ -54,7 +54,8 @@ internal sealed record FourFields(double Volume, double Spread, double Shift, do
     // The level at which the history has 20 % bad: the mean over the middles of a thousand slices of the normal distribution.
     private double Level()
     {
-        double[] slices = [.. Enumerable.Range(0, 1_000).Select(i => MathNet.Numerics.Distributions.Normal.InvCDF(0, Spread, (i + 0.5) / 1_000))];
+        double[] slices =
+            [.. Enumerable.Range(0, 1_000).Select(i => MathNet.Numerics.Distributions.Normal.InvCDF(0, Spread, (i + 0.5) / 1_000))];
         var (low, high) = (-6.0, 2.0);
         for (var step = 0; step < 60; step++)
         {

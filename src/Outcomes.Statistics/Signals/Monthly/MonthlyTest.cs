@@ -130,7 +130,7 @@ public static class MonthlyTest
 
     private static MonthlySignal Follow(int month, bool worse, SignalLeg leg, MonthsOfChange start, LevelPath path, int last)
     {
-        // Before the likeliest month the level may have moved in part: most true changes would then seem to be gone a month later.
+        // Before the whole range: in the month before the likeliest the level has often moved already.
         var from = start.From - 1;
         var compared = path.Compare(from, Math.Min(last, month + MonthlySignal.Reports - 1));
         return new(month, worse, leg, start,

@@ -48,7 +48,7 @@ public sealed record MonthsOfChange(int Likeliest, int From, int To, double Chan
 /// <param name="Start">When the change may have been, by the filter.</param>
 /// <param name="StillBeyond">
 /// One number a report from the signal's on, at most <see cref="Reports"/>: the chance, given the months up to that report, that its level
-/// is still beyond (above for worse, below for better) the level of the month before the first one in which the change may have started.
+/// is still beyond (above for worse, below for better) the level of the month before the range of its start.
 /// </param>
 public sealed record MonthlySignal(
     int Month, bool ForTheWorse, SignalLeg Leg, MonthsOfChange Start, ImmutableArray<double> StillBeyond)
