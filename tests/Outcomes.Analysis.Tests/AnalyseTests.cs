@@ -31,8 +31,8 @@ public sealed class AnalyseTests
         Assert.Equal((First, First.AddMonths(23), First.AddMonths(12)), (figures.First, figures.Last, figures.YearFrom));
     }
 
-    // 1 and 9 of 20 by turns: each month is 4 from the pooled 60.5/241 of 20, so Pearson's statistic is 12 * 16 / (20 * p * (1 - p)) over 11
-    // degrees of freedom, by hand.
+    // 1 and 9 of 20 by turns: each month is 4 from the pooled 60.5/241 of 20, so Pearson's statistic is 12 * 16 / (20 * p * (1 - p)) over
+    // 11 degrees of freedom, by hand.
     [Fact]
     public void Months_that_vary_widen_the_interval_of_the_year_and_the_plain_one_stands_beside()
     {

@@ -15,9 +15,9 @@ public static class EntryDelays
     private const int YoungestMonths = 6, OldestMonths = 30, LeastRecords = 40, HoursADay = 24;
 
     /// <summary>
-    /// The last months of which less than nine in ten records are expected to be entered, in order of time: of each day the share of earlier
-    /// records whose delay was no longer than the time since (days are taken at noon, entries until the end of the reference date). Earlier
-    /// records are those of months that ended 6 to 30 months ago, at least 40 of them; with fewer nothing is said.
+    /// The last months of which less than nine in ten records are expected to be entered, in order of time: of each day the share of
+    /// earlier records whose delay was no longer than the time since (days are taken at noon, entries until the end of the reference date).
+    /// Earlier records are those of months that ended 6 to 30 months ago, at least 40 of them; with fewer nothing is said.
     /// </summary>
     /// <param name="delays">Records by month and delay, as tables write numbers.</param>
     /// <param name="records">Accepted records by month.</param>

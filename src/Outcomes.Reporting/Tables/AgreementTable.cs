@@ -31,7 +31,9 @@ internal static class AgreementTable
         .Decimal(SharedColumns.Fraction("agreement", "Share of records whose two answers are the same."), row => row.Kappa?.Observed)
         .Decimal(SharedColumns.Fraction("by_chance", "Share expected by chance."), row => row.Kappa?.Expected)
         .Interval("Kappa: agreement beyond chance, 1 at most; empty where all records have one and the same answer.",
-            row => row.Kappa is { } kappa ? new(kappa.Value, kappa.Lower, kappa.Upper, kappa.Level * 100, null) : default)
+            row => row.Kappa is not { } kappa ? default
+                : kappa.WhyNoInterval is null ? new(kappa.Value, kappa.Lower, kappa.Upper, kappa.Level * 100, null)
+                : IntervalCells.Of(kappa.Value, null, null))
         .Method(row => row.Kappa is null ? null : row.Pair.Weights == KappaWeights.Linear ? "kappa_linear" : "kappa")
         .With(schema => schema with { DepartmentOnly = true, Key = ["pair", "period", "part", "first", "second"] });
 

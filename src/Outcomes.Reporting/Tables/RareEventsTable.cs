@@ -22,7 +22,8 @@ internal static class RareEventsTable
         "tables/rare_events.csv",
         "Rare events: cases and days between them, and how many the baseline predicts",
         "For each measure: total (rate; without an event also bound, a one-sided upper bound), baseline, "
-        + "after and after_ratio (events after the baseline against those expected), first (up to the first event), "
+        + "after (events and those expected) and after_ratio (their ratio, allowing for the baseline's own few events), "
+        + "first (up to the first event), "
         + "days_limits (median and limits of the days between events), gap (one row from each event to the next) and open "
         + "(since the last event).")
         .Measure(row => row.Events.Measure.Id).Event(row => row.Events.EventIsNotMet ? "not_met" : "met")
@@ -35,7 +36,7 @@ internal static class RareEventsTable
         .Integer("days", "Days from the event before, or from the start of the series; for first, gap and open only.",
             row => row.Days, unit: "d")
         .Decimal(SharedColumns.Positive("expected", "Events expected from the baseline; for after only."), row => row.Expected)
-        .Interval("Rate for total, ratio for after and after_ratio, median days for days_limits; for a gap only the limits of its cases.",
+        .Interval("Rate for total, ratio for after_ratio, median days for days_limits; for a gap only the limits of its cases.",
             row => row.Cells)
         .Method(row => row.Cells.Method)
         .Doubts(row => row.Doubts)
@@ -62,7 +63,6 @@ internal static class RareEventsTable
             yield return Sum("after", after, each.AfterCount) with
             {
                 Expected = each.AfterPoint?.Expected,
-                Cells = Known(each.AfterPoint?.Ratio, each.AfterPoint?.Lower, each.AfterPoint?.Upper, 95, ExactPoisson.Method),
             };
         if (each.Ratio is { } ratio)
             yield return Sum("after_ratio", after, each.AfterCount) with

@@ -12,7 +12,8 @@ internal static class YearTable
 {
     public static readonly CsvTable<YearRow> Table = new CsvTable<YearRow>(
         "tables/year.csv",
-        "The last 12 months of each proportion as the report prints them, with the plain interval and the bounds for missing records beside",
+        "The last 12 months of each proportion as the report prints them, with the plain interval and the bounds for "
+            + "missing records beside",
         "One row is one measure. Where months vary more than chance alone the interval is wider than the plain one.")
         .Measure(row => row.Figures.Measure.Id)
         .Period(row => row.Period)

@@ -33,7 +33,8 @@ public static class DataWording
         if (months.Count == 0)
             return "";
         var toCome = (long)Math.Ceiling(months.Sum(month => month.ToCome));
-        return $"{Wording.Span(months[0].Month, months[^1].Month)} {(months.Count == 1 ? "is" : "are")} provisional and not tested: by the delays "
+        return $"{Wording.Span(months[0].Month, months[^1].Month)} {(months.Count == 1 ? "is" : "are")} provisional and not "
+            + "tested: by the delays "
             + $"of entry so far about {Wording.Some(toCome, "procedure")} {(toCome == 1 ? "is" : "are")} still to come.";
     }
 

@@ -22,6 +22,9 @@ public sealed class RareEventTests : IDisposable
         Assert.Equal(("3", "120"), Counts("baseline"));
         Assert.Equal(("0", "120"), Counts("after"));
         Assert.Equal("3", rows.Single(row => row["part"] == "after")["expected"]);
+        // One ratio, one interval: that of after_ratio, which allows for the few events of the baseline.
+        Assert.All((string[])["value", "lower", "upper", "method"],
+            column => Assert.Equal("", rows.Single(row => row["part"] == "after")[column]));
         Assert.Equal("5", rows.Single(row => row["part"] == "first")["cases"]);
         // Case 5 is on 14 January, case 15 on 14 February, case 62 on 11 July 2024; the report month ends on 31 December 2025.
         Assert.Equal(["2024-02 10 31", "2024-07 47 148"],

@@ -88,7 +88,7 @@ public class ControlSectionTests
             ],
         });
         var text = page.QuerySelector("table:has(#t-agreement)")!.TextContent;
-        Assert.Contains("1.00; no disagreement, so no interval", text, StringComparison.Ordinal);
+        Assert.Contains("1.00; too little disagreement for an interval", text, StringComparison.Ordinal);
         Assert.Contains("none: all answers alike", text, StringComparison.Ordinal);
     }
 

@@ -14,7 +14,8 @@ using Outcomes.Statistics;
 namespace Outcomes.Tests.Reporting.Verdicts;
 
 /// <summary>
-/// Over random departments: every place of one output set says the same of a measure, and no sentence of change stands outside the verdicts.
+/// Over random departments: every place of one output set says the same of a measure, and no sentence of change stands
+/// outside the verdicts.
 /// </summary>
 public sealed partial class OneVerdictTests
 {
@@ -53,7 +54,8 @@ public sealed partial class OneVerdictTests
 
         // The table: one row a measure that something is asked of, with that label and sentence.
         var rows = Rows(figures);
-        Assert.Equal(verdicts.Where(pair => pair.Value.Reason != VerdictReason.NotAsked).Select(pair => pair.Key), rows.Select(row => row.Id));
+        Assert.Equal(verdicts.Where(pair => pair.Value.Reason != VerdictReason.NotAsked).Select(pair => pair.Key),
+            rows.Select(row => row.Id));
         Assert.All(rows, row => Assert.Contains(Plain(VerdictWording.Sentence(verdicts[row.Id])).Replace("\"", "\"\"",
             StringComparison.Ordinal), row.Line, StringComparison.Ordinal));
 
@@ -65,7 +67,8 @@ public sealed partial class OneVerdictTests
         {
             VerdictWording.Full(verdict, figures.Titles), VerdictWording.Sentence(verdict), VerdictWording.Label(verdict)
         }).Where(text => text.Length > 0).Select(Plain).OrderByDescending(text => text.Length).ToArray();
-        foreach (var text in charts.SelectMany(chart => new[] { chart.Svg, chart.Slide }).Select(Words).Append(Plain(page.Body!.TextContent)))
+        foreach (var text in charts.SelectMany(chart => new[] { chart.Svg, chart.Slide }).Select(Words)
+            .Append(Plain(page.Body!.TextContent)))
         {
             var rest = said.Aggregate(text, (left, part) => left.Replace(part, "", StringComparison.Ordinal));
             Assert.False(OfChange().IsMatch(rest), $"{OfChange().Match(rest).Value} in: "
@@ -108,7 +111,8 @@ public sealed partial class OneVerdictTests
                 (Direction)random.Next(Enum.GetValues<Direction>().Length))),
         ];
         var rows = measures.SelectMany(measure => Series(random, months).Select((count, month) =>
-            new CountRow(measure.Id, First.AddMonths(month), CountRow.All, CountRow.All, count)).Where(row => !row.Count.IsEmpty)).ToArray();
+            new CountRow(measure.Id, First.AddMonths(month), CountRow.All, CountRow.All, count)).Where(row => !row.Count.IsEmpty))
+            .ToArray();
         var last = First.AddMonths(months - 1);
         return new()
         {
@@ -127,8 +131,8 @@ public sealed partial class OneVerdictTests
             Records = Enumerable.Range(0, months).ToDictionary(month => First.AddMonths(month), _ => 30L),
             Counts = new([.. rows], [], [], []),
             Capture = random.Next(2) == 0 ? null : new("counts.csv", null, [.. Enumerable.Range(0, months).Select(month =>
-                new CaptureRatio(First.AddMonths(month), First.AddMonths(month), "", month > months / 2 && random.Next(2) == 0 ? 5 : 10, 10, 1,
-                    "tubes issued"))], []),
+                new CaptureRatio(First.AddMonths(month), First.AddMonths(month), "", month > months / 2 && random.Next(2) == 0 ? 5 : 10, 10,
+                    1, "tubes issued"))], []),
         };
     }
 

@@ -8,8 +8,8 @@ using Outcomes.Records;
 namespace Outcomes.Tests.Reporting.Verdicts;
 
 /// <summary>
-/// The twelve invented departments of tests/reference/departments.R, one measure each, whose verdicts a second program in R has made as well
-/// (tests/reference/verdict.R, written from the description of the method).
+/// The twelve invented departments of tests/reference/departments.R, one measure each, whose verdicts a second program in R has made as
+/// well (tests/reference/verdict.R, written from the description of the method).
 /// </summary>
 internal static class TwelveDepartments
 {
@@ -69,8 +69,8 @@ internal static class TwelveDepartments
             Counts = new(counts, [], [], []),
             // All procedures were recorded, and six in ten where the share fell.
             Capture = new("counts.csv", null, [.. rows.Select(row => (Month: First.AddMonths(Whole(row["month"])),
-                Recorded: row["capture_fell"] == "1" ? 6 : 10)).Select(row => new CaptureRatio(row.Month, row.Month, "", row.Recorded, 10, 1,
-                    "tubes issued"))], []),
+                Recorded: row["capture_fell"] == "1" ? 6 : 10))
+                .Select(row => new CaptureRatio(row.Month, row.Month, "", row.Recorded, 10, 1, "tubes issued"))], []),
         };
     }
 

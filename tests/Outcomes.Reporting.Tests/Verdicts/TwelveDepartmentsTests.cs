@@ -6,7 +6,9 @@ using Outcomes.Reporting;
 
 namespace Outcomes.Tests.Reporting.Verdicts;
 
-/// <summary>Twelve departments of known truths: each has one verdict a month, that of the second program, and the page shows the last.</summary>
+/// <summary>
+/// Twelve departments of known truths: each has one verdict a month, that of the second program, and the page shows the last.
+/// </summary>
 public sealed class TwelveDepartmentsTests
 {
     public static TheoryData<string> Departments => [.. TwelveDepartments.Names];
@@ -60,7 +62,8 @@ public sealed class TwelveDepartmentsTests
         var text = new StringBuilder("| department | what is true | told, by report | first sentence |\n| --- | --- | --- | --- |\n");
         foreach (var department in TwelveDepartments.Names)
         {
-            var verdicts = TwelveDepartments.Reference(department).Select(each => TwelveDepartments.Judge(department, each.Month)).ToArray();
+            var verdicts = TwelveDepartments.Reference(department)
+                .Select(each => TwelveDepartments.Judge(department, each.Month)).ToArray();
             var first = verdicts.FirstOrDefault(verdict => verdict.SaysChange || verdict.Label == VerdictLabel.NotShown);
             text.Append(CultureInfo.InvariantCulture,
                 $"| {department.Replace('_', ' ')} | {Truths[department]} | {string.Join("; ", Told(verdicts))} ")

@@ -31,7 +31,7 @@ internal static class AgreementTables
     }
 
     private static string Kappa(AgreementFigures each) => each.Kappa is not { } kappa ? "none: all answers alike"
-        : each.Agree == each.Both ? $"{Two(kappa.Value)}; no disagreement, so no interval"
+        : kappa.WhyNoInterval is not null ? $"{Two(kappa.Value)}; too little disagreement for an interval"
         : $"{Two(kappa.Value)} ({Two(kappa.Lower)}{Wording.Space}to{Wording.Space}{Two(kappa.Upper)})";
 
     private static string Differ(AgreementFigures each)
