@@ -38,13 +38,17 @@ internal static class MeasureAnalysis
 
         var year = book.Sum(series, yearFrom, month);
         var phases = MeasurePhases.Of(department, measure, series);
+        var varying = VaryingProportion.Estimate(
+            [.. yearFrom.To(month).Select(each => EventCount.From(book.Sum(series, each, each), metIsUnwelcome: true))]);
         return new MeasureFigures
         {
             Measure = measure,
             Headline = headline,
             ThisMonth = book.Sum(series, month, month),
             Year = year,
-            YearEstimate = Proportion.Estimate(year),
+            YearEstimate = YearEstimate(year, varying),
+            YearPlain = Proportion.Estimate(year),
+            YearDispersion = varying?.Dispersion.Ratio,
             Denominator = Denominator(department.FlowIn(yearFrom, month), measure, year),
             ZeroBound = year is { Met: 0, Eligible: > 0 } ? ClopperPearson.UpperWhenNone(year.Eligible) : null,
             KnownOnly = measure.Missing == MissingRule.NotDone && book.Whole(measure.Id + ".known") is { } known
@@ -65,6 +69,11 @@ internal static class MeasureAnalysis
                 .Where(plan.Assume.ContainsKey).Select(field => new Assumption(field, plan.Assume[field]))],
         };
     }
+
+    private static Estimate? YearEstimate(Count year, VaryingEstimate? varying) => varying is { Dispersion.IsAboveChance: true }
+        ? new(varying.Value, varying.Within.Lower, varying.Within.Upper, varying.Level, VaryingProportion.Method, VaryingProportion.Source,
+            year)
+        : Proportion.Estimate(year);
 
     private static MeasureFigures OfQuantity(DepartmentCounts department, Measure measure)
     {

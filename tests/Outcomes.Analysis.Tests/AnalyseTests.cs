@@ -27,7 +27,23 @@ public sealed class AnalyseTests
         Assert.Equal(new Count(81, 263, 7), report.Year);
         Assert.Equal(0.2553, report.YearEstimate!.Lower, 5e-5);
         Assert.Equal(0.3662, report.YearEstimate.Upper, 5e-5);
+        Assert.False(report.MonthsVary);
         Assert.Equal((First, First.AddMonths(23), First.AddMonths(12)), (figures.First, figures.Last, figures.YearFrom));
+    }
+
+    // 1 and 9 of 20 by turns: each month is 4 from the pooled 60.5/241 of 20, so Pearson's statistic is 12 * 16 / (20 * p * (1 - p)) over 11
+    // degrees of freedom, by hand.
+    [Fact]
+    public void Months_that_vary_widen_the_interval_of_the_year_and_the_plain_one_stands_beside()
+    {
+        var report = Analyse.Department(Department(12, month => new(month % 2 == 0 ? 1 : 9, 20, 0))).Measures[0];
+        var pooled = 60.5 / 241;
+        var (low, high) = (1 - (20 * pooled), 9 - (20 * pooled));
+        Assert.Equal(6 * ((low * low) + (high * high)) / (20 * pooled * (1 - pooled)) / 11, report.YearDispersion!.Value, 1e-12);
+        Assert.True(report.MonthsVary);
+        // Wilson's interval of 60 of 240, by R: prop.test(60, 240, correct = FALSE).
+        Assert.Equal((0.1994, 0.3084), (Math.Round(report.YearPlain!.Lower, 4), Math.Round(report.YearPlain.Upper, 4)));
+        Assert.True(report.YearEstimate!.Lower < 0.17 && report.YearEstimate.Upper > 0.35);
     }
 
     // Months that do not vary more than chance: the interval is Newcombe's method 10 with Student's t in place of z, so it holds his.

@@ -27,8 +27,19 @@ public sealed record MeasureFigures
     /// <summary>Where the denominator of the last 12 months comes from; null where that was not asked.</summary>
     public DenominatorFlow? Denominator { get; init; }
 
-    /// <summary>Estimate of the last 12 months; null when nothing was eligible.</summary>
+    /// <summary>
+    /// Estimate of the last 12 months, whose interval allows for months that vary more than chance; null when nothing was eligible.
+    /// </summary>
     public Estimate? YearEstimate { get; init; }
+
+    /// <summary>The same with the plain interval; null when nothing was eligible.</summary>
+    public Estimate? YearPlain { get; init; }
+
+    /// <summary>How much those months vary, 1 being chance alone; null where there are none to vary.</summary>
+    public double? YearDispersion { get; init; }
+
+    /// <summary>Whether the interval of <see cref="YearEstimate"/> is wider since months vary.</summary>
+    public bool MonthsVary => YearEstimate?.Method == VaryingProportion.Method;
 
     /// <summary>One-sided exact 95 % upper bound of the last 12 months, given where met is 0 (and eligible is not).</summary>
     public double? ZeroBound { get; init; }

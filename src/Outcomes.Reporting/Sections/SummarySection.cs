@@ -17,7 +17,8 @@ internal static class SummarySection
     {
         html.Add($"""<section aria-labelledby="summary"><h2 id="summary">Summary</h2>""");
         html.Add($"<p>Each figure is met out of eligible records. The last 12 months are {Wording.Span(model.YearFrom, model.Month)}. "
-            + $"Only headline measures are tested for change, every month and under one false-alarm budget.</p>");
+            + $"Only headline measures are tested for change, every month and under one false-alarm budget. * The interval is wider, since "
+            + $"the months vary more than chance alone; the plain one is in <code>tables/year.csv</code>.</p>");
         if (model.YearFlow is { Recorded: > 0 } flow)
             html.Add($"<p>{FlowWording.Line(flow)} A measure may ask fewer of them; <a href=\"#measures\">measure by measure</a> "
                 + $"says how many.</p>");
@@ -91,7 +92,8 @@ internal static class SummarySection
         }
 
         html.Add($"""<span class="nb"><strong>{Wording.Rate(estimate.Value, per)}</strong></span> """
-            + $"""<span class="nb">({Wording.Range(estimate.Lower, estimate.Upper, per)})</span>""");
+            + $"""<span class="nb">({Wording.Range(estimate.Lower, estimate.Upper, per)})</span>"""
+            + $"{(report.MonthsVary ? "*" : "")}");
         if (report.ZeroBound is { } bound)
             html.Add($"""<span class="sub">none in {Wording.Number(report.Year.Eligible)}: at most {Wording.Rate(bound, per)} """
                 + $"(one-sided exact 95{Wording.Space}% bound)</span>");

@@ -46,6 +46,7 @@ public static class FigureTables
     private static void WriteForDepartment(Func<string, string> path, Figures figures)
     {
         VerdictsTable.Write(path, figures);
+        YearTable.Write(path, figures);
         if (!figures.Flows.IsEmpty)
             FlowTable.Write(path, figures);
         if (!figures.RareEvents.IsEmpty)
