@@ -15,7 +15,7 @@ public static class Analyse
         ArgumentNullException.ThrowIfNull(department);
         var (plan, book, data) = (department.Plan, department.Book, department.Data);
         var mixes = FittedMix.FitAll(department);
-        var signals = new ChangeSignals(plan, book, mixes);
+        var signals = new ChangeSignals(plan, book, mixes, department.LastComplete);
         var measures = MeasureAnalysis.All(department, signals);
         ImmutableArray<ChangeEvaluation> evaluations = [.. ChangeEvaluations.Evaluate(department, measures)];
         var rareEvents = RareEventSeries.Analyse(department, measures);
@@ -30,6 +30,7 @@ public static class Analyse
             First = book.First,
             Last = book.Last,
             AsOf = plan.AsOf,
+            Provisional = department.Provisional,
             Partial = plan.Month.LastDay > plan.AsOf,
             Audience = plan.Audience,
             Invented = plan.Invented,

@@ -26,6 +26,9 @@ public sealed record Figures
     /// <summary>True when the report month is not over by <see cref="AsOf"/>.</summary>
     public bool Partial { get; init; }
 
+    /// <summary>The last months of which records are still to come: drawn hollow, and not tested.</summary>
+    public ImmutableArray<EntryCompleteness> Provisional { get; init; } = [];
+
     public Audience Audience { get; init; }
 
     /// <summary>True when the records are invented: every page says so.</summary>

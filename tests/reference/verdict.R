@@ -5,10 +5,6 @@
 # judged_after: months on each side of it, expected: the way of the unwelcome event). TO gets expected.csv (a row a department, at its last
 # report) and reports.csv (a row a report). Months count from 0 at the first month of the history; a signal is month, way, what gave it,
 # and the likeliest, first and last month of its start. It is plain and slow on purpose: every jump is kept apart to the end.
-arguments <- commandArgs(trailingOnly = TRUE)
-from <- if (length(arguments) > 0) arguments[1] else "tests/reference/verdict"
-to <- if (length(arguments) > 1) arguments[2] else from
-
 # The level: log odds on a grid, with the months' variation as an intraclass correlation.
 grid <- -4.6 + 0.1 * (0:60)
 rho <- c(0.00001, 0.01, 0.03, 0.08)
@@ -225,18 +221,17 @@ planned_state <- function(xb, nb, xa, na) {
   if (found$upper < 0) "improved" else if (found$lower > 0) "against" else "unclear"
 }
 
-# The chance, report by report, that the level is still beyond that of the month before a signal's start, for the 12 reports that begin
-# with its own: before the likeliest month of the start, and before the first month of its range.
+# The chance, report by report, that the level is still beyond that of the month before the first one in which a signal's change may have
+# started, for the 12 reports that begin with its own. (before = "likeliest": before the likeliest month; standing.R shows why not.)
 reports_standing <- 12
-still_beyond <- function(test, signal, months) {
+still_beyond <- function(test, signal, months, before = "from") {
   t <- seq(signal$month, min(months - 1, signal$month + reports_standing - 1))
-  data.frame(month = t, likeliest = sapply(t, function(t) than(test$walked, t, signal$likeliest - 1)[[signal$way]]),
-             from = sapply(t, function(t) than(test$walked, t, signal$from - 1)[[signal$way]]))
+  data.frame(month = t, chance = sapply(t, function(t) than(test$walked, t, signal[[before]] - 1)[[signal$way]]))
 }
 
-# The decision table. A signal stands in these reports until the first one after its own in which the chance of the last column falls under
-# 80 %: the level before the start is that before the first month in which it may have started. A judged change is fresh for the 12 reports
-# that begin with the one it falls due in. A change for the worse is against, one for the better an improvement, whatever was expected.
+# The decision table. A signal stands in these reports until the first one after its own in which that chance falls under 80 %. A judged
+# change is fresh for the 12 reports that begin with the one it falls due in. A change for the worse is against, one for the better an
+# improvement, whatever was expected.
 label_at <- function(t, test, months, look) {
   history <- months$history[1]
   past <- months$month < history
@@ -246,7 +241,7 @@ label_at <- function(t, test, months, look) {
   if (length(signals) > 0) {
     last <- signals[[length(signals)]]
     beyond <- last$beyond[last$beyond$month <= t, ]
-    if (t - last$month < reports_standing && all(beyond$from[-1] >= 0.8)) way <- last$way
+    if (t - last$month < reports_standing && all(beyond$chance[-1] >= 0.8)) way <- last$way
   }
   result <- if (is.null(look)) "none" else if (t < look$due) "waiting" else if (t - look$due < reports_standing) look$state else "none"
   fell <- months$capture_fell[t + 1] == 1
@@ -262,52 +257,61 @@ label_at <- function(t, test, months, look) {
 
 number <- function(x) if (is.null(x) || is.na(x)) "" else formatC(x, digits = 13, format = "g", width = 1)
 
-departments <- read.csv(file.path(from, "departments.csv"))
-evaluations <- read.csv(file.path(from, "evaluations.csv"))
-expected <- NULL
-every <- NULL
-for (name in unique(paste(departments$department, departments$measure, sep = "/"))) {
-  months <- departments[paste(departments$department, departments$measure, sep = "/") == name, ]
-  stopifnot(months$month == seq_len(nrow(months)) - 1)
-  history <- months$history[1]
-  test <- monthly_test(months$unwelcome, months$eligible, history)
-  test$signals <- lapply(test$signals, function(signal) c(signal, list(beyond = still_beyond(test, signal, nrow(months)))))
-  declared <- evaluations[paste(evaluations$department, evaluations$measure, sep = "/") == name, ]
-  look <- NULL
-  if (nrow(declared) > 0) {
-    change <- declared$change[1]
-    b <- change - rev(seq_len(declared$before[1]))
-    a <- change + seq_len(declared$judged_after[1])
-    look <- list(due = max(a), state = "waiting", found = NULL)
-    if (look$due < nrow(months)) {
-      counts <- list(months$unwelcome[b + 1], months$eligible[b + 1], months$unwelcome[a + 1], months$eligible[a + 1])
-      look$found <- do.call(planned, counts)
-      look$state <- do.call(planned_state, counts)
+write_all <- function(from, to) {
+  departments <- read.csv(file.path(from, "departments.csv"))
+  evaluations <- read.csv(file.path(from, "evaluations.csv"))
+  expected <- NULL
+  every <- NULL
+  for (name in unique(paste(departments$department, departments$measure, sep = "/"))) {
+    months <- departments[paste(departments$department, departments$measure, sep = "/") == name, ]
+    stopifnot(months$month == seq_len(nrow(months)) - 1)
+    history <- months$history[1]
+    test <- monthly_test(months$unwelcome, months$eligible, history)
+    test$signals <- lapply(test$signals, function(signal) c(signal, list(beyond = still_beyond(test, signal, nrow(months)))))
+    declared <- evaluations[paste(evaluations$department, evaluations$measure, sep = "/") == name, ]
+    look <- NULL
+    if (nrow(declared) > 0) {
+      change <- declared$change[1]
+      b <- change - rev(seq_len(declared$before[1]))
+      a <- change + seq_len(declared$judged_after[1])
+      look <- list(due = max(a), state = "waiting", found = NULL)
+      if (look$due < nrow(months)) {
+        counts <- list(months$unwelcome[b + 1], months$eligible[b + 1], months$unwelcome[a + 1], months$eligible[a + 1])
+        look$found <- do.call(planned, counts)
+        look$state <- do.call(planned_state, counts)
+      }
     }
+    # Of the latest signal, in the reports in which it may stand.
+    beyond <- data.frame(month = test$reports$month, chance = NA)
+    for (signal in test$signals) {
+      beyond$chance[beyond$month >= signal$month] <- NA
+      beyond$chance[match(signal$beyond$month, beyond$month)] <- signal$beyond$chance
+    }
+    labels <- sapply(test$reports$month, label_at, test, months, look)
+    every <- rbind(every, data.frame(
+      department = months$department[1], measure = months$measure[1], month = test$reports$month,
+      log_odds_worse = sapply(test$reports$worse, number), log_odds_better = sapply(test$reports$better, number),
+      early = sapply(test$reports$early, number), median = sapply(test$reports$median, number),
+      lower = sapply(test$reports$lower, number), upper = sapply(test$reports$upper, number),
+      beyond = sapply(beyond$chance, number), label = labels))
+    last <- test$reports[nrow(test$reports), ]
+    expected <- rbind(expected, data.frame(
+      department = months$department[1], measure = months$measure[1],
+      limit_worse = number(test$limits$worse), limit_better = number(test$limits$better), limit_early = number(test$limits$early),
+      history_unchanged = number(test$walked$unchanged),
+      signals = paste(sapply(test$signals, function(s) paste(s$month, s$way, s$by, s$likeliest, s$from, s$to, sep = ":")), collapse = ";"),
+      median = number(last$median), lower = number(last$lower), upper = number(last$upper),
+      due = if (is.null(look)) "" else look$due, difference = number(look$found$difference), difference_lower = number(look$found$lower),
+      difference_upper = number(look$found$upper), dispersion = number(look$found$dispersion), planned = if (is.null(look)) "none" else look$state,
+      label = labels[length(labels)]))
   }
-  # Of the latest signal, in the reports in which it may stand.
-  beyond <- data.frame(month = test$reports$month, likeliest = NA, from = NA)
-  for (signal in test$signals) {
-    beyond[beyond$month >= signal$month, 2:3] <- NA
-    beyond[match(signal$beyond$month, beyond$month), 2:3] <- signal$beyond[, 2:3]
-  }
-  labels <- sapply(test$reports$month, label_at, test, months, look)
-  every <- rbind(every, data.frame(
-    department = months$department[1], measure = months$measure[1], month = test$reports$month,
-    log_odds_worse = sapply(test$reports$worse, number), log_odds_better = sapply(test$reports$better, number),
-    early = sapply(test$reports$early, number), median = sapply(test$reports$median, number),
-    lower = sapply(test$reports$lower, number), upper = sapply(test$reports$upper, number),
-    beyond_likeliest = sapply(beyond$likeliest, number), beyond_from = sapply(beyond$from, number), label = labels))
-  last <- test$reports[nrow(test$reports), ]
-  expected <- rbind(expected, data.frame(
-    department = months$department[1], measure = months$measure[1],
-    limit_worse = number(test$limits$worse), limit_better = number(test$limits$better), limit_early = number(test$limits$early),
-    history_unchanged = number(test$walked$unchanged),
-    signals = paste(sapply(test$signals, function(s) paste(s$month, s$way, s$by, s$likeliest, s$from, s$to, sep = ":")), collapse = ";"),
-    median = number(last$median), lower = number(last$lower), upper = number(last$upper),
-    due = if (is.null(look)) "" else look$due, difference = number(look$found$difference), difference_lower = number(look$found$lower),
-    difference_upper = number(look$found$upper), dispersion = number(look$found$dispersion), planned = if (is.null(look)) "none" else look$state,
-    label = labels[length(labels)]))
+  write.csv(expected, file.path(to, "expected.csv"), row.names = FALSE, quote = FALSE)
+  write.csv(every, file.path(to, "reports.csv"), row.names = FALSE, quote = FALSE)
 }
-write.csv(expected, file.path(to, "expected.csv"), row.names = FALSE, quote = FALSE)
-write.csv(every, file.path(to, "reports.csv"), row.names = FALSE, quote = FALSE)
+
+# Not where another script reads these functions.
+if (sys.nframe() == 0) {
+  arguments <- commandArgs(trailingOnly = TRUE)
+  from <- if (length(arguments) > 0) arguments[1] else "tests/reference/verdict"
+  write_all(from, if (length(arguments) > 1) arguments[2] else from)
+}

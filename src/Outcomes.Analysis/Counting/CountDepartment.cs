@@ -23,6 +23,7 @@ public static class CountDepartment
             Counts = engine.Count(plan.Definitions.Measures, plan.Strata),
             Values = engine.Values(plan.Definitions.Measures, plan.Strata),
             Flow = Flow.ByMonth(records, engine.CountedAs()),
+            Delays = engine.Levels(EntryDelays.Field),
         };
         var first = counted.Book.First;
         return counted with
@@ -60,6 +61,7 @@ public static class CountDepartment
             Records = records,
             Counts = engine.Count([.. plan.Definitions.Measures.Where(measure => ChangeSignals.IsTested(plan, measure))], []),
             CaseMixDesigns = CaseMix(engine, plan),
+            Delays = engine.Levels(EntryDelays.Field),
         };
     }
 

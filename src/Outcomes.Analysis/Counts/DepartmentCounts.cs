@@ -50,6 +50,23 @@ public sealed record DepartmentCounts
     /// <summary>Records with a monitor trace; null where the pipeline has no traces.</summary>
     public TraceFigures? Traces { get; init; }
 
+    /// <summary>Records by month and delay of entry; empty where that is not collected.</summary>
+    public IReadOnlyList<LevelCount> Delays { get; init; } = [];
+
+    /// <summary>The last months of which records are still to come.</summary>
+    public ImmutableArray<EntryCompleteness> Provisional => field.IsDefault
+        ? field = EntryDelays.FindProvisional(Delays, Records, Month, AsOf) : field;
+
+    /// <summary>The last month that is over and complete enough to be tested.</summary>
+    public Month LastComplete
+    {
+        get
+        {
+            var over = Month.LastDay > AsOf ? Month.AddMonths(-1) : Month;
+            return Provisional is [var first, ..] && first.Month <= over ? first.Month.AddMonths(-1) : over;
+        }
+    }
+
     /// <summary>How complete the data are, and what was wrong with them.</summary>
     public DataState Data { get; init; } = new();
 

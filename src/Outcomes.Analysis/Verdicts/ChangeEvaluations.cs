@@ -111,8 +111,7 @@ public static class ChangeEvaluations
 
     private static (Month From, Month To)? Span(Month from, Month to) => from <= to ? (from, to) : null;
 
-    private static Month LastWhole(DepartmentCounts department) =>
-        department.Month.LastDay > department.AsOf ? department.Month.AddMonths(-1) : department.Month;
+    private static Month LastWhole(DepartmentCounts department) => department.LastComplete;
 
     private static Month Latest(IEnumerable<Month> months) => months.Max();
 

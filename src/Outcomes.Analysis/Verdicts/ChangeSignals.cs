@@ -9,7 +9,8 @@ namespace Outcomes.Analysis;
 /// <param name="plan">Which measures, which history, at what pace.</param>
 /// <param name="book">The counts, from the first month to the report month.</param>
 /// <param name="mixes">The case mix of the measures for which the pipeline asks it.</param>
-public sealed class ChangeSignals(AnalysisPlan plan, SeriesBook book, ImmutableArray<FittedMix> mixes)
+/// <param name="lastComplete">The last month that is over and complete enough to be tested.</param>
+public sealed class ChangeSignals(AnalysisPlan plan, SeriesBook book, ImmutableArray<FittedMix> mixes, Month lastComplete)
 {
     // Each headline measure spends the same part, whether or not it has cases: what is tested is chosen before looking.
     public MonthlyTestOptions Options { get; } =
@@ -72,7 +73,7 @@ public sealed class ChangeSignals(AnalysisPlan plan, SeriesBook book, ImmutableA
 
     private (int First, int Over, int History, Month? Declared) Phase(Measure measure, Series series)
     {
-        var over = book.Last.LastDay > plan.AsOf ? series.Counts.Length - 1 : series.Counts.Length;
+        var over = Math.Clamp(lastComplete.MonthsSince(book.First) + 1, 0, series.Counts.Length);
         var (baseline, history) = plan.Baseline is var (from, months)
             ? (Math.Max(0, from.MonthsSince(book.First)), months)
             : (0, Options.LeastHistoryMonths);

@@ -38,7 +38,7 @@ public sealed record MeasurePower(
     public static ImmutableArray<TestedMeasure> Estimate(DepartmentCounts counted, int months, int replicates)
     {
         ArgumentNullException.ThrowIfNull(counted);
-        var signals = new ChangeSignals(counted.Plan, counted.Book, FittedMix.FitAll(counted));
+        var signals = new ChangeSignals(counted.Plan, counted.Book, FittedMix.FitAll(counted), counted.LastComplete);
         return
         [
             .. counted.Plan.Definitions.Measures.AsParallel().AsOrdered().Select(measure => (Measure: measure, Signal: signals.Of(measure)))

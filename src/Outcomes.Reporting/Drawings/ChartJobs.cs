@@ -24,7 +24,7 @@ internal sealed class ChartJobs(Figures model, string? foot)
     {
         foreach (var measure in model.Measures)
         {
-            if (RunChartDrawing.Of(measure, model.First) is not { } drawing)
+            if (RunChartDrawing.Of(measure, model.First, model.Provisional.FirstOrDefault()?.Month) is not { } drawing)
                 continue;
             var name = _names.Unused(drawing.Id);
             yield return () => DrawChart.Draw(new(drawing.Id, name, drawing.Title, drawing.Description),

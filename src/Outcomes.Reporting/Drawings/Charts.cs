@@ -61,7 +61,7 @@ public static class Charts
         var names = new ChartNames();
         foreach (var measure in model.Measures.Where(measure => measure.Headline))
         {
-            if (RunChartDrawing.Of(measure, model.First) is { } drawing)
+            if (RunChartDrawing.Of(measure, model.First, model.Provisional.FirstOrDefault()?.Month) is { } drawing)
             {
                 charts[drawing.Id] = DrawChart.Draw(
                     new(drawing.Id, "small-" + names.Unused(drawing.Id), drawing.Title, drawing.Description),

@@ -17,7 +17,10 @@ public sealed record DrawnPoint(double X, string Label, long N, double? Value, B
     /// <summary>Below this a point is drawn hollow.</summary>
     public const int Few = 5;
 
-    public bool Hollow => N < Few;
+    /// <summary>Whether records of its months are still to come.</summary>
+    public bool Provisional { get; init; }
+
+    public bool Hollow => Provisional || N < Few;
 }
 
 /// <summary>The part of a chart that has one median.</summary>
@@ -88,7 +91,10 @@ public sealed record RunChartDrawing
     public required DrawnSignal? Signal { get; init; }
 
     /// <summary>The drawing of a measure's run chart; null when it has none.</summary>
-    public static RunChartDrawing? Of(MeasureFigures report, Month first)
+    /// <param name="report">The measure.</param>
+    /// <param name="first">The first month of the series.</param>
+    /// <param name="provisional">The first month of which records are still to come; null without one.</param>
+    public static RunChartDrawing? Of(MeasureFigures report, Month first, Month? provisional = null)
     {
         ArgumentNullException.ThrowIfNull(report);
         if (report.RunChart is not { } chart || report.Series is not { } series)
@@ -96,7 +102,10 @@ public sealed record RunChartDrawing
         var measure = report.Measure;
         var points = report.Points.Select((point, i) => new DrawnPoint(
             point.Start + (point.Months / 2.0), Wording.Point(chart.Span, first.AddMonths(point.Start)), point.Count.Eligible,
-            point.Value, i < report.PointIntervals.Length && point.Value is not null ? report.PointIntervals[i] : null)).ToImmutableArray();
+            point.Value, i < report.PointIntervals.Length && point.Value is not null ? report.PointIntervals[i] : null)
+        {
+            Provisional = provisional is { } from && first.AddMonths(point.Start + point.Months - 1) >= from,
+        }).ToImmutableArray();
         var label = report.Verdict is { Reason: not VerdictReason.NotAsked } verdict ? VerdictWording.Label(verdict) : "";
         var span = chart.Span == PointSpan.Quarter ? "quarter" : "month";
         var top = AxisTop(points);

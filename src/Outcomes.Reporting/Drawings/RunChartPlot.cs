@@ -71,10 +71,10 @@ internal static class RunChartPlot
         Signal(sheet, chart, X, at);
         Changes(sheet, chart, X, at);
         if (slide)
-            sheet.Text("Bars: 95 % intervals. Hollow: fewer than 5 cases. No point: no cases, never zero.", 0, foot - (12 * grow),
+            sheet.Text("Bars: 95 % intervals. Hollow: fewer than 5 cases, or provisional. No point: no cases, never zero.", 0, foot - (12 * grow),
                 11.5f * grow, Ink.Quiet);
         else
-            sheet.Text("Bars: 95 % intervals (Wilson). Hollow: fewer than 5 cases. No point: no cases, never zero."
+            sheet.Text("Bars: 95 % intervals (Wilson). Hollow: fewer than 5 cases, or provisional. No point: no cases, never zero."
             + (every > 1 ? $" n and month at every {every}{(every == 2 ? "nd" : every == 3 ? "rd" : "th")} point." : ""), 0,
                 foot - 12, 11.5f, Ink.Quiet);
     }

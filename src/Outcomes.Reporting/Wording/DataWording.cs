@@ -26,6 +26,17 @@ public static class DataWording
         return string.Join(", ", fields.Select(titles.Column));
     }
 
+    /// <summary>Which months are provisional, and how many records are still to come; empty without one.</summary>
+    public static string Provisional(IReadOnlyList<EntryCompleteness> months)
+    {
+        ArgumentNullException.ThrowIfNull(months);
+        if (months.Count == 0)
+            return "";
+        var toCome = (long)Math.Ceiling(months.Sum(month => month.ToCome));
+        return $"{Wording.Span(months[0].Month, months[^1].Month)} {(months.Count == 1 ? "is" : "are")} provisional and not tested: by the delays "
+            + $"of entry so far about {Wording.Some(toCome, "procedure")} {(toCome == 1 ? "is" : "are")} still to come.";
+    }
+
     public static string WhatIsMissing(this DataQuestion question) =>
         question.Columns.IsEmpty ? "not collected" : $"{Wording.Number(question.Missing)}/{Wording.Number(question.Of)}";
 

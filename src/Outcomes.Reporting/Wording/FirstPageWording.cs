@@ -63,6 +63,8 @@ public static class FirstPageWording
             + (model.YearFrom == model.Month
                 ? ""
                 : $", {Wording.Number(model.ProceduresIn(model.YearFrom, model.Month))} in {Wording.Span(model.YearFrom, model.Month)}");
+        if (DataWording.Provisional(model.Provisional) is { Length: > 0 } provisional)
+            text += ". " + provisional[..^1];
         if (model.Capture?.Year is not { Value: { } ratio } capture)
             return text + ". Whether that is all of them is not known: there is no independent count.";
         var share = capture.Interval is { } interval

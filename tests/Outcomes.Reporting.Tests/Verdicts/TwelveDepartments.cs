@@ -34,7 +34,7 @@ internal static class TwelveDepartments
         var rows = Read("departments.csv").Where(row => row["department"] == department)
             .Where(row => First.AddMonths(Whole(row["month"])) <= month).ToArray();
         var counted = Counts(department, month, rows);
-        var signals = new ChangeSignals(counted.Plan, counted.Book, []);
+        var signals = new ChangeSignals(counted.Plan, counted.Book, [], counted.LastComplete);
         var signal = signals.Of(Event)!;
         if (rows[^1]["field_moved"] == "1")
             signal = signal with { Mix = MixUse.FieldMoved, Moved = new("urgency", month, 32, 100, 16, 200) };
