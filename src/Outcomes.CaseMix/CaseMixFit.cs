@@ -64,12 +64,13 @@ public sealed record CaseMixFit(CaseMixModel? Model, Refusal? Refusal)
         var kept = options.AsFarAsEventsAllow ? known.TakeInOrder(codings, options, omitted) : codings.ToImmutable();
         var asked = kept.IsEmpty ? codings.Take(1).ToImmutableArray() : kept;
         var (columns, events) = (asked.Sum(field => field.Terms.Length), known.Rarer(asked));
-        return kept.IsEmpty || events < options.EventsNeeded(columns)
-            ? new(null, new(baseline.Records, events, columns, columns == 0 ? 0 : options.EventsNeeded(columns)))
-            : new(Fitted(baseline, kept, omitted, options), null);
+        if (kept.IsEmpty || events < options.EventsNeeded(columns))
+            return new(null, new(baseline.Records, events, columns, columns == 0 ? 0 : options.EventsNeeded(columns)));
+        return Fitted(baseline, kept, omitted, options) is { } model ? new(model, null) : new(null, new(baseline.Records, events, 0, 0));
     }
 
-    private static CaseMixModel Fitted(
+    // Null where the records that know all the fields are alike in them.
+    private static CaseMixModel? Fitted(
         CaseMixData baseline, ImmutableArray<FieldCoding> fields, ImmutableArray<Omission>.Builder omitted, CaseMixOptions options)
     {
         ImmutableArray<Term> terms = [.. fields.SelectMany(field => field.Terms)];
@@ -77,6 +78,8 @@ public sealed record CaseMixFit(CaseMixModel? Model, Refusal? Refusal)
             [.. CaseMixModel.Rows(fields, terms, baseline).Where(row => !row.Any(double.IsNaN))]);
         omitted.AddRange(again.Select(at => new Omission(terms[at].Field, terms[at].Level, LeftOut.SaidAlready)));
         terms = [.. terms.Where((_, at) => !again.Contains(at))];
+        if (terms.IsEmpty)
+            return null;
         fields = [.. fields.Where(field => terms.Any(term => term.Field == field.Field))];
         var rows = CaseMixModel.Rows(fields, terms, baseline);
         var models = PatternModels.Fit(rows, baseline.Events);

@@ -72,13 +72,14 @@ public sealed class PatternModels
         if (rows.Count == 0 || rows.Count != met.Count || !rows.Any(row => row.Length > 0 && row.All(double.IsFinite)))
             throw new ArgumentException("a model needs a column, a row that knows every column, and an outcome for each row; "
                 + $"there are {rows.Count} rows and {met.Count} outcomes", nameof(rows));
-        return Fit(rows, met, [.. Enumerable.Distinct(
-            [
-                PatternModel.All(rows[0].Length, known: true),
-                .. rows.Select(PatternModel.Of).CountBy(pattern => pattern).Where(pair => pair.Value >= LeastRecords)
-                    .Select(pair => pair.Key).Order(StringComparer.Ordinal),
-                PatternModel.All(rows[0].Length, known: false),
-            ])]);
+        var (all, none) = (PatternModel.All(rows[0].Length, known: true), PatternModel.All(rows[0].Length, known: false));
+        return Fit(rows, met,
+        [
+            all,
+            .. rows.Select(PatternModel.Of).CountBy(pattern => pattern).Where(pair => pair.Value >= LeastRecords)
+                .Select(pair => pair.Key).Except([all, none]).Order(StringComparer.Ordinal),
+            none,
+        ]);
     }
 
     /// <summary>The same with the patterns given: all known first, none known last.</summary>
@@ -152,8 +153,10 @@ public sealed class PatternModels
     {
         if (_models[0].Records.Length == _rows.Count || met == 0 || met == odds.Length)
             return 0;
-        var shift = 0.0;
-        for (var step = 0; step < 100; step++)
+        // Newton's steps, kept between bounds at which nearly none and nearly all are expected.
+        var reach = odds.Max(Math.Abs) + 40;
+        var (shift, low, high) = (0.0, -reach, reach);
+        for (var step = 0; step < 200; step++)
         {
             var (miss, slope) = ((double)met, 0.0);
             foreach (var value in odds)
@@ -162,10 +165,13 @@ public sealed class PatternModels
                 (miss, slope) = (miss - chance, slope + (chance * (1 - chance)));
             }
 
-            var change = Math.Clamp(miss / slope, -2, 2);
-            shift += change;
-            if (Math.Abs(change) < 1e-13)
-                break;
+            (low, high) = miss > 0 ? (shift, high) : (low, shift);
+            var next = shift + (miss / slope);
+            if (!(next > low && next < high))
+                next = (low + high) / 2;
+            if (Math.Abs(next - shift) < 1e-13)
+                return next;
+            shift = next;
         }
 
         return shift;

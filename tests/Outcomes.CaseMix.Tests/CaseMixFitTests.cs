@@ -85,6 +85,18 @@ public class CaseMixFitTests
     }
 
     [Fact]
+    public void Fields_that_vary_only_where_another_is_missing_make_no_model()
+    {
+        // Each of two fields is constant among the 100 records that know both.
+        var data = new CaseMixData([.. Enumerable.Range(0, 300).Select(i => i % 3 == 0)],
+        [
+            Covariate.Code("a", Enumerable.Range(0, 300).Select(i => i < 100 ? "x" : i < 200 ? (i % 2 == 0 ? "x" : "y") : null)),
+            Covariate.Code("b", Enumerable.Range(0, 300).Select(i => i < 100 ? "x" : i < 200 ? null : i % 2 == 0 ? "x" : "y")),
+        ]);
+        Assert.Equal(new Refusal(300, 34, 0, 0), CaseMixFit.Fit(data, new()).Refusal);
+    }
+
+    [Fact]
     public void Missing_is_no_level_and_a_later_record_without_the_field_has_the_chance_of_the_others()
     {
         // Nine tenths know the field; those without it had the event in 6 of 10, the others in 1 or 3 of 10.

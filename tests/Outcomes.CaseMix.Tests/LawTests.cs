@@ -23,6 +23,24 @@ public class LawTests
     }, iter: 100);
 
     [Fact]
+    public void Whatever_is_missing_expected_events_add_up_and_no_chance_or_variance_is_out_of_range() =>
+        Gen.Select(Problems, Gen.Int[0, 9].Array[40], Gen.Int[0, 9].Array[40]).Sample((problem, first, second) =>
+        {
+            // A tenth to nine tenths lack a column; the first record knows both.
+            double[][] rows = [.. problem.Rows.Select((row, i) => new[]
+            {
+                i > 0 && first[i] < first[0] ? double.NaN : row[0], i > 0 && second[i] < second[0] ? double.NaN : row[1],
+            })];
+            var models = PatternModels.Fit(rows, problem.Met);
+            double[] chances = [.. rows.Select(models.Expected)];
+            Assert.Equal(problem.Met.Count(value => value), chances.Sum(), 8);
+            Assert.All(chances, chance => Assert.InRange(chance, 1e-9, 1 - 1e-9));
+            // The baseline's own sum has at least the variance of nothing, and at most that of a sum of coins.
+            Assert.InRange(models.VarianceOfSum(rows.Take(10)), 0, 40);
+            Assert.All(models.Refitted([.. problem.Met.Select(value => !value)]), chance => Assert.InRange(chance, 1e-9, 1 - 1e-9));
+        }, iter: 300);
+
+    [Fact]
     public void Asking_for_the_opposite_turns_every_coefficient_round() => Problems.Sample(problem =>
     {
         var (fit, mirror) = (Logistic.Fit(problem.Rows, problem.Met), Logistic.Fit(problem.Rows, [.. problem.Met.Select(value => !value)]));

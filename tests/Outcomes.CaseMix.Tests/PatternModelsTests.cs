@@ -39,6 +39,19 @@ public class PatternModelsTests
     }
 
     [Fact]
+    public void Many_records_that_lack_every_field_have_the_mean_and_leave_the_other_patterns_theirs()
+    {
+        double[][] rows = [.. Enumerable.Range(0, 120).Select(i => i < 30 ? [double.NaN, double.NaN]
+            : i < 70 ? [i % 5, double.NaN] : new double[] { i % 5, i % 4 })];
+        bool[] met = [.. Enumerable.Range(0, 120).Select(i => i % 5 > 2)];
+        var models = PatternModels.Fit(rows, met);
+        Assert.Equal((50, 1), (models.FullRecords, models.PartModels));
+        Assert.Equal(Enumerable.Range(0, 30), Enumerable.Range(0, 120).Where(i => models.HasMean(rows[i])));
+        Assert.Equal(0.4, models.Expected(rows[0]), 0.02);
+        Assert.True(models.Expected([4, double.NaN]) > models.Expected([0, double.NaN]) + 0.3);
+    }
+
+    [Fact]
     public void The_variance_of_a_sum_agrees_with_refitting_for_each_outcome_in_R() =>
         Assert.Equal(R.Number("variance"), PatternModels.Fit(Rows, Met).VarianceOfSum(Rows.Take(R.GetProperty("later").GetInt32())), 6);
 

@@ -46,9 +46,7 @@ switch (args)
                 .Select(row => row.Line + "\n").Prepend(StudyRow.Header + "\n")));
         return 0;
     case ["unusual", var file, .. { Length: <= 1 } rest]:
-        var share = rest is [var asked] ? double.Parse(asked, System.Globalization.CultureInfo.InvariantCulture) : 1;
-        File.WriteAllText(file, string.Concat(UnusualRecordStudy.Rows(share, Console.Error.WriteLine).Select(row => row.Line + "\n")
-            .Prepend(UnusualRow.Header + "\n")));
+        UnusualRecordStudy.Write(file, rest);
         return 0;
     case [("monthly" or "monthly-tries" or "monthly-fresh") and var command, var file, .. { Length: <= 1 } rest]:
         MonthlyCommands.Run(command, file, rest);

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Outcomes.CaseMix.UnusualRecords;
 
 namespace Outcomes.Studies.UnusualRecords;
@@ -16,6 +17,15 @@ internal static class UnusualRecordStudy
 
     /// <summary>Records a department, and how many departments; about 20,000 records a row, but for the smallest.</summary>
     public static (int Records, int Departments)[] Sizes { get; } = [(100, 100), (250, 80), (500, 40), (2_000, 10)];
+
+    /// <param name="file">The file of rows.</param>
+    /// <param name="rest">The share of the study's departments; none: all.</param>
+    public static void Write(string file, string[] rest)
+    {
+        var share = rest is [var asked] ? double.Parse(asked, CultureInfo.InvariantCulture) : 1;
+        File.WriteAllText(file, string.Concat(
+            Rows(share, Console.Error.WriteLine).Select(row => row.Line + "\n").Prepend(UnusualRow.Header + "\n")));
+    }
 
     public static IEnumerable<UnusualRow> Rows(double share, Action<string> progress, int firstSeed = FirstSeed)
     {
