@@ -96,15 +96,15 @@ public sealed class WorkFolder : IDisposable
         var gone = 0;
         for (var told = false; ; Thread.Sleep(Pause))
         {
-            // What stops this, such as a file in a folder's place, stops it every time.
-            Directory.CreateDirectory(folder);
             try
             {
+                Directory.CreateDirectory(folder);
                 if (FileLock.TryTake(Path.Combine(folder, LockName)) is { } taken) return taken;
             }
-            catch (DirectoryNotFoundException) when (++gone < MostGone)
+            catch (IOException e) when ((e is DirectoryNotFoundException or FileNotFoundException || !Path.Exists(folder)) && ++gone < MostGone)
             {
-                // Who held it has removed it meanwhile, and another may have made it again.
+                // Who held it has removed it meanwhile, and another may have made it again: the folder may vanish between the call that
+                // finds it there and the one that looks at it. What stops this for good, such as a file in its place, is still there.
                 continue;
             }
 
