@@ -21,9 +21,6 @@ public enum LeftOut
 /// <summary>A field, or one level of it, that is not in the model.</summary>
 public sealed record Omission(string Field, string? Level, LeftOut Why);
 
-/// <summary>A limit, the simulated runs behind it, and whether the model was fitted anew in each.</summary>
-public sealed record CusumLimit(double Value, int Runs, bool HoldsModelError);
-
 /// <summary>Expected chances of the event given the case mix, fitted to the baseline.</summary>
 /// <param name="Fields">How each field of the model is coded.</param>
 /// <param name="Terms">The columns, in the order of <see cref="LogisticFit.Coefficients"/> after the intercept.</param>
@@ -36,36 +33,11 @@ public sealed record CaseMixModel(
     ImmutableArray<FieldCoding> Fields, ImmutableArray<Term> Terms, PatternModels Models, ImmutableArray<Omission> Omitted,
     Area Auc, Area ApparentAuc, CalibrationResult Calibration)
 {
-    // Rows of all fits times columns squared: 5,000 records with nine columns.
-    private const long MostForRefits = 500_000;
-
     /// <summary>The expected chance of each record.</summary>
     public ImmutableArray<double> Expected(CaseMixData data) => [.. Rows(data).Select(Models.Expected)];
 
     /// <summary>The columns of each record, NaN where its field is missing: what <see cref="Models"/> take.</summary>
     public double[][] Rows(CaseMixData data) => Rows(Fields, Terms, data);
-
-    /// <summary>
-    /// A limit for the risk-adjusted CUSUM of later records: with the model's own error in it, unless the baseline is so large that
-    /// thousands of fits would take minutes.
-    /// </summary>
-    /// <param name="baseline">The records that the model was fitted to.</param>
-    /// <param name="oddsRatio">The change looked for.</param>
-    /// <param name="falseAlarm">Chance of one false alarm or more within a run.</param>
-    /// <param name="records">Length of a run.</param>
-    /// <param name="uniform">Uniform numbers from 0 up to 1.</param>
-    public CusumLimit Limit(CaseMixData baseline, double oddsRatio, double falseAlarm, int records, Func<double> uniform)
-    {
-        var expected = Expected(baseline);
-        if (Models.Work > MostForRefits)
-        {
-            var plain = Math.Clamp(20_000_000 / records, 1_000, 10_000);
-            return new(RiskAdjustedCusum.Limit(expected, oddsRatio, falseAlarm, records, uniform, plain), plain, false);
-        }
-
-        var runs = (int)Math.Clamp(MostForRefits * 400 / Models.Work, 400, 1_000);
-        return new(RefittedLimit.Simulate(expected, Models, oddsRatio, falseAlarm, records, uniform, runs), runs, true);
-    }
 
     /// <summary>Records with a level that the baseline never had, by field; fields without any are left out.</summary>
     public ImmutableArray<(string Field, int Records)> Unseen(CaseMixData data)

@@ -58,7 +58,6 @@ public sealed class PatternModels
     public int PartModels => _models.Length - 2;
 
     /// <summary>Rows of all fits times their columns squared: what a fit costs.</summary>
-    internal long Work => _models.Sum(model => (long)model.Records.Length * (model.Columns.Length + 1) * (model.Columns.Length + 1));
 
     internal ImmutableArray<string> Patterns => [.. _models.Select(model => model.Pattern)];
 

@@ -70,21 +70,7 @@ public sealed record FittedModel
     public double BrierOfMean { get; init; }
 
     public ImmutableArray<CaseMixGroup> Groups { get; init; } = [];
-
-    public required CaseMixCusum Cusum { get; init; }
 }
-
-/// <summary>The risk-adjusted CUSUM since the baseline.</summary>
-/// <param name="OddsRatio">The change looked for.</param>
-/// <param name="Limit">The limit.</param>
-/// <param name="FalseAlarm">Chance of a false alarm within <paramref name="Months"/>.</param>
-/// <param name="Months">Months of baseline volume that the chance is for.</param>
-/// <param name="Records">Records in that many months.</param>
-/// <param name="Runs">Simulated runs behind the limit.</param>
-/// <param name="HoldsModelError">Whether the model was fitted anew in each, so that its own error is in the limit.</param>
-/// <param name="Signals">Months in which the limit was reached.</param>
-public sealed record CaseMixCusum(double OddsRatio, double Limit, double FalseAlarm, int Months, int Records, int Runs,
-    bool HoldsModelError, ImmutableArray<Month> Signals);
 
 /// <summary>Observed and expected events of a month, a site or a year.</summary>
 /// <param name="From">First month.</param>
@@ -104,11 +90,6 @@ public sealed record ObservedExpected(Month From, Month To, string? Site, int Re
 
     /// <summary>Observed less expected, summed from the first month; for months only.</summary>
     public double? Cumulative { get; init; }
-
-    /// <summary>The CUSUM at the month's end; for months after the baseline.</summary>
-    public double? Cusum { get; init; }
-
-    public bool Signal { get; init; }
 }
 
 /// <summary>One measure against what its case mix lets expect.</summary>

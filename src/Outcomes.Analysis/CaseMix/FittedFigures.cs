@@ -6,7 +6,7 @@ namespace Outcomes.Analysis;
 /// <summary>A fitted model as the report takes it.</summary>
 internal static class FittedFigures
 {
-    public static FittedModel Of(CaseMixModel model, CaseMixData all, double[][] rows, CaseMixCusum cusum)
+    public static FittedModel Of(CaseMixModel model, CaseMixData all, double[][] rows)
     {
         var unseen = model.Unseen(all).ToDictionary(item => item.Field, item => item.Records);
         return new FittedModel
@@ -24,7 +24,6 @@ internal static class FittedFigures
             Brier = ExpectedEvents.Six(model.Calibration.Brier),
             BrierOfMean = ExpectedEvents.Six(model.Calibration.BrierOfMean),
             Groups = [.. model.Calibration.Groups.Select(group => new CaseMixGroup(ExpectedEvents.Six(group.Expected), group.Observed))],
-            Cusum = cusum,
         };
     }
 

@@ -74,11 +74,15 @@ internal static class SignalStatistics
             ["state"] = State(result),
             ["history"] = new JsonObject
             {
-                ["months"] = history, ["events"] = result.History.Events, ["cases"] = result.History.Cases,
+                ["months"] = history,
+                ["events"] = result.History.Events,
+                ["cases"] = result.History.Cases,
             },
             ["limits"] = result.Limits is not { } limits ? null : new JsonObject
             {
-                ["worse"] = Numbers.Of(limits.Worse), ["better"] = Numbers.Of(limits.Better), ["early"] = Numbers.Of(limits.EarlyLogOdds),
+                ["worse"] = Numbers.Of(limits.Worse),
+                ["better"] = Numbers.Of(limits.Better),
+                ["early"] = Numbers.Of(limits.EarlyLogOdds),
             },
             ["log_odds_worse"] = List(result.Reports.Select(report => (double?)report.LogOddsWorse)),
             ["log_odds_better"] = List(result.Reports.Select(report => (double?)report.LogOddsBetter)),

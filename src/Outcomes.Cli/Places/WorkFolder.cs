@@ -101,7 +101,8 @@ public sealed class WorkFolder : IDisposable
                 Directory.CreateDirectory(folder);
                 if (FileLock.TryTake(Path.Combine(folder, LockName)) is { } taken) return taken;
             }
-            catch (IOException e) when ((e is DirectoryNotFoundException or FileNotFoundException || !Path.Exists(folder)) && ++gone < MostGone)
+            catch (IOException e) when ((e is DirectoryNotFoundException or FileNotFoundException || !Path.Exists(folder))
+                && ++gone < MostGone)
             {
                 // Who held it has removed it meanwhile, and another may have made it again: the folder may vanish between the call that
                 // finds it there and the one that looks at it. What stops this for good, such as a file in its place, is still there.

@@ -115,20 +115,7 @@ internal static class CaseMixSection
                         ? ""
                         : Ratio(row.Ratio.Value), row.Ratio is null ? "" : Range(row.Ratio.Interval));
         });
-        Cusum(html, model, report, figures.Cusum);
-    }
-
-    private static void Cusum(Html html, Figures model, CaseMixFigures report, CaseMixCusum cusum)
-    {
-        var signals = cusum.Signals.IsEmpty
-            ? "has not reached its limit"
-            : $"reached its limit in {string.Join(", ", cusum.Signals.Select(Wording.Name))}";
-        html.Add($"""
-            <p>{(report.To >= model.Month ? "There is no month after the baseline yet for the risk-adjusted CUSUM to judge." : $"Since the baseline the risk-adjusted CUSUM, which looks for odds multiplied by {Ratio(cusum.OddsRatio)}, {signals} (Steiner SH et al. Biostatistics 2000;1:441–52).")}
-            The limit of {Two(cusum.Limit)} lets a department that has not changed give a false alarm within {Wording.Some(cusum.Months, "month")} ({Wording.Some(cusum.Records, "record")}) with a chance of {Wording.Chance(cusum.FalseAlarm)}, by {Wording.Number(cusum.Runs)} simulated runs{(cusum.HoldsModelError ? ", each with a model fitted anew, so that the model’s own error is in it" : ", if the model were exact; it is not, and the true chance is higher")}.
-            Every month and the running sum: <code>tables/expected.csv</code>.</p>
-
-            """);
+        html.Add($"<p>Every month and the running sum: <code>tables/expected.csv</code>.</p>\n");
     }
 
     private static string Missing(CaseMixFigures report, FittedModel figures) =>

@@ -44,12 +44,11 @@ public class CaseMixTableTests
             Slope = new(0.8, new(0.3, 1.3)),
             Brier = 0.12,
             BrierOfMean = 0.13,
-            Cusum = new(2, 4.5, 0.05, 36, 1_440, 2_000, true, [new(2026, 2)]),
         },
         Months =
         [
             new(January, January, null, 40, 6, 6, new(1, new(0.366981, 2.17661))) { ExpectedError = 1.25, Cumulative = 0 },
-            new(new(2026, 2), new(2026, 2), null, 0, 0, 0, null) { Cumulative = 0, Cusum = 1.5, Signal = true }
+            new(new(2026, 2), new(2026, 2), null, 0, 0, 0, null) { Cumulative = 0 }
         ],
         Year = new(January, new(2026, 2), null, 40, 6, 6, new(1, new(0.366981, 2.17661))) { ExpectedError = 1.25 },
     };
@@ -57,10 +56,10 @@ public class CaseMixTableTests
     [Fact]
     public void Expected_has_a_row_a_month_and_one_for_the_year_and_none_where_no_model_is() => Assert.Equal(
         "measure,event,period,site,records,observed,expected,expected_error,value,lower,upper,level_pct,method,"
-        + "cumulative,cusum,cusum_limit,signal\n"
-        + "first_pass,not_met,2026-01,all,40,6,6,1.25,1,0.366981,2.17661,95,poisson_model_error,0,,,\n"
-        + "first_pass,not_met,2026-02,all,0,0,0,,,,,,,0,1.5,4.5,yes\n"
-        + "first_pass,not_met,2026-01/2026-02,all,40,6,6,1.25,1,0.366981,2.17661,95,poisson_model_error,,,,\n",
+        + "cumulative\n"
+        + "first_pass,not_met,2026-01,all,40,6,6,1.25,1,0.366981,2.17661,95,poisson_model_error,0\n"
+        + "first_pass,not_met,2026-02,all,0,0,0,,,,,,,0\n"
+        + "first_pass,not_met,2026-01/2026-02,all,40,6,6,1.25,1,0.366981,2.17661,95,poisson_model_error,\n",
         Written(path => ExpectedTable.Write(_ => path, [Fitted, Refused])));
 
     [Fact]
@@ -81,14 +80,17 @@ public class CaseMixTableTests
         {
             "Location: emergency department against intensive care", "Spo2 &lt;pre&gt;, for each unit more",
             "other, ward pooled as “other”", "later record",
-            "reached its limit in February", "not collected: Bmi", "No model.", "would need 15 events",
+            "not collected: Bmi", "No model.", "would need 15 events",
             "the records with these fields have 4.",
             "What it cannot adjust for", "The odds ratios rest on the 37 records",
             "A record that lacks a field gets its expected chance from the same model",
             "For 2 records, which lack a combination of fields", "The intervals of ratios include the model’s own error"
         })
             Assert.Contains(said, html.Replace(Wording.Space, " ", StringComparison.Ordinal), StringComparison.Ordinal);
-        foreach (var unsaid in new[] { "take the expected numbers as exact", "knows these patients only in part", "profile likelihood" })
+        foreach (var unsaid in new[]
+        {
+            "CUSUM", "reached its limit", "take the expected numbers as exact", "knows these patients only in part", "profile likelihood"
+        })
             Assert.DoesNotContain(unsaid, html, StringComparison.Ordinal);
         Assert.DoesNotContain("casemix", Report.Html(Samples.Model(), []), StringComparison.Ordinal);
     }

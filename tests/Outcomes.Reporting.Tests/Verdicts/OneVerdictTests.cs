@@ -139,7 +139,8 @@ public sealed partial class OneVerdictTests
     private static DeclaredChange Change(Random random, int months, ImmutableArray<Measure> measures) => new(
         First.AddMonths(random.Next(1, months)).FirstDay.AddDays(random.Next(0, 20)), "Invented",
         [.. measures.Where(_ => random.Next(3) == 0).Select(measure => measure.Id).DefaultIfEmpty("m0")],
-        (Direction)random.Next(3), random.Next(5) == 0, "Invented.") { Plan = new(random.Next(6, 13), null) };
+        (Direction)random.Next(3), random.Next(5) == 0, "Invented.")
+    { Plan = new(random.Next(6, 13), null) };
 
     private static IEnumerable<Count> Series(Random random, int months)
     {

@@ -24,12 +24,6 @@ internal static class ExpectedTable
         .Interval("Observed over expected, the model's own error in the interval; empty without records.", Ratio)
         .Method(row => Ratio(row).Method)
         .Decimal("cumulative", "Observed less expected, summed from the first month; for months only.", row => row.Months.Cumulative)
-        .Decimal(SharedColumns.Positive("cusum", "Risk-adjusted CUSUM at the month's end; for months after the baseline."),
-            row => row.Months.Cusum)
-        .Decimal(SharedColumns.Positive("cusum_limit", "The CUSUM signals at this limit."),
-            row => row.Months.Cusum is null ? null : row.Model.Figures!.Cusum.Limit)
-        .YesNo("signal", "Whether the CUSUM reached its limit in this month.",
-            row => row.Months.Cusum is null ? null : row.Months.Signal)
         .With(schema => schema with { AskedBy = "case_mix", Key = ["measure", "period", "site"] });
 
     public static void Write(Func<string, string> place, IEnumerable<CaseMixFigures> models) => Table.Write(place,
