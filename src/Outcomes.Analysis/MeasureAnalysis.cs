@@ -15,15 +15,20 @@ internal static class MeasureAnalysis
     /// <summary>
     /// Every measure of the plan, in its order. Side by side: most of the time goes into simulated chances, each from a seed of its own.
     /// </summary>
-    public static ImmutableArray<MeasureFigures> All(DepartmentCounts department, ChangeSignals signals) =>
-    [
-        .. department.Plan.Definitions.Measures.Where(measure => measure.Population != Population.Children).AsParallel().AsOrdered()
-            .Select(measure => measure.Kind == MeasureKind.Proportion
-                ? OfProportion(department, signals, measure)
-                : OfQuantity(department, measure)),
-    ];
+    public static ImmutableArray<MeasureFigures> All(DepartmentCounts department, ChangeSignals signals)
+    {
+        var decided = department.ReadDecided();
+        return
+        [
+            .. department.Plan.Definitions.Measures.Where(measure => measure.Population != Population.Children).AsParallel().AsOrdered()
+                .Select(measure => measure.Kind == MeasureKind.Proportion
+                    ? OfProportion(department, signals, decided, measure)
+                    : OfQuantity(department, measure)),
+        ];
+    }
 
-    private static MeasureFigures OfProportion(DepartmentCounts department, ChangeSignals signals, Measure measure)
+    private static MeasureFigures OfProportion(
+        DepartmentCounts department, ChangeSignals signals, SeriesBook decided, Measure measure)
     {
         var (plan, book, month, yearFrom) = (department.Plan, department.Book, department.Month, department.YearFrom);
         var headline = plan.IsHeadline(measure);
@@ -40,6 +45,7 @@ internal static class MeasureAnalysis
         var phases = MeasurePhases.Of(department, measure, series);
         var varying = VaryingProportion.Estimate(
             [.. yearFrom.To(month).Select(each => EventCount.From(book.Sum(series, each, each), metIsUnwelcome: true))]);
+        var (bounds, settled) = Bounded(department, decided, measure, year);
         return new MeasureFigures
         {
             Measure = measure,
@@ -48,6 +54,8 @@ internal static class MeasureAnalysis
             Year = year,
             YearEstimate = YearEstimate(year, varying),
             YearPlain = Proportion.Estimate(year),
+            YearBounds = bounds,
+            YearDecided = settled,
             YearDispersion = varying?.Dispersion.Ratio,
             Denominator = Denominator(department.FlowIn(yearFrom, month), measure, year),
             ZeroBound = year is { Met: 0, Eligible: > 0 } ? ClopperPearson.UpperWhenNone(year.Eligible) : null,
@@ -68,6 +76,19 @@ internal static class MeasureAnalysis
                 .Order(StringComparer.Ordinal)
                 .Where(plan.Assume.ContainsKey).Select(field => new Assumption(field, plan.Assume[field]))],
         };
+    }
+
+    // Sharp bounds: a record that a known part decides moves neither end. Sources without some of the parts are counted differently there,
+    // and then say nothing here.
+    private static (Bounds? Bounds, long Decided) Bounded(
+        DepartmentCounts department, SeriesBook decided, Measure measure, Count year)
+    {
+        if (year.Eligible + year.Missing == 0)
+            return (null, 0);
+        var known = decided.Sum(decided.Whole(measure.Id), department.YearFrom, department.Month);
+        return known.Eligible >= year.Eligible && known.Eligible + known.Missing == year.Eligible + year.Missing
+            ? (Proportion.MissingBounds(known), year.Missing - known.Missing)
+            : (Proportion.MissingBounds(year), 0);
     }
 
     private static Estimate? YearEstimate(Count year, VaryingEstimate? varying) => varying is { Dispersion.IsAboveChance: true }

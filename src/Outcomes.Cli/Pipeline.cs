@@ -36,6 +36,7 @@ public static class Pipeline
         var plan = defined.Plan(request.Month ?? LastEnded(request.AsOf));
         var counted = CheckedData.IndependentCounts(pipeline);
         var packs = rule is null ? EarlierPacks.Beside(outFolder, pipeline.Name, plan.Month) : EarlierPacks.None;
+        plan = plan with { Changes = EarlierPlans.Compare(plan.Changes, packs) };
         var previous = PreviousRun.Of(pipeline, request with { Month = plan.Month }, read.Sources, (packs, earlier), output);
         if (watch.Time("compare", previous.IsCurrent)) return new RunResult(ExitCode.Done, Unchanged: true);
 

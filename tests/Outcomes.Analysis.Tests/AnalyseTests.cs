@@ -46,6 +46,22 @@ public sealed class AnalyseTests
         Assert.True(report.YearEstimate!.Lower < 0.17 && report.YearEstimate.Upper > 0.35);
     }
 
+    // A composite of which one part is known to fail cannot be met, whatever the other holds: 2 of 8 with two missing lies between 2 and 4
+    // of 10; with one of the two decided as not met, between 2 and 3 of 10 (Manski's bounds, by hand).
+    [Fact]
+    public void A_missing_record_whose_known_part_decides_moves_no_bound()
+    {
+        var department = Department(12, month => month == 11 ? new(2, 8, 2) : default);
+        var plain = Analyse.Department(department).Measures[0];
+        Assert.Equal((new Bounds(0.2, 0.4), 0L), (plain.YearBounds!.Value, plain.YearDecided));
+        CountRow Row(Count count) => new("event", First.AddMonths(11), CountRow.All, CountRow.All, count);
+        var sharp = Analyse.Department(department with { Decided = [Row(new(2, 9, 1))] }).Measures[0];
+        Assert.Equal((new Bounds(0.2, 0.3), 1L), (sharp.YearBounds!.Value, sharp.YearDecided));
+        Assert.Equal(plain.YearEstimate, sharp.YearEstimate);
+        // Counted from other sources it says nothing of these.
+        Assert.Equal(0, Analyse.Department(department with { Decided = [Row(new(2, 12, 1))] }).Measures[0].YearDecided);
+    }
+
     // Months that do not vary more than chance: the interval is Newcombe's method 10 with Student's t in place of z, so it holds his.
     [Fact]
     public void A_declared_change_is_compared_in_its_month_by_an_interval_that_holds_the_published_one()

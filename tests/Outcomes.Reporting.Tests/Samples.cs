@@ -180,6 +180,7 @@ public static class Samples
             ThisMonth = counts[^1],
             Year = year,
             YearEstimate = Estimate(year),
+            YearBounds = Proportion.MissingBounds(year),
             ZeroBound = year.Met == 0 ? 1 - Math.Pow(0.05, 1.0 / year.Eligible) : null,
             Series = new Series(First.Year, First.Number, counts),
             Phases = [new RunChart

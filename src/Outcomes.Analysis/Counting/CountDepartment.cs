@@ -28,6 +28,7 @@ public static class CountDepartment
         var first = counted.Book.First;
         return counted with
         {
+            Decided = Decided(engine, counted),
             Ladder = engine.Ladder(counted.YearFrom, plan.Month),
             CaseMixDesigns = CaseMix(engine, plan),
             EventDesigns = Events(engine, counted),
@@ -63,6 +64,18 @@ public static class CountDepartment
             CaseMixDesigns = CaseMix(engine, plan),
             Delays = engine.Levels(EntryDelays.Field),
         };
+    }
+
+    private static ImmutableArray<CountRow> Decided(Engine engine, DepartmentCounts counted)
+    {
+        Measure[] asked =
+        [
+            .. counted.Plan.Definitions.Measures
+                .Where(measure => measure is { Kind: MeasureKind.Proportion, Settled: Settled.All, Missing: MissingRule.Dropped }
+                    && counted.Book.Sum(counted.Book.Whole(measure.Id), counted.YearFrom, counted.Month).Missing > 0)
+                .Select(measure => measure with { Settled = Settled.Any }),
+        ];
+        return asked.Length == 0 ? [] : engine.Count(asked, []).Rows;
     }
 
     private static ImmutableDictionary<string, Design> CaseMix(Engine engine, AnalysisPlan plan) => plan.CaseMix is not { } asked

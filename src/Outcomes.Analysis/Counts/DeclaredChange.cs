@@ -15,6 +15,11 @@ public sealed record EvaluationPlan(int Months, int? Cases)
     public static EvaluationPlan Usual { get; } = new(UsualMonths, null);
 }
 
+/// <summary>Another plan than the present one, as the last report said that had it.</summary>
+/// <param name="Report">The month of that report.</param>
+/// <param name="Plan">The plan.</param>
+public sealed record EarlierPlan(Month Report, EvaluationPlan Plan);
+
 /// <summary>What the department changed in its practice, and when, as it declared it.</summary>
 /// <param name="Date">The first day on which it applied.</param>
 /// <param name="What">What was changed, in the department's words.</param>
@@ -30,6 +35,11 @@ public sealed record DeclaredChange(
 {
     /// <summary>When it is evaluated.</summary>
     public EvaluationPlan Plan { get; init; } = EvaluationPlan.Usual;
+
+    /// <summary>
+    /// The plan of an earlier report, where it was another one: the date was moved. Null where it was not, or is not known.
+    /// </summary>
+    public EarlierPlan? Moved { get; init; }
 
     /// <summary>The first month that lies wholly after it: a month that holds both ways of working belongs to neither.</summary>
     public Month FirstWhole => Date.Day == 1 ? Month.Of(Date) : Month.Of(Date).AddMonths(1);

@@ -50,12 +50,20 @@ public sealed record DepartmentCounts
     /// <summary>Records with a monitor trace; null where the pipeline has no traces.</summary>
     public TraceFigures? Traces { get; init; }
 
+    /// <summary>
+    /// The same proportions by three-valued logic, for measures with missing records: a record whose known parts decide the answer is
+    /// judged here. It narrows the bounds for missing records and is no estimate, for it judges some answers sooner than others.
+    /// </summary>
+    public ImmutableArray<CountRow> Decided { get; init; } = [];
+
+    /// <summary><see cref="Decided"/> as series.</summary>
+    public SeriesBook ReadDecided() => new(Decided, Book.First, Book.Last);
+
     /// <summary>Records by month and delay of entry; empty where that is not collected.</summary>
     public IReadOnlyList<LevelCount> Delays { get; init; } = [];
 
     /// <summary>The last months of which records are still to come.</summary>
-    public ImmutableArray<EntryCompleteness> Provisional => field.IsDefault
-        ? field = EntryDelays.FindProvisional(Delays, Records, Month, AsOf) : field;
+    public ImmutableArray<EntryCompleteness> Provisional => EntryDelays.FindProvisional(Delays, Records, Month, AsOf);
 
     /// <summary>The last month that is over and complete enough to be tested.</summary>
     public Month LastComplete

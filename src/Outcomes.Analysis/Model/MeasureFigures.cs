@@ -38,6 +38,14 @@ public sealed record MeasureFigures
     /// <summary>How much those months vary, 1 being chance alone; null where there are none to vary.</summary>
     public double? YearDispersion { get; init; }
 
+    /// <summary>
+    /// Between what the proportion of the last 12 months lies, whatever the missing records hold; null where none is eligible or missing.
+    /// </summary>
+    public Bounds? YearBounds { get; init; }
+
+    /// <summary>Missing records whose known parts decide the answer all the same.</summary>
+    public long YearDecided { get; init; }
+
     /// <summary>Whether the interval of <see cref="YearEstimate"/> is wider since months vary.</summary>
     public bool MonthsVary => YearEstimate?.Method == VaryingProportion.Method;
 

@@ -89,6 +89,8 @@ public sealed class PreviousRun
             text.Append("previous|").Append(reports.Fingerprint()).Append('\n');
         foreach (var (month, key) in before.Packs.Keys)
             text.Append("pack|").Append(month).Append('|').Append(Checksums.Of(key)).Append('\n');
+        foreach (var (month, file) in EarlierPlans.Files(before.Packs))
+            text.Append("plans|").Append(month).Append('|').Append(Checksums.Of(file)).Append('\n');
         foreach (var source in sources)
             text.Append(source.Request.Name).Append('|').Append(source.Request.File).Append('|')
                 .Append(Path.GetFileName(source.Stored.Folder)).Append('|').Append(source.Manifest.Sha256).Append('\n');

@@ -20,8 +20,8 @@ internal static class Ink
     /// <summary>Grid lines: guides, not information.</summary>
     public static readonly Color Grid = Color.FromHex("#DDDDDD");
 
-    /// <summary>The range of a level, under everything else.</summary>
-    public static readonly Color Band = Color.FromHex("#EFEFEF");
+    /// <summary>The ends of a level's range: thin lines, still 3:1.</summary>
+    public static readonly Color Faint = Color.FromHex("#8A8A8A");
     public static readonly Color Wash = Color.FromHex("#EAF3F9");
     public static readonly Color Paper = Color.FromHex("#FFFFFF");
 }

@@ -85,9 +85,8 @@ internal static class RunChartPlot
         if (chart.Levels.IsEmpty)
             return;
         double Within(double value) => y(Math.Min(value, chart.Top));
-        sheet.Area(
-            [.. chart.Levels.Select(level => (x(level.Month + 0.5), Within(level.Likely.Upper))),
-                .. chart.Levels.Reverse().Select(level => (x(level.Month + 0.5), Within(level.Likely.Lower)))], Ink.Band);
+        foreach (var end in (Func<DrawnLevel, double>[])[level => level.Likely.Lower, level => level.Likely.Upper])
+            sheet.Path([.. chart.Levels.Select(level => (x(level.Month + 0.5), Within(end(level))))], Ink.Faint, 0.8f * grow);
         sheet.Path([.. chart.Levels.Select(level => (x(level.Month + 0.5), Within(level.Value)))], Ink.Quiet, 1.6f * grow);
     }
 

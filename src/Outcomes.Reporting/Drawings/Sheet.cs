@@ -37,17 +37,6 @@ internal sealed class Sheet(SKCanvas canvas) : IDisposable
             Drawing.DrawLines(canvas, _paint, points.Select(point => At(point.X, point.Y)), Style(color, width, null));
     }
 
-    /// <summary>A filled outline.</summary>
-    public void Area(IReadOnlyList<(double X, double Y)> outline, Color fill)
-    {
-        using var path = new SKPath();
-        path.MoveTo((float)outline[0].X, (float)outline[0].Y);
-        foreach (var (x, y) in outline.Skip(1))
-            path.LineTo((float)x, (float)y);
-        path.Close();
-        Drawing.FillPath(canvas, _paint, path, new FillStyle { Color = fill });
-    }
-
     public void Dot(double x, double y, float size, Color color, bool hollow)
     {
         var marker = new MarkerStyle(MarkerShape.FilledCircle, size, hollow ? Ink.Paper : color)

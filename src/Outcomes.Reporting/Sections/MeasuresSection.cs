@@ -14,7 +14,8 @@ internal static class MeasuresSection
         html.Add($"""<section aria-labelledby="measures"><h2 id="measures">Measure by measure</h2>""");
         html.Add($"<p>The line across is the median of a baseline that was fixed beforehand. Bars are 95{Wording.Space}% intervals; a "
             + $"hollow point rests on fewer than five cases; a month without cases has no point. The numbers under the points are their "
-            + $"cases. Where a measure is tested, the grey line is the likeliest level of each month and the band its 80{Wording.Space}% "
+            + $"cases. Where a measure is tested, the grey line is the likeliest level of each month and the thin lines its "
+            + $"80{Wording.Space}% "
             + $"range.</p>");
         var byId = charts.ToDictionary(chart => chart.Id, StringComparer.Ordinal);
         foreach (var group in MeasureGroups.Of(model.Measures.Where(measure => measure.NotCollected is null

@@ -61,7 +61,7 @@ internal static class SummarySection
 
         html.Add($"""</th><td class="n">{Fraction(report.ThisMonth)}</td><td class="n">{Fraction(report.Year)}</td><td>""");
         Estimate(html, report);
-        html.Add($"</td><td>{Missing(report.Year, per)}</td>");
+        html.Add($"</td><td>{Missing(report)}</td>");
         if (verdicts)
         {
             html.Add($"<td>");
@@ -111,15 +111,22 @@ internal static class SummarySection
         _ => "",
     };
 
-    private static string Missing(Count count, int per)
+    private static string Missing(MeasureFigures report)
     {
-        if (count.Missing == 0)
+        var (missing, per) = (report.Year.Missing, report.Measure.Per);
+        if (missing == 0 || report.YearBounds is not var (lower, upper))
             return "none missing";
-        double all = count.Eligible + count.Missing;
-        return $"between {Wording.Rate(count.Met / all, per)} and {Wording.Rate((count.Met + count.Missing) / all, per)} " +
-            (count.Missing == 1
-                ? "if the one missing was not met or met"
-                : $"if all {Wording.Number(count.Missing)} missing were not met or met");
+        var range = $"between {Wording.Rate(lower, per)} and {Wording.Rate(upper, per)}";
+        // Records with missing parts that are worse or better than the others: the estimate leaves them out, and can lie
+        // beyond what is known.
+        var beyond = report.YearEstimate is not { } estimate ? ""
+            : estimate.Value < lower ? ", which puts it above the estimate" : estimate.Value > upper ? ", which puts it below the estimate"
+            : "";
+        return report.YearDecided > 0
+            ? $"{range}, whatever the {Wording.Number(missing)} missing hold ({Wording.Number(report.YearDecided)} decided by what is known"
+                + $"{beyond})"
+            : missing == 1 ? $"{range} if the one missing was not met or met"
+            : $"{range} if all {Wording.Number(missing)} missing were not met or met";
     }
 
     private static void Quantities(Html html, List<MeasureFigures> measures)

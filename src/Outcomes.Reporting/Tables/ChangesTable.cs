@@ -30,6 +30,9 @@ internal static class ChangesTable
         .Word("state", "What the one planned evaluation says: waiting until its month; too_few; as_expected and against where the interval "
             + "leaves out no difference; unclear.", row => State(row.Change.State), "waiting", "too_few",
             "as_expected", "against", "unclear")
+        .Number("judged_after", "Whole months after which it is evaluated, as declared.", row => row.Change.Change.Plan.Months)
+        .Integer("judged_at_cases", "Cases with which it is evaluated sooner, as declared; empty without.",
+            row => row.Change.Change.Plan.Cases)
         .Month("due", "The month that it is evaluated with, at the latest.", row => row.Change.Due)
         .Word("figure", "Which figure the row holds.", row => row.Figure,
             "before", "after", "difference", "trend_before", "level", "trend", "at_end", "dispersion")

@@ -1,6 +1,5 @@
 using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
-using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Tables;
 
@@ -25,10 +24,12 @@ internal static class YearTable
             row => row.Figures.YearDispersion)
         .Decimal(SharedColumns.Fraction("plain_lower", "Lower end of the plain Wilson interval."), row => row.Figures.YearPlain?.Lower)
         .Decimal(SharedColumns.Fraction("plain_upper", "Upper end of it."), row => row.Figures.YearPlain?.Upper)
-        .Decimal(SharedColumns.Fraction("missing_lower", "The proportion if every missing record were not met."),
-            row => Bounds(row.Figures.Year)?.Lower)
-        .Decimal(SharedColumns.Fraction("missing_upper", "The proportion if every missing record were met."),
-            row => Bounds(row.Figures.Year)?.Upper)
+        .Decimal(SharedColumns.Fraction("missing_lower", "Least proportion, whatever the missing records hold."),
+            row => row.Figures.YearBounds?.Lower)
+        .Decimal(SharedColumns.Fraction("missing_upper", "Greatest proportion, whatever the missing records hold."),
+            row => row.Figures.YearBounds?.Upper)
+        .Number("missing_decided", "Missing records whose known parts decide the answer all the same: they move neither bound.",
+            row => row.Figures.YearDecided)
         .With(schema => schema with { DepartmentOnly = true, Key = ["measure"] });
 
     public static void Write(Func<string, string> place, Figures figures)
@@ -37,6 +38,4 @@ internal static class YearTable
         Table.Write(place, figures.Measures.Where(measure => measure is { Series: not null, Measure.Kind: MeasureKind.Proportion })
             .Select(measure => new YearRow(period, measure)));
     }
-
-    private static Bounds? Bounds(Count year) => year.Eligible + year.Missing == 0 ? null : Proportion.MissingBounds(year);
 }

@@ -56,6 +56,18 @@ public static class ChangeWording
         return evaluation.State == EvaluationState.Waiting ? $"to be evaluated {When(evaluation)}" : "too few cases to judge";
     }
 
+    /// <summary>That its evaluation was moved after it was declared; empty where it was not.</summary>
+    public static string Moved(DeclaredChange change)
+    {
+        ArgumentNullException.ThrowIfNull(change);
+        return change.Moved is not var (report, plan) ? ""
+            : $"The evaluation of the change of {Wording.Date(change.Date)} was moved after the report of {Wording.Name(report)}: "
+                + $"from {Planned(plan)} to {Planned(change.Plan)}.";
+    }
+
+    private static string Planned(EvaluationPlan plan) => Wording.Some(plan.Months, "month")
+        + (plan.Cases is { } cases ? $" or {Wording.Some(cases, "case")}" : "");
+
     /// <summary>That it moved, without the caution, and without the full stop.</summary>
     public static string Moved(ChangeEvaluation evaluation)
     {

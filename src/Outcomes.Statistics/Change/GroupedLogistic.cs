@@ -9,6 +9,9 @@ namespace Outcomes.Statistics;
 /// <param name="Degrees">Rows less columns.</param>
 internal sealed record GroupedLogistic(Vector<double> Coefficients, Matrix<double> Covariance, double Pearson, int Degrees)
 {
+    /// <summary>Pearson's residuals, (k − n p)/√(n p (1 − p)), one a row.</summary>
+    public required IReadOnlyList<double> Residuals { get; init; }
+
     /// <summary>
     /// Maximum likelihood by iteratively reweighted least squares: β ← β + (XᵀWX)⁻¹ Xᵀ(k − n p), W = n p (1 − p).
     /// </summary>
@@ -42,7 +45,14 @@ internal sealed record GroupedLogistic(Vector<double> Coefficients, Matrix<doubl
     {
         var (information, _, pearson) = At(design, met, eligible, beta);
         var covariance = information.Cholesky().Solve(Matrix<double>.Build.DenseIdentity(design.ColumnCount));
-        return new(beta, covariance, pearson, design.RowCount - design.ColumnCount);
+        return new(beta, covariance, pearson, design.RowCount - design.ColumnCount)
+        {
+            Residuals = [.. Enumerable.Range(0, design.RowCount).Select(i =>
+            {
+                var p = ProportionScale.FromLogit(design.Row(i) * beta);
+                return (met[i] - (eligible[i] * p)) / Math.Sqrt(eligible[i] * p * (1 - p));
+            })],
+        };
     }
 
     private static (Matrix<double> Information, Vector<double> Score, double Pearson) At(

@@ -19,6 +19,9 @@ public enum SegmentedDoubt
 
     /// <summary>The regression has no finite answer: on one side of the change, say, all met.</summary>
     NoAnswer,
+
+    /// <summary>What is left of neighbouring months is alike (Ljung and Box, 5 %): the intervals are too narrow.</summary>
+    Autocorrelated,
 }
 
 /// <summary>Level and trend of a monthly proportion before and after a declared change.</summary>
@@ -45,6 +48,9 @@ public sealed record SegmentedChange
     /// <summary>Pearson's chi-square over its degrees of freedom: above 1, months vary more than chance.</summary>
     public double? Dispersion { get; init; }
 
+    /// <summary>Whether what is left of neighbouring months is alike; null without an answer.</summary>
+    public LjungBoxResult? Autocorrelation { get; init; }
+
     /// <summary>Difference after − before, all months of each side together, without any trend; null when a side has no cases.</summary>
     public DifferenceEstimate? Difference { get; init; }
 
@@ -63,7 +69,7 @@ public static class SegmentedRegression
 {
     /// <summary>Where the method comes from.</summary>
     public const string Source = "Wagner AK et al. J Clin Pharm Ther 2002;27:299-309; Bernal JL et al. Int J Epidemiol 2017;46:348-355; "
-        + "overdispersion: McCullagh P, Nelder JA. Generalized Linear Models, 1989, 4.5";
+        + "overdispersion: McCullagh P, Nelder JA. Generalized Linear Models, 1989, 4.5; autocorrelation: " + LjungBox.Source;
 
     /// <summary>What no such analysis can show, whatever its figures.</summary>
     public const string CannotRuleOut =
@@ -72,12 +78,13 @@ public static class SegmentedRegression
 
     private const int EnoughMonths = 8;
     private const int EnoughEvents = 10;
+    private const double TooAlike = 0.05;
 
     /// <summary>
     /// Binomial counts with ln odds = β₀ + β₁ t + β₂ a + β₃ a (t − c), where t is the 0-based month, c the first month after the change and
     /// a = 1 from c on. Standard errors are those of maximum likelihood times √max(1, φ) with φ = Pearson's chi-square / degrees of
     /// freedom, and intervals use Student's t on those degrees. With the difference of the pooled proportions by Newcombe's method, for the
-    /// reader who doubts trends.
+    /// reader who doubts trends. Pearson's residuals are tested for autocorrelation up to lag n / 5, at most 10 (common practice).
     /// </summary>
     /// <param name="series">Months in order; one without cases takes no part.</param>
     /// <param name="change">0-based month from which the change holds, declared beforehand with its date and reason.</param>
@@ -117,9 +124,14 @@ public static class SegmentedRegression
             ? GroupedLogistic.Fit(design, [.. months.Select(month => (double)series.Counts[month].Met)],
                 [.. months.Select(month => (double)series.Counts[month].Eligible)])
             : null;
-        return fit is null
-            ? result with { Doubts = result.Doubts.Add(SegmentedDoubt.NoAnswer) }
-            : Read(result, fit, series.Counts.Length - 1, change, level);
+        if (fit is null)
+            return result with { Doubts = result.Doubts.Add(SegmentedDoubt.NoAnswer) };
+        var alike = LjungBox.Test(fit.Residuals, Math.Clamp(months.Length / 5, 1, 10));
+        return Read(result, fit, series.Counts.Length - 1, change, level) with
+        {
+            Autocorrelation = alike,
+            Doubts = alike?.P < TooAlike ? result.Doubts.Add(SegmentedDoubt.Autocorrelated) : result.Doubts,
+        };
     }
 
     private static SegmentedChange Read(SegmentedChange result, GroupedLogistic fit, int last, int change, double level)

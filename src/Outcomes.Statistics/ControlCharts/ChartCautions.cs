@@ -78,6 +78,7 @@ public static class ChartCautions
         SegmentedDoubt.FewMonths => "few_months",
         SegmentedDoubt.FewEvents => "few_events",
         SegmentedDoubt.NoAnswer => "no_answer",
+        SegmentedDoubt.Autocorrelated => "autocorrelated",
         _ => throw new ArgumentOutOfRangeException(nameof(doubt), doubt, "a doubt without a name"),
     };
 
@@ -87,6 +88,8 @@ public static class ChartCautions
         SegmentedDoubt.FewMonths => "There are few months before the change or after it, so the trends are guesses.",
         SegmentedDoubt.FewEvents => "There are few events before the change or after it, so the odds ratios are unsteady.",
         SegmentedDoubt.NoAnswer => "Level and trend have no finite answer in these data.",
+        SegmentedDoubt.Autocorrelated =>
+            "Neighbouring months are alike beyond the trend (Ljung-Box, p < 0.05): the intervals are too narrow.",
         _ => throw new ArgumentOutOfRangeException(nameof(doubt), doubt, "a doubt without a sentence"),
     };
 }

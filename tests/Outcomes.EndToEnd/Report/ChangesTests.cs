@@ -42,7 +42,7 @@ public sealed class ChangesTests : IDisposable
         var three = Entry("2025-03-01") + Entry("2025-06-01") + Entry("2025-09-01");
         var result = await Run(three + Entry("2026-02-01"));
         Assert.Equal(3, result.Exit);
-        Assert.Contains("changes.yaml:24: more than 3 changes would be evaluated in the 12 months that end with 2027-01", result.Error,
+        Assert.Contains("changes.yaml:21: more than 3 changes would be evaluated in the 12 months that end with 2027-01", result.Error,
             StringComparison.Ordinal);
         Assert.Equal(0, (await Run(three + Entry("2026-03-01"))).Exit);
     }
@@ -55,6 +55,28 @@ public sealed class ChangesTests : IDisposable
         var chart = await File.ReadAllTextAsync(_workspace["out", "charts", "measure.svg"], TestContext.Current.CancellationToken);
         Assert.Contains("Declared change on 15", chart, StringComparison.Ordinal);
         Assert.DoesNotContain("<b>", chart, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_date_that_was_moved_after_a_report_is_printed_and_one_that_stands_is_not()
+    {
+        await Month("2026-01", Change);
+        await Month("2026-02", Change);
+        Assert.DoesNotContain("was moved", _workspace.Read("sets", "2026-02", "report.html"), StringComparison.Ordinal);
+        await Month("2026-03", Change.Replace("judged_after: 12", "judged_after: 18\n  judged_at_cases: 150", StringComparison.Ordinal));
+        Assert.Contains("The evaluation of the change of 15 January 2026 was moved after the report of February 2026: from 12 months to 18 "
+            + "months or 150 cases.", _workspace.Read("sets", "2026-03", "report.html").Replace('\u00a0', ' '), StringComparison.Ordinal);
+
+        async Task Month(string month, string changes)
+        {
+            _workspace.Write("changes.yaml", changes);
+            _workspace.Write("pipeline.yaml",
+                TinyPipeline.Pipeline.Replace("as_of: 2026-02-01", "as_of: 2026-04-01", StringComparison.Ordinal)
+                    + "changes: changes.yaml\n");
+            var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--month", month, "--out", $"sets/{month}",
+                "--charts", "none");
+            Assert.True(result.Exit == 0, result.ToString());
+        }
     }
 
     private Task<ToolResult> Run(string changes)

@@ -93,6 +93,23 @@ public sealed class DemoTruthTests(DemoRun demo) : IClassFixture<DemoRun>
         static int Planted(JsonNode month, string key) => month["first_pass"]![key]!.GetValue<int>();
     }
 
+    // A major adverse event has happened where one of its parts has, whatever else was not recorded: such a record moves no bound, and the
+    // estimate without it may lie below what is known.
+    [Fact]
+    public void A_composite_with_a_known_part_moves_no_bound_and_an_estimate_outside_the_bounds_is_told()
+    {
+        var year = Assert.Single(CsvTable.Read(demo["tables", "year.csv"]).Rows, row => row["measure"] == "major_adverse_event");
+        var (met, eligible, missing) = (Whole(year["met"]), Whole(year["eligible"]), Whole(year["missing"]));
+        var decided = Whole(year["missing_decided"]);
+        double all = eligible + missing;
+        Assert.InRange(decided, 1, missing);
+        Assert.Equal((missing - decided) / all, Number(year["missing_upper"]) - Number(year["missing_lower"]), 1e-9);
+        Assert.InRange(Number(year["missing_lower"]), met / all, (met + decided) / all);
+        Assert.True(Number(year["missing_lower"]) > Number(year["value"]));
+        Assert.Contains($"({decided} decided by what is known, which puts it above the estimate)", File.ReadAllText(demo["report.html"]),
+            StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("first_pass")]
     [InlineData("video_first")]

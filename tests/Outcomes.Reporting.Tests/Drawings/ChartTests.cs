@@ -178,7 +178,7 @@ public class ChartTests
             .Single(chart => chart.Id == "first_pass");
         Assert.Contains("Worse; the bar: when it may have started", changed.Svg, StringComparison.Ordinal);
         Assert.DoesNotContain(run, changed.Svg, StringComparison.Ordinal);
-        string[] inks = ["#111", "#0072B2", "#5596C0", "#5C5C5C", "#DDD", "#EAF3F9", "#EFEFEF", "#FFF", "white", "none", "black"];
+        string[] inks = ["#111", "#0072B2", "#5596C0", "#5C5C5C", "#DDD", "#EAF3F9", "#8A8A8A", "#FFF", "white", "none", "black"];
         var used = Drawn.Append(changed).SelectMany(chart => XElement.Parse(chart.Svg).Descendants())
             .SelectMany(element => element.Attributes())
             .Where(attribute => attribute.Name.LocalName is "fill" or "stroke").Select(attribute => attribute.Value).Distinct();

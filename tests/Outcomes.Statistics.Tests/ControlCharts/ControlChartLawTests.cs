@@ -114,7 +114,9 @@ public class ControlChartLawTests
 
     [Fact]
     public void Individuals_move_and_scale_with_their_values() =>
-        Gen.Select(Gen.Double[-100, 100].Array[2, 30], Gen.Double[0.1, 10], Gen.Double[-50, 50]).Sample((values, scale, shift) =>
+        // Values that differ by less than rounding have no limits once they are moved.
+        Gen.Select(Gen.Double[-100, 100].Array[2, 30], Gen.Double[0.1, 10], Gen.Double[-50, 50])
+            .Where((values, _, _) => values.Max() - values.Min() > 1e-6).Sample((values, scale, shift) =>
         {
             var one = IndividualsCharts.Analyse([.. values.Select(value => (double?)value)], Whole).Values;
             var other = IndividualsCharts.Analyse([.. values.Select(value => (double?)((scale * value) + shift))], Whole).Values;
