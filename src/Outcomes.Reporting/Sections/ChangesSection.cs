@@ -8,7 +8,7 @@ internal static class ChangesSection
 {
     private static readonly TableColumn[] Columns =
     [
-        "Change", "Measure", "Before", "After", TableColumn.Num("Difference"), "Verdict now",
+        "Change", "Measure", "Before", "After", "Difference", "Verdict now",
     ];
 
     private static readonly TableColumn[] SegmentColumns =
