@@ -1,5 +1,6 @@
 using Outcomes.Studies;
 using Outcomes.Studies.CaseMix;
+using Outcomes.Studies.Coverage;
 using Outcomes.Studies.Monthly;
 using Outcomes.Studies.Signals;
 using Outcomes.Studies.UnusualRecords;
@@ -11,6 +12,7 @@ using Outcomes.Studies.UnusualRecords;
 // monthly-tries FILE [DEPARTMENTS]: other tests at one budget, added where the file lacks them; monthly-fresh FILE [DEPARTMENTS]:
 // the last of them beside the three on fresh seeds, anew.
 // casemix FILE [DEPARTMENTS]: writes the rows of the study of case mix, on one thread.
+// intervals FILE [DEPARTMENTS]: writes how often the intervals of pages hold where months vary, on one thread.
 // unusual FILE [SHARE]: writes the rows of the study of unusual records, from this share of its departments.
 // batch: runs the tool for every line of the input, a JSON list of arguments, and answers with its exit code and what went wrong.
 // page FILE PAGE: puts the tables of these rows into the page, between its marks.
@@ -51,8 +53,8 @@ switch (args)
     case [("monthly" or "monthly-tries" or "monthly-fresh") and var command, var file, .. { Length: <= 1 } rest]:
         MonthlyCommands.Run(command, file, rest);
         return 0;
-    case ["casemix", var file, .. { Length: <= 1 } rest]:
-        CaseMixStudy.Write(file, rest);
+    case [("casemix" or "intervals") and var study, var file, .. { Length: <= 1 } rest]:
+        (study == "casemix" ? (Action<string, string[]>)CaseMixStudy.Write : PageIntervalStudy.Write)(file, rest);
         return 0;
     case ["batch"]:
         return Batch.Run(Console.In, Console.Out);

@@ -1,0 +1,21 @@
+using System.Globalization;
+using System.Text;
+
+namespace Outcomes.Studies.Coverage;
+
+/// <summary>The rows of the study as one table: a kind a row, a cell a column.</summary>
+internal static class PageIntervalTables
+{
+    public static string Markdown(IEnumerable<string> rows)
+    {
+        string[][] cells = [.. rows.Select(row => row.Split(','))];
+        var columns = cells.Select(row => (Cases: row[1], Rate: row[2])).Distinct().ToArray();
+        var text = new StringBuilder("| interval | " + string.Join(" | ", columns.Select(column =>
+            $"{column.Cases} a month, {100 * double.Parse(column.Rate, CultureInfo.InvariantCulture):0} %")) + " |\n");
+        text.Append("| --- |" + string.Concat(columns.Select(_ => " ---: |")) + "\n");
+        foreach (var kind in cells.Select(row => row[0]).Distinct())
+            text.Append($"| {kind} | " + string.Join(" | ", columns.Select(column => string.Join(" / ", cells
+                .Where(row => row[0] == kind && row[1] == column.Cases && row[2] == column.Rate).Select(row => row[5])))) + " |\n");
+        return text.ToString();
+    }
+}
