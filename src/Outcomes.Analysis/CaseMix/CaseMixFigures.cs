@@ -92,7 +92,7 @@ public sealed record ObservedExpected(Month From, Month To, string? Site, int Re
     public double? Cumulative { get; init; }
 }
 
-/// <summary>One measure against what its case mix lets expect.</summary>
+/// <summary>One measure against what is expected for its case mix.</summary>
 public sealed record CaseMixFigures
 {
     public required Measure Measure { get; init; }

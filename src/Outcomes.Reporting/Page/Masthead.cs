@@ -10,7 +10,7 @@ internal static class Masthead
     [
         (FirstPage.Id, "In short"), ("period", "Period"), ("signals", "Has anything changed?"), (ReviewSection.Id, "For review"),
         (ActionsSection.Id, "Actions"), ("summary", "Summary"), ("changes", "Did our changes help?"), ("measures", "Measure by measure"),
-        (ControlSection.Id, "Unusual months"), ("rare", "Rare events"), ("ladder", "Plan ladder"),
+        (ControlSection.Id, "Control charts"), ("rare", "Rare events"), ("ladder", "Plan ladder"),
         .. Answered(model, SectionPlace.Report), ("quality", "Data quality"), ("strata", "Strata"), ("sites", "Between sites"),
         (CaseMixSection.Id, "Case mix"), .. Answered(model, SectionPlace.Appendix), ("definitions", "Definitions"), ("methods", "Methods"),
         ("cautions", "Cautions"),

@@ -5,7 +5,7 @@ using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Page;
 
-/// <summary>Measures against what their case mix lets expect.</summary>
+/// <summary>Measures against what is expected for their case mix.</summary>
 internal static class CaseMixSection
 {
     public const string Id = "casemix";

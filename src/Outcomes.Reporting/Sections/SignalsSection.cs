@@ -8,7 +8,7 @@ internal static class SignalsSection
 {
     private static readonly TableColumn[] Columns =
     [
-        "Measure", TableColumn.Num("History"), TableColumn.Num("Since then"), "Verdict", "In a sentence"
+        "Measure", TableColumn.Num("History"), TableColumn.Num("Since then"), "What is said of it"
     ];
 
     public static void Write(Html html, Figures model)
@@ -46,9 +46,7 @@ internal static class SignalsSection
             html.Add($"""<td class="n"></td><td class="n"></td>""");
         }
 
-        html.Add($"<td>");
-        SummarySection.Verdict(html, report);
-        html.Add($"</td><td>{VerdictWording.Full(report.Verdict!, model.Titles)}</td></tr>\n");
+        html.Add($"<td>{VerdictWording.Caption(report.Verdict!, model.Titles)}</td></tr>\n");
     }
 
     private static void Period(Html html, string side, string months) =>

@@ -122,7 +122,7 @@ public static class VerdictWording
     private static string InTen(double chance) => Math.Round(chance * 10) switch
     {
         0 => "hardly ever",
-        1 => $"about once in{Wording.Space}10 times",
+        1 => $"about 1{Wording.Space}time in{Wording.Space}10",
         10 => "nearly always",
         var times => $"about {times.ToString("0", CultureInfo.InvariantCulture)}{Wording.Space}times in{Wording.Space}10",
     };

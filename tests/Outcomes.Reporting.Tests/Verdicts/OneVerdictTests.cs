@@ -76,6 +76,15 @@ public sealed partial class OneVerdictTests
         }
     }
 
+    // Without them the checks above would have little to find.
+    [Fact]
+    public void The_random_departments_reach_every_label()
+    {
+        var labels = Seeds.SelectMany(seed => Analyse.Department(Draw(new Random(seed))).Measures).Select(measure => measure.Verdict?.Label)
+            .OfType<VerdictLabel>().Distinct();
+        Assert.Empty(Enum.GetValues<VerdictLabel>().Except(labels));
+    }
+
     // Words that would make a verdict of their own.
     [GeneratedRegex("improved|got (better|worse)|has (changed|improved|fallen|risen|probably)|looks? (better|worse|higher|lower)|deteriorat"
         + "|signal of change|change signal|no signal|signals? a change|[Mm]ore often than in|[Ll]ess often than in|outside the limits:"
@@ -130,14 +139,18 @@ public sealed partial class OneVerdictTests
             },
             Records = Enumerable.Range(0, months).ToDictionary(month => First.AddMonths(month), _ => 30L),
             Counts = new([.. rows], [], [], []),
-            Capture = random.Next(2) == 0 ? null : new("counts.csv", null, [.. Enumerable.Range(0, months).Select(month =>
-                new CaptureRatio(First.AddMonths(month), First.AddMonths(month), "", month > months / 2 && random.Next(2) == 0 ? 5 : 10, 10,
-                    1, "tubes issued"))], []),
+            Capture = random.Next(2) == 0 ? null : Captured(months, fell: random.Next(2) == 0),
         };
     }
 
+    private static CaptureFigures Captured(int months, bool fell) => new("counts.csv", null, [.. First.To(First.AddMonths(months - 1))
+        .Select((month, i) => new CaptureRatio(month, month, "", fell && i >= months / 2 ? 5 : 10, 10, 1, "tubes issued"))], []);
+
+    // Half of the changes and of the steps lie where an evaluation is fresh in the last months.
+    private static int Place(Random random, int months) => random.Next(2) == 0 ? random.Next(1, months) : Math.Max(1, months - 14);
+
     private static DeclaredChange Change(Random random, int months, ImmutableArray<Measure> measures) => new(
-        First.AddMonths(random.Next(1, months)).FirstDay.AddDays(random.Next(0, 20)), "Invented",
+        First.AddMonths(Place(random, months)).FirstDay.AddDays(random.Next(0, 20)), "Invented",
         [.. measures.Where(_ => random.Next(3) == 0).Select(measure => measure.Id).DefaultIfEmpty("m0")],
         (Direction)random.Next(3), random.Next(5) == 0, "Invented.")
     { Plan = new(random.Next(6, 13), null) };
@@ -145,7 +158,7 @@ public sealed partial class OneVerdictTests
     private static IEnumerable<Count> Series(Random random, int months)
     {
         var (volume, rate, step, at) = (random.Next(1, 50), random.NextDouble() < 0.2 ? 0.02 : random.NextDouble(),
-            random.NextDouble() < 0.5 ? 0 : random.NextDouble() - 0.5, random.Next(months));
+            random.NextDouble() < 0.5 ? 0 : random.NextDouble() - 0.5, Place(random, months));
         for (var month = 0; month < months; month++)
         {
             var eligible = random.Next(20) == 0 ? 0 : random.Next(volume / 2, volume + 1);

@@ -42,7 +42,7 @@ public sealed class VerdictWordingTests
             Sentence(Quiet));
         Assert.Equal("No sign of change: now 83.4 % (78.0 to 88.0 %). A rise to 71.5 % would be noticed within a year hardly ever.",
             Sentence(Quiet with { Measure = Down, Noticed = Quiet.Noticed! with { Noticed = 0.04 } }));
-        Assert.EndsWith("about once in 10 times.", Sentence(Quiet with { Noticed = Quiet.Noticed! with { Noticed = 0.1 } }),
+        Assert.EndsWith("about 1 time in 10.", Sentence(Quiet with { Noticed = Quiet.Noticed! with { Noticed = 0.1 } }),
             StringComparison.Ordinal);
         Assert.EndsWith("nearly always.", Sentence(Quiet with { Noticed = Quiet.Noticed! with { Noticed = 0.97 } }),
             StringComparison.Ordinal);
@@ -218,13 +218,28 @@ public sealed class VerdictWordingTests
     }
 
     [Fact]
-    public void Every_label_reason_and_caution_has_words()
+    public void Every_label_reason_and_caution_has_words_of_its_own()
     {
-        foreach (var label in Enum.GetValues<VerdictLabel>())
-            Assert.NotEqual(label == VerdictLabel.NoSignOfChange ? "" : "No sign of change",
-                VerdictWording.Label(Quiet with { Label = label }));
-        Assert.Equal(Enum.GetValues<VerdictLabel>().Length,
-            Enum.GetValues<VerdictLabel>().Select(label => VerdictWording.Label(Quiet with { Label = label })).Distinct().Count());
+        var labels = Enum.GetValues<VerdictLabel>();
+        Assert.Equal(labels.Length, labels.Select(label => VerdictWording.Label(Quiet with { Label = label })).Distinct().Count());
+        // A verdict with everything that a sentence can need.
+        var all = Worse with
+        {
+            Evaluation = Evaluation(0.096, 0.02, 0.17),
+            Rare = new(new(2027, 3), (new(2025, 4), new(2026, 3)), new(2, 165, 0), new(3, 318, 0), 1, 0.002),
+            ShortHistory = (9, new(18, 31, 0)),
+            Mix = new(new(36, 60, 0), 44.9, 37.5),
+            Moved = new("urgency", new(2025, 9), 32, 100, 16, 200),
+            Capture = new(60, 100, 96, 100),
+            Auc = 0.5,
+        };
+        var reasons = Enum.GetValues<VerdictReason>();
+        string[] sentences = [.. reasons.Select(reason => Sentence(all with { Reason = reason }))];
+        Assert.Equal("", sentences[Array.IndexOf(reasons, VerdictReason.NotAsked)]);
+        Assert.Equal(reasons.Length, sentences.Distinct().Count());
+        string[] cautions = [.. Enum.GetValues<VerdictCaution>().Select(caution => Caution(all with { Caution = caution }))];
+        Assert.Equal(cautions.Length, cautions.Distinct().Count());
+        Assert.Single(cautions, caution => caution.Length == 0);
     }
 
     [Fact]
