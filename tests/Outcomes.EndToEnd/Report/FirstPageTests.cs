@@ -53,6 +53,18 @@ public sealed partial class FirstPageTests(DemoRun demo) : IClassFixture<DemoRun
         Assert.Equal(Fraction(Sum(counts, "first_pass", "2025-01", "2025-12")), helped.Groups["after"].Value);
     }
 
+    // With case mix, rare events, control charts and sections: what the random departments of OneVerdictTests have none of.
+    [Fact]
+    public void No_sentence_outside_the_verdicts_says_that_a_measure_changed()
+    {
+        // Methods, cautions and definitions tell how the report is made, whatever it says.
+        var page = WebUtility.HtmlDecode(Tag().Replace(General().Replace(File.ReadAllText(demo["report.html"]), ""), " "));
+        var text = CsvTable.Read(demo["tables", "verdicts.csv"]).Rows.SelectMany(row => new[] { row["sentence"], row["caution_sentence"] })
+            .Where(said => said.Length > 0).OrderByDescending(said => said.Length)
+            .Aggregate(page.Replace('\u00a0', ' '), (left, said) => left.Replace(said, "", StringComparison.Ordinal));
+        Assert.False(OfChange().IsMatch(text), OfChange().Match(text).Value);
+    }
+
     private static (long Met, long Eligible) Sum(
         IEnumerable<IReadOnlyDictionary<string, string>> counts, string measure, string from, string to)
     {
@@ -77,6 +89,18 @@ public sealed partial class FirstPageTests(DemoRun demo) : IClassFixture<DemoRun
         var half = Z / (n + (Z * Z)) * Math.Sqrt((met * (n - met) / n) + (Z * Z / 4));
         return (middle - half, middle + half);
     }
+
+    [GeneratedRegex(
+        "improved|got (better|worse)|has (changed|improved|fallen|risen|probably)|looks (better|worse|higher|lower)|signal of change"
+            + "|change signal|[Mm]ore often than in|[Ll]ess often than in|[Oo]utside the limits:|reached its limit")]
+    private static partial Regex OfChange();
+
+    [GeneratedRegex("""<section aria-labelledby="(methods|cautions|definitions)".*?</section>|<style.*?</style>""",
+        RegexOptions.Singleline)]
+    private static partial Regex General();
+
+    [GeneratedRegex("<[^>]+>")]
+    private static partial Regex Tag();
 
     [GeneratedRegex("""<th scope="row"><a href="#m-(?<id>[a-z0-9_-]+)">.*?<td class="n">(?<month>[^<]+)</td><td>(?<year>[^<]+)""",
         RegexOptions.Singleline)]

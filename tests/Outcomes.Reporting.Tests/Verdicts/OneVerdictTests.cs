@@ -27,7 +27,7 @@ public sealed partial class OneVerdictTests
     [MemberData(nameof(Seeds))]
     public void Every_place_quotes_the_one_verdict_and_nothing_else_speaks_of_change(int seed)
     {
-        var figures = Analyse.Department(Draw(new Random(seed)));
+        var figures = Analyse.Department(WithRecords(Draw(new Random(seed))));
         var charts = Charts.Draw(figures);
         var page = new HtmlParser().ParseDocument(Outcomes.Reporting.Page.Report.Html(figures, charts));
         var verdicts = figures.Measures.Where(measure => measure.Verdict is not null).ToDictionary(
@@ -142,6 +142,22 @@ public sealed partial class OneVerdictTests
             Capture = random.Next(2) == 0 ? null : Captured(months, fell: random.Next(2) == 0),
         };
     }
+
+    // The single records behind rare events, in the order of their months.
+    private static DepartmentCounts WithRecords(DepartmentCounts department) => department with
+    {
+        EventDesigns = department.Plan.Definitions.Measures.Where(measure => RareEventSeries.IsTold(department, measure))
+            .ToImmutableDictionary(measure => measure.Id, measure =>
+            {
+                var records = department.Counts.Rows.Where(row => row.Measure == measure.Id)
+                    .SelectMany(row => Enumerable.Range(0, (int)row.Count.Eligible).Select(i => (row.Month, Met: i < row.Count.Met)))
+                    .ToArray();
+                return new Design([.. records.Select(record => record.Month)], [.. records.Select(record => record.Met)], [], [])
+                {
+                    Rows = [.. records.Select((_, i) => (0, i))],
+                };
+            }),
+    };
 
     private static CaptureFigures Captured(int months, bool fell) => new("counts.csv", null, [.. First.To(First.AddMonths(months - 1))
         .Select((month, i) => new CaptureRatio(month, month, "", fell && i >= months / 2 ? 5 : 10, 10, 1, "tubes issued"))], []);
