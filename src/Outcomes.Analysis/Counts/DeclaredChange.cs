@@ -39,7 +39,7 @@ public sealed record DeclaredChange(
     /// <summary>
     /// The plan of an earlier report, where it was another one: the date was moved. Null where it was not, or is not known.
     /// </summary>
-    public EarlierPlan? Moved { get; init; }
+    public EarlierPlan? EarlierPlan { get; init; }
 
     /// <summary>The first month that lies wholly after it: a month that holds both ways of working belongs to neither.</summary>
     public Month FirstWhole => Date.Day == 1 ? Month.Of(Date) : Month.Of(Date).AddMonths(1);

@@ -11,6 +11,9 @@ namespace Outcomes.Analysis;
 /// </summary>
 public static class Verdicts
 {
+    /// <summary>Under this cross-validated area a model knows its patients only in part.</summary>
+    public const double ModelPartialBelow = 0.6;
+
     private const int Reports = MonthlySignal.Reports;
 
     /// <summary>
@@ -182,9 +185,6 @@ public static class Verdicts
         : of.Moved is not null ? VerdictCaution.FieldMoved
         : of.Auc < ModelPartialBelow ? VerdictCaution.ModelPartial
         : VerdictCaution.Exaggerates;
-
-    /// <summary>Under this cross-validated area a model knows its patients only in part.</summary>
-    public const double ModelPartialBelow = 0.6;
 
     private static VerdictCaution Moved(Verdict of) => of.Moved is null ? VerdictCaution.None : VerdictCaution.FieldMoved;
 

@@ -27,7 +27,7 @@ internal static class EarlierPlans
         string[] columns = [.. TableSchemas.Of(Table).Columns.Select(column => column.Name)];
         var earlier = Files(packs).OrderByDescending(file => file.Month)
             .SelectMany(file => PublishedPlans.Read(file.Path, columns).Select(plan => (file.Month, Plan: plan))).ToArray();
-        return [.. changes.Select(change => change with { Moved = Find(change) })];
+        return [.. changes.Select(change => change with { EarlierPlan = Find(change) })];
 
         EarlierPlan? Find(DeclaredChange change) => earlier
             .Where(each => each.Plan.Date == change.Date && change.Measures.Contains(each.Plan.Measure))

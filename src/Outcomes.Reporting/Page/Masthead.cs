@@ -8,7 +8,7 @@ internal static class Masthead
 {
     private static IEnumerable<(string Id, string Title)> Contents(Figures model) =>
     [
-        (FirstPage.Id, "In short"), ("period", "Period"), ("signals", "Has anything changed?"), (ReviewSection.Id, "For review"),
+        (FirstPage.Id, "In short"), ("period", "Period"), ("verdicts", "Has anything changed?"), (ReviewSection.Id, "For review"),
         (ActionsSection.Id, "Actions"), ("summary", "Summary"), ("changes", "Did our changes help?"), ("measures", "Measure by measure"),
         (ControlSection.Id, "Control charts"), ("rare", "Rare events"), ("ladder", "Plan ladder"),
         .. Answered(model, SectionPlace.Report), ("quality", "Data quality"), ("strata", "Strata"), ("sites", "Between sites"),
@@ -42,7 +42,7 @@ internal static class Masthead
         ControlSection.Id => model.ControlCharts is not null,
         "rare" => !model.RareEvents.IsEmpty,
         "sites" => !model.Sites.IsEmpty,
-        "signals" => model.Measures.Any(measure => measure.Signal is not null),
+        "verdicts" => model.Measures.Any(measure => measure.Signal is not null),
         ReviewSection.Id => !model.Review.IsEmpty,
         ActionsSection.Id => !model.Actions.IsEmpty,
         "changes" => !model.Changes.IsEmpty,

@@ -37,7 +37,7 @@ public static class Report
         CautionsSection.Short(html, model);
         FirstPage.Write(html, model, charts.IsEmpty ? ImmutableDictionary<string, Chart>.Empty : Charts.Small(model));
         PeriodSection.Write(html, model);
-        SignalsSection.Write(html, model);
+        VerdictsSection.Write(html, model);
         ReviewSection.Write(html, model);
         ActionsSection.Write(html, model);
         SummarySection.Write(html, model);

@@ -36,8 +36,8 @@ internal static class ChangesSection
                     each.Difference is { } difference ? ChangeWording.Difference(difference) : ChangeWording.Why(each),
                     Verdict(model, each));
         }, "wordy");
-        foreach (var moved in model.Changes.Select(each => each.Change).Where(change => change.Moved is not null).Distinct())
-            html.Add($"<p><strong>{ChangeWording.Moved(moved)}</strong></p>");
+        foreach (var moved in model.Changes.Select(each => each.Change).Where(change => change.EarlierPlan is not null).Distinct())
+            html.Add($"<p><strong>{ChangeWording.MovedDate(moved)}</strong></p>");
         Segments(html, [.. model.Changes.Where(each => each.Segments is not null)]);
         html.Add($"<p>{ChangeWording.CannotRuleOut}</p>");
         html.Add($"</section>\n");

@@ -18,7 +18,8 @@ internal static class SummarySection
         html.Add($"""<section aria-labelledby="summary"><h2 id="summary">Summary</h2>""");
         html.Add($"<p>Each figure is met out of eligible records. The last 12 months are {Wording.Span(model.YearFrom, model.Month)}. "
             + $"Only headline measures are tested for change, every month and under one false-alarm budget. A star marks an "
-            + $"interval that is wider because the months vary more than chance alone; the plain one is in <code>tables/year.csv</code>.</p>");
+            + $"interval that is wider because the months vary more than chance alone; "
+            + $"the plain one is in <code>tables/year.csv</code>.</p>");
         if (model.YearFlow is { Recorded: > 0 } flow)
             html.Add($"<p>{FlowWording.Line(flow)} A measure may ask fewer of them; <a href=\"#measures\">measure by measure</a> "
                 + $"says how many.</p>");
@@ -123,7 +124,8 @@ internal static class SummarySection
             : estimate.Value < lower ? "; the estimate lies below" : estimate.Value > upper ? "; the estimate lies above"
             : "";
         return report.YearDecided > 0
-            ? $"{range}, whatever the {Wording.Number(missing)} missing hold ({Wording.Number(report.YearDecided)} decided by what is known)"
+            ? $"{range}, whatever the {Wording.Number(missing)} missing hold ({Wording.Number(report.YearDecided)} "
+                + "decided by what is known)"
                 + beyond
             : missing == 1 ? $"{range} if the one missing was not met or met"
             : $"{range} if all {Wording.Number(missing)} missing were not met or met";

@@ -35,8 +35,8 @@ internal static class VerdictsTable
             row => Six(row, row.Verdict.Now?.Value))
         .Decimal(SharedColumns.Fraction("now_lower", "Lower end of its 95 % range."), row => Six(row, row.Verdict.Now?.Interval.Lower))
         .Decimal(SharedColumns.Fraction("now_upper", "Upper end of its 95 % range."), row => Six(row, row.Verdict.Now?.Interval.Upper))
-        .Text("adjusted", "Whether the level is adjusted for case mix; empty where it is not tested.",
-            row => row.Verdict.Now is null ? null : row.Verdict.IsAdjusted ? "yes" : "no")
+        .YesNo("adjusted", "Whether the level is adjusted for case mix; empty where it is not tested.",
+            row => row.Verdict.Now is null ? null : row.Verdict.IsAdjusted)
         .Text("changed_about", "Likeliest month of the change; empty without a signal of the monthly test.",
             row => row.Verdict.Change?.Likeliest.ToString())
         .Text("changed_from", "First month of the range that holds it with 80 %.", row => row.Verdict.Change?.From.ToString())

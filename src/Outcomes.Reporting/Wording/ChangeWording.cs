@@ -57,10 +57,10 @@ public static class ChangeWording
     }
 
     /// <summary>That its evaluation was moved after it was declared; empty where it was not.</summary>
-    public static string Moved(DeclaredChange change)
+    public static string MovedDate(DeclaredChange change)
     {
         ArgumentNullException.ThrowIfNull(change);
-        return change.Moved is not var (report, plan) ? ""
+        return change.EarlierPlan is not var (report, plan) ? ""
             : $"The evaluation of the change of {Wording.Date(change.Date)} was moved after the report of {Wording.Name(report)}: "
                 + $"from {Planned(plan)} to {Planned(change.Plan)}.";
     }

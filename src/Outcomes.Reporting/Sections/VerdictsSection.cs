@@ -4,7 +4,7 @@ using Outcomes.Statistics;
 namespace Outcomes.Reporting.Page;
 
 /// <summary>The verdict of every headline measure, with its sentence and the counts behind it.</summary>
-internal static class SignalsSection
+internal static class VerdictsSection
 {
     private static readonly TableColumn[] Columns =
     [
@@ -16,8 +16,8 @@ internal static class SignalsSection
         var tested = model.Measures.Where(measure => measure.Signal is not null).ToList();
         if (tested.Count == 0)
             return;
-        html.Add($"""<section aria-labelledby="signals"><h2 id="signals">Has anything changed?</h2>""");
-        Table.Write(html, "t-signals", "Verdicts on the headline measures", Columns, () =>
+        html.Add($"""<section aria-labelledby="verdicts"><h2 id="verdicts">Has anything changed?</h2>""");
+        Table.Write(html, "t-verdicts", "Verdicts on the headline measures", Columns, () =>
         {
             foreach (var measure in tested)
                 Row(html, model, measure);
