@@ -19,6 +19,12 @@ public sealed class YamlNode
 
     public int Line => (int)_node.Start.Line;
 
+    /// <summary>Where it starts in the file's text, in characters.</summary>
+    public int Start => (int)_node.Start.Index;
+
+    /// <summary>Where it ends in the file's text; of what has no closing sign, where the parser saw that it had ended.</summary>
+    public int End => (int)_node.End.Index;
+
     public bool IsMap => _node is YamlMappingNode;
 
     public bool IsList => _node is YamlSequenceNode;

@@ -47,6 +47,19 @@ public static class ActionWording
             : $"due in {Wording.Some(-days, "day")}";
     }
 
+    /// <summary>Where an action can stand, as tables say it.</summary>
+    public static IReadOnlyList<string> States { get; } = ["not_yet", "open", "overdue", "closed", "closed_without_effect"];
+
+    /// <summary>Where an action stands on a date, as tables say it.</summary>
+    public static string State(DepartmentAction action, DateOnly asOf)
+    {
+        ArgumentNullException.ThrowIfNull(action);
+        return action.Opened > asOf ? "not_yet"
+            : action.OverdueAt(asOf) ? "overdue"
+            : action.OpenAt(asOf) ? "open"
+            : string.IsNullOrWhiteSpace(action.Effect) ? "closed_without_effect" : "closed";
+    }
+
     /// <summary>Where an action came from: the cases, or nothing.</summary>
     public static string From(DepartmentAction action)
     {
