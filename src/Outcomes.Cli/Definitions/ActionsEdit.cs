@@ -9,7 +9,7 @@ namespace Outcomes.Cli.Definitions;
 /// Closes an action within the text of a file of actions, which a person writes too: lines are added, and every other character stays. What
 /// comes out is read again and must say the same but for the closing, so a way of writing that is not understood is refused, never spoilt.
 /// </summary>
-internal static class ActionsEdit
+public static class ActionsEdit
 {
     /// <summary>The text with the action closed.</summary>
     /// <param name="text">The file's text.</param>
@@ -42,11 +42,12 @@ internal static class ActionsEdit
         var node = YamlFile.Read(text, shown).Items().First(item => item.Line == closing.Line);
         var has = node.Pairs().Select(pair => pair.Key).ToHashSet(StringComparer.Ordinal);
         string[] pairs = [.. Pairs(closing).Where(pair => !has.Contains(pair.Split(':')[0]))];
+        var end = Math.Min(node.LastEnd, text.Length);
         if (text[node.Start] == '{')
-            return text.Insert(text.LastIndexOf('}', Math.Min(node.End, text.Length) - 1),
-                string.Concat(pairs.Select(pair => ", " + pair)));
+            return text.IndexOf('}', end) is var brace and >= 0
+                ? text.Insert(brace, string.Concat(pairs.Select(pair => ", " + pair)))
+                : text;
         var indent = new string(' ', node.Start - (text.LastIndexOf('\n', node.Start) + 1));
-        var end = Math.Min(node.Pairs().Last().Value.End, text.Length);
         // A value over several lines ends where the next thing begins.
         var lineStart = end > 0 && text[end - 1] == '\n' ? end : text.IndexOf('\n', end) + 1;
         return lineStart == 0

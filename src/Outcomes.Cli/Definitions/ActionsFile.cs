@@ -8,7 +8,7 @@ using Outcomes.Records;
 namespace Outcomes.Cli.Definitions;
 
 /// <summary>Reads the actions of review meetings, and closings of those that stand in minutes: a list of entries, in any order.</summary>
-internal static partial class ActionsFile
+public static partial class ActionsFile
 {
     public static readonly YamlKeys Keys =
         new("action", "id", "what", "owner", "due", "measure", "measure_by", "cases", "opened", "closed", "effect");

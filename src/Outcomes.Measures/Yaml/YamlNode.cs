@@ -22,8 +22,14 @@ public sealed class YamlNode
     /// <summary>Where it starts in the file's text, in characters.</summary>
     public int Start => (int)_node.Start.Index;
 
-    /// <summary>Where it ends in the file's text; of what has no closing sign, where the parser saw that it had ended.</summary>
-    public int End => (int)_node.End.Index;
+    /// <summary>Where the last single value in it ends in the file's text; the start of one that holds none.</summary>
+    public int LastEnd => _node switch
+    {
+        YamlMappingNode { Children.Count: > 0 } => Pairs().Last().Value.LastEnd,
+        YamlSequenceNode { Children.Count: > 0 } => Items().Last().LastEnd,
+        YamlScalarNode => (int)_node.End.Index,
+        _ => Start,
+    };
 
     public bool IsMap => _node is YamlMappingNode;
 
