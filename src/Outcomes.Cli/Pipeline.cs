@@ -69,8 +69,11 @@ public static class Pipeline
             // A set for others has no appendix.
             string[] pages = request.Pdf == PrintedPages.All && rule is null
                 ? [Outcomes.Reporting.Page.Report.File, Appendix.File] : [Outcomes.Reporting.Page.Report.File];
-            foreach (var page in pages)
-                watch.Time("pdf", () => Browser.Print(browser, output.PathOf(page), output.PathOf(Path.ChangeExtension(page, ".pdf"))));
+            watch.Time("pdf", () =>
+            {
+                foreach (var page in pages)
+                    Browser.Print(browser, output.PathOf(page), output.PathOf(Path.ChangeExtension(page, ".pdf")));
+            });
         }
     }
 
