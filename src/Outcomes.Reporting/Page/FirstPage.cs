@@ -73,7 +73,7 @@ internal static class FirstPage
     private static string Key(List<MeasureFigures> headline, ImmutableDictionary<string, Chart> small) =>
         (small.IsEmpty ? "" : "Small charts: a point a month or quarter (hollow: fewer than 5 cases), "
             + "the line across is the baseline's median, dotted: a declared change, ◆ the month whose report told a change. ")
-        + (headline.Any(measure => measure.MonthsVary) ? "* Wider interval: the months vary more than chance alone. " : "")
+        + (headline.Any(measure => measure.MonthsVary) ? Wording.StarExplained + " " : "")
         + (headline.Any(measure => measure.Year.Missing > 0)
             ? "Missing records are in no figure here; the summary shows how far they could move it. "
             : "")

@@ -23,6 +23,8 @@ internal static class ListedTable
         });
         if (section.Listed.Except(rows).ToArray() is { Length: > 0 } others)
             html.Add($"<p>Without figures: {string.Join("; ", others.Select(measure => Why(measure, titles)))}.</p>");
+        if (rows.Any(measure => measure.MonthsVary || VaryingMonths.IsWider(measure.KnownOnly?.Estimate)))
+            html.Add($"<p>{Wording.StarExplained}</p>");
         if (rows.Any(measure => measure.KnownOnly is not null))
             html.Add($"<p>Process measures count an answer that is not recorded as not done; known answers stand beside them.</p>");
     }

@@ -35,6 +35,9 @@ internal static class StratumTable
                     html.Add($"</tr>");
                 }
         }, "strata");
+        if (rows.Any(part => part.Stratum.Levels.Any(level =>
+            VaryingMonths.IsWider(level.Estimate) || VaryingMonths.IsWider(level.KnownEstimate))))
+            html.Add($"<p>{Wording.StarExplained}</p>");
     }
 
     private static void Cells(Html html, string name, LevelFigures level, int per)
@@ -42,7 +45,8 @@ internal static class StratumTable
         var estimate = level.Estimate;
         html.Add($"""<td>{name}</td><td class="n">{SummarySection.Fraction(level.Count)}</td>""");
         html.Add($"""<td class="n">{(estimate is null ? "" : Wording.Rate(estimate.Value, per))}</td>""");
-        html.Add($"""<td class="n">{(estimate is null ? "" : Wording.Range(estimate.Lower, estimate.Upper, per))}</td>""");
+        html.Add($"""<td class="n">{(estimate is null ? "" : Wording.Range(estimate.Lower, estimate.Upper, per))}"""
+            + $"{Wording.Star(estimate)}</td>");
         html.Add($"""<td class="n">{Wording.Number(level.Count.Missing)}</td>""");
     }
 
