@@ -47,7 +47,7 @@ public sealed record MeasureFigures
     public long YearDecided { get; init; }
 
     /// <summary>Whether the interval of <see cref="YearEstimate"/> is wider since months vary.</summary>
-    public bool MonthsVary => YearEstimate?.Method == VaryingProportion.Method;
+    public bool MonthsVary => VaryingMonths.IsWider(YearEstimate);
 
     /// <summary>One-sided exact 95 % upper bound of the last 12 months, given where met is 0 (and eligible is not).</summary>
     public double? ZeroBound { get; init; }

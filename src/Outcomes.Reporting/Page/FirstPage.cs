@@ -69,6 +69,6 @@ internal static class FirstPage
             + (report.Year.Missing > 0 ? $"; {Wording.Number(report.Year.Missing)} missing" : "");
 
     private static string Key(List<MeasureFigures> headline) =>
-        (headline.Any(measure => measure.MonthsVary) ? "* Interval widened because months vary more than chance alone. " : "")
+        (headline.Any(measure => measure.MonthsVary) ? Wording.StarExplained + " " : "")
         + (headline.Any(measure => measure.Year.Missing > 0) ? "Missing records are in no figure." : "");
 }

@@ -56,9 +56,18 @@ public static class Wording
     public static string Range(double lower, double upper, int per) =>
         $"{Bare(lower, per)}{Space}to{Space}{Bare(upper, per)}{Space}{Unit(per)}";
 
-    /// <summary>An estimate with its interval: <c>84.2 % (77.5 to 90.3 %)</c>; nothing where there is none.</summary>
+    /// <summary>
+    /// An estimate with its interval: <c>84.2 % (77.5 to 90.3 %)</c>, with a star where it is wider since months vary; nothing where there
+    /// is none.
+    /// </summary>
     public static string Estimate(Estimate? estimate, int per) =>
-        estimate is null ? "" : $"{Rate(estimate.Value, per)} ({Range(estimate.Lower, estimate.Upper, per)})";
+        estimate is null ? "" : $"{Rate(estimate.Value, per)} ({Range(estimate.Lower, estimate.Upper, per)}){Star(estimate)}";
+
+    /// <summary>The star of an interval that is wider since months vary; nothing for others.</summary>
+    public static string Star(Estimate? estimate) => VaryingMonths.IsWider(estimate) ? "*" : "";
+
+    /// <summary>What the star means.</summary>
+    public const string StarExplained = "* Wider interval: the months vary more than chance alone.";
 
     /// <summary>A median or an axis mark without needless decimals: <c>85 %</c>, <c>82.5 %</c>.</summary>
     public static string Short(double value, int per) =>

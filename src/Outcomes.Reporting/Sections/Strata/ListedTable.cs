@@ -41,7 +41,7 @@ internal static class ListedTable
     private static string[] Cells(MeasureFigures measure) =>
     [
         measure.Measure.Title, SummarySection.Fraction(measure.ThisMonth), SummarySection.Fraction(measure.Year),
-        Wording.Estimate(measure.YearEstimate, measure.Measure.Per) + (measure.MonthsVary ? "*" : ""), Wording.Number(measure.Year.Missing),
+        Wording.Estimate(measure.YearEstimate, measure.Measure.Per), Wording.Number(measure.Year.Missing),
     ];
 
     private static void Quantities(Html html, SectionFigures section)
@@ -56,6 +56,8 @@ internal static class ListedTable
                 Table.Row(html, columns, [measure.Measure.Title, .. QuantityCells.Of(measure.YearQuantity, measure.YearQuantity!.N,
                     measure.YearWithoutValue, measure.YearUnrecordable)]);
         });
+        if (rows.Any(measure => measure.MonthsVary || VaryingMonths.IsWider(measure.KnownOnly?.Estimate)))
+            html.Add($"<p>{Wording.StarExplained}</p>");
     }
 
     private static string Why(MeasureFigures measure, Titles titles) => $"{measure.Measure.Title} "

@@ -34,6 +34,9 @@ internal static class StratumTable
                     html.Add($"</tr>");
                 }
         }, "strata");
+        if (rows.Any(part => part.Stratum.Levels.Any(level =>
+            VaryingMonths.IsWider(level.Estimate) || VaryingMonths.IsWider(level.KnownEstimate))))
+            html.Add($"<p>{Wording.StarExplained}</p>");
     }
 
     // Numbers stand to the right by the table's style: a class on each of thousands of cells would be a tenth of the page.
