@@ -1,6 +1,5 @@
 using Outcomes.Analysis;
 using Outcomes.Measures;
-using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 
 namespace Outcomes.Reporting;
