@@ -43,8 +43,7 @@ internal static class MeasureAnalysis
 
         var year = book.Sum(series, yearFrom, month);
         var phases = MeasurePhases.Of(department, measure, series);
-        var varying = VaryingProportion.Estimate(
-            [.. yearFrom.To(month).Select(each => EventCount.From(book.Sum(series, each, each), metIsUnwelcome: true))]);
+        var months = Months(department, series);
         var (bounds, settled) = Bounded(department, decided, measure, year);
         return new MeasureFigures
         {
@@ -52,15 +51,15 @@ internal static class MeasureAnalysis
             Headline = headline,
             ThisMonth = book.Sum(series, month, month),
             Year = year,
-            YearEstimate = YearEstimate(year, varying),
-            YearPlain = Proportion.Estimate(year),
+            YearEstimate = VaryingMonths.Estimate(months),
+            YearPlain = VaryingMonths.Plain(VaryingMonths.Estimate(months)),
             YearBounds = bounds,
             YearDecided = settled,
-            YearDispersion = varying?.Dispersion.Ratio,
+            YearDispersion = VaryingMonths.Dispersion(months),
             Denominator = Denominator(department.FlowIn(yearFrom, month), measure, year),
             ZeroBound = year is { Met: 0, Eligible: > 0 } ? ClopperPearson.UpperWhenNone(year.Eligible) : null,
             KnownOnly = measure.Missing == MissingRule.NotDone && book.Whole(measure.Id + ".known") is { } known
-                ? (book.Sum(known, yearFrom, month), Proportion.Estimate(book.Sum(known, yearFrom, month)))
+                ? (book.Sum(known, yearFrom, month), VaryingMonths.Estimate(Months(department, known)))
                 : null,
             Series = series,
             Phases = phases,
@@ -71,7 +70,7 @@ internal static class MeasureAnalysis
             // Split over less than 12 months a group could point at a person: those counts are in the department's tables,
             // not on its pages.
             Strata = month.MonthsSince(yearFrom) < 11 ? [] : [.. plan.Strata.Where(field => StratumFigures.Allowed(measure, field))
-                .Select(field => Stratum(department, measure, field))],
+                .Select(field => Stratum(department, measure, field, months))],
             RestsOn = [.. department.Counts.Assumptions.Where(each => each.Measure == measure.Id).SelectMany(each => each.Fields).Distinct()
                 .Order(StringComparer.Ordinal)
                 .Where(plan.Assume.ContainsKey).Select(field => new Assumption(field, plan.Assume[field]))],
@@ -90,11 +89,6 @@ internal static class MeasureAnalysis
             ? (Proportion.MissingBounds(known), year.Missing - known.Missing)
             : (Proportion.MissingBounds(year), 0);
     }
-
-    private static Estimate? YearEstimate(Count year, VaryingEstimate? varying) => varying is { Dispersion.IsAboveChance: true }
-        ? new(varying.Value, varying.Within.Lower, varying.Within.Upper, varying.Level, VaryingProportion.Method, VaryingProportion.Source,
-            year)
-        : Proportion.Estimate(year);
 
     private static MeasureFigures OfQuantity(DepartmentCounts department, Measure measure)
     {
@@ -142,7 +136,10 @@ internal static class MeasureAnalysis
         };
     }
 
-    private static StratumFigures Stratum(DepartmentCounts department, Measure measure, string field)
+    private static IReadOnlyList<Count> Months(DepartmentCounts department, Series? series) =>
+        [.. department.YearFrom.To(department.Month).Select(month => department.Book.Sum(series, month, month))];
+
+    private static StratumFigures Stratum(DepartmentCounts department, Measure measure, string field, IReadOnlyList<Count> all)
     {
         var book = department.Book;
         var order = department.Plan.Titles.Order(field);
@@ -150,6 +147,7 @@ internal static class MeasureAnalysis
             .OrderBy(level => order.IndexOf(level) is var at && at < 0 ? int.MaxValue : at).ThenBy(level => level, StringComparer.Ordinal);
         return StratumFigures.Of(field,
             levels.Select(level => (level, book.Sum(book.Of(measure.Id, field, level), department.YearFrom, department.Month))),
-            count => Proportion.Estimate(count));
+            (_, levels) => VaryingMonths.EstimateLevel(
+                VaryingMonths.Add(levels.Select(level => Months(department, book.Of(measure.Id, field, level)))), all));
     }
 }

@@ -168,6 +168,58 @@ public sealed class AnalyseTests
         CountRow Level(string level, Count count) => new("event", First.AddMonths(11), "location_type", level, count);
     }
 
+    // A level's dispersion is 1 + 9 ρ where it has ten cases a month, with ρ = (φ − 1)/19 of all twenty a month: by hand.
+    [Fact]
+    public void A_level_of_a_stratum_is_as_uncertain_as_all_months_make_it_and_the_plain_interval_stands_beside()
+    {
+        var department = Department(12, month => new(month % 2 == 0 ? 1 : 9, 20, 0));
+        ImmutableArray<CountRow> Split(Func<int, int> night) =>
+        [
+            .. department.Counts.Rows,
+            .. Enumerable.Range(0, 12).SelectMany(month => (CountRow[])
+            [
+                new("event", First.AddMonths(month), "hour_band", "night", new(night(month), 10, 0)),
+                new("event", First.AddMonths(month), "hour_band", "day", new((month % 2 == 0 ? 1 : 9) - night(month), 10, 0)),
+            ]),
+        ];
+        LevelFigures Night(Func<int, int> events) => Analyse.Department(department with
+        {
+            Plan = department.Plan with { Strata = ["hour_band"] },
+            Counts = department.Counts with { Rows = Split(events) },
+        }).Measures[0].Strata[0].Levels.Single(level => level.Level == "night");
+
+        var found = Night(month => month % 2 == 0 ? 1 : 4);
+        var pooled = 60.5 / 241;
+        var (low, high) = (1 - (20 * pooled), 9 - (20 * pooled));
+        var ratio = 6 * ((low * low) + (high * high)) / (20 * pooled * (1 - pooled)) / 11;
+        var (phi, t) = (1 + (9 * (ratio - 1) / 19), 2.200985160082949);
+        var (x, n) = (30 / phi, 120 / phi);
+        var half = t * Math.Sqrt((x * (n - x) / n) + (t * t / 4)) / (n + (t * t));
+        Assert.Equal(((x + (t * t / 2)) / (n + (t * t))) - half, found.Estimate!.Lower, 1e-9);
+        Assert.Equal(((x + (t * t / 2)) / (n + (t * t))) + half, found.Estimate.Upper, 1e-9);
+        Assert.Equal("wilson_months_of_all", found.Estimate.Method);
+        Assert.True(VaryingMonths.IsWider(found.Estimate));
+        // By R: prop.test(30, 120, correct = FALSE).
+        Assert.Equal((0.1811, 0.3344, "wilson"), VaryingMonths.Plain(found.Estimate) is { } plain
+            ? (Math.Round(plain.Lower, 4), Math.Round(plain.Upper, 4), plain.Method) : default);
+        // A level whose own months happen to be alike is no surer for it.
+        Assert.Equal(phi, Phi(Night(_ => 1).Estimate!), 1e-6);
+
+        double Phi(Estimate estimate)
+        {
+            // The width of the interval gives the dispersion back.
+            double a = 1, b = 10;
+            for (var i = 0; i < 100; i++)
+            {
+                var middle = (a + b) / 2;
+                var (events, cases) = (estimate.Count.Met / middle, estimate.Count.Eligible / middle);
+                var width = 2 * t * Math.Sqrt((events * (cases - events) / cases) + (t * t / 4)) / (cases + (t * t));
+                (a, b) = width < estimate.Upper - estimate.Lower ? (middle, b) : (a, middle);
+            }
+            return a;
+        }
+    }
+
     [Fact]
     public void The_same_counts_give_the_same_figures()
     {

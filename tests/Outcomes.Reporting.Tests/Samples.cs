@@ -203,6 +203,9 @@ public static class Samples
         };
     }
 
+    /// <summary>The same for levels of a stratum, merged or not.</summary>
+    public static Estimate? Estimate(Count count, IReadOnlyList<string> levels) => levels.Count == 0 ? null : Estimate(count);
+
     private static ImmutableArray<StratumFigures> Strata() =>
     [
         StratumFigures.Of("location_type", [("icu", new Count(61, 70, 2)), ("ed", new Count(90, 103, 3)),

@@ -47,7 +47,7 @@ public sealed record MeasureFigures
     public long YearDecided { get; init; }
 
     /// <summary>Whether the interval of <see cref="YearEstimate"/> is wider since months vary.</summary>
-    public bool MonthsVary => YearEstimate?.Method == VaryingProportion.Method;
+    public bool MonthsVary => VaryingMonths.IsWider(YearEstimate);
 
     /// <summary>One-sided exact 95 % upper bound of the last 12 months, given where met is 0 (and eligible is not).</summary>
     public double? ZeroBound { get; init; }
@@ -70,6 +70,13 @@ public sealed record MeasureFigures
 
     /// <summary>The counts month by month, from the model's first month to its last.</summary>
     public Series? Series { get; init; }
+
+    /// <summary>
+    /// True where fewer than one event, or one case without it, is expected a quarter: a percentage by month or quarter would be a row of
+    /// noughts with a spike here and there.
+    /// </summary>
+    public bool IsTooRareToChart => Series is { } series && Math.Min(series.Counts.Sum(count => count.Met),
+        series.Counts.Sum(count => count.Eligible - count.Met)) * 3 < series.Counts.Length;
 
     /// <summary>A run chart a phase, in order of time; one where no declared change starts a phase, none without a series.</summary>
     public ImmutableArray<RunChart> Phases { get; init; } = [];

@@ -12,7 +12,7 @@ public sealed record LevelFigures(string Level, Count Count, Estimate? Estimate)
     public Count? Known { get; init; }
 
     /// <summary>Its estimate; null where this level has none, or no answer is known.</summary>
-    public Estimate? KnownEstimate => Estimate is not null && Known is { } known ? Proportion.Estimate(known) : null;
+    public Estimate? KnownEstimate { get; init; }
 
     /// <summary>How many levels <see cref="StratumFigures.Other"/> holds; nought for a level of its own.</summary>
     public int Merged { get; init; }
@@ -34,9 +34,9 @@ public sealed record StratumFigures(string Field, ImmutableArray<LevelFigures> L
     /// </summary>
     /// <param name="field">The stratum's field.</param>
     /// <param name="levels">Level and count, in display order.</param>
-    /// <param name="estimate">The interval of a count with eligible records.</param>
+    /// <param name="estimate">The interval of a count with eligible records, and of which levels it is: one, or those merged.</param>
     public static StratumFigures Of(
-        string field, IEnumerable<(string Level, Count Count)> levels, Func<Count, Estimate?> estimate)
+        string field, IEnumerable<(string Level, Count Count)> levels, Func<Count, IReadOnlyList<string>, Estimate?> estimate)
     {
         var given = levels.Where(level => !level.Count.IsEmpty).ToList();
         var few = given.Where(level => Records(level.Count) < LeastRecords).ToList();
@@ -45,7 +45,8 @@ public sealed record StratumFigures(string Field, ImmutableArray<LevelFigures> L
             kept.Add((Other, few.Aggregate(default(Count), (sum, level) => sum + level.Count)));
         return new(field,
             [.. kept.Select(level => new LevelFigures(level.Level, level.Count,
-                Records(level.Count) < LeastRecords || level.Count.Eligible == 0 ? null : estimate(level.Count))
+                Records(level.Count) < LeastRecords || level.Count.Eligible == 0 ? null
+                    : estimate(level.Count, level.Level == Other ? [.. few.Select(each => each.Level)] : [level.Level]))
             {
                 Merged = level.Level == Other ? few.Count : 0,
             })]);

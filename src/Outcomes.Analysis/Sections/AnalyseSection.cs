@@ -24,6 +24,7 @@ internal static class AnalyseSection
         new(section, department.YearFrom, department.Month)
         {
             Listed = [.. SectionMeasures.Proportions(section, department.Plan)
+                .Concat(SectionMeasures.Quantities(section, department.Plan))
                 .Select(asked => measures.First(measure => measure.Measure.Id == asked.Id))],
         };
 
@@ -35,12 +36,13 @@ internal static class AnalyseSection
         var (from, to, titles) = (counted.From, department.Month, department.Plan.Titles);
         var measures = SectionMeasures.Proportions(section, department.Plan);
         var rows = Summed(counted.Counts.Rows, from, to);
+        var book = new SeriesBook(counted.Counts.Rows, from, to);
         string[] fields = [.. section.Strata.Where(field => counted.Fields.Contains(field)
             && !counted.Counts.StrataNotCollected.Contains(field))];
         ImmutableArray<StratifiedMeasure> found =
         [
             .. measures.Where(measure => rows.ContainsKey((measure.Id, CountRow.All)))
-                .Select(measure => One(measure, fields, rows, titles)),
+                .Select(measure => StratifiedAnalysis.Of(measure, fields, book, titles)),
         ];
         return found.IsEmpty ? null : new(section, from, to)
         {
@@ -61,39 +63,7 @@ internal static class AnalyseSection
         rows.GroupBy(row => row.Level).ToDictionary(group => group.Key,
             group => group.Aggregate(default(Count), (sum, row) => sum + row.Count), StringComparer.Ordinal);
 
-    private static StratifiedMeasure One(
-        Measure measure, string[] fields, Dictionary<(string, string), Dictionary<string, Count>> rows, Titles titles)
-    {
-        var all = rows[(measure.Id, CountRow.All)][CountRow.All];
-        // So few cannot be split: every level would be merged, and the one row left would stand for one or two patients.
-        if (all.Eligible + all.Missing < StratumFigures.LeastRecords)
-            return new(measure, all, Estimate: null, []);
-        return new(measure, all, Proportion.Estimate(all),
-            [.. fields.Where(field => rows.ContainsKey((measure.Id, field)) && StratumFigures.Allowed(measure, field))
-                .Select(field => WithKnown(StratumFigures.Of(field, Ordered(titles, field, rows[(measure.Id, field)].Keys)
-                    .Select(level => (level, rows[(measure.Id, field)][level])), count => Proportion.Estimate(count)),
-                    rows.GetValueOrDefault((Known(measure), field))))])
-        {
-            Known = rows.GetValueOrDefault((Known(measure), CountRow.All)) is { } known ? known.GetValueOrDefault(CountRow.All) : null,
-        };
-    }
-
-    private static string Known(Measure measure) => measure.Id + ".known";
-
-    /// <summary>The reading of those that say, level by level; merged levels are what remains.</summary>
-    private static StratumFigures WithKnown(StratumFigures stratum, Dictionary<string, Count>? known) =>
-        known is null ? stratum : stratum with
-        {
-            Levels = [.. stratum.Levels.Select(level => level with
-            {
-                Known = level.Level == StratumFigures.Other
-                    ? known.Where(each => stratum.Levels.All(kept => kept.Level != each.Key))
-                        .Aggregate(default(Count), (sum, each) => sum + each.Value)
-                    : known.GetValueOrDefault(level.Level),
-            })],
-        };
-
-    private static IEnumerable<string> Ordered(Titles titles, string field, IEnumerable<string> levels) =>
+    internal static IEnumerable<string> Ordered(Titles titles, string field, IEnumerable<string> levels) =>
         levels.OrderBy(level => titles.Order(field).IndexOf(level) is var at && at < 0 ? int.MaxValue : at)
             .ThenBy(level => level, StringComparer.Ordinal);
 

@@ -12,7 +12,7 @@ public sealed record StratifiedMeasure(Measure Measure, Count All, Estimate? Est
     public Count? Known { get; init; }
 
     /// <summary>Its estimate; null where the measure has none, or no answer is known.</summary>
-    public Estimate? KnownEstimate => Estimate is not null && Known is { } known ? Proportion.Estimate(known) : null;
+    public Estimate? KnownEstimate { get; init; }
 }
 
 /// <summary>A quantity at one level of a stratum; no summary where too few records have a value.</summary>
@@ -77,5 +77,6 @@ public sealed record SectionFigures(SectionDefinition Definition, Month From, Mo
 
     /// <summary>True where there is something to show.</summary>
     public bool IsAnswered =>
-        Measures.Any(measure => !measure.Strata.IsEmpty) || Listed.Any(measure => !measure.Year.IsEmpty) || !Agreements.IsEmpty;
+        Measures.Any(measure => !measure.Strata.IsEmpty) || Listed.Any(measure => !measure.Year.IsEmpty || measure.YearQuantity is not null)
+            || !Agreements.IsEmpty;
 }

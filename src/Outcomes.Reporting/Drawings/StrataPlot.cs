@@ -75,6 +75,9 @@ internal static class StrataPlot
             sheet.Text($"all: {Wording.Short(all.Value, per)}", Math.Min(X(all.Value) + 4, Right - 10), Head - 8, 11.5f, Ink.Black);
         }
 
+        if (strata.Any(stratum => stratum.Rows.Any(level => VaryingMonths.IsWider(level.Estimate))))
+            sheet.Text(Wording.StarExplained, 0, Height(strata) - 10, 11.5f, Ink.Quiet);
+
         var y = Head;
         foreach (var stratum in strata)
         {
@@ -116,8 +119,8 @@ internal static class StrataPlot
 
         sheet.Line(x(estimate.Lower), y, x(estimate.Upper), y, Ink.Tint, 1.8f);
         sheet.Dot(x(estimate.Value), y, 7.5f, Ink.Accent, hollow: level.Count.Eligible < DrawnPoint.Few);
-        sheet.Text($"{Wording.Bare(estimate.Value, per)} ({Wording.Bare(estimate.Lower, per)} to {Wording.Bare(estimate.Upper, per)})",
-            Width, y, 12, Ink.Black, Alignment.MiddleRight);
+        sheet.Text($"{Wording.Bare(estimate.Value, per)} ({Wording.Bare(estimate.Lower, per)} to {Wording.Bare(estimate.Upper, per)})"
+            + Wording.Star(estimate), Width, y, 12, Ink.Black, Alignment.MiddleRight);
     }
 
     private static double Top(ImmutableArray<StrataBlock> strata)

@@ -11,8 +11,9 @@ internal static class MethodsSection
         html.Add($"""
             <section aria-labelledby="methods"><h2 id="methods">Methods</h2><dl class="methods">
             <div><dt>Intervals</dt><dd>95{Wording.Space}% score intervals (Wilson EB. Probable inference, the law of succession, and statistical inference.
-            J Am Stat Assoc 1927;22:209–12). They hold the uncertainty of numbers, not of missing or wrong records. A 12-month interval with a star
-            allows for months that vary: counts divided by the months’ dispersion, with Student’s t ({MonthDispersion.Source}).</dd></div>
+            J Am Stat Assoc 1927;22:209–12). They hold the uncertainty of numbers, not of missing or wrong records. An interval with a star
+            allows for months that vary: counts divided by the months’ dispersion, with Student’s t; for a level of a stratum, by the design effect
+            at the correlation within months of all its levels ({MonthDispersion.Source}).</dd></div>
             <div><dt>None in n</dt><dd>Where nothing was met, the one-sided exact 95{Wording.Space}% upper bound is 1 − 0.05<sup>1/n</sup> (the upper end of a
             one-sided interval of Clopper CJ, Pearson ES. Biometrika 1934;26:404–13).</dd></div>
             <div><dt>Shares of starts</dt><dd>On the plan ladder: intervals of the four shares that hold together with at least about 95{Wording.Space}% (Goodman LA. On

@@ -19,7 +19,7 @@ internal static class SummarySection
         html.Add($"<p>Each figure is met out of eligible records. The last 12 months are {Wording.Span(model.YearFrom, model.Month)}. "
             + $"Only headline measures are tested for change, every month and under one false-alarm budget. A star marks an "
             + $"interval that is wider because the months vary more than chance alone; "
-            + $"the plain one is in <code>tables/year.csv</code>.</p>");
+            + $"the plain one is in <code>tables/year.csv</code>, that of a section's level in <code>tables/strata.csv</code>.</p>");
         if (model.YearFlow is { Recorded: > 0 } flow)
             html.Add($"<p>{FlowWording.Line(flow)} A measure may ask fewer of them; <a href=\"#measures\">measure by measure</a> "
                 + $"says how many.</p>");
@@ -100,7 +100,7 @@ internal static class SummarySection
                 + $"(one-sided exact 95{Wording.Space}% bound)</span>");
         if (report.KnownOnly is ({ } count, { } known))
             html.Add($""" <span class="sub">unknown counted as not done; known only: <span class="nb">{Wording.Fraction(count)}</span>, """
-                + $"{Wording.Rate(known.Value, per)} ({Wording.Range(known.Lower, known.Upper, per)})</span>");
+                + $"{Wording.Estimate(known, per)}</span>");
     }
 
     public static string Fraction(Count count) => count.Eligible == 0 ? "none eligible" : Wording.Fraction(count);

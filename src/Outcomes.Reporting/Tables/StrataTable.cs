@@ -12,15 +12,19 @@ internal static class StrataTable
 {
     public static readonly CsvTable<StrataRow> Table = new CsvTable<StrataRow>(
         "tables/strata.csv",
-        "The splits of the report's sections; small levels are merged as on the page",
+        "The splits of the report's sections, with the plain interval beside; small levels are merged as on the page",
         "One row is one level of a stratum; the measure as a whole comes first, as all. Where an answer that is not recorded counts as not "
-        + "done, known answers only follow under the id with .known.")
+        + "done, known answers only follow under the id with .known. Where months vary more than chance alone the interval is "
+        + "wider than the plain one.")
         .Section(row => row.Section)
         .Measure(row => row.Measure).Period(row => Period(row.Section)).Stratum(row => row.Stratum)
         .Word("level", "Value of that field; (missing) where it is missing; (other) for merged small levels; all without a split.",
             row => row.Level)
         .Count(row => row.Count)
         .Proportion(row => IntervalCells.Of(row.Estimate)).Method(row => row.Estimate?.Method)
+        .Decimal(SharedColumns.Fraction("plain_lower", "Lower end of the plain Wilson interval."),
+            row => VaryingMonths.Plain(row.Estimate)?.Lower)
+        .Decimal(SharedColumns.Fraction("plain_upper", "Upper end of it."), row => VaryingMonths.Plain(row.Estimate)?.Upper)
         .With(schema => schema with { Key = ["section", "measure", "period", "stratum", "level"] });
 
     public static void Write(Func<string, string> place, IEnumerable<SectionFigures> sections) => Table.Write(place, sections.SelectMany(

@@ -23,6 +23,16 @@ public static class Wording
     /// <summary>Met out of eligible: <c>18/20</c>.</summary>
     public static string Fraction(Count count) => $"{Number(count.Met)}/{Number(count.Eligible)}";
 
+    /// <summary>A small number as a word, a larger one in digits: <c>five</c>, <c>12</c>.</summary>
+    public static string Spelled(int number, bool sentence)
+    {
+        string[] words = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
+        if (number < 0 || number >= words.Length)
+            return Number(number);
+        var word = words[number];
+        return sentence ? char.ToUpperInvariant(word[0]) + word[1..] : word;
+    }
+
     /// <summary>A number of things: <c>1 record</c>, <c>12 records</c>.</summary>
     public static string Some(long number, string thing, string? things = null) =>
         Number(number) + Space + (number == 1 ? thing : things ?? thing + "s");
@@ -46,9 +56,18 @@ public static class Wording
     public static string Range(double lower, double upper, int per) =>
         $"{Bare(lower, per)}{Space}to{Space}{Bare(upper, per)}{Space}{Unit(per)}";
 
-    /// <summary>An estimate with its interval: <c>84.2 % (77.5 to 90.3 %)</c>; nothing where there is none.</summary>
+    /// <summary>
+    /// An estimate with its interval: <c>84.2 % (77.5 to 90.3 %)</c>, with a star where it is wider since months vary; nothing where there
+    /// is none.
+    /// </summary>
     public static string Estimate(Estimate? estimate, int per) =>
-        estimate is null ? "" : $"{Rate(estimate.Value, per)} ({Range(estimate.Lower, estimate.Upper, per)})";
+        estimate is null ? "" : $"{Rate(estimate.Value, per)} ({Range(estimate.Lower, estimate.Upper, per)}){Star(estimate)}";
+
+    /// <summary>The star of an interval that is wider since months vary; nothing for others.</summary>
+    public static string Star(Estimate? estimate) => VaryingMonths.IsWider(estimate) ? "*" : "";
+
+    /// <summary>What the star means.</summary>
+    public const string StarExplained = "* Wider interval: the months vary more than chance alone.";
 
     /// <summary>A median or an axis mark without needless decimals: <c>85 %</c>, <c>82.5 %</c>.</summary>
     public static string Short(double value, int per) =>

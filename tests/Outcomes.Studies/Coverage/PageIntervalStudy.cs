@@ -22,7 +22,8 @@ internal static class PageIntervalStudy
     public static void Write(string file, string[] rest)
     {
         var departments = rest is [var number] ? int.Parse(number, CultureInfo.InvariantCulture) : Departments;
-        File.WriteAllText(file, string.Concat(Rows(departments).Select(row => row + "\n").Prepend(Header + "\n")));
+        File.WriteAllText(file, string.Concat(Rows(departments).Concat(LevelIntervalStudy.Rows(departments)).Select(row => row + "\n")
+            .Prepend(Header + "\n")));
     }
 
     /// <summary>A row a kind of interval and cell.</summary>
@@ -48,7 +49,6 @@ internal static class PageIntervalStudy
             var (third, rest) = (Sum(year.Select(month => month.Third)), Sum(year.Select(month => month.Rest)));
             if (third.Cases == 0 || rest.Cases == 0)
                 continue;
-            Note("a third of 12 months", Wilson.Interval(third.Events, third.Cases), rate);
             var difference = Difference.Newcombe(Counted(third), Counted(rest))!;
             Note("difference of parts", new(difference.Lower, difference.Upper), 0);
             if (VaryingDifference.Estimate([.. before.Select(month => month.All)], all) is { } planned)
@@ -74,12 +74,16 @@ internal static class PageIntervalStudy
     private static DrawnMonth[] Year(Random random, int cases, double rate, double correlation) =>
         [.. Enumerable.Range(0, Months).Select(_ =>
         {
-            var own = correlation == 0 ? rate
-                : Beta.Sample(random, rate * (1 - correlation) / correlation, (1 - rate) * (1 - correlation) / correlation);
+            var own = DrawRate(random, rate, correlation);
             return new DrawnMonth(own, Draw(random, cases / 3.0, own), Draw(random, cases * 2 / 3.0, own));
         })];
 
-    private static EventCount Draw(Random random, double mean, double rate)
+    /// <summary>The rate of one month.</summary>
+    public static double DrawRate(Random random, double rate, double correlation) => correlation == 0 ? rate
+        : Beta.Sample(random, rate * (1 - correlation) / correlation, (1 - rate) * (1 - correlation) / correlation);
+
+    /// <summary>The cases and events of one month.</summary>
+    public static EventCount Draw(Random random, double mean, double rate)
     {
         var cases = Poisson.Sample(random, mean);
         return new(cases == 0 ? 0 : Binomial.Sample(random, Math.Clamp(rate, 0, 1), cases), cases);
