@@ -97,7 +97,7 @@ public sealed class MeetingCycleTests(Chromium chromium) : IDisposable
     [InlineData("""{"format": "outcomes-minutes", "version": 1, "pipeline": "demo", "month": "2026-02", "cases": [], "actions": []}""",
         "another pipeline or month")]
     [InlineData(
-        """{"format": "outcomes-minutes", "version": 1, "pipeline": "demo", "month": "2026-03", "cases": [{"id": "AAAAAA"}], "actions": []}""",
+        """{"format": "outcomes-minutes", "version": 1, "pipeline": "demo", "month": "2026-03", "cases": [{"id": "A"}], "actions": []}""",
         "a case that this page does not hold")]
     [InlineData(
         """{"format": "outcomes-minutes", "version": 1, "pipeline": "demo", "month": "2026-03", "cases": [], "actions": [{"id": "x"}]}""",

@@ -42,6 +42,8 @@
     if (!inSlides()) slides[now].scrollIntoView();
   });
   addEventListener('hashchange', follow);
+  // Once loaded, the browser goes to the address by itself, past the head of the page.
+  addEventListener('load', () => { if (inSlides()) setTimeout(() => scrollTo(0, 0)); });
 
   // --- actions: an id says month and case, and its number is never given twice
 

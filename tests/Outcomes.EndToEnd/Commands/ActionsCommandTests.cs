@@ -103,7 +103,7 @@ public sealed class ActionsCommandTests : IDisposable
 
     [Theory]
     [InlineData(2, "--effect is missing", "--close", "bougie", "--on", "2026-01-25")]
-    [InlineData(2, "did you mean `bougie`", "--close", "bougy", "--effect", "x")]
+    [InlineData(2, "did you mean `bougie`", "--close", "bougi", "--effect", "x")]
     [InlineData(2, "before the action was decided", "--close", "bougie", "--on", "2026-01-04", "--effect", "x")]
     [InlineData(2, "--on is a date", "--close", "bougie", "--on", "25/01/2026", "--effect", "x")]
     [InlineData(2, "identifies a person", "--close", "bougie", "--effect", "Mr Secretword Jones is well")]
