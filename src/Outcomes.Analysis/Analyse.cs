@@ -20,6 +20,7 @@ public static class Analyse
         ImmutableArray<ChangeEvaluation> evaluations = [.. ChangeEvaluations.Evaluate(department, measures)];
         var rareEvents = RareEventSeries.Analyse(department, measures);
         measures = Verdicts.DecideAll(department, measures, evaluations, signals, rareEvents);
+        var sections = AnalyseSection.All(department, measures);
         var ladder = department.Ladder;
         var completeness = FieldCompleteness.All(data);
         return new Figures
@@ -44,13 +45,15 @@ public static class Analyse
             Capture = department.Capture,
             Traces = department.Traces,
             Reconciliations = data.Reconciliations,
+            Harm = HarmFigures.All(department),
             Measures = measures,
             Pace = plan.Pace,
             Changes = evaluations,
             FalseStatements = FalseStatements.Expect(plan, measures, evaluations),
             RareEvents = rareEvents,
             ControlCharts = ControlChartSeries.Analyse(department, measures),
-            Sections = AnalyseSection.All(department, measures),
+            Sections = sections,
+            Chosen = ChosenSection.Choose(sections, measures.Any(measure => measure.Verdict?.Capture is not null), plan.Month),
             Sites = SiteComparisons.Analyse(department),
             Ladder = ladder is null || ladder.Records == 0 || ladder.Unknown == ladder.Records ? null : ladder,
             LadderShares = ladder is null || ladder.Plans.Sum(each => each.Started) == 0

@@ -69,6 +69,9 @@ public sealed record Figures
     /// <summary>One row a file that came in.</summary>
     public ImmutableArray<Reconciliation> Reconciliations { get; init; } = [];
 
+    /// <summary>Events of harm among all procedures; empty where no flag names one.</summary>
+    public ImmutableArray<HarmFigures> Harm { get; init; } = [];
+
     /// <summary>Headline measures first, then the rest in catalogue order, those not collected included.</summary>
     public ImmutableArray<MeasureFigures> Measures { get; init; } = [];
 
@@ -89,6 +92,9 @@ public sealed record Figures
 
     /// <summary>The sections of the report, in their order; those that cannot be answered say what is not collected.</summary>
     public ImmutableArray<SectionFigures> Sections { get; init; } = [];
+
+    /// <summary>The section that this month makes worth reading; null without one that takes turns.</summary>
+    public ChosenSection? Chosen { get; init; }
 
     /// <summary>One of them; null where it could not be counted.</summary>
     public SectionFigures? Section(string id) => Sections.FirstOrDefault(section => section.Id == id);

@@ -6,6 +6,7 @@ using Outcomes.Measures;
 using Outcomes.Records;
 using Outcomes.Reporting.Disclosure;
 using Outcomes.Reporting.Drawings;
+using Outcomes.Reporting.Page;
 using Outcomes.Reporting.Tables;
 
 namespace Outcomes.Cli;
@@ -20,8 +21,8 @@ public static class Pipeline
     public static RunResult Run(PipelineDefinition pipeline, RunRequest request, string outFolder, Progress progress)
     {
         var watch = new StageWatch(progress);
-        var browser = request.Pdf ? Browser.Find() : null;
-        if (request.Charts) _ = Task.Run(Charts.Prepare);
+        var browser = request.Pdf != PrintedPages.None ? Browser.Find() : null;
+        if (request.Charts is not null) _ = Task.Run(Charts.Prepare);
         _ = Task.Run(Engine.Prepare);
 
         var defined = DefinedPipeline.Begin(pipeline, request.AsOf);
@@ -63,8 +64,16 @@ public static class Pipeline
 
         void Print()
         {
-            if (browser is not null)
-                watch.Time("pdf", () => Browser.Print(browser, output.PathOf("report.html"), output.PathOf("report.pdf")));
+            if (browser is null)
+                return;
+            // A set for others has no appendix.
+            string[] pages = request.Pdf == PrintedPages.All && rule is null
+                ? [Outcomes.Reporting.Page.Report.File, Appendix.File] : [Outcomes.Reporting.Page.Report.File];
+            watch.Time("pdf", () =>
+            {
+                foreach (var page in pages)
+                    Browser.Print(browser, output.PathOf(page), output.PathOf(Path.ChangeExtension(page, ".pdf")));
+            });
         }
     }
 
@@ -75,7 +84,7 @@ public static class Pipeline
         AnalysisPlan Plan, CheckedRecords Records, IndependentCounts? Counted, EarlierPacks Packs, Action Print);
 
     // The set for the department; where more is quarantined than tolerated, only what says why.
-    private static void Department(OutputFolder output, DepartmentRun run, bool charts, StageWatch watch)
+    private static void Department(OutputFolder output, DepartmentRun run, Slides? charts, StageWatch watch)
     {
         var (plan, records) = (run.Plan, run.Records);
         var facts = Facts(plan, records, watch) with { Capture = run.Counted };
@@ -102,7 +111,7 @@ public static class Pipeline
 
     // Adds the tables whose columns only this run knows.
     private static Figures Report(
-        OutputFolder output, DepartmentRun run, bool charts, StageWatch watch, List<TableSchema> tables)
+        OutputFolder output, DepartmentRun run, Slides? charts, StageWatch watch, List<TableSchema> tables)
     {
         var (plan, records) = (run.Plan, run.Records);
         var data = watch.Time("data quality", () => CheckedData.Judge(records, plan, run.Counted));

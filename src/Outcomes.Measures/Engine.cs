@@ -117,6 +117,16 @@ public sealed partial class Engine : IDisposable
     public IReadOnlyList<HighestRecord> HighestIn(IReadOnlyList<Flag> flags, IReadOnlyCollection<Month> months) =>
         HasRecords && months.Count > 0 ? Highest(flags).In(months) : [];
 
+    /// <summary>Records with each event of harm that flags name, month by month, as recorded; in the order of the flags.</summary>
+    public IReadOnlyList<HarmCount> Harm(IReadOnlyList<Flag> flags)
+    {
+        Check(flags);
+        return HasRecords
+            ? HarmQuery.Run(_connection, _records, _definitions, flags,
+                flag => _rows.CannotJudge(Expressions.Names(_definitions.Condition(flag.When))))
+            : [];
+    }
+
     private HighestQuery Highest(IReadOnlyList<Flag> flags)
     {
         Check(flags);

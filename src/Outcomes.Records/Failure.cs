@@ -5,7 +5,7 @@ public enum ExitCode
 {
     Done = 0,
 
-    /// <summary>A bug of ours.</summary>
+    /// <summary>An internal error.</summary>
     Bug = 1,
 
     /// <summary>The command line is wrong.</summary>

@@ -58,7 +58,7 @@ public sealed class HostileTests(Chromium chromium, FormPages forms) : IClassFix
             var counts = CsvTable.Read(_workspace[kind, "tables", "counts.csv"]).Rows.ToList();
             Assert.Contains(counts, row => row["stratum"] == "site_code" && row["level"].Contains("window.hit", StringComparison.Ordinal));
             Assert.DoesNotContain(counts, row => row["level"][0] is '=' or '@' or '+' or '-');
-            foreach (var file in new[] { "report.html", "cases.html" })
+            foreach (var file in new[] { "report.html", "appendix.html", "cases.html" })
             {
                 await using var page = await chromium.Open(_workspace[kind, file]);
                 await Harmless(page, requests: 1);
@@ -69,7 +69,7 @@ public sealed class HostileTests(Chromium chromium, FormPages forms) : IClassFix
             }
 
             // Named in the report as text: so the test would see them if they were left out.
-            Assert.Contains("&lt;script&gt;window.hit", _workspace.Read(kind, "report.html"), StringComparison.Ordinal);
+            Assert.Contains("&lt;script&gt;window.hit", _workspace.Read(kind, "appendix.html"), StringComparison.Ordinal);
         }
     }
 

@@ -8,7 +8,7 @@ namespace Outcomes.Tests.Browser;
 /// </summary>
 public sealed class PageLooksTests(Chromium chromium, PageSet pages) : IClassFixture<PageSet>
 {
-    public static TheoryData<string> All => ["report.html", "cases.html", "network.html", "form.html", "paper.html"];
+    public static TheoryData<string> All => ["report.html", "appendix.html", "cases.html", "network.html", "form.html", "paper.html"];
 
     [Theory]
     [InlineData("network.html", 1280)]
@@ -53,6 +53,7 @@ public sealed class PageLooksTests(Chromium chromium, PageSet pages) : IClassFix
 
     [Theory]
     [InlineData("report.html", ColorScheme.Dark)]
+    [InlineData("appendix.html", ColorScheme.Dark)]
     [InlineData("cases.html", ColorScheme.Dark)]
     [InlineData("network.html", ColorScheme.Dark)]
     [InlineData("form.html", ColorScheme.Dark)]
@@ -79,6 +80,7 @@ public sealed class PageLooksTests(Chromium chromium, PageSet pages) : IClassFix
 
     [Theory]
     [InlineData("report.html")]
+    [InlineData("appendix.html")]
     [InlineData("cases.html")]
     [InlineData("network.html")]
     [InlineData("paper.html")]
@@ -92,7 +94,7 @@ public sealed class PageLooksTests(Chromium chromium, PageSet pages) : IClassFix
     [Fact]
     public async Task Without_scripts_what_is_folded_away_can_be_read()
     {
-        await using var open = await chromium.Open(pages["report.html"], scripts: false);
+        await using var open = await chromium.Open(pages["appendix.html"], scripts: false);
         var first = open.Page.Locator("details").First;
         var inside = first.Locator(":scope > :not(summary)").First;
         Assert.False(await inside.IsVisibleAsync());

@@ -12,6 +12,8 @@ public sealed class ReportTests(Chromium chromium, PageSet pages) : IClassFixtur
     [Theory]
     [InlineData("report.html", 1280)]
     [InlineData("report.html", 320)]
+    [InlineData("appendix.html", 1280)]
+    [InlineData("appendix.html", 320)]
     [InlineData("cases.html", 1280)]
     [InlineData("cases.html", 320)]
     public async Task A_page_breaks_no_rule_asks_for_nothing_and_fits_its_window(string file, int width)
@@ -47,6 +49,7 @@ public sealed class ReportTests(Chromium chromium, PageSet pages) : IClassFixtur
 
     [Theory]
     [InlineData("report.html", "In short")]
+    [InlineData("appendix.html", "Definitions")]
     [InlineData("cases.html", "Index")]
     public async Task Without_scripts_everything_is_there(string file, string heading)
     {

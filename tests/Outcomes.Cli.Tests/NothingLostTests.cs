@@ -153,7 +153,7 @@ public sealed partial class NothingLostTests
 
                 """);
             var pipeline = PipelineFile.Read(Path.Combine(_folder, "pipeline.yaml"), new Dictionary<string, string>());
-            var (code, _) = Pipeline.Run(pipeline, new RunRequest(null, pipeline.AsOf!.Value, Charts: false), Output(),
+            var (code, _) = Pipeline.Run(pipeline, new RunRequest(null, pipeline.AsOf!.Value, Charts: null), Output(),
                 new Progress(TextWriter.Null, false));
             Assert.Equal(ExitCode.Done, code);
             var total = JsonNode.Parse(File.ReadAllText(Output("run.json")))!["reconciliation"]!.AsArray()[^1]!;

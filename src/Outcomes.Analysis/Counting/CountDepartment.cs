@@ -24,6 +24,7 @@ public static class CountDepartment
             Values = engine.Values(plan.Definitions.Measures, plan.Strata),
             Flow = Flow.ByMonth(records, engine.CountedAs()),
             Delays = engine.Levels(EntryDelays.Field),
+            Harm = engine.Harm(plan.Definitions.Flags),
         };
         var first = counted.Book.First;
         return counted with

@@ -25,6 +25,9 @@ public sealed record DepartmentCounts
     /// <summary>Quantities by whole-unit value, month and level.</summary>
     public ValueResult Values { get; init; } = new([], [], [], []);
 
+    /// <summary>Events of harm among all records, by month; empty where no flag names one.</summary>
+    public IReadOnlyList<HarmCount> Harm { get; init; } = [];
+
     /// <summary>How emergency records of the last 12 months moved between plans; null where plans are not recorded.</summary>
     public PlanLadder? Ladder { get; init; }
 

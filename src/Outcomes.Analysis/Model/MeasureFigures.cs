@@ -71,6 +71,13 @@ public sealed record MeasureFigures
     /// <summary>The counts month by month, from the model's first month to its last.</summary>
     public Series? Series { get; init; }
 
+    /// <summary>
+    /// True where fewer than one event, or one case without it, is expected a quarter: a percentage by month or quarter would be a row of
+    /// noughts with a spike here and there.
+    /// </summary>
+    public bool IsTooRareToChart => Series is { } series && Math.Min(series.Counts.Sum(count => count.Met),
+        series.Counts.Sum(count => count.Eligible - count.Met)) * 3 < series.Counts.Length;
+
     /// <summary>A run chart a phase, in order of time; one where no declared change starts a phase, none without a series.</summary>
     public ImmutableArray<RunChart> Phases { get; init; } = [];
 

@@ -24,6 +24,7 @@ internal static class AnalyseSection
         new(section, department.YearFrom, department.Month)
         {
             Listed = [.. SectionMeasures.Proportions(section, department.Plan)
+                .Concat(SectionMeasures.Quantities(section, department.Plan))
                 .Select(asked => measures.First(measure => measure.Measure.Id == asked.Id))],
         };
 

@@ -77,5 +77,6 @@ public sealed record SectionFigures(SectionDefinition Definition, Month From, Mo
 
     /// <summary>True where there is something to show.</summary>
     public bool IsAnswered =>
-        Measures.Any(measure => !measure.Strata.IsEmpty) || Listed.Any(measure => !measure.Year.IsEmpty) || !Agreements.IsEmpty;
+        Measures.Any(measure => !measure.Strata.IsEmpty) || Listed.Any(measure => !measure.Year.IsEmpty || measure.YearQuantity is not null)
+            || !Agreements.IsEmpty;
 }

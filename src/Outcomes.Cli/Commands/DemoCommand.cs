@@ -3,6 +3,8 @@ using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Output;
 using Outcomes.Cli.Places;
 using Outcomes.Records;
+using Outcomes.Reporting.Drawings;
+using Outcomes.Reporting.Page;
 using Outcomes.Synthetic;
 using Outcomes.Synthetic.Export;
 
@@ -37,11 +39,11 @@ internal static class DemoCommand
                 Invented = true
             };
             var progress = new Progress(Console.Error, !Console.IsErrorRedirected);
-            var request = new RunRequest(null, RunCommand.AsOf(null, pipeline), Charts: true) { Folder = options };
+            var request = new RunRequest(null, RunCommand.AsOf(null, pipeline), Slides.Headline) { Folder = options };
             var (code, _) = Pipeline.Run(pipeline, request, outFolder, progress);
             progress.Done();
             Console.Out.WriteLine($"""
-                An invented department: {Path.Combine(outFolder, "report.html")} is its monthly report, {Path.Combine(outFolder, "cases.html")} its review cases, {Path.Combine(outFolder, "tables")} its figures.
+                An invented department: {Path.Combine(outFolder, Report.File)} is its monthly report, {Path.Combine(outFolder, Appendix.File)} everything else, {Path.Combine(outFolder, "cases.html")} its review cases, {Path.Combine(outFolder, "tables")} its figures.
                 {Tool.Caution}
                 """);
             return code;

@@ -154,7 +154,7 @@ internal static class DescribeCommand
         output.WriteLine($"section {section.Id}: {section.Title}");
         Line(output, "question", section.Question);
         Line(output, "note", section.Note);
-        Line(output, "place", section.Place == SectionPlace.Appendix ? "appendix" : "report");
+        Line(output, "place", $"{section.Place}".ToLowerInvariant());
         Line(output, "measures", string.Join(", ", section.Measures));
         Line(output, "strata", string.Join(", ", section.Strata));
         Line(output, "among", section.Among);
@@ -224,6 +224,7 @@ internal static class DescribeCommand
         Line(output, "tier", Word(flag.Tier));
         Line(output, "when", flag.When);
         Line(output, "shows", string.Join(", ", flag.Shows));
+        Line(output, "counts as harm", string.Join(", ", flag.Harm));
         Line(output, "standards", string.Join(", ", flag.Standards));
         Line(output, "why", flag.Why);
         Line(output, "source", flag.Source);

@@ -51,7 +51,7 @@ public static class Program
         {
             Interruption.AwaitEnd();
             // No stack trace and no message of the exception: either may hold a patient's value.
-            Say($"this is a bug of ours ({e.GetType().Name} in {e.TargetSite?.DeclaringType?.Name}.{e.TargetSite?.Name}); "
+            Say($"internal error ({e.GetType().Name} in {e.TargetSite?.DeclaringType?.Name}.{e.TargetSite?.Name}); "
                 + $"please report it with the command, but without any data");
             return ExitCode.Bug;
         }

@@ -3,6 +3,7 @@ using System.Globalization;
 using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Output;
 using Outcomes.Records;
+using Outcomes.Reporting.Drawings;
 using Outcomes.Reporting.Page;
 
 namespace Outcomes.Cli.Commands;
@@ -21,17 +22,7 @@ internal static class RunCommand
             Description = "Output folder; without it outcomes-out/<pipeline>/<month>.",
             HelpName = "DIR"
         };
-        var charts = new Option<string>("--charts")
-        {
-            Description = "all (as SVG and PNG) or none.",
-            DefaultValueFactory = _ => "all",
-            HelpName = "all|none"
-        };
-        charts.AcceptOnlyFromAmong("all", "none");
-        var pdf = new Option<bool>("--pdf")
-        {
-            Description = "Also prints the report to report.pdf, by a browser of the Chromium family that is on this machine."
-        };
+        var (charts, pdf) = (ChartsOption(), PdfOption());
         var previous = new Option<string[]>("--previous")
         {
             Description = "For a network or the public: folders of earlier reports that were given out, beside those that the record store "
@@ -52,16 +43,47 @@ internal static class RunCommand
             var read = PipelineFile.Read(parsed.GetRequiredValue(pipeline), Replaced(parsed.GetValue(source)));
             var when = AsOf(parsed.GetValue(asOf), read);
             RefuseLater(chosen, when);
-            var request = new RunRequest(chosen, when,
-                parsed.GetValue(charts) != "none")
+            var request = new RunRequest(chosen, when, parsed.GetValue(charts) switch
             {
-                Pdf = parsed.GetValue(pdf),
+                "none" => null,
+                "all" => Slides.All,
+                _ => Slides.Headline,
+            })
+            {
+                Pdf = parsed.GetResult(pdf) is null ? PrintedPages.None
+                    : parsed.GetValue(pdf) == "all" ? PrintedPages.All : PrintedPages.Report,
                 Previous = [.. parsed.GetValue(previous) ?? []],
                 Folder = new(Wait: !parsed.GetValue(noWait), parsed.GetValue(replace)),
             };
             return (int)Execute(read, request, parsed.GetValue(outFolder));
         });
         return command;
+    }
+
+    private static Option<string> ChartsOption()
+    {
+        var option = new Option<string>("--charts")
+        {
+            Description = "Which charts leave as slides too, as SVG and PNG: those of the headline measures, or all; "
+                + "none draws no chart at all.",
+            DefaultValueFactory = _ => "headline",
+            HelpName = "headline|all|none"
+        };
+        option.AcceptOnlyFromAmong("headline", "all", "none");
+        return option;
+    }
+
+    private static Option<string?> PdfOption()
+    {
+        var option = new Option<string?>("--pdf")
+        {
+            Description = "Also prints the report to report.pdf, by a browser of the Chromium family that is on this machine; "
+                + "all: the appendix too.",
+            HelpName = "report|all",
+            Arity = ArgumentArity.ZeroOrOne
+        };
+        option.AcceptOnlyFromAmong("report", "all");
+        return option;
     }
 
     public static Argument<string> PipelineArgument() =>
@@ -110,7 +132,7 @@ internal static class RunCommand
         progress.Done();
         if (unchanged) Console.Error.WriteLine($"{Tool.Name}: nothing has changed since this report was made; it is left as it is");
         if (code == ExitCode.Done)
-            Console.Out.WriteLine(Path.Combine(shown, "report.html"));
+            Console.Out.WriteLine(Path.Combine(shown, Report.File));
         else
             Console.Error.WriteLine(Encode.Visible(
                 $"{Tool.Name}: {result.Why}; no figures were written; {Path.Combine(shown, "tables")} says why, row by row"));

@@ -140,7 +140,7 @@ public sealed class OutputFolder : IDisposable
             && entries.FirstOrDefault(entry => !ForOthers.Contains(entry.Path)) is { Path: { } forbidden })
             throw new Failure(ExitCode.Output,
                 $"`{forbidden}` was about to go into a report for {Owner.Audience}, where it does not belong, so "
-                    + "nothing was published; this is a bug of ours, please report it");
+                    + "nothing was published; internal error, please report it");
         var listed = entries.Where(entry => entry.Path != StandingSet.ManifestName).ToArray();
         if (listed.Length != entries.Length - 1 || listed.Length != _hashed.Count
             || listed.Any(entry => !entry.IsFile || !_hashed.TryGetValue(entry.Path, out var file) || file.Bytes != entry.Bytes))

@@ -9,12 +9,13 @@ namespace Outcomes.Cli.Output;
 /// <summary>The report and its charts as files.</summary>
 public static class ReportFiles
 {
-    public static void Write(OutputFolder output, Figures figures, bool draw)
+    public static void Write(OutputFolder output, Figures figures, Slides? slides)
     {
-        var charts = draw ? Charts.Draw(figures) : [];
+        var charts = slides is { } asked ? Charts.Draw(figures, asked) : [];
         foreach (var chart in charts.Where(chart => chart.Slide.Length > 0))
             Charts.Save(chart, output.PathOf($"charts/{chart.Name}.svg"), output.PathOf($"charts/{chart.Name}.png"));
-        File.WriteAllBytes(output.PathOf("report.html"), Report.Utf8(figures, charts));
+        File.WriteAllBytes(output.PathOf(Report.File), Report.Utf8(figures, charts));
+        File.WriteAllBytes(output.PathOf(Appendix.File), Appendix.Utf8(figures, charts));
     }
 
     /// <summary>The cases of the review meeting, and which record each is.</summary>

@@ -1,4 +1,5 @@
 using Outcomes.Records;
+using Outcomes.Reporting.Drawings;
 
 namespace Outcomes.Cli.Output;
 
@@ -8,11 +9,11 @@ namespace Outcomes.Cli.Output;
 /// </summary>
 /// <param name="Month">The report month; null is the last that has ended by as_of.</param>
 /// <param name="AsOf">The date on which the data are looked at.</param>
-/// <param name="Charts">Whether charts are drawn.</param>
-public sealed record RunRequest(Month? Month, DateOnly AsOf, bool Charts)
+/// <param name="Charts">Which charts leave as slides; null draws none at all.</param>
+public sealed record RunRequest(Month? Month, DateOnly AsOf, Slides? Charts)
 {
-    /// <summary>Whether a browser prints the report.</summary>
-    public bool Pdf { get; init; }
+    /// <summary>Which pages a browser prints.</summary>
+    public PrintedPages Pdf { get; init; }
 
     /// <summary>
     /// How it meets what stands in its output folder. What is written does not depend on it.
@@ -21,6 +22,16 @@ public sealed record RunRequest(Month? Month, DateOnly AsOf, bool Charts)
 
     /// <summary>Folders of earlier reports for the same audience, beside those that are known; <c>none</c> for no earlier one.</summary>
     public IReadOnlyList<string> Previous { get; init; } = [];
+}
+
+/// <summary>What is printed to PDF.</summary>
+public enum PrintedPages
+{
+    None,
+    Report,
+
+    /// <summary>The appendix too.</summary>
+    All,
 }
 
 /// <summary>How a run ended.</summary>

@@ -29,6 +29,9 @@ public sealed record Flag(string Id, Tier Tier, string When)
 {
     public string Title { get; init; } = "";
 
+    /// <summary>The events of harm that it counts as: flags with the same one are counted together.</summary>
+    public ImmutableArray<string> Harm { get; init; } = [];
+
     /// <summary>Fields and columns whose values are printed with the flag.</summary>
     public ImmutableArray<string> Shows { get; init; } = [];
 

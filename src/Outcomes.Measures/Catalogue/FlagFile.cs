@@ -7,7 +7,8 @@ namespace Outcomes.Measures.Catalogue;
 /// <summary>Reads <c>flags.yaml</c>: a list of flags.</summary>
 public static class FlagFile
 {
-    public static readonly YamlKeys Keys = new("flag", "id", "title", "tier", "when", "shows", "standards", "why", "source", "examples");
+    public static readonly YamlKeys Keys =
+        new("flag", "id", "title", "tier", "when", "harm", "shows", "standards", "why", "source", "examples");
 
     private static readonly Lazy<ImmutableArray<Flag>> FromAssembly =
         new(() => Read(YamlFile.Read(Catalogue.Shipped.Read("flags.yaml"), "flags.yaml")));
@@ -41,6 +42,7 @@ public static class FlagFile
         return new Flag(map.Text("id"), tier, map.Text("when"))
         {
             Title = map.Text("title"),
+            Harm = map.Optional("harm") is { } harm ? [.. harm.Items().Select(item => item.Text())] : [],
             Shows = map.Optional("shows") is { } shows ? [.. shows.Items().Select(item => item.Text())] : [],
             Standards = map.Optional("standards") is { } standards ? [.. standards.Items().Select(item => item.Text())] : [],
             Why = map.OptionalText("why") ?? "",

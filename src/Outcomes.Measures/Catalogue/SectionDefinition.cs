@@ -2,12 +2,16 @@ using System.Collections.Immutable;
 
 namespace Outcomes.Measures.Catalogue;
 
-/// <summary>Where a section stands.</summary>
+/// <summary>Where a section stands. All stand in the appendix in full.</summary>
 public enum SectionPlace
 {
+    /// <summary>In the report too, on a side of its own.</summary>
     Report,
 
-    /// <summary>After the report's sections, with what is looked up rather than read.</summary>
+    /// <summary>In the report too, in months in which it is the one most worth reading.</summary>
+    Turn,
+
+    /// <summary>In the appendix alone.</summary>
     Appendix,
 }
 

@@ -56,7 +56,8 @@ public static class SectionFile
         var section = new SectionDefinition(map.Text("id"), map.Text("title"), map.Text("question"))
         {
             Note = map.OptionalText("note") ?? "",
-            Place = map.Optional("place")?.Choice(("report", SectionPlace.Report), ("appendix", SectionPlace.Appendix))
+            Place = map.Optional("place")?.Choice(("report", SectionPlace.Report), ("turn", SectionPlace.Turn),
+                ("appendix", SectionPlace.Appendix))
                 ?? SectionPlace.Report,
             Months = map.Optional("months")?.Integer() ?? LeastMonths,
             Measures = Words(map.Optional("measures")),

@@ -8,9 +8,13 @@ namespace Outcomes.Reporting.Drawings;
 /// in any.
 /// </summary>
 /// <param name="model">The report's figures.</param>
-/// <param name="foot">What goes with a chart that leaves the report; null makes no slides.</param>
-internal sealed class ChartJobs(Figures model, string? foot)
+/// <param name="slides">Which charts leave as slides too.</param>
+/// <param name="words">What goes with a chart that leaves the report.</param>
+internal sealed class ChartJobs(Figures model, Slides slides, string words)
 {
+    // Null where a chart makes no slide.
+    private readonly string? _foot = slides == Slides.All ? words : null;
+
     private readonly ChartNames _names = new();
 
     public IEnumerable<Func<Chart>> All() =>
@@ -27,8 +31,9 @@ internal sealed class ChartJobs(Figures model, string? foot)
             if (RunChartDrawing.Of(measure, model.First, model.Provisional.FirstOrDefault()?.Month) is not { } drawing)
                 continue;
             var name = _names.Unused(drawing.Id);
+            var slide = slides == Slides.All || (slides == Slides.Headline && measure.Headline) ? words : null;
             yield return () => DrawChart.Draw(new(drawing.Id, name, drawing.Title, drawing.Description),
-                (RunChartPlot.Width, RunChartPlot.Height(drawing)), foot,
+                (RunChartPlot.Width, RunChartPlot.Height(drawing)), slide,
                 sheet => RunChartPlot.Draw(sheet, drawing), sheet => RunChartPlot.DrawSlide(sheet, drawing));
         }
     }
@@ -74,12 +79,12 @@ internal sealed class ChartJobs(Figures model, string? foot)
     {
         var page = _names.Unused(charts.PageName);
         yield return () => charts.Draw(charts.Id, page, charts.Drawing, foot: null);
-        if (foot is null)
+        if (_foot is null)
             yield break;
         foreach (var (at, part) in StrataPlot.Parts(charts.Drawing.Blocks).Index())
         {
             var name = _names.Unused(charts.Slide(part, at));
-            yield return () => charts.Draw($"{charts.Id} {part[0].Id}", name, charts.Drawing with { Blocks = part }, foot);
+            yield return () => charts.Draw($"{charts.Id} {part[0].Id}", name, charts.Drawing with { Blocks = part }, _foot);
         }
     }
 
@@ -90,7 +95,7 @@ internal sealed class ChartJobs(Figures model, string? foot)
             var name = _names.Unused("control_" + control.Id);
             yield return () => DrawChart.Draw(
                 new(ControlPlot.Id(control), name, ControlPlot.Title(control), ControlPlot.Describe(control)),
-                (ControlPlot.Width, ControlPlot.Height), foot, sheet => ControlPlot.Draw(sheet, control));
+                (ControlPlot.Width, ControlPlot.Height), _foot, sheet => ControlPlot.Draw(sheet, control));
         }
     }
 
@@ -101,7 +106,7 @@ internal sealed class ChartJobs(Figures model, string? foot)
             var name = _names.Unused(RareEventPlot.Id(events));
             yield return () => DrawChart.Draw(
                 new(RareEventPlot.Id(events), name, RareEventPlot.Title(events), RareEventPlot.Describe(events)),
-                (RareEventPlot.Width, RareEventPlot.Height(events)), foot, sheet => RareEventPlot.Draw(sheet, events));
+                (RareEventPlot.Width, RareEventPlot.Tall), _foot, sheet => RareEventPlot.Draw(sheet, events));
         }
     }
 
@@ -112,7 +117,7 @@ internal sealed class ChartJobs(Figures model, string? foot)
             var name = _names.Unused(FunnelPlot.Id(sites));
             yield return () => DrawChart.Draw(
                 new(FunnelPlot.Id(sites), name, FunnelPlot.Title(sites), FunnelPlot.Describe(sites)),
-                (FunnelPlot.Width, FunnelPlot.Height), foot, sheet => FunnelPlot.Draw(sheet, sites));
+                (FunnelPlot.Width, FunnelPlot.Height), _foot, sheet => FunnelPlot.Draw(sheet, sites));
         }
     }
 
@@ -122,6 +127,6 @@ internal sealed class ChartJobs(Figures model, string? foot)
             yield break;
         var (name, year) = (_names.Unused(Charts.LadderId), Year);
         yield return () => DrawChart.Draw(new(Charts.LadderId, name, "Plan ladder", LadderPlot.Describe(ladder)),
-            (LadderPlot.Width, LadderPlot.Height(ladder)), foot, sheet => LadderPlot.Draw(sheet, ladder, year));
+            (LadderPlot.Width, LadderPlot.Height(ladder)), _foot, sheet => LadderPlot.Draw(sheet, ladder, year));
     }
 }

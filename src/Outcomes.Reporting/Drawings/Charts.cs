@@ -42,11 +42,13 @@ public static class Charts
     /// The run chart of each measure that has one, the headline measures by stratum, then the plan ladder. Drawn side by side on as many
     /// cores as there are: a drawing depends on its own numbers alone, so the bytes do not depend on the order.
     /// </summary>
-    public static ImmutableArray<Chart> Draw(Figures model, bool pictures = true)
+    /// <param name="model">The figures.</param>
+    /// <param name="slides">Which of them leave as slides too.</param>
+    public static ImmutableArray<Chart> Draw(Figures model, Slides slides = Slides.All)
     {
         ArgumentNullException.ThrowIfNull(model);
         ReportFont.Register();
-        var jobs = new ChartJobs(model, pictures ? Foot(model) : null).All().ToArray();
+        var jobs = new ChartJobs(model, slides, Foot(model)).All().ToArray();
         var charts = new Chart[jobs.Length];
         Parallel.For(0, jobs.Length, i => charts[i] = jobs[i]());
         return ImmutableArray.Create(charts);

@@ -1,49 +1,56 @@
 using Outcomes.Analysis;
-using Outcomes.Statistics;
+using Outcomes.Records;
 using ScottPlot;
 
 namespace Outcomes.Reporting.Drawings;
 
 /// <summary>
-/// Draws cases from one event to the next, and days below them: a stem an event, as tall as its gap; the open one hollow; limits
-/// dashed, with words.
+/// Draws the events of a rare measure as a row in time, with the number of cases from each one to the next above the line: how close they
+/// lie is seen at once. A black diamond stands over an event whose gap lies outside the limits after the baseline.
 /// </summary>
 internal static class RareEventPlot
 {
-    public const int Width = 840;
-    private const double Left = 58, Right = Width - 104, Top = 66, Tall = 112, Step = 168;
+    public const int Width = 840, Tall = 178;
+    private const double Left = 12, Right = Width - 12, Axis = 108;
 
     /// <summary>Fewer events than this are told by the table alone.</summary>
     private const int Enough = 3;
 
-    /// <summary>More stems than this are drawn without their numbers.</summary>
-    private const int Many = 40;
-
-    public static int Height(RareEvents events) => (int)(Top + Tall + 50 + (events.DaysChart is null ? 0 : Step));
+    /// <summary>A place on the axis: the event's month, in months from the start, and the cases up to it; null for the first.</summary>
+    private readonly record struct Event(double X, long? Cases, bool Beyond);
 
     public static string Id(RareEvents events) => "rare_" + events.Measure.Id;
 
     public static bool Draws(RareEvents events) => events is { ToldUnder: null, Chart: not null, Count.Met: >= Enough };
 
-    public static string Title(RareEvents events) =>
-        $"{(events.DaysChart is null ? "Cases" : "Cases and days")} between events: {RareWording.Event(events)}";
+    public static string Title(RareEvents events) => $"Events in time: {RareWording.Event(events)}";
 
     public static void Draw(Sheet sheet, RareEvents events)
     {
+        var months = events.To.MonthsSince(events.From) + 1;
+        double X(double month) => Left + ((Right - Left) * month / months);
+
         sheet.Text(RunChartPlot.Cut(Title(events), 74), 0, 15, 18, Ink.Black, bold: true);
-        sheet.Text($"Cases up to and including each event, {Wording.Span(events.From, events.To)} · hollow: since the last one, "
-            + $"can still grow", 0, 39, 13, Ink.Quiet);
-        Stems(sheet, events.Chart!, Top);
-        if (events.DaysChart is { } days)
+        sheet.Text($"Dots: events, {Wording.Span(events.From, events.To)}. Numbers: cases from one event to the next.", 0, 39, 13,
+            Ink.Quiet);
+        Years(sheet, events.From, months, X);
+        Baseline(sheet, events, X);
+        var row = Row(events);
+        foreach (var (before, at) in row.Zip(row.Skip(1)))
+            Number(sheet, at.Cases, X(before.X), X(at.X));
+        foreach (var each in row)
         {
-            sheet.Text("Days from each event to the next", 0, Top + Step - 19, 13, Ink.Quiet);
-            Stems(sheet, days, Top + Step);
+            sheet.Dot(X(each.X), Axis, 8, Ink.Accent, hollow: false);
+            if (each.Beyond)
+                sheet.Diamond(X(each.X), Axis - 40, 5, Ink.Black);
         }
 
-        sheet.Text($"Events in order of time, from the second of {Wording.Number(events.Count.Met)} on. " +
-            (RareWording.Limits(events.Chart) is null
-                ? "Too few gaps in the baseline for limits."
-                : "Diamond: outside the limits after the baseline."), 0, Height(events) - 14, 11.5f, Ink.Quiet);
+        if (row.Count > 0 && events.Since is { } since)
+            Number(sheet, since.Cases, X(row[^1].X), Right);
+        sheet.Text(row.Any(each => each.Beyond) ? "Diamond: outside the limits after the baseline."
+            : RareWording.Limits(events.Chart) is null ? "Too few gaps in the baseline for limits."
+            : "No gap after the baseline lies outside "
+                + "the limits.", 0, Tall - 12, 11.5f, Ink.Quiet);
     }
 
     public static string Describe(RareEvents events)
@@ -55,58 +62,47 @@ internal static class RareEventPlot
             + $"Since the last: {Wording.Some(events.Since?.Cases ?? 0, "case")}. {RareWording.Bound(events)}";
     }
 
-    private static void Stems(Sheet sheet, ControlChart chart, double head)
+    // Only the month of an event is known: those of one month share it out.
+    private static List<Event> Row(RareEvents events)
     {
-        var bottom = head + Tall;
-        var limits = RareWording.Limits(chart);
-        // A limit far above every gap would press the gaps flat: then words tell it.
-        var most = Math.Max(chart.Points.Max(point => point.Value ?? 0), 4);
-        var shown = limits is { Upper: var limit } && limit <= 3 * most ? limit : 0;
-        var top = Ceiling(Math.Max(most, shown));
-        var step = (Right - Left) / chart.Points.Length;
-        double X(int position) => Left + (step * (position + 0.5));
-        double Y(double value) => bottom - (Tall * Math.Min(value, top) / top);
+        if (events.First is not { } first)
+            return [];
+        (Month Month, long? Cases, bool Beyond)[] all =
+        [
+            (first.Month, null, false),
+            .. events.Gaps.Select((gap, i) => (gap.Month, (long?)gap.Cases,
+                events.Chart is { } chart && i < chart.Points.Length && chart.Points[i] is { Beyond: true, InBaseline: false })),
+        ];
+        return [.. all.GroupBy(each => each.Month).SelectMany(month => month.Select((each, i) =>
+            new Event(each.Month.MonthsSince(events.From) + ((i + 1.0) / (month.Count() + 1)), each.Cases, each.Beyond)))];
+    }
 
-        for (var i = 0; i <= 4; i += 2)
+    private static void Years(Sheet sheet, Month from, int months, Func<double, double> x)
+    {
+        sheet.Line(Left, Axis, Right, Axis, Ink.Quiet);
+        for (var i = 0; i < months; i++)
         {
-            sheet.Line(Left, Y(top * i / 4), Right, Y(top * i / 4), i == 0 ? Ink.Quiet : Ink.Grid);
-            sheet.Text(Wording.Quantity(top * i / 4), Left - 8, Y(top * i / 4), 12, Ink.Quiet, Alignment.MiddleRight);
-        }
-
-        if (limits is { } ends)
-        {
-            if (ends.Upper <= top)
-                Level(sheet, Y(ends.Upper), "upper limit");
-            else
-                sheet.Text($"limit {Wording.Number((long)ends.Upper)}", Right + 6, head, 12, Ink.Black);
-            if (ends.Lower > 1)
-                Level(sheet, Y(ends.Lower), "lower limit");
-        }
-
-        foreach (var point in chart.Points)
-        {
-            var value = point.Value ?? 0;
-            sheet.Line(X(point.Position), bottom, X(point.Position), Y(value), Ink.Tint, 2);
-            sheet.Dot(X(point.Position), Y(value), 7.5f, Ink.Accent, point.Open);
-            if (point.Beyond && !point.InBaseline)
-                sheet.Diamond(X(point.Position), Y(value) - 12, 5, Ink.Black);
-            if (chart.Points.Length <= Many)
-                sheet.Text(Wording.Number((long)value), X(point.Position), bottom + 13, 11.5f, Ink.Quiet, Alignment.MiddleCenter);
+            var month = from.AddMonths(i);
+            var january = month.Number == 1;
+            sheet.Line(x(i), Axis, x(i), Axis + (january ? 12 : 5), Ink.Quiet);
+            if (january || i == 0)
+                sheet.Text(january ? $"{month.Year}" : Wording.Abbreviated(month), x(i) + 3, Axis + 18, 12, Ink.Quiet);
         }
     }
 
-    private static void Level(Sheet sheet, double y, string words)
+    private static void Baseline(Sheet sheet, RareEvents events, Func<double, double> x)
     {
-        sheet.Line(Left, y, Right, y, Ink.Black, 1.2f, LinePattern.Dashed);
-        sheet.Text(words, Right + 6, y, 12, Ink.Black);
+        var (from, to) = (events.Baseline.From.MonthsSince(events.From), events.Baseline.To.MonthsSince(events.From) + 1);
+        if (to <= 0)
+            return;
+        sheet.Line(x(Math.Max(from, 0)), Axis + 32, x(to), Axis + 32, Ink.Quiet, 2);
+        sheet.Text("baseline", x(Math.Max(from, 0)), Axis + 42, 11.5f, Ink.Quiet);
     }
 
-    /// <summary>The least of 1, 2, 4 or 8 tens that holds the value: quarters of it are whole from 4 on.</summary>
-    private static double Ceiling(double value)
+    // Left out where there is no room: the table has every gap.
+    private static void Number(Sheet sheet, long? cases, double from, double to)
     {
-        for (double ten = 1; ; ten *= 10)
-            foreach (var digit in new[] { 1, 2, 4, 8 })
-                if (digit * ten >= value && digit * ten >= 4)
-                    return digit * ten;
+        if (cases is { } number && Wording.Number(number) is var text && to - from >= (text.Length * 7) + 6)
+            sheet.Text(text, (from + to) / 2, Axis - 18, 12, Ink.Black, Alignment.MiddleCenter);
     }
 }

@@ -90,14 +90,17 @@ public sealed record RunChartDrawing
     /// </summary>
     public required DrawnSignal? Signal { get; init; }
 
-    /// <summary>The drawing of a measure's run chart; null when it has none.</summary>
+    /// <summary>First and last point of a run that met the rule, which is marked on the line and is no verdict; null without one.</summary>
+    public (int First, int Last)? Run { get; init; }
+
+    /// <summary>The drawing of a measure's run chart; null when it has none, or too few events for one.</summary>
     /// <param name="report">The measure.</param>
     /// <param name="first">The first month of the series.</param>
     /// <param name="provisional">The first month of which records are still to come; null without one.</param>
     public static RunChartDrawing? Of(MeasureFigures report, Month first, Month? provisional = null)
     {
         ArgumentNullException.ThrowIfNull(report);
-        if (report.RunChart is not { } chart || report.Series is not { } series)
+        if (report.RunChart is not { } chart || report.Series is not { } series || report.IsTooRareToChart)
             return null;
         var measure = report.Measure;
         var points = report.Points.Select((point, i) => new DrawnPoint(
@@ -126,6 +129,7 @@ public sealed record RunChartDrawing
             Changes = [.. Notes(report.Changes, first, series.Counts.Length)],
             Levels = Level(report, first),
             Signal = Signalled(report, chart, points, first),
+            Run = RunOf(report, chart),
         };
     }
 
@@ -153,10 +157,16 @@ public sealed record RunChartDrawing
         if (report.Verdict is { Change: { } change, SaysChange: true } verdict)
             return new(change.From.MonthsSince(first), change.To.MonthsSince(first) + 1, change.Reported.MonthsSince(first) + 0.5,
                 $"{VerdictWording.Label(verdict)}; the bar: when it may have started");
+        return RunOf(report, chart) is var (from, to)
+            ? new(points[from].X, points[to].X, null, RunChartWording.Run(chart)) { IsVerdict = false } : null;
+    }
+
+    private static (int First, int Last)? RunOf(MeasureFigures report, RunChart chart)
+    {
         if (!chart.Signals || !chart.LongRun || LongestRun.Of(chart) is not { } run)
             return null;
         var before = report.Points.Count() - chart.Points.Length;
-        return new(points[before + run.First].X, points[before + run.Last].X, null, RunChartWording.Run(chart)) { IsVerdict = false };
+        return (before + run.First, before + run.Last);
     }
 
     private static ImmutableArray<DrawnLevel> Level(MeasureFigures report, Month first)

@@ -9,18 +9,21 @@ namespace Outcomes.Reporting.Drawings;
 internal static class RunChartPlot
 {
     public const int Width = 840;
-    private const int Plain = 400, Line = 17;
+    private const int Plain = 300, Line = 17;
     private const double SlidesLine = 24;
 
     /// <summary>Where things stand, and how many times larger than on a page the words are.</summary>
     private readonly record struct Layout(double Left, double Right, double Top, double Bottom, double Foot, float Grow, bool Slide);
 
-    private static readonly Layout Page = new(58, Width - 104, 92, 290, Plain, 1, false);
+    private static readonly Layout Page = new(58, Width - 104, 82, 258, Plain, 1, false);
 
     /// <summary>More points than this are drawn smaller.</summary>
     private const int Many = 60;
 
-    /// <summary>A line more for each declared change.</summary>
+    /// <summary>
+    /// A line more for each declared change. Title, verdict and the key of the marks stand in the page's own words, once: the first line is
+    /// left free and cut off there.
+    /// </summary>
     public static int Height(RunChartDrawing chart) => Plain + (chart.Changes.Length * Line);
 
     public static void Draw(Sheet sheet, RunChartDrawing chart) => Draw(sheet, chart, Page);
@@ -31,7 +34,7 @@ internal static class RunChartPlot
     public static void DrawSlide(Sheet sheet, RunChartDrawing chart)
     {
         var foot = Slide.Height - (Math.Max(chart.Changes.Length, 1) * SlidesLine) + 10;
-        Draw(sheet, chart, new(84, Slide.Width - 152, 154, foot - 130, foot, 1.45f, true));
+        Draw(sheet, chart, new(84, Slide.Width - 152, 154, foot - 96, foot, 1.45f, true));
     }
 
     private static void Draw(Sheet sheet, RunChartDrawing chart, Layout at)
@@ -41,13 +44,15 @@ internal static class RunChartPlot
         double Y(double value) => bottom - ((bottom - top) * value / chart.Top);
 
         var scale = chart.Points.Length > Many ? 0.6f : 1;
-        var every = Every(chart, at);
+        if (slide)
+        {
+            sheet.Text(Cut(chart.Title, 74), 0, 15 * grow, Slide.TitleSize(chart.Title), Ink.Black, bold: true);
+            foreach (var (i, line) in Halves(chart.Subtitle).Index())
+                sheet.Text(line, 0, (39 * grow) + (i * SlidesLine), 13 * grow, i == 0 ? Ink.Quiet : Ink.Black);
+        }
 
-        sheet.Text(Cut(chart.Title, 74), 0, 15 * grow, slide ? Slide.TitleSize(chart.Title) : 18, Ink.Black, bold: true);
-        foreach (var (i, line) in (slide ? Halves(chart.Subtitle) : [Cut(chart.Subtitle, 120)]).Index())
-            sheet.Text(line, 0, (39 * grow) + (i * SlidesLine), 13 * grow, i == 0 ? Ink.Quiet : Ink.Black);
         Axis(sheet, chart, Y, at);
-        Labels(sheet, chart, X, every, at);
+        Labels(sheet, chart, X, at);
         Level(sheet, chart, X, Y, grow);
         foreach (var phase in chart.Phases)
             Median(sheet, chart, phase, X, Y, at);
@@ -62,6 +67,7 @@ internal static class RunChartPlot
 
         foreach (var stretch in Stretches(chart))
             sheet.Path([.. stretch.Select(point => (X(point.X), Y(point.Value!.Value)))], Ink.Accent, 1.4f * grow);
+        Run(sheet, chart, X, Y, grow);
         foreach (var point in chart.Points)
         {
             if (point.Value is { } value)
@@ -73,10 +79,15 @@ internal static class RunChartPlot
         if (slide)
             sheet.Text("Bars: 95 % intervals. Hollow: fewer than 5 cases, or provisional. No point: no cases, never zero.", 0,
                 foot - (12 * grow), 11.5f * grow, Ink.Quiet);
-        else
-            sheet.Text("Bars: 95 % intervals (Wilson). Hollow: fewer than 5 cases, or provisional. No point: no cases, never zero."
-            + (every > 1 ? $" n and month at every {every}{(every == 2 ? "nd" : every == 3 ? "rd" : "th")} point." : ""), 0,
-                foot - 12, 11.5f, Ink.Quiet);
+    }
+
+    // The points of a run that met the rule are joined by a heavier line.
+    private static void Run(Sheet sheet, RunChartDrawing chart, Func<double, double> x, Func<double, double> y, float grow)
+    {
+        if (chart.Run is not var (first, last))
+            return;
+        sheet.Path([.. chart.Points[first..(last + 1)].Where(point => point.Value is not null)
+            .Select(point => (x(point.X), y(point.Value!.Value)))], Ink.Accent, 3.6f * grow);
     }
 
     // The likeliest level of each month with its 80 % range, under everything else.
@@ -136,25 +147,30 @@ internal static class RunChartPlot
         Math.Round(value, 6).ToString("0.##", System.Globalization.CultureInfo.InvariantCulture) + (percent ? Wording.Space + "%" : "");
 
     /// <summary>Labels stand at every so many points that neither months nor numbers run into each other.</summary>
-    private static int Every(RunChartDrawing chart, Layout at)
+    // n stands under every point at any size: turned, and smaller, where there is no room beside each other. Months may be left out.
+    private static void Labels(Sheet sheet, RunChartDrawing chart, Func<double, double> x, Layout at)
     {
+        var (left, right, _, bottom, _, grow, _) = at;
+        var step = (right - left) / Math.Max(chart.Points.Length, 1);
         var digits = Math.Max(2, Digits(chart.Points.Select(point => point.N).DefaultIfEmpty().Max()).Length);
-        return Math.Max(1, (int)Math.Ceiling(chart.Points.Length * ((digits * 6.5 * at.Grow) + 3) / (at.Right - at.Left)));
-    }
-
-    private static void Labels(Sheet sheet, RunChartDrawing chart, Func<double, double> x, int every, Layout at)
-    {
-        var (left, _, _, bottom, _, grow, _) = at;
+        var turned = (digits * 6.5 * grow) + 3 > step;
+        var size = (float)Math.Min(10.5 * grow, turned ? step * 1.05 : double.MaxValue);
+        // A year of months, or a part of it, from one label to the next.
+        var room = chart.Points.Select(point => point.Label.Length).DefaultIfEmpty().Max() * 6.4 * grow;
+        var every = ((int[])[1, 2, 3, 6, 12, 24]).FirstOrDefault(each => each * step >= room, 48);
+        var below = turned ? (20 * grow) + (digits * 0.6 * size) : 28 * grow;
         sheet.Text("n", left - 8, bottom + (13 * grow), 11.5f * grow, Ink.Quiet, Alignment.MiddleRight);
-        for (var i = 0; i < chart.Points.Length; i++)
+        foreach (var point in chart.Points)
         {
-            // The last point always has its label.
-            if ((chart.Points.Length - 1 - i) % every != 0)
-                continue;
-            var point = chart.Points[i];
-            sheet.Text(Digits(point.N), x(point.X), bottom + (13 * grow), 10.5f * grow, Ink.Black, Alignment.MiddleCenter);
-            sheet.RisingText(point.Label, x(point.X), bottom + (27 * grow), 11 * grow, Ink.Quiet);
+            if (turned)
+                sheet.RisingText(Digits(point.N), x(point.X), bottom + (11 * grow), size, Ink.Black);
+            else
+                sheet.Text(Digits(point.N), x(point.X), bottom + (13 * grow), size, Ink.Black, Alignment.MiddleCenter);
         }
+
+        // The last point always has its month.
+        for (var i = (chart.Points.Length - 1) % every; i < chart.Points.Length; i += every)
+            sheet.Text(chart.Points[i].Label, x(chart.Points[i].X), bottom + below, 11 * grow, Ink.Quiet, Alignment.MiddleCenter);
     }
 
     private static string Digits(long number) => number.ToString(System.Globalization.CultureInfo.InvariantCulture);

@@ -4,9 +4,8 @@ using Outcomes.Reporting.Page;
 namespace Outcomes.Reporting.Drawings;
 
 /// <summary>
-/// Makes a drawn SVG fit to stand in a page: it scales (viewBox), it speaks (role, title, description), its ids are its own, its
-/// text is laid out by whoever shows it (a start for each text in place of one for each letter), and its bytes depend on the
-/// drawing alone.
+/// Makes a drawn SVG fit to stand in a page: it scales (viewBox), it speaks (role, title, description), its ids are its own, its marks take
+/// few bytes (<see cref="SvgMarks"/>), and its bytes depend on the drawing alone.
 /// </summary>
 internal static class Svg
 {
@@ -27,18 +26,7 @@ internal static class Svg
         to.Append("</title><desc id=\"").Append(slug).Append("-d\">");
         Encode.Html(to, description);
         to.Append("</desc>");
-        var at = drawn.IndexOf('>', drawn.IndexOf("<svg", StringComparison.Ordinal)) + 1;
-        while (at < drawn.Length)
-        {
-            var open = drawn.IndexOf('<', at);
-            if (open < 0)
-                break;
-            var close = drawn.IndexOf('>', open);
-            to.Append(drawn.AsSpan(at, open - at).Trim());
-            Tag(to, drawn.AsSpan(open, close + 1 - open));
-            at = close + 1;
-        }
-
+        SvgMarks.Write(to, drawn, drawn.IndexOf('>', drawn.IndexOf("<svg", StringComparison.Ordinal)) + 1);
         return to.ToString();
     }
 
@@ -52,40 +40,5 @@ internal static class Svg
         var end = svg.IndexOf('"', space);
         var height = int.Parse(svg.AsSpan(space + 1, end - space - 1), System.Globalization.CultureInfo.InvariantCulture);
         return $"{svg.AsSpan(0, at - 4)}0 {Line} {svg.AsSpan(at, space - at)} {height - Line}{svg.AsSpan(end)}";
-    }
-
-    private static void Tag(StringBuilder to, ReadOnlySpan<char> tag)
-    {
-        if (!tag.StartsWith("<text ", StringComparison.Ordinal))
-        {
-            to.Append(tag);
-            return;
-        }
-
-        // One attribute at a time, each up to its closing quote.
-        while (tag.IndexOf('"') is >= 0 and var quote)
-        {
-            var end = quote + 2 + tag[(quote + 1)..].IndexOf('"');
-            var attribute = tag[..end];
-            if (attribute.StartsWith(" x=", StringComparison.Ordinal) || attribute.StartsWith(" y=", StringComparison.Ordinal))
-            {
-                // A list with a place for every letter: the first will do.
-                var comma = attribute.IndexOf(',');
-                to.Append(comma < 0 ? attribute[..^1] : attribute[..comma]).Append('"');
-            }
-            else if (attribute.StartsWith(" font-weight=", StringComparison.Ordinal))
-            {
-                // The canvas has no word for semibold and writes 500.
-                to.Append(" font-weight=\"600\"");
-            }
-            else if (!attribute.StartsWith(" font-family=", StringComparison.Ordinal))
-            {
-                to.Append(attribute);
-            }
-
-            tag = tag[end..];
-        }
-
-        to.Append(tag);
     }
 }

@@ -1,12 +1,13 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Reporting.Drawings;
 
 namespace Outcomes.Reporting.Page;
 
-/// <summary>The page that stands alone: what there is to say in a few sentences, and the headline measures on a line each.</summary>
+/// <summary>
+/// The side that stands alone: who is counted, harm as counts, the headline measures on a line each, and a few sentences.
+/// </summary>
 internal static class FirstPage
 {
     public const string Id = "short";
@@ -18,13 +19,17 @@ internal static class FirstPage
 
     public static void Write(Html html, Figures model, ImmutableDictionary<string, Chart> small)
     {
-        html.Add($"""<section class="first" aria-labelledby="{Id}"><h2 id="{Id}">In short</h2><ul class="short">""");
+        CautionsSection.Line(html, model);
+        html.Add($"""<p class="sum">{FirstPageWording.Recorded(model)}""");
+        if (model.YearFlow is { Recorded: > 0 } flow)
+            html.Add($" <strong>Who is counted</strong>, last 12 months: {FlowWording.Line(flow)}");
+        html.Add($"</p>");
+        html.Add($"""<div class="pair"><div>""");
+        HarmBox.Write(html, model);
+        html.Add($"""</div><ul class="short">""");
         foreach (var statement in FirstPageWording.Of(model))
             html.Add($"""<li data-topic="{Encode.Slug($"{statement.Topic}".ToLowerInvariant())}">{statement.Text}</li>""");
-        html.Add($"</ul>");
-        if (model.YearFlow is { Recorded: > 0 } flow)
-            html.Add($"""<p class="sum"><strong>Who is counted</strong> ({Wording.Span(model.YearFrom, model.Month)}). """
-                + $"{FlowWording.Line(flow)}</p>");
+        html.Add($"</ul></div>");
         var headline = model.Measures.Where(
             measure => measure is { Headline: true, NotCollected: null, Measure.Kind: MeasureKind.Proportion }).ToList();
         if (headline.Count > 0)
@@ -33,21 +38,18 @@ internal static class FirstPage
             Table.Write(html, "t-first", $"Headline measures, {Wording.Name(model.Month)}", columns, () =>
             {
                 foreach (var measure in headline)
-                    Row(html, measure, small, columns.Length);
-            }, "first");
-            html.Add($"""<p class="sub">{Key(headline, small)}</p>""");
+                    Row(html, measure, small);
+            }, small.IsEmpty ? "first plain" : "first");
+            if (Key(headline) is { Length: > 0 } key)
+                html.Add($"""<p class="sub">{key}</p>""");
         }
-
-        html.Add($"</section>\n");
     }
 
-    private static void Row(Html html, MeasureFigures report, ImmutableDictionary<string, Chart> small, int columns)
+    private static void Row(Html html, MeasureFigures report, ImmutableDictionary<string, Chart> small)
     {
-        var (measure, published) = (report.Measure, report.Measure.Published.Length > 0);
-        html.Add(
-            $"""<tr{new Markup(published ? " class=\"with\"" : "")}><th scope="row">"""
-                + $"""<a href="#m-{Encode.Slug(measure.Id)}">{measure.Title}</a>"""
-                + $"""<span class="sub">{SummarySection.Direction(measure.Direction)}</span></th>""");
+        var measure = report.Measure;
+        html.Add($"""<tr><th scope="row"><a href="{Appendix.File}#m-{Encode.Slug(measure.Id)}">{measure.Title}</a>"""
+            + $"""<span class="sub">{SummarySection.Direction(measure.Direction)}</span></th>""");
         if (!small.IsEmpty)
             html.Add($"<td>{new Markup(small.GetValueOrDefault(measure.Id)?.Svg ?? "")}</td>");
         html.Add($"""<td class="n">{SummarySection.Fraction(report.ThisMonth)}</td><td>{Year(report)}""");
@@ -58,10 +60,6 @@ internal static class FirstPage
         html.Add($"</td><td>");
         SummarySection.Verdict(html, report);
         html.Add($"</td></tr>\n");
-        if (published)
-            html.Add(
-                $"""<tr class="published"><td colspan="{columns.ToString(CultureInfo.InvariantCulture)}">"""
-                    + $"""Published elsewhere, for context and no target: {measure.Published}</td></tr>""");
     }
 
     private static string Year(MeasureFigures report) => report.YearEstimate is not { } estimate ? "none eligible"
@@ -70,12 +68,7 @@ internal static class FirstPage
             + (report.MonthsVary ? "*" : "")
             + (report.Year.Missing > 0 ? $"; {Wording.Number(report.Year.Missing)} missing" : "");
 
-    private static string Key(List<MeasureFigures> headline, ImmutableDictionary<string, Chart> small) =>
-        (small.IsEmpty ? "" : "Small charts: a point a month or quarter (hollow: fewer than 5 cases), "
-            + "the line across is the baseline's median, dotted: a declared change, ◆ the month whose report told a change. ")
-        + (headline.Any(measure => measure.MonthsVary) ? Wording.StarExplained + " " : "")
-        + (headline.Any(measure => measure.Year.Missing > 0)
-            ? "Missing records are in no figure here; the summary shows how far they could move it. "
-            : "")
-        + "Nothing here says whether care was good, and nothing is about one person.";
+    private static string Key(List<MeasureFigures> headline) =>
+        (headline.Any(measure => measure.MonthsVary) ? Wording.StarExplained + " " : "")
+        + (headline.Any(measure => measure.Year.Missing > 0) ? "Missing records are in no figure." : "");
 }

@@ -1,25 +1,15 @@
 using Outcomes.Analysis;
-using Outcomes.Measures.Catalogue;
 
 namespace Outcomes.Reporting.Page;
 
 /// <summary>The head of the page (what, when, for whom) and its foot (made from what).</summary>
 internal static class Masthead
 {
-    private static IEnumerable<(string Id, string Title)> Contents(Figures model) =>
-    [
-        (FirstPage.Id, "In short"), ("period", "Period"), ("verdicts", "Has anything changed?"), (ReviewSection.Id, "For review"),
-        (ActionsSection.Id, "Actions"), ("summary", "Summary"), ("changes", "Did our changes help?"), ("measures", "Measure by measure"),
-        (ControlSection.Id, "Control charts"), ("rare", "Rare events"), ("ladder", "Plan ladder"),
-        .. Answered(model, SectionPlace.Report), ("quality", "Data quality"), ("strata", "Strata"), ("sites", "Between sites"),
-        (CaseMixSection.Id, "Case mix"), .. Answered(model, SectionPlace.Appendix), ("definitions", "Definitions"), ("methods", "Methods"),
-        ("cautions", "Cautions"),
-    ];
-
-    private static IEnumerable<(string Id, string Title)> Answered(Figures model, SectionPlace place) =>
-        AnsweredSection.At(model, place).Select(section => (section.Id, section.Definition.Title));
-
-    public static void Write(Html html, Figures model, string title)
+    /// <param name="html">The page.</param>
+    /// <param name="model">The figures.</param>
+    /// <param name="title">The page's title.</param>
+    /// <param name="contents">Where its links lead, and their words.</param>
+    public static void Write(Html html, Figures model, string title, IEnumerable<(string Link, string Title)> contents)
     {
         html.Add($"""<header class="masthead"><p class="stamp">{Wording.Audience(model.Audience)}</p>""");
         if (model.Invented)
@@ -32,23 +22,10 @@ internal static class Masthead
                 $"""<p class="note"><strong>Partial month.</strong> """
                     + $"""{Wording.Name(model.Month)} was not over on {Wording.Date(model.AsOf)}: its counts will change.</p>""");
         html.Add($"""</header><nav aria-label="Contents"><ul>""");
-        foreach (var (id, name) in Contents(model).Where(part => IsThere(model, part.Id)))
-            html.Add($"""<li><a href="#{id}">{name}</a></li>""");
+        foreach (var (link, name) in contents)
+            html.Add($"""<li><a href="{link}">{name}</a></li>""");
         html.Add($"</ul></nav>\n");
     }
-
-    private static bool IsThere(Figures model, string id) => id switch
-    {
-        ControlSection.Id => model.ControlCharts is not null,
-        "rare" => !model.RareEvents.IsEmpty,
-        "sites" => !model.Sites.IsEmpty,
-        "verdicts" => model.Measures.Any(measure => measure.Signal is not null),
-        ReviewSection.Id => !model.Review.IsEmpty,
-        ActionsSection.Id => !model.Actions.IsEmpty,
-        "changes" => !model.Changes.IsEmpty,
-        CaseMixSection.Id => !model.CaseMix.IsEmpty,
-        _ => true,
-    };
 
     public static void Foot(Html html, Figures model)
     {

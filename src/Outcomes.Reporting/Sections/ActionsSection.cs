@@ -13,7 +13,24 @@ internal static class ActionsSection
     {
         if (model.Actions.IsEmpty)
             return;
-        html.Add($"""<section aria-labelledby="{Id}"><h2 id="{Id}">Actions</h2><p>{ActionWording.Sentence(model.Actions)}</p>""");
+        html.Add($"""<section aria-labelledby="{Id}"><h2 id="{Id}">Actions</h2>""");
+        Body(html, model);
+        html.Add($"</section>\n");
+    }
+
+    /// <summary>The same under a smaller heading, for a side of the report.</summary>
+    public static void WriteShort(Html html, Figures model)
+    {
+        html.Add($"<h3>Actions</h3>");
+        if (model.Actions.IsEmpty)
+            html.Add($"<p>No action is open, and none was closed this month.</p>");
+        else
+            Body(html, model);
+    }
+
+    private static void Body(Html html, Figures model)
+    {
+        html.Add($"<p>{ActionWording.Sentence(model.Actions)}</p>");
         if (!model.Actions.Open.IsEmpty)
             Table.Write(html, "t-actions", $"Open actions on {Wording.Date(model.AsOf)}", Columns, () =>
             {
@@ -26,6 +43,5 @@ internal static class ActionsSection
         foreach (var action in model.Actions.WithoutEffect)
             html.Add($"<p>Closed without an effect, {action.Id}: {action.What}. Say in <code>effect</code> what it brought about, "
                 + $"or open it again.</p>");
-        html.Add($"</section>\n");
     }
 }

@@ -9,7 +9,7 @@ internal static class AskSection
     {
         html.Add($"<h3>What to ask for</h3>");
         if (model.Questions.IsEmpty)
-            html.Add($"<p>No field that a figure rests on is missing in more than 5 % of the last 12 months’ records.</p>");
+            html.Add($"<p>{DataWording.NothingToAsk}</p>");
         else
         {
             TableColumn[] columns =

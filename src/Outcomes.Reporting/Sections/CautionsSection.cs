@@ -25,6 +25,30 @@ internal static class CautionsSection
         html.Add($"</section>\n");
     }
 
+    /// <summary>One line for the head of the report.</summary>
+    public static void Line(Html html, Figures model)
+    {
+        html.Add($"""<p class="caution">For audit, teaching and improvement. <strong>Not a medical device, not for bedside decisions, """
+            + $"""not for judging an individual.</strong> Local policy and licensed clinical judgement come first. """
+            + $"""<a href="#data">All cautions</a>.""");
+        if (!model.Assumptions.IsEmpty)
+            html.Add($" Stated for records whose source does not collect it: {Assumptions(model.Assumptions, model.Titles)}.");
+        html.Add($"</p>");
+    }
+
+    /// <summary>The cautions in a line each.</summary>
+    public static IEnumerable<string> Lines(Figures model) =>
+    [
+        "This report is for audit, teaching and improvement. It is not a medical device and gives no bedside advice.",
+        "It does not judge a person: case mix, place, hour and help at hand differ.",
+        "Small numbers mislead. One or two cases can move a percentage a lot.",
+        "A verdict of change says that chance is an unlikely explanation, not why, and not whether the change is good.",
+        "Published figures come from other patients and definitions. They are never a target.",
+        "Local policy, information governance and licensed clinical judgement come first.",
+        $"De-identified is not anonymous. This copy is for {Wording.Audience(model.Audience)}.",
+        .. model.Invented ? ["These records were made by a program, with changes planted in them to be found."] : Array.Empty<string>(),
+    ];
+
     /// <summary>What the pipeline states, in words: <c>Urgency: emergency</c>.</summary>
     public static string Assumptions(IEnumerable<Assumption> assumptions, Titles titles) =>
         string.Join(", ", assumptions.Select(assumption =>

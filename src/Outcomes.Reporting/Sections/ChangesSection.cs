@@ -27,6 +27,31 @@ internal static class ChangesSection
             + $"the whole months before, at most 12; a month that the change divides belongs to neither. Until then there are counts only. "
             + $"The result stays as it was; later months belong to the monthly test. Intervals allow for months that "
             + $"vary, and not for other patients; the measures of one change share their 5{Wording.Space}% of chance.</p>");
+        Evaluated(html, model);
+        Segments(html, [.. model.Changes.Where(each => each.Segments is not null)]);
+        html.Add($"<p>{ChangeWording.CannotRuleOut}</p>");
+        html.Add($"</section>\n");
+    }
+
+    /// <summary>Each change with its one evaluation, for a side of the report.</summary>
+    public static void WriteShort(Html html, Figures model)
+    {
+        html.Add($"<h3>Declared changes</h3>");
+        if (model.Changes.IsEmpty)
+        {
+            html.Add($"<p>No change of practice has been declared. One that is declared in <code>changes.yaml</code> is evaluated once, "
+                + $"on a date fixed beforehand.</p>");
+            return;
+        }
+
+        html.Add($"<p>Each is evaluated once, on the date fixed when it was declared. The result stays; later months belong to the "
+            + $"monthly test.</p>");
+        Evaluated(html, model);
+        html.Add($"<p>{ChangeWording.CannotRuleOut}</p>");
+    }
+
+    private static void Evaluated(Html html, Figures model)
+    {
         Table.Write(html, "t-changes", "Declared changes, before and after", Columns, () =>
         {
             foreach (var each in model.Changes)
@@ -38,9 +63,6 @@ internal static class ChangesSection
         }, "wordy");
         foreach (var moved in model.Changes.Select(each => each.Change).Where(change => change.EarlierPlan is not null).Distinct())
             html.Add($"<p><strong>{ChangeWording.MovedDate(moved)}</strong></p>");
-        Segments(html, [.. model.Changes.Where(each => each.Segments is not null)]);
-        html.Add($"<p>{ChangeWording.CannotRuleOut}</p>");
-        html.Add($"</section>\n");
     }
 
     private static string Verdict(Figures model, ChangeEvaluation each) =>

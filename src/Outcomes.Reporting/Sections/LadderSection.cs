@@ -22,6 +22,19 @@ internal static class LadderSection
         if (charts.FirstOrDefault(chart => chart.Id == Charts.LadderId) is { } drawn)
             MeasuresSection.Figure(html, drawn, "plan ladder");
 
+        Plans(html, model, ladder);
+        TableColumn[] steps = ["From", "To", TableColumn.Num("Records")];
+        Table.Write(html, "t-steps", "Steps between plans", steps, () =>
+        {
+            foreach (var step in ladder.Steps)
+                Table.Row(html, steps, step.From, step.To, Wording.Number(step.Records));
+        });
+        Times(html, model, ladder);
+        html.Add($"</section>\n");
+    }
+
+    private static void Plans(Html html, Figures model, PlanLadder ladder)
+    {
         TableColumn[] columns =
         [
             "Plan", TableColumn.Num("Started with it"), TableColumn.Num("Share of starts, 95 % together"), TableColumn.Num("Used it"),
@@ -35,14 +48,15 @@ internal static class LadderSection
                         ? "none known"
                         : $"{Wording.Number(plan.Succeeded)}/{Wording.Number(plan.OutcomeKnown)}");
         });
-        TableColumn[] steps = ["From", "To", TableColumn.Num("Records")];
-        Table.Write(html, "t-steps", "Steps between plans", steps, () =>
-        {
-            foreach (var step in ladder.Steps)
-                Table.Row(html, steps, step.From, step.To, Wording.Number(step.Records));
-        });
-        Times(html, model, ladder);
-        html.Add($"</section>\n");
+    }
+
+    /// <summary>The drawing and the plans' success, for a side of the report.</summary>
+    public static void WriteShort(Html html, Figures model, PlanLadder ladder, ImmutableArray<Chart> charts)
+    {
+        html.Add($"<p>{Wording.Some(ladder.Records, "emergency record")}, {Wording.Span(model.YearFrom, model.Month)}. "
+            + $"A record can go through several plans.</p>");
+        MeasuresSection.Figure(html, charts, Charts.LadderId);
+        Plans(html, model, ladder);
     }
 
     private static string Why(MeasureFigures time, Titles titles) =>

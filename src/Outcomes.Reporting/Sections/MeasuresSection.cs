@@ -12,11 +12,7 @@ internal static class MeasuresSection
     public static void Write(Html html, Figures model, ImmutableArray<Chart> charts)
     {
         html.Add($"""<section aria-labelledby="measures"><h2 id="measures">Measure by measure</h2>""");
-        html.Add($"<p>The line across is the median of a baseline that was fixed beforehand. Bars are 95{Wording.Space}% intervals; a "
-            + $"hollow point rests on fewer than five cases; a month without cases has no point. The numbers under the points are their "
-            + $"cases. Where a measure is tested, the grey line is the likeliest level of each month and the thin lines its "
-            + $"80{Wording.Space}% "
-            + $"range.</p>");
+        html.Add($"<p>{RunChartWording.Key}</p>");
         var byId = charts.ToDictionary(chart => chart.Id, StringComparer.Ordinal);
         foreach (var group in MeasureGroups.Of(model.Measures.Where(measure => measure.NotCollected is null
             && measure.Measure.Kind == MeasureKind.Proportion)))
@@ -45,9 +41,16 @@ internal static class MeasuresSection
         {
             if (report.Verdict is { Reason: not VerdictReason.NotAsked } verdict)
                 html.Add($"""<p class="words">{VerdictWording.Caption(verdict, model.Titles)}</p>""");
-            if (RunChartWording.Note(runChart, model.First) is { Length: > 0 } note)
-                html.Add($"""<p class="words">{note}</p>""");
-            Data(html, model, report, runChart, slug);
+            if (report.IsTooRareToChart)
+            {
+                html.Add($"""<p class="words">{RunChartWording.TooRare}</p>""");
+            }
+            else
+            {
+                if (RunChartWording.Note(runChart, model.First) is { Length: > 0 } note)
+                    html.Add($"""<p class="words">{note}</p>""");
+                Data(html, model, report, runChart, slug);
+            }
         }
 
         html.Add($"</article>\n");
@@ -70,8 +73,7 @@ internal static class MeasuresSection
         var per = report.Measure.Per;
         TableColumn[] columns =
         [
-            chart.Span == PointSpan.Quarter ? "Quarter" : "Month", TableColumn.Num("n/N"), TableColumn.Num(Wording.Unit(per)),
-            TableColumn.Num("95 % interval"), TableColumn.Num("Missing"),
+            chart.Span == PointSpan.Quarter ? "Quarter" : "Month", "n/N", Wording.Unit(per), "95 % interval", "Missing",
         ];
         html.Add($"<details><summary>Data of this chart</summary>");
         Table.Write(html, $"d-{slug}", $"{report.Measure.Title}, point by point", columns, () =>

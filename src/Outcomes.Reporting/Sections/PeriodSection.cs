@@ -16,9 +16,7 @@ internal static class PeriodSection
         if (!model.Reconciliations.IsEmpty)
         {
             var total = Reconciliation.Total(model.Reconciliations);
-            html.Add($"""<p class="sum">{Wording.Some(total.RowsIn, "row")} in = {Wording.Number(total.Accepted)} accepted"""
-                + $" + {Wording.Number(total.Superseded)} superseded + {Wording.Number(total.Withdrawn)} withdrawn"
-                + $" + {Wording.Number(total.Quarantined)} quarantined</p>");
+            html.Add($"""<p class="sum">{DataWording.Reconciled(total)}</p>""");
             if (total.RowsIn != model.ProceduresIn(model.First, model.Last))
                 html.Add($"<p>A row is what a source holds a line of: a procedure, an attempt or a sample of a monitor; "
                     + $"""<a href="#quality">data quality</a> counts them file by file.</p>""");

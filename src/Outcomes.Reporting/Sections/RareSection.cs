@@ -20,14 +20,11 @@ internal static class RareSection
             return;
         var first = model.RareEvents[0];
         html.Add($"""<section aria-labelledby="rare"><h2 id="rare">Rare events</h2>""");
-        html.Add($"<p>Measures whose run chart cannot be tested because what they count hardly ever happens, or hardly ever fails "
-            + $"to. {Wording.Span(first.From, first.To)}, case by case in order of date; cases of one day in the order of the file. "
-            + $"Expected numbers come from the declared baseline, {Wording.Span(first.Baseline.From, first.Baseline.To)}. "
-            + $"The limits of a gap are those of equal chances from case to case, three standard errors each way; "
-            + $"gaps since the last event can still grow. Days from "
-            + $"one event to the next are drawn below the cases, with the limits of one rate of time: where the number of cases changes, "
-            + $"the cases tell more. Measures of which four in five events are the same records are told once, the others beside it. "
-            + $"No limits: fewer than three gaps end in the baseline.</p>");
+        html.Add($"<p>Measures whose events, or failures, are too rare for a run chart. {Wording.Span(first.From, first.To)}, in order of "
+            + $"date. Expected numbers come from the declared baseline, {Wording.Span(first.Baseline.From, first.Baseline.To)}. "
+            + $"Limits assume equal chances from case to case, at three standard errors; there are none where fewer than three gaps end in "
+            + $"the baseline. The gap since the last event can still grow. Measures that share four in five events are shown once. "
+            + $"Days between events are in <code>tables/rare_events.csv</code>.</p>");
         Table.Write(html, "t-rare", "Rare events", Columns, () =>
         {
             foreach (var each in model.RareEvents.Where(each => each.ToldUnder is null))

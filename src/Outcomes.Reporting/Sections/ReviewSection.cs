@@ -19,11 +19,25 @@ internal static class ReviewSection
         if (model.Review.Sum(count => count.Late) is > 0 and var late)
             html.Add($"<p>{Wording.Some(late, "case")} among them: {(late == 1 ? "a record" : "records")} of earlier months, "
                 + $"entered or changed after those months were reported.</p>");
+        Cases(html, model);
+        html.Add($"</section>\n");
+    }
+
+    /// <summary>The cases by tier, for a side of the report.</summary>
+    public static void WriteShort(Html html, Figures model)
+    {
+        if (model.Review.IsEmpty)
+            return;
+        html.Add($"<h3>Cases for the review meeting</h3>");
+        Cases(html, model);
+    }
+
+    private static void Cases(Html html, Figures model)
+    {
         Table.Write(html, "t-review", $"New cases for review, {Wording.Name(model.Month)}", Columns, () =>
         {
             foreach (var count in model.Review)
                 Table.Row(html, Columns, CaseWording.Name(count.Kind), Wording.Number(count.Cases), CaseWording.Handling(count.Kind));
         });
-        html.Add($"</section>\n");
     }
 }

@@ -49,6 +49,8 @@ public static class FigureTables
         YearTable.Write(path, figures);
         if (!figures.Flows.IsEmpty)
             FlowTable.Write(path, figures);
+        if (!figures.Harm.IsEmpty)
+            HarmTable.Write(path, figures);
         if (!figures.RareEvents.IsEmpty)
             RareEventsTable.Write(path, figures.RareEvents);
         if (figures.ControlCharts is { Charts.IsEmpty: false } charts)

@@ -113,15 +113,14 @@ public static class ChangeWording
     public const string SegmentsExplained =
         "The same months, with a straight trend of the odds on each side of the change (segmented logistic regression): "
         + "odds ratios with 95\u00a0% intervals, 1 meaning no difference. "
-        + "The level compares the first month after with what the earlier trend foretold for it; "
+        + "The level compares the first month after with what the earlier trend predicted for it; "
         + "the last column but one does so for the last month. Where months vary more than chance, the intervals are widened for it.";
 
     /// <summary>What no comparison of this kind can rule out.</summary>
     public const string CannotRuleOut =
-        "No such comparison can rule out that something else changed at the same time; that other patients were treated, "
-        + "or that other cases were recorded; that the change followed a bad run that would have ended anyway "
-        + "(regression to the mean); or that it did harm elsewhere, in a measure that nobody named. "
-        + "Read the measures that it should not have moved as well.";
+        "A before/after comparison cannot rule out other causes: something else that changed at the same time, other patients, other "
+        + "recording, or a bad run that would have ended anyway (regression to the mean). Check the measures the change should not have "
+        + "moved too.";
 
     /// <summary>The last month as the regression has it, against what the earlier trend foretold.</summary>
     public static string AtEnd(SegmentedChange segments, int per)

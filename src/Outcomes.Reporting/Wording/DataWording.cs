@@ -1,5 +1,6 @@
 using Outcomes.Analysis;
 using Outcomes.Measures;
+using Outcomes.Records;
 
 namespace Outcomes.Reporting;
 
@@ -36,6 +37,32 @@ public static class DataWording
         return $"{Wording.Span(months[0].Month, months[^1].Month)} {(months.Count == 1 ? "is" : "are")} provisional and not "
             + "tested: by the delays "
             + $"of entry so far about {Wording.Some(toCome, "procedure")} {(toCome == 1 ? "is" : "are")} still to come.";
+    }
+
+    /// <summary>Said where no field is missing often.</summary>
+    public const string NothingToAsk = "No field that a figure rests on is missing in more than 5 % of the last 12 months’ records.";
+
+    /// <summary>What became of the rows that came in: <c>518 rows in = 500 accepted + ...</c>.</summary>
+    public static string Reconciled(Reconciliation total)
+    {
+        ArgumentNullException.ThrowIfNull(total);
+        return $"{Wording.Some(total.RowsIn, "row")} in = {Wording.Number(total.Accepted)} accepted"
+            + $" + {Wording.Number(total.Superseded)} superseded + {Wording.Number(total.Withdrawn)} withdrawn"
+            + $" + {Wording.Number(total.Quarantined)} quarantined";
+    }
+
+    /// <summary>Whether all procedures were recorded, in a sentence or two.</summary>
+    public static string Captured(Figures model)
+    {
+        ArgumentNullException.ThrowIfNull(model);
+        if (model.Capture?.Year is not { Value: { } ratio } capture)
+            return "Whether all procedures were recorded is not known: there is no independent count.";
+        var share = capture.Interval is { } interval
+            ? $" ({Wording.Rate(ratio, 100)}; {Wording.Range(interval.Lower, interval.Upper, 100)})" : "";
+        return $"{Wording.Number(capture.Records)} of {Wording.Some(capture.Counted, "procedure")} counted independently "
+            + $"{(capture.Counted == 1 ? "was" : "were")} recorded{share}."
+            + (capture.Low ? " The figures may describe only the procedures that somebody remembered."
+                : capture.High ? " More were recorded than counted: one of the two is wrong." : "");
     }
 
     public static string WhatIsMissing(this DataQuestion question) =>

@@ -8,9 +8,6 @@ namespace Outcomes.Reporting;
 /// <summary>What a sentence of the first page is about.</summary>
 public enum Topic
 {
-    /// <summary>How many procedures, and whether that is all of them.</summary>
-    Recorded,
-
     /// <summary>What changed and what did not.</summary>
     Changed,
 
@@ -31,63 +28,69 @@ public enum Topic
 public sealed record Statement(Topic Topic, string Text);
 
 /// <summary>
-/// The three to five statements that open a report. Each is made from the model's numbers by a rule and says nothing that they do not: no
-/// cause, no praise, no blame.
+/// The three to five statements of the first page: what changed, what cannot be seen at this volume, what to do next. Each is made from the
+/// model's numbers by a rule and says nothing that they do not: no cause, no praise, no blame.
 /// </summary>
 public static class FirstPageWording
 {
     private const int Most = 5;
 
-    /// <summary>In the order of printing; what is missing most gives way where there is enough else to say.</summary>
+    // More verdicts of change than this stand in the table alone.
+    private const int MostSaid = 2;
+
+    /// <summary>In the order of printing.</summary>
     public static ImmutableArray<Statement> Of(Figures model)
     {
         ArgumentNullException.ThrowIfNull(model);
         ImmutableArray<Verdict> verdicts =
-            [.. model.Measures.Select(measure => measure.Verdict).OfType<Verdict>()
+            [.. model.Measures.Where(measure => measure.Headline).Select(measure => measure.Verdict).OfType<Verdict>()
                 .Where(verdict => verdict.Reason != VerdictReason.NotAsked)];
         return
         [
             .. new Statement?[]
             {
-                new(Topic.Recorded, Recorded(model)), new(Topic.Changed, Changed(model, verdicts)), CannotTell(verdicts), Helped(verdicts),
-                Review(model), Missing(model),
+                new(Topic.Changed, Changed(model, verdicts)), CannotTell(verdicts), Helped(verdicts), Review(model), Missing(model),
             }.OfType<Statement>().Take(Most),
         ];
     }
 
-    private static string Recorded(Figures model)
+    /// <summary>How many procedures, and whether that is all of them.</summary>
+    public static string Recorded(Figures model)
     {
+        ArgumentNullException.ThrowIfNull(model);
         var month = model.ProceduresIn(model.Month, model.Month);
-        var text = $"{Wording.Some(month, "procedure")} {(month == 1 ? "was" : "were")} recorded in {Wording.Name(model.Month)}"
-            + (model.Partial ? $", which was not over on {Wording.Date(model.AsOf)}" : "")
+        var text = $"{Wording.Some(month, "procedure")} in {Wording.Name(model.Month)}"
             + (model.YearFrom == model.Month
-                ? ""
-                : $", {Wording.Number(model.ProceduresIn(model.YearFrom, model.Month))} in {Wording.Span(model.YearFrom, model.Month)}");
+                ? "."
+                : $", {Wording.Number(model.ProceduresIn(model.YearFrom, model.Month))} in {Wording.Span(model.YearFrom, model.Month)}.");
         if (DataWording.Provisional(model.Provisional) is { Length: > 0 } provisional)
-            text += ". " + provisional[..^1];
-        if (model.Capture?.Year is not { Value: { } ratio } capture)
-            return text + ". Whether that is all of them is not known: there is no independent count.";
-        var share = capture.Interval is { } interval
-            ? $" ({Wording.Rate(ratio, 100)}, {Wording.Range(interval.Lower, interval.Upper, 100)})" : "";
-        text += $". In the months with an independent count, {Wording.Number(capture.Records)} of {Wording.Number(capture.Counted)} "
-            + $"were recorded{share}.";
-        return text + (capture.Low ? " So many were not recorded that the figures may describe only those that somebody remembered."
-            : capture.High ? " More were recorded than counted: one of the two is wrong." : "");
+            text += " " + provisional;
+        return $"{text} {DataWording.Captured(model)}";
     }
 
-    // What changed in its own words, and by name what did not.
+    // What changed in the words of its verdict, and how many headline measures show no sign of it.
     private static string Changed(Figures model, ImmutableArray<Verdict> verdicts)
     {
         var tested = model.Measures.Where(measure => measure.Signal is not null).Select(measure => measure.Verdict!).ToList();
-        var said = verdicts.Where(verdict => verdict.SaysChange || verdict.Label == VerdictLabel.NotShown)
-            .Select(verdict => VerdictWording.Full(verdict, model.Titles));
-        var quiet = tested.Where(verdict => verdict.Label == VerdictLabel.NoSignOfChange).ToList();
-        var text = string.Join(' ', [.. said, .. quiet.Count == 0 ? (string[])[] : [$"No sign of change in {Titles(quiet)}."]]);
+        Verdict[] changed = [.. verdicts.Where(verdict => verdict.SaysChange || verdict.Label == VerdictLabel.NotShown)];
+        var said = changed.Take(MostSaid).SelectMany(verdict =>
+            new[] { VerdictWording.Sentence(verdict), VerdictWording.Caution(verdict, model.Titles) });
+        var more = changed.Length > MostSaid ? $"The table names {Wording.Some(changed.Length - MostSaid, "other verdict")}." : "";
+        var quiet = tested.Count(verdict => verdict.Label == VerdictLabel.NoSignOfChange);
+        var text = string.Join(' ', said.Append(more).Append(Quiet(quiet, changed.Length > 0)).Where(part => part.Length > 0));
         return text.Length > 0 ? text
             : tested.Count == 0 ? "This report tests no measure for change."
-            : "This report does not test for change yet: 12 months with 40 eligible cases have to lie behind a measure first. "
-                + "Until then it shows counts, intervals and cases.";
+            : "This report does not test for change yet. A measure needs 12 months with 40 eligible cases first.";
     }
+
+    private static string Quiet(int measures, bool others) => (measures, others) switch
+    {
+        (0, _) => "",
+        (1, true) => "One other headline measure shows no sign of change.",
+        (1, false) => "One headline measure is tested, and shows no sign of change.",
+        (_, true) => $"{Wording.Spelled(measures, sentence: true)} other headline measures show no sign of change.",
+        _ => $"None of the {Wording.Spelled(measures, sentence: false)} headline measures tested shows any sign of change.",
+    };
 
     /// <summary>Too few cases first; else what would be noticed of the first quiet measure.</summary>
     private static Statement? CannotTell(ImmutableArray<Verdict> verdicts)

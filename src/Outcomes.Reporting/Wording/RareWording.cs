@@ -20,7 +20,7 @@ public static class RareWording
     public static string Alike(RareEvents events)
     {
         ArgumentNullException.ThrowIfNull(events);
-        return events.Alike.IsEmpty ? "" : $"Nearly the same records, not told again: {string.Join("; ", events.Alike.Select(Shared))}.";
+        return events.Alike.IsEmpty ? "" : $"Nearly the same records, not shown again: {string.Join("; ", events.Alike.Select(Shared))}.";
     }
 
     private static string Shared(AlikeEvents alike) => $"{Event(alike.Measure, alike.EventIsNotMet)} "

@@ -7,6 +7,15 @@ namespace Outcomes.Reporting;
 /// <summary>What stands under a run chart beside its verdict: how it is drawn, and that a run is no verdict.</summary>
 public static class RunChartWording
 {
+    /// <summary>What the marks of a run chart mean.</summary>
+    public const string Key = "Points: one month or quarter, n below. Bars: 95 % intervals. Hollow: fewer than 5 cases, or provisional. No "
+        + "point: no cases. Straight line: median of the baseline, fixed beforehand. Heavy line: a run on one side of it. Grey line: the "
+        + "likeliest level by the monthly test, with its 80 % range.";
+
+    /// <summary>Said in place of a chart.</summary>
+    public const string TooRare =
+        "No chart by month: fewer than one event a quarter is expected. Counts by month are in tables/counts.csv.";
+
     /// <summary>A sentence or two; empty where there is nothing to explain.</summary>
     public static string Note(RunChart chart, Month first)
     {

@@ -13,9 +13,8 @@ public static class StrataWording
 {
     /// <summary>Beside every comparison of levels.</summary>
     public const string CannotTell =
-        "None of these figures can tell why levels differ. Other patients, other places and other ways of recording come with them, "
-        + "and only the one field named is allowed for where an odds ratio within levels is given. "
-        + "They do not say what would have happened otherwise, and nothing about any one record.";
+        "Groups differ in their patients, places and recording. These figures do not show why results differ, "
+        + "and say nothing about any one record.";
 
     /// <summary>In place of a section's tables, where its records are too few for any.</summary>
     public static readonly string TooFew =
@@ -29,8 +28,8 @@ public static class StrataWording
 
     /// <summary>How many intervals of so many would leave out the truth by chance.</summary>
     public static string Looks(int intervals) =>
-        $"{Wording.Some(intervals, "interval")} of 95{Wording.Space}% {(intervals == 1 ? "stands" : "stand")} here: had nothing differed, "
-            + $"about {(intervals * 0.05).ToString("0.0#", CultureInfo.InvariantCulture)} of them would say that something does.";
+        $"If no group differed, about {(intervals * 0.05).ToString("0.0#", CultureInfo.InvariantCulture)} of "
+            + $"{Wording.Some(intervals, "interval")} would still show a difference by chance.";
 
     /// <summary>A count with its estimate: <c>12/40, 30.0 % (18.1 to 45.4 %)</c>.</summary>
     public static string Cell(LevelFigures level, int per)
@@ -52,17 +51,16 @@ public static class StrataWording
         ArgumentNullException.ThrowIfNull(titles);
         var (lower, upper) = (difference.Difference.Lower, difference.Difference.Upper);
         var first = titles.Level(difference.Field, difference.First);
-        return lower > 0 ? $"{first}: more often, by more than chance easily explains."
-            : upper < 0 ? $"{first}: less often, by more than chance easily explains."
+        return lower > 0 ? $"{first}: more often. Chance is an unlikely explanation."
+            : upper < 0 ? $"{first}: less often. Chance is an unlikely explanation."
             : "No clear difference.";
     }
 
     /// <summary>What the odds ratios within levels are, said once beside them.</summary>
     public const string WithinExplained =
-        "An odds ratio within levels compares records of one level with each other and pools the answers (Mantel-Haenszel, "
-        + "95\u00a0% interval); 1 means no difference. p is that of a test whether all levels may share "
-        + "one ratio (Breslow-Day with Tarone's correction); it finds large disagreement only, and where it is small, "
-        + "one ratio does not describe them.";
+        "The odds ratio within levels compares like with like and pools the levels (Mantel-Haenszel, 95\u00a0% interval); 1 means no "
+        + "difference. p tests whether the levels share one ratio (Breslow-Day with Tarone's correction). It finds large disagreement "
+        + "only; where p is small, one ratio does not describe them.";
 
     /// <summary>The pooled odds ratio within levels of other fields, with whether it may be one.</summary>
     public static string Within(LevelDifference difference, Titles titles)

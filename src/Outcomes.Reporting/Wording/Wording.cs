@@ -23,6 +23,16 @@ public static class Wording
     /// <summary>Met out of eligible: <c>18/20</c>.</summary>
     public static string Fraction(Count count) => $"{Number(count.Met)}/{Number(count.Eligible)}";
 
+    /// <summary>A small number as a word, a larger one in digits: <c>five</c>, <c>12</c>.</summary>
+    public static string Spelled(int number, bool sentence)
+    {
+        string[] words = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
+        if (number < 0 || number >= words.Length)
+            return Number(number);
+        var word = words[number];
+        return sentence ? char.ToUpperInvariant(word[0]) + word[1..] : word;
+    }
+
     /// <summary>A number of things: <c>1 record</c>, <c>12 records</c>.</summary>
     public static string Some(long number, string thing, string? things = null) =>
         Number(number) + Space + (number == 1 ? thing : things ?? thing + "s");
@@ -57,7 +67,7 @@ public static class Wording
     public static string Star(Estimate? estimate) => VaryingMonths.IsWider(estimate) ? "*" : "";
 
     /// <summary>What the star means.</summary>
-    public const string StarExplained = "* Wider interval: the months vary more than chance alone.";
+    public const string StarExplained = "* Interval widened because months vary more than chance alone.";
 
     /// <summary>A median or an axis mark without needless decimals: <c>85 %</c>, <c>82.5 %</c>.</summary>
     public static string Short(double value, int per) =>

@@ -26,7 +26,7 @@ public sealed class ActionsTests : IDisposable
     public async Task The_report_and_check_tell_what_is_overdue_open_and_closed_without_an_effect()
     {
         Assert.Equal(0, (await Tool(Actions, "run", "pipeline.yaml", "--charts", "none", "--out", "out")).Exit);
-        var report = _workspace.Read("out", "report.html").Replace('\u00a0', ' ');
+        var report = _workspace.Read("out", "appendix.html").Replace('\u00a0', ' ');
         Assert.Contains("2 actions are open, 1 overdue: Put a bougie by every bed (by 12 days). One is closed without its effect.", report,
             StringComparison.Ordinal);
         Assert.Contains("overdue by 12 days", report, StringComparison.Ordinal);

@@ -37,7 +37,7 @@ public sealed class CaptureTests : IDisposable
             Assert.Equal(least, Number(row["lower"]), 5e-6);
             Assert.Equal(most, Number(row["upper"]), 5e-6);
         });
-        Assert.Contains(said, _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.Contains(said, _workspace.Read("out", "appendix.html"), StringComparison.Ordinal);
         Assert.Equal(rule.Length == 0 ? [] : [rule], CsvTable.Read(_workspace["out"], "tables", "findings.csv").Rows
             .Select(row => row["rule"]));
         Assert.Contains("tables/capture.csv", _workspace.Read("out", "datapackage.json"), StringComparison.Ordinal);
@@ -57,7 +57,7 @@ public sealed class CaptureTests : IDisposable
         Assert.Equal(
             ["not_month 3", "not_count 4", "missing 5", "duplicate 8", "capture_low 2"],
             CsvTable.Read(_workspace["out"], "tables", "findings.csv").Rows.Select(row => $"{row["rule"]} {row["line"]}"));
-        Assert.Contains("Only 2 of 3 months have a count", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.Contains("Only 2 of 3 months have a count", _workspace.Read("out", "appendix.html"), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -79,7 +79,7 @@ public sealed class CaptureTests : IDisposable
         _workspace.Write("pipeline.yaml", TinyPipeline.Pipeline);
         await Run();
         Assert.False(File.Exists(_workspace["out", "tables", "capture.csv"]));
-        Assert.Contains("Not known: the pipeline has no independent count", _workspace.Read("out", "report.html"),
+        Assert.Contains("Not known: the pipeline has no independent count", _workspace.Read("out", "appendix.html"),
             StringComparison.Ordinal);
     }
 

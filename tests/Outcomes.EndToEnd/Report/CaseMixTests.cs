@@ -43,7 +43,7 @@ public sealed class CaseMixTests : IDisposable
         var ratio = Assert.Single(model, row => row["part"] == "odds_ratio");
         Assert.Equal(("location_type", "icu", "ed", "1.96989", "ridge_posterior"),
             (ratio["field"], ratio["level"], ratio["reference"], ratio["value"], ratio["method"]));
-        var report = _workspace.Read("out", "report.html");
+        var report = _workspace.Read("out", "appendix.html");
         Assert.Contains("id=\"casemix\"", report, StringComparison.Ordinal);
         Assert.Contains("What it cannot adjust for", report, StringComparison.Ordinal);
         Assert.Contains("tables/expected.csv", _workspace.Read("out", "datapackage.json"), StringComparison.Ordinal);
@@ -78,7 +78,7 @@ public sealed class CaseMixTests : IDisposable
         // hand from the formula, cited from memory).
         Assert.InRange(Number(rows[1]["difference"]), -0.18, 0.18);
         Assert.Equal(Number(rows[1]["value"]) - Number(rows[0]["value"]), Number(rows[1]["difference"]), 3);
-        Assert.Contains("It adjusts nothing", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.Contains("It adjusts nothing", _workspace.Read("out", "appendix.html"), StringComparison.Ordinal);
         Assert.False(File.Exists(_workspace["without", "tables", "challenger.csv"]));
         Assert.All((string[])["casemix.csv", "expected.csv", "estimates.csv", "verdicts.csv"], table =>
             Assert.Equal(_workspace.Read("without", "tables", table), _workspace.Read("out", "tables", table)));
@@ -93,7 +93,7 @@ public sealed class CaseMixTests : IDisposable
         Assert.True(result.Exit == 0, result.ToString());
         var row = Assert.Single(CsvTable.Read(_workspace["out"], "tables", "casemix.csv").Rows);
         Assert.Equal(("refused", "5", "2"), (row["part"], row["records"], row["events"]));
-        Assert.Contains("No model.", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.Contains("No model.", _workspace.Read("out", "appendix.html"), StringComparison.Ordinal);
         Assert.Equal(0, CsvTable.Read(_workspace["out"], "tables", "expected.csv").Count);
     }
 

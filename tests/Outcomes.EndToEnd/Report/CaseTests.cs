@@ -36,7 +36,7 @@ public sealed class CaseTests(SharedRuns runs)
         Assert.DoesNotMatch("[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{2}/[0-9]{2}/[0-9]{4}", cases);
         Assert.DoesNotContain("Age in years", cases, StringComparison.OrdinalIgnoreCase);
         Assert.Contains("Age band", cases, StringComparison.Ordinal);
-        var report = workspace.Read("out", "report.html");
+        var report = workspace.Read("out", "appendix.html");
         Assert.Contains("id=\"review\"", report, StringComparison.Ordinal);
         Assert.All(CsvTable.Read(workspace["out", "case-key.csv"]).Rows,
             row => Assert.DoesNotContain(row["case_id"], report, StringComparison.Ordinal));

@@ -20,7 +20,7 @@ public sealed class ChangeTableTests : IDisposable
         Assert.Equal("waiting", before["before"]["state"]);
         Assert.Equal(("", "2026-12"), (before["after"]["value"], before["after"]["due"]));
         Assert.False(before.ContainsKey("difference"));
-        var page = _workspace.Read("out", "report.html").Replace("\u00a0", " ", StringComparison.Ordinal);
+        var page = _workspace.Read("out", "appendix.html").Replace("\u00a0", " ", StringComparison.Ordinal);
         Assert.Contains("will be evaluated once, with December 2026; 176/220 so far, 120/240 before.", page,
             StringComparison.Ordinal);
         Assert.DoesNotContain("percentage points (", page, StringComparison.Ordinal);
@@ -31,7 +31,7 @@ public sealed class ChangeTableTests : IDisposable
             (then["before"]["state"], then["before"]["met"], then["before"]["eligible"], then["before"]["period"]));
         Assert.Equal(("192", "240", "2026-01/2026-12"), (then["after"]["met"], then["after"]["eligible"], then["after"]["period"]));
         Assert.Equal(0.3, Value(then, "difference"), 1e-9);
-        Assert.Contains("Other causes are possible.", _workspace.Read("out", "report.html"),
+        Assert.Contains("Other causes are possible.", _workspace.Read("out", "appendix.html"),
             StringComparison.Ordinal);
 
         Write(48, month => month < 24 ? 10 : 16);
@@ -43,7 +43,7 @@ public sealed class ChangeTableTests : IDisposable
         Assert.Equal(1, Value(later, "trend"), 1e-6);
         Assert.Equal(4, Value(later, "at_end"), 1e-6);
         Assert.Contains("tables/changes.csv", _workspace.Read("out", "datapackage.json"), StringComparison.Ordinal);
-        Assert.Contains("regression to the mean", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.Contains("regression to the mean", _workspace.Read("out", "appendix.html"), StringComparison.Ordinal);
     }
 
     // 100 cases at twenty a month: five months, whatever comes after.
@@ -53,7 +53,7 @@ public sealed class ChangeTableTests : IDisposable
         Write(36, month => month < 24 ? 10 : 12);
         var rows = await Run("2026-12-31", "2026-12", "judged_after: 24, judged_at_cases: 100");
         Assert.Equal(("2026-05", "2026-01/2026-05", "unclear"), (rows["after"]["due"], rows["after"]["period"], rows["after"]["state"]));
-        Assert.Contains("fits: neither help nor harm is shown.", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.Contains("fits: neither help nor harm is shown.", _workspace.Read("out", "appendix.html"), StringComparison.Ordinal);
         rows = await Run("2026-12-31", "2026-12", "judged_after: 24, judged_at_cases: 1000");
         Assert.Equal(("2027-12", "waiting"), (rows["after"]["due"], rows["after"]["state"]));
     }

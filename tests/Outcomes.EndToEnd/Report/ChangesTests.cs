@@ -62,10 +62,10 @@ public sealed class ChangesTests : IDisposable
     {
         await Month("2026-01", Change);
         await Month("2026-02", Change);
-        Assert.DoesNotContain("was moved", _workspace.Read("sets", "2026-02", "report.html"), StringComparison.Ordinal);
+        Assert.DoesNotContain("was moved", _workspace.Read("sets", "2026-02", "appendix.html"), StringComparison.Ordinal);
         await Month("2026-03", Change.Replace("judged_after: 12", "judged_after: 18\n  judged_at_cases: 150", StringComparison.Ordinal));
         Assert.Contains("The evaluation of the change of 15 January 2026 was moved after the report of February 2026: from 12 months to 18 "
-            + "months or 150 cases.", _workspace.Read("sets", "2026-03", "report.html").Replace('\u00a0', ' '), StringComparison.Ordinal);
+            + "months or 150 cases.", _workspace.Read("sets", "2026-03", "appendix.html").Replace('\u00a0', ' '), StringComparison.Ordinal);
 
         async Task Month(string month, string changes)
         {
@@ -83,6 +83,6 @@ public sealed class ChangesTests : IDisposable
     {
         _workspace.Write("changes.yaml", changes);
         _workspace.Write("pipeline.yaml", TinyPipeline.Pipeline + "changes: changes.yaml\n");
-        return ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out");
+        return ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out", "--charts", "all");
     }
 }

@@ -66,9 +66,9 @@ public sealed class ChildrenTests : IDisposable
         // Asked where the first attempt succeeded, from one year: a tube of 5.0 mm at 4, 7 and 13 years, where 4.0 to 5.5, 4.75 to 6.25 and
         // 6.25 to 7.75 mm are near the formulas (age / 4 + 3.5 and + 4, common practice). Four of each age are too few to stand alone.
         Assert.Equal(("8", "12"), Level("child_tube_size", "(other)"));
-        var page = _workspace.Read("both", "report.html");
+        var page = _workspace.Read("both", "appendix.html");
         Assert.Contains("<h2 id=\"children\">Children</h2>", page, StringComparison.Ordinal);
-        Assert.DoesNotContain("id=\"children\"", _workspace.Read("adults", "report.html"), StringComparison.Ordinal);
+        Assert.DoesNotContain("id=\"children\"", _workspace.Read("adults", "appendix.html"), StringComparison.Ordinal);
         Assert.DoesNotContain("m-child_", page, StringComparison.Ordinal);
         Assert.Contains("<code>child_doses_usual</code>", page, StringComparison.Ordinal);
 
@@ -83,7 +83,7 @@ public sealed class ChildrenTests : IDisposable
     public async Task So_few_children_that_a_figure_would_point_at_one_are_told_of_without_figures()
     {
         await Run("few", Adults() + string.Concat(Children().Split('\n')[..4].Select(line => line + "\n")));
-        var page = _workspace.Read("few", "report.html");
+        var page = _workspace.Read("few", "appendix.html");
         var section = page[page.IndexOf("<h2 id=\"children\">", StringComparison.Ordinal)..];
         section = section[..section.IndexOf("</section>", StringComparison.Ordinal)];
         Assert.Contains("fewer than 5", section, StringComparison.Ordinal);
@@ -103,8 +103,10 @@ public sealed class ChildrenTests : IDisposable
             + "u1,2025-06-04,,60,no,80,,1,A,yes,98,97,,,\n");
         const string Line = "58&#160;recorded: 2&#160;planned, 30&#160;children and 1&#160;without an airway attempt not counted; "
             + "1&#160;not known to belong, and missing; 24&#160;analysed.";
-        var page = _workspace.Read("out", "report.html").Replace("\u00a0", "&#160;", StringComparison.Ordinal);
-        var first = page[page.IndexOf("id=\"short\"", StringComparison.Ordinal)..page.IndexOf("id=\"period\"", StringComparison.Ordinal)];
+        var page = _workspace.Read("out", "appendix.html").Replace("\u00a0", "&#160;", StringComparison.Ordinal);
+        var report = _workspace.Read("out", "report.html").Replace("\u00a0", "&#160;", StringComparison.Ordinal);
+        var first = report[report.IndexOf("id=\"short\"", StringComparison.Ordinal)..];
+        first = first[..first.IndexOf("</section>", StringComparison.Ordinal)];
         Assert.Contains(Line, first, StringComparison.Ordinal);
         Assert.Contains("Denominator: 24&#160;analysed + 1&#160;not known to belong − 1&#160;missing = 24.", page,
             StringComparison.Ordinal);

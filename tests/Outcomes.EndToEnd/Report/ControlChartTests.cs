@@ -58,7 +58,7 @@ public sealed class ControlChartTests : IDisposable
         Assert.Equal(("0", "0", "", ""),
             rows[Empty] is var gap ? (gap["numerator"], gap["denominator"], gap["value"], gap["outside"]) : default);
         Assert.All(rows[..12], row => Assert.Equal(("", "2023-01/2023-12"), (row["outside"], row["baseline"])));
-        var page = _workspace.Read("out", "report.html");
+        var page = _workspace.Read("out", "appendix.html");
         Assert.DoesNotContain("Outside the limits", page, StringComparison.Ordinal);
         // The figures are those of the study's table.
         var study = File.ReadLines(Repository.InRoot("docs", "statistics", "signals.md"))
@@ -78,7 +78,7 @@ public sealed class ControlChartTests : IDisposable
         var (met, eligible) = (Join(Wild.Select(not => 50 - not)), Join(Wild.Select(_ => 50)));
         await Same("measure", "p_laney", "p_chart",
             $$"""{"met": [{{met}}], "eligible": [{{eligible}}], "baseline_points": 30, "limits": "laney"}""", baseline: 30);
-        var page = _workspace.Read("out", "report.html");
+        var page = _workspace.Read("out", "appendix.html");
         // 1.66 as docs/statistics/control-charts.md prints it.
         Assert.Contains("Neighbouring months of the baseline differ 1.66 times as much as chance would have it", page,
             StringComparison.Ordinal);
@@ -91,7 +91,7 @@ public sealed class ControlChartTests : IDisposable
         await Run("as_of: 2025-12-15", arguments: ["--month", "2025-12"]);
         Assert.Equal("2025-11", CsvTable.Read(_workspace["out"], "tables", "controlcharts.csv").Rows
             .Last(row => row["measure"] == "measure")["period"]);
-        Assert.Contains("December\u00a02025 is not over and is left out here.", _workspace.Read("out", "report.html"),
+        Assert.Contains("December\u00a02025 is not over and is left out here.", _workspace.Read("out", "appendix.html"),
             StringComparison.Ordinal);
     }
 
@@ -102,7 +102,7 @@ public sealed class ControlChartTests : IDisposable
     public async Task Without_a_baseline_that_is_over_one_sentence_says_why_there_is_no_chart(string baseline, string why)
     {
         await Run(baseline: baseline);
-        Assert.Contains("There are no control charts yet. " + why, _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.Contains("There are no control charts yet. " + why, _workspace.Read("out", "appendix.html"), StringComparison.Ordinal);
         Assert.False(File.Exists(_workspace["out", "tables", "controlcharts.csv"]));
     }
 
@@ -121,7 +121,7 @@ public sealed class ControlChartTests : IDisposable
         Assert.Equal(("50", "47"), rows.Single(row => row["pair"] == "attempts" && row["part"] == "kappa") is var count
             ? (count["n"], count["agree"])
             : default);
-        var page = _workspace.Read("out", "report.html");
+        var page = _workspace.Read("out", "appendix.html");
         Assert.Contains("0.40 (0.15\u00a0to\u00a00.65)", page, StringComparison.Ordinal);
         Assert.Contains("no words grade it", page, StringComparison.Ordinal);
         Assert.Contains("tables/agreement.csv", _workspace.Read("out", "datapackage.json"), StringComparison.Ordinal);
@@ -209,7 +209,8 @@ public sealed class ControlChartTests : IDisposable
             .Replace("baseline: {from: 2026-01, months: 12}", baseline, StringComparison.Ordinal)
             .Replace("measures: [measure.yaml]", "measures: [measure.yaml, low.yaml]\nheadline: [measure]", StringComparison.Ordinal)
             + $"audience: {audience}\n");
-        var result = await ToolProcess.Run(_workspace.Folder, ["run", "pipeline.yaml", "--out", "out", .. arguments ?? []]);
+        var result =
+            await ToolProcess.Run(_workspace.Folder, ["run", "pipeline.yaml", "--out", "out", "--charts", "all", .. arguments ?? []]);
         Assert.True(result.Exit == 0, result.ToString());
     }
 }

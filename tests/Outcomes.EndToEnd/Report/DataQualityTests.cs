@@ -43,7 +43,7 @@ public sealed class DataQualityTests : IDisposable
     {
         var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out", "--charts", "none");
         Assert.True(result.Exit == 0, result.ToString());
-        var report = _workspace.Read("out", "report.html").Replace('\u00a0', ' ').Replace("&#xA0;", " ", StringComparison.Ordinal);
+        var report = _workspace.Read("out", "appendix.html").Replace('\u00a0', ' ').Replace("&#xA0;", " ", StringComparison.Ordinal);
         Assert.Contains("Ask what changed in the form or the export in March 2025.", report, StringComparison.Ordinal);
         Assert.Contains("What to ask for", report, StringComparison.Ordinal);
         Assert.DoesNotContain("moon", report, StringComparison.Ordinal);

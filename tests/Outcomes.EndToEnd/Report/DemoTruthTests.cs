@@ -106,7 +106,7 @@ public sealed class DemoTruthTests(DemoRun demo) : IClassFixture<DemoRun>
         Assert.Equal((missing - decided) / all, Number(year["missing_upper"]) - Number(year["missing_lower"]), 1e-9);
         Assert.InRange(Number(year["missing_lower"]), met / all, (met + decided) / all);
         Assert.True(Number(year["missing_lower"]) > Number(year["value"]));
-        Assert.Contains($"({decided} decided by what is known); the estimate lies below", File.ReadAllText(demo["report.html"]),
+        Assert.Contains($"({decided} decided by what is known); the estimate lies below", File.ReadAllText(demo["appendix.html"]),
             StringComparison.Ordinal);
     }
 

@@ -6,25 +6,28 @@ using Outcomes.Tests.EndToEnd.Tool;
 namespace Outcomes.Tests.EndToEnd;
 
 /// <summary>
-/// The demonstration's report is the one that stands in <c>reports/demo</c>: its text and tables byte for byte, its drawings by title,
-/// description and hash of their bytes, its fonts by hash. Whoever changes a word, a figure or a line of it sees that in the change.
+/// The demonstration's report and appendix are those that stand in <c>reports/demo</c>: their text and tables byte for byte, their
+/// drawings by title, description and hash of their bytes, their fonts by hash. Whoever changes a word, a figure or a line of them sees
+/// that in the change.
 /// </summary>
 public sealed partial class GoldenReportTests(DemoRun demo) : IClassFixture<DemoRun>
 {
-    private const string Kept = "report-without-drawings.html",
-        Way = "If the change is meant, run tests/golden.sh, look at the report and at the difference, and commit it.";
+    private const string Way = "If the change is meant, run tests/golden.sh, look at the report and at the difference, and commit it.";
 
-    [Fact]
-    public async Task The_report_of_the_demonstration_is_the_one_in_the_repository()
+    [Theory]
+    [InlineData("report", 12)]
+    [InlineData("appendix", 80)]
+    public async Task The_pages_of_the_demonstration_are_those_in_the_repository(string page, int drawings)
     {
-        var kept = await File.ReadAllTextAsync(Repository.InRoot("reports", "demo", Kept), TestContext.Current.CancellationToken);
-        var report = await File.ReadAllTextAsync(demo["report.html"], TestContext.Current.CancellationToken);
-        Assert.True(Drawing().Count(report) > 20, "the report has hardly any drawings");
+        var name = $"{page}-without-drawings.html";
+        var kept = await File.ReadAllTextAsync(Repository.InRoot("reports", "demo", name), TestContext.Current.CancellationToken);
+        var report = await File.ReadAllTextAsync(demo[$"{page}.html"], TestContext.Current.CancellationToken);
+        Assert.True(Drawing().Count(report) > drawings, "the page has hardly any drawings");
         var made = Pinned(report);
         if (kept == made) return;
         var (was, becomes) = (kept.Split('\n'), made.Split('\n'));
         var line = was.Zip(becomes).TakeWhile(pair => pair.First == pair.Second).Count();
-        Assert.Fail($"The demonstration's report is no longer that of reports/demo/{Kept}; line {line + 1} is the first that differs.\n"
+        Assert.Fail($"The demonstration's page is no longer that of reports/demo/{name}; line {line + 1} is the first that differs.\n"
             + $"- {Part(was, line, becomes)}\n+ {Part(becomes, line, was)}\n{Way}");
     }
 

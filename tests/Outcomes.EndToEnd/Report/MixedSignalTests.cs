@@ -31,7 +31,7 @@ public sealed class MixedSignalTests : IDisposable
         // level at the end of the history is known to some tenths of a case only.
         Assert.Equal((18 * 42 / 120.0) + (2 * 8 / 120.0), Number(rows[0]["expected"]), 0.2);
 
-        var page = _workspace.Read("out", "report.html");
+        var page = _workspace.Read("out", "appendix.html");
         Assert.Contains("The unadjusted counts would say otherwise: ", page, StringComparison.Ordinal);
         Assert.Contains(verdict["caution_sentence"], page.Replace('\u00a0', ' '), StringComparison.Ordinal);
         Assert.Contains("Adjusted for case mix: tube at the first attempt", page, StringComparison.Ordinal);
@@ -48,7 +48,7 @@ public sealed class MixedSignalTests : IDisposable
             : new(4, 2 + (month % 5 < 2 ? 1 : 0), 16, 2 + (month % 2)));
         Assert.Equal(("worse", "counts_differ", "yes"), (verdict["label"], verdict["caution"], verdict["adjusted"]));
         Assert.True(string.CompareOrdinal(verdict["changed_from"], "2025-01") <= 0, verdict["changed_from"]);
-        Assert.Contains("adjusted for case mix, has probably got worse since", _workspace.Read("out", "report.html"),
+        Assert.Contains("adjusted for case mix, has probably got worse since", _workspace.Read("out", "appendix.html"),
             StringComparison.Ordinal);
     }
 
@@ -58,7 +58,7 @@ public sealed class MixedSignalTests : IDisposable
         var verdict = await Run(12, month => month < History ? new(10, 3 + (month % 2), 10, month % 3 == 0 ? 0 : 1) : new(10, 6, 10, 3));
         Assert.Equal("worse", verdict["label"]);
         Assert.NotEqual("counts_differ", verdict["caution"]);
-        Assert.DoesNotContain("The unadjusted counts", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.DoesNotContain("The unadjusted counts", _workspace.Read("out", "appendix.html"), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -98,7 +98,7 @@ public sealed class MixedSignalTests : IDisposable
         var verdict = await Run(12, month => month < History ? new(4, month % 4 == 3 ? 0 : 1, 5, 0) : new(8, 5, 1, 1));
         Assert.NotEqual("yes", verdict["adjusted"]);
         Assert.Contains("Not adjusted for case mix: tube at the first attempt. There are too few events",
-            _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+            _workspace.Read("out", "appendix.html"), StringComparison.Ordinal);
         Assert.All(CsvTable.Read(_workspace["out"], "tables", "monthly_test.csv").Rows,
             row => Assert.Equal(("", ""), (row["expected"], row["log_odds_worse_given_case_mix"])));
     }
@@ -119,7 +119,7 @@ public sealed class MixedSignalTests : IDisposable
             """);
         await Run(24, _ => new(10, 3, 10, 1), "changes: changes.yaml\n", baseline: "2025-09");
         Assert.Contains("Not adjusted for case mix: tube at the first attempt. The model was fitted to months",
-            _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+            _workspace.Read("out", "appendix.html"), StringComparison.Ordinal);
         Assert.All(CsvTable.Read(_workspace["out"], "tables", "monthly_test.csv").Rows,
             row => Assert.Equal("", row["log_odds_worse_given_case_mix"]));
     }

@@ -71,9 +71,9 @@ public sealed class OwnSectionTests : IDisposable
     public async Task A_stratum_and_a_section_of_text_are_in_the_report_with_counts_as_by_hand()
     {
         Write();
-        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out");
+        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out", "--charts", "all");
         Assert.True(result.Exit == 0, result.ToString());
-        var page = _workspace.Read("out", "report.html");
+        var page = _workspace.Read("out", "appendix.html");
         Assert.Contains("<a href=\"#shock\">Patients in shock</a>", page, StringComparison.Ordinal);
         Assert.Contains("<strong>Do results differ where the patient was shocked at induction, and by which agent?</strong>", page,
             StringComparison.Ordinal);
@@ -100,7 +100,7 @@ public sealed class OwnSectionTests : IDisposable
         Write();
         var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "out");
         Assert.True(result.Exit == 0, result.ToString());
-        Assert.Contains("Told twice", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.Contains("Told twice", _workspace.Read("out", "appendix.html"), StringComparison.Ordinal);
         var rows = CsvTable.Read(_workspace["out"], "tables", "agreement.csv").Rows;
         Assert.All(rows, row => Assert.Equal("first", row["pair"]));
         Assert.Equal([36, 0, 0, 12], rows.Where(row => row["part"] == "cell").Select(row => Number(row["n"])));

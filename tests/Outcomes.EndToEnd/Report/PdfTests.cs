@@ -47,6 +47,11 @@ public sealed class PdfTests : IDisposable
         Assert.Contains("/MarkInfo", pdf, StringComparison.Ordinal);
         Assert.Contains("/StructTreeRoot", pdf, StringComparison.Ordinal);
         Assert.Contains("/Outlines", pdf, StringComparison.Ordinal);
+        // The appendix is looked things up in: it is printed where that is asked for.
+        Assert.False(File.Exists(_workspace["out", "appendix.pdf"]));
+        var all = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out", "--pdf", "all");
+        Assert.True(all.Exit == 0, all.ToString());
+        Assert.True(File.Exists(_workspace["out", "report.pdf"]) && File.Exists(_workspace["out", "appendix.pdf"]));
     }
 
     private static string Dotnet() => Environment.ProcessPath is { } path && Path.GetFileNameWithoutExtension(path) == "dotnet" ? path

@@ -47,7 +47,7 @@ public sealed class RareEventTests : IDisposable
         var bound = Assert.Single(CsvTable.Read(_workspace["out"], "tables", "rare_events.csv").Rows, row => row["part"] == "bound");
         // 1 − 0.05^(1/240): Hanley JA, Lippman-Hand A. JAMA 1983;249:1743-1745.
         Assert.Equal(1 - Math.Pow(0.05, 1 / 240.0), double.Parse(bound["upper"], CultureInfo.InvariantCulture), 1e-10);
-        Assert.Contains("Zero observed does not mean zero risk.", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.Contains("Zero observed does not mean zero risk.", _workspace.Read("out", "appendix.html"), StringComparison.Ordinal);
         Assert.False(File.Exists(_workspace["out", "charts", "rare_measure.svg"]));
     }
 
@@ -56,7 +56,7 @@ public sealed class RareEventTests : IDisposable
     {
         await Run(case_ => case_ % 3 == 0);
         Assert.False(File.Exists(_workspace["out", "tables", "rare_events.csv"]));
-        Assert.DoesNotContain("id=\"rare\"", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.DoesNotContain("id=\"rare\"", _workspace.Read("out", "appendix.html"), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -76,9 +76,9 @@ public sealed class RareEventTests : IDisposable
         var limits = rows.First(row => row["part"] == "days_limits");
         Assert.Equal(91 / 3.0 * Math.Log(2), double.Parse(limits["value"], CultureInfo.InvariantCulture), 1e-9);
         Assert.Equal(-91 / 3.0 * Math.Log(0.00134990), double.Parse(limits["upper"], CultureInfo.InvariantCulture), 1e-3);
-        var page = _workspace.Read("out", "report.html");
+        var page = _workspace.Read("out", "appendix.html");
         // An event that is named goes before the absence of something.
-        Assert.Contains("Nearly the same records, not told again: Not met: Tube at the first attempt (4/240, 4 shared).", page,
+        Assert.Contains("Nearly the same records, not shown again: Not met: Tube at the first attempt (4/240, 4 shared).", page,
             StringComparison.Ordinal);
         Assert.True(File.Exists(_workspace["out", "charts", "rare_again.svg"]));
         Assert.False(File.Exists(_workspace["out", "charts", "rare_measure.svg"]));
@@ -92,7 +92,7 @@ public sealed class RareEventTests : IDisposable
         _workspace.Write("pipeline.yaml", TinyPipeline.Pipeline.Replace("as_of: 2026-02-01", "as_of: 2025-12-31", StringComparison.Ordinal)
             .Replace("from: 2026-01", "from: 2024-01", StringComparison.Ordinal)
             .Replace("measures: [measure.yaml]", measures, StringComparison.Ordinal));
-        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out");
+        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out", "--charts", "all");
         Assert.True(result.Exit == 0, result.ToString());
     }
 }

@@ -162,7 +162,7 @@ public sealed class ReadinessTests(SharedRuns runs) : IDisposable
     {
         await Run(mapping: Mapping.Replace("  anatomical_difficulty: {column: difficult}\n", "", StringComparison.Ordinal)
             .Replace("  sbp_pre: {column: sbp}\n", "", StringComparison.Ordinal));
-        Assert.DoesNotContain("id=\"readiness\"", Made.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.DoesNotContain("id=\"readiness\"", Made.Read("out", "appendix.html"), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -177,7 +177,7 @@ public sealed class ReadinessTests(SharedRuns runs) : IDisposable
         // In place 20 s after its start.
         Assert.Contains("<td class=\"n\">7 / 1</td><td class=\"n\">150 (120\u00a0to\u00a0180)</td>", ladder, StringComparison.Ordinal);
         Assert.Matches("Seconds from induction to front-of-neck access</th><td class=\"n\">1 / 0</td><td class=\"n\">too few</td>", ladder);
-        var page = Made.Read("out", "report.html");
+        var page = Made.Read("out", "appendix.html");
         Assert.DoesNotContain(">613", page[page.IndexOf("<main", StringComparison.Ordinal)..], StringComparison.Ordinal);
         Assert.All(CsvTable.Read(Made["out"], "tables", "quantities.csv").Rows.Where(row => row["measure"] == "front_of_neck_after"),
             row => Assert.Equal(("", "1"), (row["value"], row["n"])));
@@ -262,7 +262,7 @@ public sealed class ReadinessTests(SharedRuns runs) : IDisposable
 
     private string Section(string id)
     {
-        var page = Made.Read("out", "report.html");
+        var page = Made.Read("out", "appendix.html");
         var start = page.IndexOf($"<section aria-labelledby=\"{id}\">", StringComparison.Ordinal);
         Assert.True(start >= 0, id);
         return page[start..page.IndexOf("</section>", start, StringComparison.Ordinal)];

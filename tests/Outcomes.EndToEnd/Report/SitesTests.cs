@@ -25,7 +25,7 @@ public sealed class SitesTests : IDisposable
         Assert.InRange(Number(rows.Single(row => row["part"] == "shrunken" && row["site"] == "quay"), "value"), 30 / 60.0, 254 / 330.0);
         Assert.True(Number(rows.Single(row => row["part"] == "i_squared"), "value") > 0.5);
         Assert.Single(rows, row => row["part"] == "prediction");
-        var page = _workspace.Read("out", "report.html");
+        var page = _workspace.Read("out", "appendix.html");
         Assert.Contains("ask why, recording first", page, StringComparison.Ordinal);
         Assert.DoesNotContain("With fewer than 5 sites", page, StringComparison.Ordinal);
         Assert.True(File.Exists(_workspace["out", "charts", "funnel_measure.svg"]));
@@ -41,7 +41,7 @@ public sealed class SitesTests : IDisposable
         // Both have three in four: the pooled value is theirs, and nothing varies.
         Assert.Equal(0.75, Number(rows.Single(row => row["part"] == "pooled"), "value"), 1e-9);
         Assert.Equal(0, Number(rows.Single(row => row["part"] == "i_squared"), "value"), 1e-9);
-        var page = _workspace.Read("out", "report.html");
+        var page = _workspace.Read("out", "appendix.html");
         Assert.Contains("With fewer than 5 sites", page, StringComparison.Ordinal);
         Assert.Contains("not evidence that sites are equal", page, StringComparison.Ordinal);
     }
@@ -51,7 +51,7 @@ public sealed class SitesTests : IDisposable
     {
         await Run(("quay", 60, 45));
         Assert.False(File.Exists(_workspace["out", "tables", "funnel.csv"]));
-        Assert.DoesNotContain("Between sites", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.DoesNotContain("Between sites", _workspace.Read("out", "appendix.html"), StringComparison.Ordinal);
     }
 
     private static double Number(IReadOnlyDictionary<string, string> row, string column) =>
@@ -69,7 +69,7 @@ public sealed class SitesTests : IDisposable
         _workspace.Write("pipeline.yaml", TinyPipeline.Pipeline.Replace("as_of: 2026-02-01", "as_of: 2025-12-31", StringComparison.Ordinal)
             .Replace("from: 2026-01", "from: 2025-01", StringComparison.Ordinal)
             .Replace("strata:", "headline: [measure]\nstrata:", StringComparison.Ordinal));
-        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out");
+        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out", "--charts", "all");
         Assert.True(result.Exit == 0, result.ToString());
     }
 }

@@ -15,6 +15,7 @@ public sealed partial class TitlesOnPagesTests(SharedRuns runs)
 
     [Theory]
     [InlineData("report.html")]
+    [InlineData("appendix.html")]
     [InlineData("cases.html")]
     public async Task No_raw_name_or_code_stands_on_a_page_of_the_demonstration(string page)
     {

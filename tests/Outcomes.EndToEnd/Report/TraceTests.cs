@@ -45,7 +45,7 @@ public sealed class TraceTests : IDisposable
             .Single(file => file.GetProperty("file").GetString() == "traces.csv");
         Assert.Equal((8, 6, 2),
             (sums.GetProperty("rows_in").GetInt32(), sums.GetProperty("accepted").GetInt32(), sums.GetProperty("quarantined").GetInt32()));
-        Assert.Contains("2 of 2 records of the last 12 months have a monitor trace.", File.ReadAllText(_workspace["out", "report.html"]),
+        Assert.Contains("2 of 2 records of the last 12 months have a monitor trace.", File.ReadAllText(_workspace["out", "appendix.html"]),
             StringComparison.Ordinal);
         // The recorded 92 and the sampled 85 differ by more than 3 points: a finding, and the figure is the trace's.
         Assert.Contains(File.ReadAllLines(_workspace["out", "tables", "findings.csv"]),

@@ -32,9 +32,9 @@ public sealed partial class WalkTests : IDisposable
         var kept = File.ReadLines(pipeline).Where(line => !((string[])["measures:", "derived:", "sections:", "strata:", "headline:"])
             .Any(key => line.StartsWith(key, StringComparison.Ordinal)));
         File.WriteAllText(pipeline, string.Join('\n', kept) + '\n' + blocks[3]);
-        var run = await ToolProcess.Run(_workspace.Folder, "run", "walk/pipeline.yaml", "--out", "out");
+        var run = await ToolProcess.Run(_workspace.Folder, "run", "walk/pipeline.yaml", "--out", "out", "--charts", "all");
         Assert.True(run.Exit == 0, run.ToString());
-        var report = _workspace.Read("out", "report.html");
+        var report = _workspace.Read("out", "appendix.html");
         Assert.Contains("<h2 id=\"shock\">Patients in shock</h2>", report, StringComparison.Ordinal);
         Assert.Contains("<td>Below 100 mmHg</td>", report, StringComparison.Ordinal);
         Assert.Contains("<h3>Systolic pressure at induction</h3>", report, StringComparison.Ordinal);

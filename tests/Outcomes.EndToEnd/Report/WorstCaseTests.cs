@@ -104,7 +104,7 @@ public sealed class WorstCaseTests : IDisposable
             && row["stratum"] == "all" && row["quantile"] == "0.5");
         Assert.Equal(("93", "9", "1", "5"), (median["value"], median["n"], median["missing"], median["unrecordable"]));
         Assert.DoesNotContain(Table("values").Rows, row => row["measure"] == "lowest_saturation" && row["value"] == "0");
-        Assert.Contains("1, and 5 too low to measure", _workspace.Read("out", "report.html"), StringComparison.Ordinal);
+        Assert.Contains("1, and 5 too low to measure", _workspace.Read("out", "appendix.html"), StringComparison.Ordinal);
     }
 
     // Lines are those of the file: the headings stand in line 1.

@@ -40,7 +40,10 @@ public class RunChartDrawingTests
         Assert.True(drawing.Points[4].Hollow);
         Assert.Equal("Apr\u00a023", drawing.Points[0].Label);
         Assert.NotNull(drawing.Signal);
-        var rare = RunChartDrawing.Of(model.Measures[5], model.First)!;
+        // Fewer than one event a quarter are no chart; with the counts of another measure beside its points it is drawn.
+        Assert.True(model.Measures[5].IsTooRareToChart);
+        Assert.Null(RunChartDrawing.Of(model.Measures[5], model.First));
+        var rare = RunChartDrawing.Of(model.Measures[5] with { Series = model.Measures[0].Series }, model.First)!;
         Assert.Equal("2023\u00a0Q2", rare.Points[0].Label);
         Assert.Contains("axis ends at 200\u00a0per\u00a01,000", rare.Subtitle, StringComparison.Ordinal);
     }

@@ -40,7 +40,7 @@ public class SectionPlotTests
     [Fact]
     public void A_section_is_drawn_once_with_a_block_a_measure_and_a_group_too_small_to_be_named_is_left_out()
     {
-        var chart = Assert.Single(Charts.Draw(Model, pictures: false), chart => chart.Id == "readiness");
+        var chart = Assert.Single(Charts.Draw(Model, Slides.None), chart => chart.Id == "readiness");
         string[] texts = [.. XElement.Parse(chart.Svg).Descendants(Ns + "text").Select(text => text.Value)];
         // Titles are whole; the measure with one group alone has nothing to be set beside, and thousandths have no place on this axis.
         Assert.Contains(LongTitle, texts);

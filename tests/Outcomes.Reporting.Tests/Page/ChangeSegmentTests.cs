@@ -19,7 +19,7 @@ public sealed class ChangeSegmentTests
             (new(2024, 1), new(2024, 9)), (new(2024, 10), new(2025, 6)), new Count(36, 81, 0), new Count(81, 81, 0), new(2025, 6),
             new(0.5, -0.1, 0.9, new(1, 17), 0.95), segments);
         Assert.Contains(SegmentedDoubt.NoAnswer, segments.Doubts);
-        var page = Report.Html(Samples.Model() with { Changes = [each] }, []);
+        var page = Appendix.Html(Samples.Model() with { Changes = [each] }, []);
         Assert.Contains("no answer", page, StringComparison.Ordinal);
         Assert.Contains(ChartCautions.Say(SegmentedDoubt.NoAnswer), page, StringComparison.Ordinal);
         var file = Path.Combine(Path.GetTempPath(), Path.GetRandomFileName());

@@ -112,7 +112,7 @@ public class ControlSectionTests
     }
 
     private static string Svg(ControlChartFigures report) =>
-        Charts.Draw(With(report), pictures: false).Single(chart => chart.Id == ControlPlot.Id(report)).Svg;
+        Charts.Draw(With(report), Slides.None).Single(chart => chart.Id == ControlPlot.Id(report)).Svg;
 
     private static Figures With(ControlChartFigures report) => Samples.Model() with { ControlCharts = new(null, [report], [], null) };
 
@@ -123,5 +123,5 @@ public class ControlSectionTests
     }
 
     private static AngleSharp.Dom.IDocument Parse(Figures model) =>
-        new HtmlParser().ParseDocument(Report.Html(model, Charts.Draw(model, pictures: false)));
+        new HtmlParser().ParseDocument(Appendix.Html(model, Charts.Draw(model, Slides.None)));
 }

@@ -1,3 +1,4 @@
+using AngleSharp;
 using AngleSharp.Html.Parser;
 using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
@@ -24,12 +25,16 @@ public sealed class HostileTextTests
     public void Hostile_values_are_shown_and_do_nothing(string hostile)
     {
         var model = Hostile(hostile);
-        var html = Report.Html(model, Charts.Draw(model, pictures: false));
+        var charts = Charts.Draw(model, Slides.None);
+        var report = new HtmlParser().ParseDocument(Report.Html(model, charts));
+        Assert.Contains(report.QuerySelectorAll("article.measure h3"), heading => heading.TextContent == Encode.Visible(hostile));
+        var html = Appendix.Html(model, charts);
         var page = new HtmlParser().ParseDocument(html);
+        Assert.Empty(report.QuerySelectorAll("script, img, iframe, [onerror], [onmouseover], [style]:not(svg), a[href^='javascript']"));
         Assert.Empty(page.QuerySelectorAll("script, img, iframe, [onerror], [onmouseover], [style]:not(svg), a[href^='javascript']"));
-        Assert.Equal(11, page.QuerySelectorAll("main > section > h2").Length);
+        Assert.Equal(10, page.QuerySelectorAll("main > section > h2").Length);
         Assert.Contains(page.QuerySelectorAll("article.measure h4"), heading => heading.TextContent == Encode.Visible(hostile));
-        Assert.DoesNotContain(html, c => c is '\u202e' or '\u2066' or '\u200f' or '\0' or '\u0007');
+        Assert.DoesNotContain(html + report.ToHtml(), c => c is '\u202e' or '\u2066' or '\u200f' or '\0' or '\u0007');
     }
 
     private static Figures Hostile(string text)

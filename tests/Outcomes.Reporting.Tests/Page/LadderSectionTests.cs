@@ -16,7 +16,7 @@ public class LadderSectionTests
 
     private static string[] Rows(Figures model) =>
     [
-        .. new HtmlParser().ParseDocument(Report.Html(model, [])).QuerySelector("caption#t-plans")!.ParentElement!
+        .. new HtmlParser().ParseDocument(Appendix.Html(model, [])).QuerySelector("caption#t-plans")!.ParentElement!
             .QuerySelectorAll("tbody tr").Select(row => row.TextContent.Replace('\u00a0', ' ').Trim()),
     ];
 }

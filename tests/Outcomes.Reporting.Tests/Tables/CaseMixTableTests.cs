@@ -75,7 +75,7 @@ public class CaseMixTableTests
     [Fact]
     public void The_section_says_what_was_adjusted_for_what_was_not_and_what_it_cannot_do()
     {
-        var html = Report.Html(Samples.Model() with { CaseMix = [Fitted, Refused] }, []);
+        var html = Appendix.Html(Samples.Model() with { CaseMix = [Fitted, Refused] }, []);
         foreach (var said in new[]
         {
             "Location: emergency department against intensive care", "Spo2 &lt;pre&gt;, for each unit more",
@@ -92,7 +92,7 @@ public class CaseMixTableTests
             "CUSUM", "reached its limit", "take the expected numbers as exact", "knows these patients only in part", "profile likelihood"
         })
             Assert.DoesNotContain(unsaid, html, StringComparison.Ordinal);
-        Assert.DoesNotContain("casemix", Report.Html(Samples.Model(), []), StringComparison.Ordinal);
+        Assert.DoesNotContain("casemix", Appendix.Html(Samples.Model(), []), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -101,7 +101,7 @@ public class CaseMixTableTests
         Assert.Contains("The model knows these patients only in part (AUC 0.57).", Html(0.57), StringComparison.Ordinal);
         Assert.DoesNotContain("only in part", Html(0.60), StringComparison.Ordinal);
 
-        static string Html(double auc) => Report.Html(Samples.Model() with
+        static string Html(double auc) => Appendix.Html(Samples.Model() with
         {
             CaseMix = [Fitted with { Figures = Fitted.Figures! with { Auc = new(auc, new(0.5, 0.65)) } }],
         }, []);

@@ -26,7 +26,7 @@ public sealed class QuantitiesTableTests
         Assert.Equal(4, lines.Length);
         Assert.Equal("lowest_saturation,2025-04/2026-03,all,all,0.5,55,20,90,95,97.8515625,order_statistics,10,2,3", lines[2]);
         Assert.StartsWith("lowest_saturation,2025-04/2026-03,all,all,0.25,32.5,,", lines[1], StringComparison.Ordinal);
-        var page = Report.Html(model, []);
+        var page = Appendix.Html(model, []);
         Assert.Contains("20\u00a0to\u00a090", page.Replace("&#160;", "\u00a0", StringComparison.Ordinal)
             .Replace("&nbsp;", "\u00a0", StringComparison.Ordinal), StringComparison.Ordinal);
         Assert.Contains("or less)", page, StringComparison.Ordinal);

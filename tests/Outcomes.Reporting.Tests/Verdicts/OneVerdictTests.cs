@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Text.RegularExpressions;
 using AngleSharp.Dom;
+using AngleSharp.Html.Dom;
 using AngleSharp.Html.Parser;
 using Outcomes.Analysis;
 using Outcomes.Measures;
@@ -29,7 +30,11 @@ public sealed partial class OneVerdictTests
     {
         var figures = Analyse.Department(WithRecords(Draw(new Random(seed))));
         var charts = Charts.Draw(figures);
-        var page = new HtmlParser().ParseDocument(Outcomes.Reporting.Page.Report.Html(figures, charts));
+        IHtmlDocument[] pages =
+        [
+            new HtmlParser().ParseDocument(Outcomes.Reporting.Page.Report.Html(figures, charts)),
+            new HtmlParser().ParseDocument(Outcomes.Reporting.Page.Appendix.Html(figures, charts)),
+        ];
         var verdicts = figures.Measures.Where(measure => measure.Verdict is not null).ToDictionary(
             measure => measure.Measure.Id, measure => measure.Verdict!);
 
@@ -37,7 +42,7 @@ public sealed partial class OneVerdictTests
         {
             var (label, sentence) = (VerdictWording.Label(verdict), Plain(VerdictWording.Sentence(verdict)));
             // Tables of the first page, the summary and the verdicts.
-            foreach (var cell in page.QuerySelectorAll($"th:has(a[href='#m-{id.Replace('_', '-')}']), th:has(a[href='#m-{id}'])")
+            foreach (var cell in pages.SelectMany(page => page.QuerySelectorAll($"th:has(a[href$='#m-{id}'])"))
                 .Select(head => head.ParentElement!).Where(row => Heads(row).Contains("Verdict"))
                 .Select(row => Plain(Cell(row, "Verdict")).TrimStart('◆', ' ')))
                 Assert.Equal(verdict.Label == VerdictLabel.NotTested && cell.Length == 0 ? "" : label, cell);
@@ -47,8 +52,10 @@ public sealed partial class OneVerdictTests
             {
                 Assert.Contains(label, Plain(chart.Svg), StringComparison.Ordinal);
                 Assert.Contains(label, Plain(chart.Slide), StringComparison.Ordinal);
-                Assert.Contains(sentence, Plain(page.QuerySelector($"article:has(#m-{id}), article:has(#m-{id.Replace('_', '-')})")!
-                    .TextContent), StringComparison.Ordinal);
+                var captions = pages.SelectMany(page => page.QuerySelectorAll(
+                    $"article:has(#m-{id}), article:has(#c-{id})")).ToArray();
+                Assert.Equal(figures.Measures.Single(measure => measure.Measure.Id == id).Headline ? 2 : 1, captions.Length);
+                Assert.All(captions, caption => Assert.Contains(sentence, Plain(caption.TextContent), StringComparison.Ordinal));
             }
         }
 
@@ -60,7 +67,8 @@ public sealed partial class OneVerdictTests
             StringComparison.Ordinal), row.Line, StringComparison.Ordinal));
 
         // Methods and cautions tell how the report is made, whatever it says.
-        foreach (var general in page.QuerySelectorAll("section[aria-labelledby=methods], section[aria-labelledby=cautions]"))
+        foreach (var general in pages.SelectMany(page => page.QuerySelectorAll(
+            "section[aria-labelledby=methods], section[aria-labelledby=cautions], section[aria-labelledby=data]")))
             general.Remove();
         // Take away what the verdicts say and what is declared; what is left must not speak of change.
         var said = verdicts.Values.SelectMany(verdict => new[]
@@ -68,7 +76,7 @@ public sealed partial class OneVerdictTests
             VerdictWording.Full(verdict, figures.Titles), VerdictWording.Sentence(verdict), VerdictWording.Label(verdict)
         }).Where(text => text.Length > 0).Select(Plain).OrderByDescending(text => text.Length).ToArray();
         foreach (var text in charts.SelectMany(chart => new[] { chart.Svg, chart.Slide }).Select(Words)
-            .Append(Plain(page.Body!.TextContent)))
+            .Concat(pages.Select(page => Plain(page.Body!.TextContent))))
         {
             var rest = said.Aggregate(text, (left, part) => left.Replace(part, "", StringComparison.Ordinal));
             Assert.False(OfChange().IsMatch(rest), $"{OfChange().Match(rest).Value} in: "

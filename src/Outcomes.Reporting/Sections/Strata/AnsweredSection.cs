@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using Outcomes.Analysis;
 using Outcomes.Measures;
-using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 using Outcomes.Reporting.Drawings;
 
@@ -10,14 +9,30 @@ namespace Outcomes.Reporting.Page;
 /// <summary>A section that the catalogue defines: its question, its chart, its tables, and what they cannot tell.</summary>
 internal static class AnsweredSection
 {
-    /// <summary>The sections of one place, in the order of the catalogue.</summary>
-    public static IEnumerable<SectionFigures> At(Figures model, SectionPlace place) =>
-        model.Sections.Where(section => section.Definition.Place == place && (section.IsAnswered || section.IsTooFew));
+    /// <summary>The sections that have something to show, in the order of the catalogue.</summary>
+    public static IEnumerable<SectionFigures> Shown(Figures model) =>
+        model.Sections.Where(section => section.IsAnswered || section.IsTooFew);
 
-    public static void WriteAll(Html html, Figures model, ImmutableArray<Chart> charts, SectionPlace place)
+    public static void WriteAll(Html html, Figures model, ImmutableArray<Chart> charts)
     {
-        foreach (var section in At(model, place))
+        foreach (var section in Shown(model))
             Write(html, section, model.Titles, charts);
+    }
+
+    /// <summary>
+    /// What of a section has room on a side of the report: its chart, what it compares, and its first stratum or its list. The appendix has
+    /// the rest.
+    /// </summary>
+    public static void WriteSide(Html html, SectionFigures section, Titles titles, ImmutableArray<Chart> charts)
+    {
+        Question(html, section);
+        MeasuresSection.Figure(html, charts, section.Id);
+        DifferenceTable.WriteShort(html, section, titles);
+        if (section.Differences.IsEmpty)
+            Strata(html, section, titles, most: 1);
+        ListedTable.Write(html, section, titles);
+        if (!section.Measures.IsEmpty)
+            html.Add($"<p>{StrataWording.CannotTell}</p>");
     }
 
     /// <summary>Sections of which nothing can be shown, with what is not collected; null where there is none.</summary>
@@ -36,7 +51,7 @@ internal static class AnsweredSection
     {
         var (id, definition) = (section.Id, section.Definition);
         html.Add($"""<section aria-labelledby="{id}"><h2 id="{id}">{definition.Title}</h2>""");
-        html.Add($"<p><strong>{definition.Question}</strong> {Wording.Span(section.From, section.To)}. {definition.Note}</p>");
+        Question(html, section);
         if (section.IsTooFew)
         {
             html.Add($"<p>{StrataWording.TooFew}</p></section>\n");
@@ -60,12 +75,15 @@ internal static class AnsweredSection
         html.Add($"</section>\n");
     }
 
+    private static void Question(Html html, SectionFigures section) => html.Add($"<p><strong>{section.Definition.Question}</strong> "
+        + $"{Wording.Span(section.From, section.To)}. {section.Definition.Note}</p>");
+
     // The first stratum is open; the others, and what has a table of comparison too, are a click away.
-    private static void Strata(Html html, SectionFigures section, Titles titles)
+    private static void Strata(Html html, SectionFigures section, Titles titles, int most = int.MaxValue)
     {
         var fields = section.Measures.SelectMany(measure => measure.Strata.Select(stratum => (measure.Measure, Stratum: stratum)))
             .GroupBy(part => part.Stratum.Field);
-        foreach (var (at, field) in fields.Index())
+        foreach (var (at, field) in fields.Take(most).Index())
         {
             var title = $"By {Readable.WithinSentence(titles.Column(field.Key))}";
             var folded = at > 0 || field.Key == section.Definition.Compare?.By;

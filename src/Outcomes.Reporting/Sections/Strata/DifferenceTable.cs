@@ -6,6 +6,26 @@ namespace Outcomes.Reporting.Page;
 /// <summary>Two levels side by side, a row a measure: each with its interval, their difference, and what it says.</summary>
 internal static class DifferenceTable
 {
+    /// <summary>The measures of a section that are compared, without what only the appendix has room for.</summary>
+    public static void WriteShort(Html html, SectionFigures section, Titles titles)
+    {
+        if (section.Definition.Compare is not { } compare || section.Differences.IsEmpty)
+            return;
+        TableColumn[] columns =
+            ["Measure", titles.Level(compare.By, "yes"), titles.Level(compare.By, "no"), "Difference (95 % interval)", "What it says"];
+        Table.Write(html, $"t-{section.Id}", $"Compared: {titles.Column(compare.By)}", columns, () =>
+        {
+            foreach (var each in section.Differences)
+            {
+                var measure = section.Measures.First(measure => measure.Measure.Id == each.Measure.Id);
+                var found = Of(measure, compare.By)!;
+                Table.Row(html, columns, each.Measure.Title, Level(measure, found, "yes"), Level(measure, found, "no"),
+                    ChangeWording.Difference(each.Difference), StrataWording.Said(each, titles));
+            }
+        }, "wordy");
+        html.Add($"<p>{StrataWording.Looks(section.Differences.Length)}</p>");
+    }
+
     /// <summary>The measures of a section that are compared.</summary>
     public static void Write(Html html, SectionFigures section, Titles titles)
     {

@@ -9,8 +9,7 @@ internal static class StratumTable
 {
     private static readonly TableColumn[] Columns =
     [
-        "Measure", "Level", TableColumn.Num("n/N"), TableColumn.Num("Estimate"), TableColumn.Num("95 % interval"),
-        TableColumn.Num("Missing"),
+        "Measure", "Level", "n/N", "Estimate (95 % interval)", "Missing",
     ];
 
     private static readonly TableColumn[] WithKnown = [.. Columns, "Known answers only"];
@@ -40,14 +39,11 @@ internal static class StratumTable
             html.Add($"<p>{Wording.StarExplained}</p>");
     }
 
+    // Numbers stand to the right by the table's style: a class on each of thousands of cells would be a tenth of the page.
     private static void Cells(Html html, string name, LevelFigures level, int per)
     {
-        var estimate = level.Estimate;
-        html.Add($"""<td>{name}</td><td class="n">{SummarySection.Fraction(level.Count)}</td>""");
-        html.Add($"""<td class="n">{(estimate is null ? "" : Wording.Rate(estimate.Value, per))}</td>""");
-        html.Add($"""<td class="n">{(estimate is null ? "" : Wording.Range(estimate.Lower, estimate.Upper, per))}"""
-            + $"{Wording.Star(estimate)}</td>");
-        html.Add($"""<td class="n">{Wording.Number(level.Count.Missing)}</td>""");
+        html.Add($"<td>{name}</td><td>{SummarySection.Fraction(level.Count)}</td>"
+            + $"<td>{Wording.Estimate(level.Estimate, per)}</td><td>{Wording.Number(level.Count.Missing)}</td>");
     }
 
     private static string Known(LevelFigures level, int per) =>

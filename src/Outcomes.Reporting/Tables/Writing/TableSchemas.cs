@@ -8,11 +8,12 @@ public static class TableSchemas
     public static ImmutableArray<TableSchema> All { get; } =
     [
         CountsTable.Table.Schema, ValuesTable.Table.Schema, EstimatesTable.Table.Schema, RunChartsTable.Table.Schema,
-        VerdictsTable.Table.Schema, YearTable.Table.Schema, MonthlyTestTable.Table.Schema, CaseMixTable.Table.Schema,
-        ExpectedTable.Table.Schema, ChallengerTable.Table.Schema, CaptureTable.Table.Schema, ChangesTable.Table.Schema,
-        QuantitiesTable.Table.Schema, StrataTable.Table.Schema, ComparisonsTable.Table.Schema, FunnelTable.Table.Schema,
-        FindingsTable.Table.Schema, LedgerTable.Table.Schema, FlowTable.Table.Schema, QuarantineTable.Table.Schema,
-        ControlChartsTable.Table.Schema, AgreementTable.Table.Schema, RareEventsTable.Table.Schema, CaseKeyTable.Table.Schema,
+        VerdictsTable.Table.Schema, YearTable.Table.Schema, HarmTable.Table.Schema, MonthlyTestTable.Table.Schema,
+        CaseMixTable.Table.Schema, ExpectedTable.Table.Schema, ChallengerTable.Table.Schema, CaptureTable.Table.Schema,
+        ChangesTable.Table.Schema, QuantitiesTable.Table.Schema, StrataTable.Table.Schema, ComparisonsTable.Table.Schema,
+        FunnelTable.Table.Schema, FindingsTable.Table.Schema, LedgerTable.Table.Schema, FlowTable.Table.Schema,
+        QuarantineTable.Table.Schema, ControlChartsTable.Table.Schema, AgreementTable.Table.Schema, RareEventsTable.Table.Schema,
+        CaseKeyTable.Table.Schema,
     ];
 
     /// <summary>The table of a file of a set.</summary>
