@@ -51,11 +51,8 @@ switch (args)
     case ["unusual", var file, .. { Length: <= 1 } rest]:
         UnusualRecordStudy.Write(file, rest);
         return 0;
-    case [("monthly" or "monthly-tries" or "monthly-fresh") and var command, var file, .. { Length: <= 1 } rest]:
+    case [("monthly" or "monthly-tries" or "monthly-fresh" or "conditions") and var command, var file, .. { Length: <= 1 } rest]:
         MonthlyCommands.Run(command, file, rest);
-        return 0;
-    case ["conditions", var file, .. { Length: <= 1 } rest]:
-        ConditionStudy.Write(file, rest);
         return 0;
     case [("casemix" or "intervals") and var study, var file, .. { Length: <= 1 } rest]:
         (study == "casemix" ? (Action<string, string[]>)CaseMixStudy.Write : PageIntervalStudy.Write)(file, rest);
