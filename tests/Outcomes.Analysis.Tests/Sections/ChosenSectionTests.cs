@@ -53,7 +53,7 @@ public class ChosenSectionTests
         var (first, second) = (new Count(yes.Met, yes.Of, 0), new Count(no.Met, no.Of, 0));
         return new(new SectionDefinition(id, id, "?") { Place = place }, new(2025, 4), new(2026, 3))
         {
-            Measures = [new(Measure, first + second, null, [StratumFigures.Of("field", [("yes", first), ("no", second)], _ => null)])],
+            Measures = [new(Measure, first + second, null, [StratumFigures.Of("field", [("yes", first), ("no", second)], (_, _) => null)])],
             Differences = [new(Measure, "field", "yes", "no", Difference.Newcombe(first, second)!)],
         };
     }

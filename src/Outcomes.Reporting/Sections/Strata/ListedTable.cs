@@ -56,6 +56,8 @@ internal static class ListedTable
                 Table.Row(html, columns, [measure.Measure.Title, .. QuantityCells.Of(measure.YearQuantity, measure.YearQuantity!.N,
                     measure.YearWithoutValue, measure.YearUnrecordable)]);
         });
+        if (rows.Any(measure => measure.MonthsVary || VaryingMonths.IsWider(measure.KnownOnly?.Estimate)))
+            html.Add($"<p>{Wording.StarExplained}</p>");
     }
 
     private static string Why(MeasureFigures measure, Titles titles) => $"{measure.Measure.Title} "
