@@ -63,7 +63,7 @@ public static class Analyse
             Completeness = completeness,
             Questions = data.Questions,
             MeasureCompleteness = MeasureCompleteness.All(measures, completeness, data.FieldsBehind),
-            Actions = ActionState.Of(plan.Actions, plan.AsOf, plan.Month),
+            Actions = ActionState.Of(plan.Actions, plan.AsOf, plan.Month) with { Followed = ActionFollowUp.Follow(department) },
             Review = department.Review,
             RulesNotRun = RuleNotRun.All(data),
         };

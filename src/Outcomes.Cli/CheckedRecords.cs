@@ -58,11 +58,20 @@ public sealed class CheckedRecords : IDisposable
     /// <exception cref="Failure">The pipeline writes for others (exit 2); else as <see cref="Open"/>.</exception>
     public static CheckedRecords OpenForDepartment(PipelineDefinition pipeline, DateOnly asOf)
     {
+        RequireDepartment(pipeline, "this command prints single records");
+        return Open(pipeline, asOf);
+    }
+
+    /// <summary>Refuses a pipeline for others.</summary>
+    /// <param name="pipeline">The pipeline.</param>
+    /// <param name="why">What the command does that others may not see.</param>
+    /// <exception cref="Failure">The pipeline writes for others (exit 2).</exception>
+    public static void RequireDepartment(PipelineDefinition pipeline, string why)
+    {
         ArgumentNullException.ThrowIfNull(pipeline);
-        return pipeline.Audience == Audience.Department ? Open(pipeline, asOf) : throw new Failure(
-            ExitCode.Usage,
-            $"`{pipeline.File}` has `audience: {pipeline.Audience.ToString().ToLowerInvariant()}`, and this command prints single records; "
-            + "use a pipeline with `audience: department`");
+        if (pipeline.Audience != Audience.Department)
+            throw new Failure(ExitCode.Usage, $"`{pipeline.File}` has `audience: {pipeline.Audience.ToString().ToLowerInvariant()}`, "
+                + $"and {why}; use a pipeline with `audience: department`");
     }
 
     /// <summary>Judges what was read, keeps the ledger, and sets aside the rows that do not count.</summary>

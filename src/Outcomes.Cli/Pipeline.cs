@@ -122,13 +122,7 @@ public static class Pipeline
         {
             var cases = watch.Time("review", () => ReviewCases.Select(plan, records, run.Packs));
             casesPage = Task.Run(() => ReportFiles.WriteCases(output, cases));
-            var counts = watch.Time("count", () => CountDepartment.Count(records.Engine, plan, records.ByMonth)) with
-            {
-                Capture = data.Capture,
-                Data = data.State,
-                Traces = records.CountTraces(plan),
-                Review = cases.Pack.Counts,
-            };
+            var counts = watch.Time("count", () => DepartmentCounting.Count(plan, records, data, cases.Pack));
             if (records.Pipeline.ExportRecords) tables.AddRange(watch.Time("export", () => RecordExport.Write(records.Engine, output)));
             var figures = watch.Time("analyse", () => Analyse.Department(counts)) with { Version = Tool.Version };
             watch.Time("tables", () => FigureTables.Write(output.PathOf, counts, figures));

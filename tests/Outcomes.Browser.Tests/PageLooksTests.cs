@@ -8,7 +8,9 @@ namespace Outcomes.Tests.Browser;
 /// </summary>
 public sealed class PageLooksTests(Chromium chromium, PageSet pages) : IClassFixture<PageSet>
 {
-    public static TheoryData<string> All => ["report.html", "appendix.html", "cases.html", "network.html", "form.html", "paper.html"];
+    public static TheoryData<string> All => [
+        "report.html", "appendix.html", "cases.html", "network.html", "form.html", "paper.html", "meeting.html"
+    ];
 
     [Theory]
     [InlineData("network.html", 1280)]
@@ -57,8 +59,10 @@ public sealed class PageLooksTests(Chromium chromium, PageSet pages) : IClassFix
     [InlineData("cases.html", ColorScheme.Dark)]
     [InlineData("network.html", ColorScheme.Dark)]
     [InlineData("form.html", ColorScheme.Dark)]
+    [InlineData("meeting.html", ColorScheme.Dark)]
     [InlineData("report.html", ColorScheme.Light)]
     [InlineData("form.html", ColorScheme.Light)]
+    [InlineData("meeting.html", ColorScheme.Light)]
     public async Task With_the_colours_of_the_person_texts_and_charts_are_still_seen(string page, ColorScheme scheme)
     {
         await using var open = await Open(page, 1280);

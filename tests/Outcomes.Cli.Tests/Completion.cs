@@ -15,6 +15,7 @@ internal static class Completion
             With(pairs, "fields", """[{"name": "x", "type": "string", "outcomes:identifying": "none"}]"""),
         "fields field" => Field(pairs),
         "section" => Section(pairs),
+        "action" or "minutes actions" when Has(pairs, "measure_by") => With(pairs, "measure", "\"first_pass\""),
         "fields missingValues" when !Has(pairs, "label") => With(pairs, "label", "\"unknown\""),
         _ => pairs,
     };

@@ -23,9 +23,12 @@ internal sealed class DefinitionFolder : IDisposable
         ["section"] = "sections.yaml",
         ["change"] = "changes.yaml",
         ["action"] = "actions.yaml",
+        ["minutes"] = Minutes,
         ["fields"] = "fields.json",
         ["counts"] = "tubes-issued.csv",
     };
+
+    private const string Minutes = "minutes/minutes-2026-01.json";
 
     public string Path { get; } = Directory.CreateTempSubdirectory("outcomes-test-").FullName;
 
@@ -36,6 +39,7 @@ internal sealed class DefinitionFolder : IDisposable
     {
         Directory.CreateDirectory(System.IO.Path.Combine(Path, "measures"));
         foreach (var file in Directory.EnumerateFiles(System.IO.Path.Combine(Path, "measures"))) File.Delete(file);
+        Directory.CreateDirectory(System.IO.Path.Combine(Path, "minutes"));
         foreach (var block in PipelinePage.Blocks) Write(Files[block.Kind], block.Text);
         Write("other.yaml", "columns: {record_id: Other}\n");
     }
@@ -67,7 +71,9 @@ internal sealed class DefinitionFolder : IDisposable
             case "flag": Listed("flags", "[shipped, flags.yaml]", map); break;
             case "rule": Listed("consistency", "[shipped, consistency.yaml]", map); break;
             case "change": Listed("changes", "changes.yaml", map); break;
-            case "action": Listed("actions", "actions.yaml", map); break;
+            case "action" when words.Length == 1: Listed("actions", "actions.yaml", map); break;
+            case "action": Closing(map); break;
+            case "minutes": Write(Minutes, MinutesOf(words, map)); Pipeline("minutes", "minutes", "harbour"); break;
             case "fields": Write("fields.json", Fields(kind, map)); Pipeline("fields", "fields.json"); break;
             case "derived": Listed("derived", "[shipped, derived.yaml]", map); break;
             case "section": Listed("sections", "[shipped, sections.yaml]", Section(words, map)); break;
@@ -82,15 +88,37 @@ internal sealed class DefinitionFolder : IDisposable
 
     private static string Map(IEnumerable<Pair> pairs) => $"{{{string.Join(", ", pairs.Select(pair => $"\"{pair.Key}\": {pair.Value}"))}}}";
 
-    private void Pipeline(string key, string value) => Write("pipeline.yaml", key == "sources"
-        ? $"{{name: x, sources: {value}}}"
-        : $"{{name: x, sources: {{records: {{file: export.csv, mapping: mapping.yaml}}}}, {key}: {value}}}");
+    private void Pipeline(string key, string value, string name = "x") => Write("pipeline.yaml", key == "sources"
+        ? $"{{name: {name}, sources: {value}}}"
+        : $"{{name: {name}, sources: {{records: {{file: export.csv, mapping: mapping.yaml}}}}, {key}: {value}}}");
 
     private void Listed(string key, string value, string map)
     {
         Write($"{key}.yaml", $"- {map}");
         Pipeline(key, value);
     }
+
+    private void Closing(string map)
+    {
+        Write("actions.yaml", $"- {map}");
+        Write(Minutes, MinutesOf(["minutes", "two"], string.Join(", ", ((string[])["2026-01-ABCDEF-1", "2026-01-ABCDEF-2"]).Select(
+            id => $$"""{"id": "{{id}}", "what": "Count", "owner": "lead nurse", "due": "2026-03-31"}"""))));
+        Pipeline("minutes: minutes, actions", "actions.yaml", "harbour");
+    }
+
+    private static string MinutesOf(string[] words, string map) => words switch
+    {
+        [_] => map,
+        [_, "present"] => Whole("present", map),
+        [_, "cases"] => Whole("cases", $"[{map}]"),
+        [_, "factors"] => Whole("cases", $$"""[{"id": "ABCDEF", "factors": {{map}}}]"""),
+        [_, "sides"] => Whole("cases", $$$"""[{"id": "ABCDEF", "factors": {"team": {{{map}}}}}]"""),
+        _ => Whole("actions", $"[{map}]"),
+    };
+
+    private static string Whole(string key, string value) => $$"""
+        {"format": "outcomes-minutes", "version": 1, "pipeline": "harbour", "month": "2026-01", "held": "2026-02-10", "{{key}}": {{value}}}
+        """;
 
     private static string Section(string[] words, string map) => words switch
     {

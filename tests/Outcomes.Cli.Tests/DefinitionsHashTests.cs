@@ -19,12 +19,17 @@ public sealed class DefinitionsHashTests : IDisposable
         "pipeline|name", "pipeline|as_of", "pipeline|form", "pipeline|data", "pipeline|store", "pipeline form|fields",
         "pipeline form|attempts", "pipeline sources|file", "pipeline sources|exported", "pipeline sources|mended", "pipeline capture|file",
         "mapping columns_checked|why", "measure|examples", "flag|examples", "rule|examples", "example|given", "example|expect",
+        "minutes|month", "minutes|held", "minutes|present", "minutes|cases", .. WithoutSentence("minutes present"),
+        .. WithoutSentence("minutes cases"), .. WithoutSentence("minutes factors"), .. WithoutSentence("minutes sides"),
         "fields|$schema", "fields|title", "fields|description", "fields|fieldsMatch", "fields field|example",
     ];
 
     /// <summary>Keys with one value only.</summary>
     private static readonly string[] Fixed =
-        ["fields field|delimiter", "fields field|itemType", "fields field|trueValues", "fields field|falseValues", "fields field|format"];
+        [
+            "minutes|format", "minutes|version", "minutes|pipeline", "fields field|delimiter", "fields field|itemType",
+            "fields field|trueValues", "fields field|falseValues", "fields field|format"
+        ];
 
     /// <summary>A second value of keys that cannot be left out; the first is the page's example.</summary>
     private static readonly Dictionary<string, string> Second = new()
@@ -91,6 +96,15 @@ public sealed class DefinitionsHashTests : IDisposable
         ["action|owner"] = "airway lead",
         ["action|due"] = "2026-02-16",
         ["action|opened"] = "2026-01-14",
+        ["action closes|closes"] = "2026-01-ABCDEF-2",
+        ["action closes|closed"] = "2026-03-01",
+        ["minutes|month"] = "\"2025-12\"",
+        ["minutes|held"] = "\"2026-02-11\"",
+        ["minutes cases|id"] = "\"ABCDEG\"",
+        ["minutes actions|id"] = "\"2026-01-ABCDEF-2\"",
+        ["minutes actions|what"] = "\"Second\"",
+        ["minutes actions|owner"] = "\"lead nurse\"",
+        ["minutes actions|due"] = "\"2026-04-01\"",
         ["fields field|name"] = "\"hands\"",
         ["fields field|type"] = "\"number\"",
         ["fields field|outcomes:identifying"] = "\"quasi\"",
@@ -221,6 +235,10 @@ public sealed class DefinitionsHashTests : IDisposable
         var all = DefinitionsHash.LeftOut.SelectMany(each => each.Properties.Select(name => $"{each.Of.Name}.{name}")).ToArray();
         Assert.Equal(all.Distinct(), all);
     }
+
+    // What a meeting found stands in minutes; a report follows what it decided.
+    private static IEnumerable<string> WithoutSentence(string kind) =>
+        PipelinePage.Rows.Where(row => row.Kind == kind).Select(row => $"{kind}|{row.Key}");
 
     private static string Text(object? value) => Encoding.UTF8.GetString(DefinitionsHash.Canonical(new DefinitionPart("x", value)).Span);
 }

@@ -69,7 +69,8 @@ public sealed partial class PipelinePageTests : IDisposable
     [Fact]
     public void The_files_on_the_page_are_a_pipeline_that_loads()
     {
-        string[] kinds = ["action", "change", "counts", "derived", "fields", "flag", "mapping", "measure", "pipeline", "rule", "section"];
+        string[] kinds =
+            ["action", "change", "counts", "derived", "fields", "flag", "mapping", "measure", "minutes", "pipeline", "rule", "section"];
         Assert.Equal(kinds, PipelinePage.Blocks.Select(block => block.Kind).Order(StringComparer.Ordinal));
         _folder.Reset();
         Assert.Equal(64, _folder.Hash().Length);

@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+
 namespace Outcomes.Analysis;
 
 /// <summary>What a review meeting decided to do.</summary>
@@ -12,6 +14,12 @@ namespace Outcomes.Analysis;
 public sealed record DepartmentAction(
     string Id, string What, string Owner, DateOnly Due, string? Measure, DateOnly Opened, DateOnly? Closed, string? Effect)
 {
+    /// <summary>Ids of the cases it came from; empty where no case started it.</summary>
+    public ImmutableArray<string> Cases { get; init; } = [];
+
+    /// <summary>The day by which its measure should have moved; null where nobody said.</summary>
+    public DateOnly? MeasureBy { get; init; }
+
     /// <summary>True where it had been decided and not closed by a date.</summary>
     public bool OpenAt(DateOnly asOf) => Opened <= asOf && !(Closed <= asOf);
 

@@ -15,7 +15,10 @@ public sealed record ActionState(ImmutableArray<DepartmentAction> Open, int Over
     /// <summary>The date.</summary>
     public DateOnly AsOf { get; init; }
 
-    public bool IsEmpty => Open.IsEmpty && WithoutEffect.IsEmpty && Closed.IsEmpty;
+    /// <summary>Actions with a measure, and its counts before and after.</summary>
+    public ImmutableArray<ActionFollowUp> Followed { get; init; } = [];
+
+    public bool IsEmpty => Open.IsEmpty && WithoutEffect.IsEmpty && Closed.IsEmpty && Followed.IsEmpty;
 
     /// <summary>What is open, overdue and closed without an effect, as of a date.</summary>
     public static ActionState Of(IEnumerable<DepartmentAction> actions, DateOnly asOf, Records.Month month)

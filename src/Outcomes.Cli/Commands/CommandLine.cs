@@ -13,7 +13,8 @@ public static class CommandLine
         var root = new RootCommand($"Counts of airway procedures to the monthly report. {Tool.Caution}")
         {
             DemoCommand.Create(), InitCommand.Create(), CheckCommand.Create(), RunCommand.Create(), DescribeCommand.Create(),
-            QueryCommand.Create(), ReviewCommand.Create(), PowerCommand.Create(),
+            QueryCommand.Create(), ReviewCommand.Create(), MeetingCommand.Create(), ActionsCommand.Create(),
+            PowerCommand.Create(),
             ComputeCommand.Create(), SynthesiseCommand.Create(), ForgetCommand.Create(), StripCommand.Create(), FormCommand.Create(),
         };
         var result = root.Parse(args.Length == 0 ? ["--help"] : args);

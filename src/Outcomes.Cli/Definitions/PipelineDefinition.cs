@@ -44,8 +44,14 @@ public sealed record PipelineDefinition
 
     public ImmutableArray<DefinitionPath> Sections { get; init; } = [];
 
-    /// <summary>What review meetings decided.</summary>
+    /// <summary>What review meetings decided, by the file of actions and by minutes.</summary>
     public ImmutableArray<ActionEntry> Actions { get; init; } = [];
+
+    /// <summary>The file of actions, from the folder; null without one.</summary>
+    public string? ActionsFile { get; init; }
+
+    /// <summary>The folder of minutes, from the folder; null without one.</summary>
+    public string? Minutes { get; init; }
 
     /// <summary>True when the tool's own rules apply, those about whole months included.</summary>
     public bool ShippedRules => Consistency.Any(path => path.IsShipped);

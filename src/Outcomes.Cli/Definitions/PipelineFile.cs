@@ -12,7 +12,7 @@ public static class PipelineFile
 {
     public static readonly YamlKeys Keys = new(
         "pipeline", "name", "as_of", "sources", "capture", "fields", "form", "measures", "consistency", "flags", "derived", "sections",
-        "strata", "headline", "baseline", "changes", "actions", "signals", "runchart", "case_mix", "unusual_records", "assume",
+        "strata", "headline", "baseline", "changes", "actions", "minutes", "signals", "runchart", "case_mix", "unusual_records", "assume",
         "duplicates", "strict", "tolerance", "audience", "data", "invented", "store");
 
     // Fifty years, far more than a median is ever frozen from.
@@ -66,7 +66,9 @@ public static class PipelineFile
             Pace = map.Optional("signals")?.Map(SignalsKeys).Optional("pace")?.Choice(("default", Pace.Default), ("strict", Pace.Strict),
                 ("faster", Pace.Faster)) ?? Pace.Default,
             Changes = map.OptionalName("changes") is { } changes ? ChangesFile.Read(Path.Combine(folder, changes), changes) : [],
-            Actions = map.OptionalName("actions") is { } actions ? ActionsFile.Read(Path.Combine(folder, actions), actions) : [],
+            Actions = PipelineActions.Read(map, folder, name),
+            ActionsFile = map.OptionalName("actions"),
+            Minutes = map.OptionalName("minutes"),
             Span = map.Optional("runchart")?.Map(RunChartKeys).Optional("span")?.Choice(("month", PointSpan.Month),
                 ("quarter", PointSpan.Quarter)),
             CaseMix = map.Optional("case_mix") is { } caseMix ? CaseMixRequest.Of(caseMix) : null,

@@ -74,6 +74,10 @@ public sealed class OutputFolder : IDisposable
             || pipeline.Path.StartsWith(replaced, StringComparison.Ordinal))
             throw new Failure(ExitCode.Usage,
                 "the pipeline or its record store lies in the output folder, which this run would replace; name another folder with --out");
+        if (pipeline.Minutes is { } minutes && (System.IO.Path.GetFullPath(System.IO.Path.Combine(pipeline.Folder, minutes))
+            + System.IO.Path.DirectorySeparatorChar).StartsWith(replaced, StringComparison.Ordinal))
+            throw new Failure(ExitCode.Usage,
+                "the folder of minutes lies in the output folder, which this run would replace; name another folder with --out");
         foreach (var source in pipeline.Sources)
             foreach (var (path, file) in source.Mended.Select(mended => (mended.Path, mended.File)).Prepend((source.Path, source.File)))
                 if (path.StartsWith(replaced, StringComparison.Ordinal))

@@ -112,7 +112,7 @@ public sealed class PreviousRun
                 foreach (var file in Directory.EnumerateFiles(Path.GetDirectoryName(path)!, Path.GetFileName(path)))
                     yield return file;
             else if (Directory.Exists(path) && path != pipeline.Store)
-                foreach (var file in Directory.EnumerateFiles(path, "*.yaml"))
+                foreach (var file in Directory.EnumerateFiles(path, "*.yaml").Concat(Directory.EnumerateFiles(path, "*.json")))
                     yield return file;
     }
 

@@ -19,6 +19,18 @@ public sealed class YamlNode
 
     public int Line => (int)_node.Start.Line;
 
+    /// <summary>Where it starts in the file's text, in characters.</summary>
+    public int Start => (int)_node.Start.Index;
+
+    /// <summary>Where the last single value in it ends in the file's text; the start of one that holds none.</summary>
+    public int LastEnd => _node switch
+    {
+        YamlMappingNode { Children.Count: > 0 } => Pairs().Last().Value.LastEnd,
+        YamlSequenceNode { Children.Count: > 0 } => Items().Last().LastEnd,
+        YamlScalarNode => (int)_node.End.Index,
+        _ => Start,
+    };
+
     public bool IsMap => _node is YamlMappingNode;
 
     public bool IsList => _node is YamlSequenceNode;

@@ -43,5 +43,6 @@ internal static class ActionsSection
         foreach (var action in model.Actions.WithoutEffect)
             html.Add($"<p>Closed without an effect, {action.Id}: {action.What}. Say in <code>effect</code> what it brought about, "
                 + $"or open it again.</p>");
+        FollowedActions.Write(html, model.Actions);
     }
 }

@@ -1,4 +1,6 @@
 using Outcomes.Analysis;
+using Outcomes.Records;
+using Outcomes.Statistics;
 
 namespace Outcomes.Reporting;
 
@@ -43,5 +45,45 @@ public static class ActionWording
         return days > 0 ? $"overdue by {Wording.Some(days, "day")}"
             : days == 0 ? "due on this day"
             : $"due in {Wording.Some(-days, "day")}";
+    }
+
+    /// <summary>Where an action can stand, as tables say it.</summary>
+    public static IReadOnlyList<string> States { get; } = ["not_yet", "open", "overdue", "closed", "closed_without_effect"];
+
+    /// <summary>Where an action stands on a date, as tables say it.</summary>
+    public static string State(DepartmentAction action, DateOnly asOf)
+    {
+        ArgumentNullException.ThrowIfNull(action);
+        return action.Opened > asOf ? "not_yet"
+            : action.OverdueAt(asOf) ? "overdue"
+            : action.OpenAt(asOf) ? "open"
+            : string.IsNullOrWhiteSpace(action.Effect) ? "closed_without_effect" : "closed";
+    }
+
+    /// <summary>Where an action came from: the cases, or nothing.</summary>
+    public static string From(DepartmentAction action)
+    {
+        ArgumentNullException.ThrowIfNull(action);
+        return action.Cases.Length switch
+        {
+            0 => "",
+            1 => $"case {action.Cases[0]}",
+            _ => $"cases {string.Join(", ", action.Cases)}",
+        };
+    }
+
+    /// <summary>What the counts before and after an action are, and are not.</summary>
+    public static string FollowedTitle =>
+        $"The measures of these actions, {ActionFollowUp.Months} months before and after: for context, no verdict";
+
+    /// <summary>One side of an action, as counts: <c>31/42 in July 2025 to December 2025</c>.</summary>
+    public static string Side((Month From, Month To)? span, Count count)
+    {
+        if (span is not var (from, to))
+            return "no whole month";
+        var months = to.MonthsSince(from) + 1;
+        return (count.Eligible == 0 ? "none eligible" : Wording.Fraction(count)) + $" in {Wording.Span(from, to)}"
+            + (months < ActionFollowUp.Months ? $" ({Wording.Some(months, "month")})" : "")
+            + (count.Missing > 0 ? $"; {Wording.Number(count.Missing)} missing" : "");
     }
 }

@@ -8,7 +8,7 @@ public sealed class CommandTests
 {
     private static readonly string[] Commands =
     [
-        "demo", "init", "check", "run", "describe", "compute", "synthesise", "forget", "strip", "form"
+        "demo", "init", "check", "run", "describe", "compute", "synthesise", "forget", "strip", "form", "meeting", "actions"
     ];
 
     [Fact]
@@ -30,6 +30,8 @@ public sealed class CommandTests
     [InlineData("synthesise")]
     [InlineData("forget")]
     [InlineData("form")]
+    [InlineData("meeting")]
+    [InlineData("actions")]
     public async Task Every_command_has_help(string command)
     {
         var result = await ToolProcess.Run(Repository.Root, command, "--help");

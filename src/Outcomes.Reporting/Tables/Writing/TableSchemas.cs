@@ -13,7 +13,7 @@ public static class TableSchemas
         ChangesTable.Table.Schema, QuantitiesTable.Table.Schema, StrataTable.Table.Schema, ComparisonsTable.Table.Schema,
         FunnelTable.Table.Schema, FindingsTable.Table.Schema, LedgerTable.Table.Schema, FlowTable.Table.Schema,
         QuarantineTable.Table.Schema, ControlChartsTable.Table.Schema, AgreementTable.Table.Schema, RareEventsTable.Table.Schema,
-        CaseKeyTable.Table.Schema,
+        CaseKeyTable.Table.Schema, ActionsTable.Table.Schema,
     ];
 
     /// <summary>The table of a file of a set.</summary>

@@ -1,0 +1,58 @@
+using System.Collections.Immutable;
+using Outcomes.Measures.Yaml;
+using Outcomes.Records;
+
+namespace Outcomes.Cli.Definitions;
+
+/// <summary>
+/// The actions of a pipeline: those of its file of actions, then those of minutes, closed where an entry of the file says so.
+/// </summary>
+internal static class PipelineActions
+{
+    /// <param name="pipeline">The pipeline's own keys.</param>
+    /// <param name="folder">The folder that paths start from.</param>
+    /// <param name="name">The pipeline's name.</param>
+    /// <exception cref="Failure">A file is wrong, or two entries share an id (exit 3, file and line).</exception>
+    public static ImmutableArray<ActionEntry> Read(YamlMap pipeline, string folder, string name)
+    {
+        var own = pipeline.OptionalName("actions") is { } file ? ActionsFile.Read(Path.Combine(folder, file), file) : ActionList.None;
+        return Merge(own, pipeline.Optional("minutes") is { } minutes ? MinutesFile.ReadFolder(minutes, folder, name) : []);
+    }
+
+    /// <summary>Both kinds as one list.</summary>
+    public static ImmutableArray<ActionEntry> Merge(ActionList own, ImmutableArray<ActionEntry> minutes)
+    {
+        var places = new Dictionary<string, ActionEntry>(StringComparer.Ordinal);
+        foreach (var entry in own.Actions.Concat(minutes))
+            if (!places.TryAdd(entry.Action.Id, entry))
+                throw Failure.Definition(entry.File, entry.Line, $"the action `{entry.Action.Id}` stands twice, first at "
+                    + $"{Place(places[entry.Action.Id])}; give one of them another id");
+        var closings = new Dictionary<string, ActionClosing>(StringComparer.Ordinal);
+        foreach (var closing in own.Closings)
+            Close(closing, places, closings);
+        return
+        [
+            .. own.Actions,
+            .. minutes.Select(entry => closings.TryGetValue(entry.Action.Id, out var closing)
+                ? entry with { Action = entry.Action with { Closed = closing.Closed, Effect = closing.Effect } }
+                : entry),
+        ];
+    }
+
+    private static void Close(ActionClosing closing, Dictionary<string, ActionEntry> places, Dictionary<string, ActionClosing> closings)
+    {
+        if (!places.TryGetValue(closing.Id, out var entry))
+            throw Wrong($"no minutes hold an action `{closing.Id}`"
+                + Nearest.Suggest(closing.Id, places.Values.Where(each => each.FromMinutes).Select(each => each.Action.Id)));
+        if (!entry.FromMinutes)
+            throw Wrong($"the action `{closing.Id}` stands in this file, at {Place(entry)}; write `closed` and `effect` there");
+        if (closing.Closed < entry.Action.Opened)
+            throw Wrong($"`closed` lies before the meeting that decided it, at {Place(entry)}");
+        if (!closings.TryAdd(closing.Id, closing))
+            throw Wrong($"the action `{closing.Id}` is closed twice, first at {closings[closing.Id].File}:{closings[closing.Id].Line}");
+
+        Failure Wrong(string message) => Failure.Definition(closing.File, closing.Line, message);
+    }
+
+    private static string Place(ActionEntry entry) => $"{entry.File}:{entry.Line}";
+}

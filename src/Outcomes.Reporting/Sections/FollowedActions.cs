@@ -1,0 +1,22 @@
+using Outcomes.Analysis;
+
+namespace Outcomes.Reporting.Page;
+
+/// <summary>The measures of actions before they were decided and after they were closed: counts, for context, without a verdict.</summary>
+internal static class FollowedActions
+{
+    private static readonly TableColumn[] Columns = ["Action", "Measure", "Before it was decided", "After it was closed", "Should move by"];
+
+    public static void Write(Html html, ActionState actions)
+    {
+        if (actions.Followed.IsEmpty)
+            return;
+        Table.Write(html, "t-followed", ActionWording.FollowedTitle, Columns, () =>
+        {
+            foreach (var each in actions.Followed)
+                Table.Row(html, Columns, each.Action.Id, each.Measure.Title, ActionWording.Side(each.Before, each.BeforeCount),
+                    each.Action.Closed is null ? "open" : ActionWording.Side(each.After, each.AfterCount),
+                    each.Action.MeasureBy is { } by ? Wording.Date(by) : "");
+        }, "wordy");
+    }
+}
