@@ -1,7 +1,4 @@
-using System.Collections.Immutable;
-using DuckDB.NET.Data;
 using Outcomes.Measures.Catalogue;
-using Outcomes.Measures.Conditions;
 
 namespace Outcomes.Measures.Sql;
 
