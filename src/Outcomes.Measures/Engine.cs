@@ -191,11 +191,14 @@ public sealed partial class Engine : IDisposable
     /// <summary>
     /// The judged records of a proportion one by one, with the fields asked: what a model of single records is fitted to.
     /// </summary>
-    public Design Design(Measure measure, IReadOnlyList<string> fields)
+    public Design Design(Measure measure, IReadOnlyList<string> fields) => Designs([measure], fields)[0];
+
+    /// <summary>The same for several proportions, in their order.</summary>
+    public ImmutableArray<Design> Designs(IReadOnlyList<Measure> measures, IReadOnlyList<string> fields)
     {
-        Check([measure], []);
+        Check(measures, []);
         var (collected, others) = Collected(fields);
-        return DesignQuery.Run(_counted, measure, collected, others);
+        return DesignQuery.Run(_counted, measures, collected, others);
     }
 
     /// <summary>

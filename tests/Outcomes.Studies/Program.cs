@@ -11,6 +11,7 @@ using Outcomes.Studies.UnusualRecords;
 // monthly FILE [DEPARTMENTS]: writes the rows of the study of the monthly test and the planned comparison, on one thread.
 // monthly-tries FILE [DEPARTMENTS]: other tests at one budget, added where the file lacks them; monthly-fresh FILE [DEPARTMENTS]:
 // the last of them beside the three on fresh seeds, anew.
+// conditions FILE [SHARE]: writes the rows of the monthly test under other conditions, on one thread.
 // casemix FILE [DEPARTMENTS]: writes the rows of the study of case mix, on one thread.
 // intervals FILE [DEPARTMENTS]: writes how often the intervals of pages hold where months vary, on one thread.
 // unusual FILE [SHARE]: writes the rows of the study of unusual records, from this share of its departments.
@@ -50,7 +51,7 @@ switch (args)
     case ["unusual", var file, .. { Length: <= 1 } rest]:
         UnusualRecordStudy.Write(file, rest);
         return 0;
-    case [("monthly" or "monthly-tries" or "monthly-fresh") and var command, var file, .. { Length: <= 1 } rest]:
+    case [("monthly" or "monthly-tries" or "monthly-fresh" or "conditions") and var command, var file, .. { Length: <= 1 } rest]:
         MonthlyCommands.Run(command, file, rest);
         return 0;
     case [("casemix" or "intervals") and var study, var file, .. { Length: <= 1 } rest]:
@@ -71,7 +72,7 @@ switch (args)
     default:
         Console.Error.WriteLine("usage: signals FILE [DEPARTMENTS] | tries FILE [DEPARTMENTS] | beyond FILE [DEPARTMENTS] | mix FILE "
             + "[DEPARTMENTS] | small FILE [DEPARTMENTS] | paces FILE | monthly FILE [DEPARTMENTS] | monthly-tries FILE [DEPARTMENTS] | "
-            + "monthly-fresh FILE [DEPARTMENTS] | "
+            + "monthly-fresh FILE [DEPARTMENTS] | conditions FILE [SHARE] | "
             + "casemix FILE [DEPARTMENTS] | unusual FILE [SHARE] | page FILE PAGE | batch");
         return 2;
 }

@@ -85,9 +85,12 @@ public static class CountDepartment
             .ToImmutableDictionary(measure => measure.Id, measure => engine.Design(measure, FittedMix.Asked(asked)),
                 StringComparer.Ordinal);
 
-    private static ImmutableDictionary<string, Design> Events(Engine engine, DepartmentCounts counted) => counted.Plan.Definitions.Measures
-        .Where(measure => RareEventSeries.IsTold(counted, measure))
-        .ToImmutableDictionary(measure => measure.Id, measure => engine.Design(measure, [RareEventSeries.Date]), StringComparer.Ordinal);
+    private static ImmutableDictionary<string, Design> Events(Engine engine, DepartmentCounts counted)
+    {
+        Measure[] told = [.. counted.Plan.Definitions.Measures.Where(measure => RareEventSeries.IsTold(counted, measure))];
+        return told.Zip(engine.Designs(told, [RareEventSeries.Date]))
+            .ToImmutableDictionary(pair => pair.First.Id, pair => pair.Second, StringComparer.Ordinal);
+    }
 
     private static ImmutableArray<CountRow> Sites(Engine engine, AnalysisPlan plan) =>
         engine.Levels(Capture.SiteField).Select(row => row.Level).Where(level => level is not null).Distinct().Count() < 2

@@ -9,44 +9,71 @@ namespace Outcomes.Measures.Sql;
 /// <summary>Judged records one by one, with fields beside their answer: what a model of single records is fitted to.</summary>
 internal static class DesignQuery
 {
-    public static Design Run(
-        CountedRecords from, Measure measure, IReadOnlyList<string> fields, ImmutableArray<string> notCollected)
+    /// <summary>
+    /// A design a measure, in their order. One query asks for all of them: planning one costs more than reading the records.
+    /// </summary>
+    public static ImmutableArray<Design> Run(
+        CountedRecords from, IReadOnlyList<Measure> measures, IReadOnlyList<string> fields, ImmutableArray<string> notCollected)
     {
-        var plan = from.Measures.For(measure);
-        var (months, met) = (ImmutableArray.CreateBuilder<Month>(), ImmutableArray.CreateBuilder<bool>());
-        var values = fields.Select(_ => new List<object?>()).ToArray();
-        var places = ImmutableArray.CreateBuilder<(int Source, int Row)>();
-        if (!plan.Variants.IsEmpty)
+        var plans = measures.Select(from.Measures.For).ToArray();
+        var built = plans.Select(_ => new Building(fields.Count)).ToArray();
+        int[] asked = [.. Enumerable.Range(0, plans.Length).Where(i => !plans[i].Variants.IsEmpty)];
+        if (asked.Length > 0)
         {
             using var command = from.Connection.CreateCommand();
-            command.CommandText = Sql(from, plan, fields);
+            command.CommandText = Sql(from, [.. asked.Select(i => plans[i])], fields);
             using var reader = command.ExecuteReader();
             while (reader.Read())
             {
-                months.Add(CountQuery.MonthOf(reader.GetInt32(0)));
-                places.Add((reader.GetInt32(2), reader.GetInt32(3)));
-                met.Add(MeasureSql.Answer(reader.GetInt64(1)) == Answer.Met);
+                var (month, place) = (CountQuery.MonthOf(reader.GetInt32(0)), (reader.GetInt32(1), reader.GetInt32(2)));
+                var values = new object?[fields.Count];
                 for (var i = 0; i < values.Length; i++)
-                    values[i].Add(reader.IsDBNull(4 + i) ? null : reader.GetValue(4 + i));
+                    values[i] = reader.IsDBNull(3 + i) ? null : reader.GetValue(3 + i);
+                for (var i = 0; i < asked.Length; i++)
+                    if (MeasureSql.Answer(reader.GetInt64(3 + values.Length + i)) is var answer and (Answer.Met or Answer.NotMet))
+                        built[asked[i]].Add(month, place, answer == Answer.Met, values);
             }
         }
 
-        return new(months.ToImmutable(),
-            met.ToImmutable(), [.. fields.Select((name, i) => Field(from.Scope.Get(name), values[i]))], notCollected)
-        {
-            Rows = places.ToImmutable()
-        };
+        return [.. built.Select(each => each.Done(from.Scope, fields, notCollected))];
     }
 
-    private static string Sql(CountedRecords counted, MeasureSql.Plan plan, IReadOnlyList<string> fields)
+    private static string Sql(CountedRecords counted, MeasureSql.Plan[] plans, IReadOnlyList<string> fields)
     {
-        var notApplicable = counted.Rows.NotApplicable(counted.Measures.Cells(plan));
-        var from = counted.Records.Build(plan.Names.Concat(fields).Append("event_date").Distinct(), Stage.Counted, notApplicable);
+        var notApplicable = counted.Rows.NotApplicable(plans.SelectMany(counted.Measures.Cells));
+        var from = counted.Records.Build(plans.SelectMany(plan => plan.Names).Concat(fields).Append("event_date").Distinct(),
+            Stage.Counted, notApplicable);
         var columns = string.Concat(fields.Select((name, i) => $", {Value(counted.Scope, name)} AS f{i}"));
-        return $"SELECT month, code, CAST(source AS INTEGER), CAST(\"row\" AS INTEGER){string.Concat(fields.Select((_, i) => $", f{i}"))}"
-            + $" FROM (SELECT {CountQuery.Month} AS month, CAST({counted.Measures.Code(plan, notApplicable)} AS BIGINT) AS code, "
-            + $"event_date, source, \"row\"{columns} FROM ({from}) WHERE event_date IS NOT NULL)"
-            + $" WHERE code IN ({MeasureSql.Judged}) ORDER BY event_date, source, \"row\"";
+        var codes = string.Concat(plans.Select((plan, i) => $", CAST({counted.Measures.Code(plan, notApplicable)} AS BIGINT) AS c{i}"));
+        var judged = string.Join(" OR ", plans.Select((_, i) => $"c{i} IN ({MeasureSql.Judged})"));
+        return $"SELECT month, CAST(source AS INTEGER), CAST(\"row\" AS INTEGER){string.Concat(fields.Select((_, i) => $", f{i}"))}"
+            + string.Concat(plans.Select((_, i) => $", c{i}"))
+            + $" FROM (SELECT {CountQuery.Month} AS month, event_date, source, \"row\"{columns}{codes} FROM ({from}) "
+            + $"WHERE event_date IS NOT NULL) WHERE {judged} ORDER BY event_date, source, \"row\"";
+    }
+
+    /// <summary>A design as its records come in.</summary>
+    private sealed class Building(int fields)
+    {
+        private readonly ImmutableArray<Month>.Builder _months = ImmutableArray.CreateBuilder<Month>();
+        private readonly ImmutableArray<bool>.Builder _met = ImmutableArray.CreateBuilder<bool>();
+        private readonly ImmutableArray<(int Source, int Row)>.Builder _places = ImmutableArray.CreateBuilder<(int Source, int Row)>();
+        private readonly List<object?>[] _values = [.. Enumerable.Range(0, fields).Select(_ => new List<object?>())];
+
+        public void Add(Month month, (int Source, int Row) place, bool met, object?[] values)
+        {
+            _months.Add(month);
+            _places.Add(place);
+            _met.Add(met);
+            for (var i = 0; i < values.Length; i++)
+                _values[i].Add(values[i]);
+        }
+
+        public Design Done(Scope scope, IReadOnlyList<string> names, ImmutableArray<string> notCollected) => new(
+            _months.ToImmutable(), _met.ToImmutable(), [.. names.Select((name, i) => Field(scope.Get(name), _values[i]))], notCollected)
+        {
+            Rows = _places.ToImmutable(),
+        };
     }
 
     private static string Value(Scope scope, string name) =>

@@ -65,8 +65,8 @@ internal static class CautionsSection
             help at hand differ. No figure here ranks or judges an individual, and none should be used to.</li>
             <li><strong>Small numbers mislead.</strong> A department sees few of these procedures. A change of one or two cases moves a
             percentage a lot; intervals show how much is uncertain from numbers alone, and not the bias of missing or wrong records.</li>
-            <li><strong>A signal is a question.</strong> It says that a series changed more than chance easily explains, not why, and not
-            whether that is good. No signal does not show that nothing changed.</li>
+            <li><strong>A verdict of change is a question.</strong> It says that chance is an unlikely explanation, not why a series changed,
+            and not whether that is good. No sign of change does not show that nothing changed.</li>
             <li><strong>Published figures are context.</strong> They come from other patients, places and definitions: never a target.</li>
             <li><strong>Who comes first.</strong> Local policy, local information governance and licensed clinical judgement.</li>
             <li><strong>De-identified is not anonymous.</strong> Counts this small can point at people: this copy is for

@@ -84,8 +84,8 @@ internal static class LadderSection
             });
             html.Add($"<p>{Wording.Some(ladder.Plans.FirstOrDefault(plan => plan.Plan == "A")?.Left ?? 0, "record")} left plan A, "
                 + $"woken ones included. Times run from induction as they were recorded; those of another plan come from its attempts. "
-                + $"Fewer than {Wording.Number(StratumFigures.LeastRecords)} values are counted and not shown: the times of one case stand "
-                + $"on its own page for the review meeting. A short time is not better by itself, nor a long one worse.</p>");
+                + $"Fewer than {Wording.Number(StratumFigures.LeastRecords)} values are counted and not shown: the times of a single case "
+                + $"are on its page for the review meeting. A short time is not better by itself, nor a long one worse.</p>");
         }
 
         if (times.Length > told.Length)

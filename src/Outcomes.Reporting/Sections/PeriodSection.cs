@@ -18,7 +18,7 @@ internal static class PeriodSection
             var total = Reconciliation.Total(model.Reconciliations);
             html.Add($"""<p class="sum">{DataWording.Reconciled(total)}</p>""");
             if (total.RowsIn != model.ProceduresIn(model.First, model.Last))
-                html.Add($"<p>A row is what a source holds a line of: a procedure, an attempt or a sample of a monitor; "
+                html.Add($"<p>One row is one line of a source file: a procedure, an attempt or a sample of a monitor; "
                     + $"""<a href="#quality">data quality</a> counts them file by file.</p>""");
         }
 

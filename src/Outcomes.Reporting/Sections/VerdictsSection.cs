@@ -26,8 +26,8 @@ internal static class VerdictsSection
             html.Add($"<p>{which}</p>");
         html.Add($"<p>{FalseStatementsWording.Say(model.FalseStatements)} No sign of change does not prove that nothing changed.</p>");
         if (tested.Any(measure => measure.Verdict is { SaysChange: true }))
-            html.Add($"<p>A change is worth a look, in this order: recording, definitions, case mix, season, staffing and equipment, "
-                + $"and only then performance. It is never about one person.</p>");
+            html.Add($"<p>Look for causes in this order: recording, definitions, case mix, season, staffing and equipment, "
+                + $"then performance. A change is never about one person.</p>");
         html.Add($"</section>\n");
     }
 

@@ -86,7 +86,7 @@ public static class StrataWording
             + $"by {Math.Abs(trend.Trend.Slope * 100).ToString("0.0", CultureInfo.InvariantCulture)}{Wording.Space}percentage points a "
             + $"level (Cochran-Armitage, {Wording.P(trend.Trend.PValue)}, two-sided). "
             + (trend.Trend.PValue < 0.05
-                ? "More than chance easily explains. "
+                ? "Chance is an unlikely explanation. "
                 : "No clear trend; that is not evidence of none. ")
             + "It does not say which came first.";
     }

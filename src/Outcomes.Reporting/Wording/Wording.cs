@@ -67,7 +67,7 @@ public static class Wording
     public static string Star(Estimate? estimate) => VaryingMonths.IsWider(estimate) ? "*" : "";
 
     /// <summary>What the star means.</summary>
-    public const string StarExplained = "* Wider interval: the months vary more than chance alone.";
+    public const string StarExplained = "* Interval widened because months vary more than chance alone.";
 
     /// <summary>A median or an axis mark without needless decimals: <c>85 %</c>, <c>82.5 %</c>.</summary>
     public static string Short(double value, int per) =>

@@ -30,8 +30,9 @@ public class WiderIntervalTests
     [Fact]
     public void A_table_of_levels_stars_the_one_and_says_what_the_star_means()
     {
-        Assert.Equal(["17.0 to 47.0 %*"], Table(Stratum).QuerySelectorAll("td").Select(cell => cell.TextContent.Replace('\u00a0', ' '))
-            .Where(text => text.Contains('*', StringComparison.Ordinal)));
+        Assert.Equal(["30.0 % (17.0 to 47.0 %)*"],
+            Table(Stratum).QuerySelectorAll("td").Select(cell => cell.TextContent.Replace('\u00a0', ' '))
+                .Where(text => text.Contains('*', StringComparison.Ordinal)));
         Assert.Equal(Wording.StarExplained, Table(Stratum).QuerySelector("p")!.TextContent);
         var plain = StratumFigures.Of("hour_band", [("night", new Count(12, 40, 1))], Samples.Estimate);
         Assert.Null(Table(plain).QuerySelector("p"));

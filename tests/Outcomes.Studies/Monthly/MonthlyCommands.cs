@@ -6,12 +6,17 @@ namespace Outcomes.Studies.Monthly;
 internal static class MonthlyCommands
 {
     /// <param name="command">monthly: the study; monthly-tries: what is missing of the tries; monthly-fresh: the last of
-    /// them on fresh seeds.</param>
+    /// them on fresh seeds; conditions: the test under other conditions, in a file of its own.</param>
     /// <param name="file">The file of rows.</param>
     /// <param name="rest">Departments; none: the study's own.</param>
     public static void Run(string command, string file, string[] rest)
     {
         int Departments(int usual) => rest is [var number] ? int.Parse(number, CultureInfo.InvariantCulture) : usual;
+        if (command == "conditions")
+        {
+            ConditionStudy.Write(file, rest);
+            return;
+        }
         if (command == "monthly")
         {
             Write(file, [MonthlyRow.Header], MonthlyStudy.Rows(Departments(MonthlyStudy.Departments), Console.Error.WriteLine));
