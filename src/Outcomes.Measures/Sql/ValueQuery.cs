@@ -21,8 +21,9 @@ internal static class ValueQuery
         var notApplicable = counted.Rows.NotApplicable(plans.SelectMany(counted.Measures.Cells));
         var from = counted.Records.Build(plans.SelectMany(plan => plan.Names).Concat(strata).Append("event_date").Distinct(), Stage.Counted,
             notApplicable);
-        var columns = string.Concat(plans.Select((plan, i) => counted.Measures.Quantity(plan, notApplicable) is var (eligible, value, tooLow)
-            ? $", {eligible} AS e{i}, {value} AS v{i}, {tooLow} AS l{i}" : ""));
+        var columns =
+            string.Concat(plans.Select((plan, i) => counted.Measures.Quantity(plan, notApplicable) is var (eligible, value, tooLow)
+                ? $", {eligible} AS e{i}, {value} AS v{i}, {tooLow} AS l{i}" : ""));
         var levels = string.Concat(strata.Select((stratum, i) => $", {CountQuery.Level(counted.Scope.Get(stratum))} AS g{i}"));
         var groups = string.Concat(strata.Select((_, i) => $", g{i}"));
         var sets = string.Join(", ", strata.Select((_, i) => $"(month, value, low, g{i})").Prepend("(month, value, low)"));
@@ -30,7 +31,8 @@ internal static class ValueQuery
         var quantities = plans.Select((_, i) => $"SELECT {i}, month, {grouping}, value, count(*), low{groups} FROM (SELECT month, "
             + $"CASE WHEN e{i} = 2 AND l{i} = 0 THEN v{i} END AS value, e{i} = 2 AND l{i} = 1 AS low{groups} FROM asked WHERE e{i} > 0) "
             + $"GROUP BY GROUPING SETS ({sets})");
-        return $"WITH asked AS MATERIALIZED (SELECT {CountQuery.Month} AS month{columns}{levels} FROM ({from}) WHERE event_date IS NOT NULL) "
+        return $"WITH asked AS MATERIALIZED (SELECT {CountQuery.Month} AS month{columns}{levels} FROM ({from}) WHERE "
+            + "event_date IS NOT NULL) "
             + string.Join(" UNION ALL ", quantities);
     }
 

@@ -54,7 +54,7 @@ internal static class ConditionStudy
             {
                 progress(string.Create(CultureInfo.InvariantCulture, $"by department: {volume} cases a month, ρ {correlation}"));
                 foreach (var (rate, _) in FalseAlarms.Six)
-                    {
+                {
                     yield return OwnHistories.Few(walk, volume, correlation, rate, OwnHistories.FewHistories,
                         (int)(share * OwnHistories.ManyFutures));
                     yield return OwnHistories.Many(walk, volume, correlation, rate, (int)(share * OwnHistories.ManyHistories));
