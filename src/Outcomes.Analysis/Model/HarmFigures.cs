@@ -10,6 +10,9 @@ namespace Outcomes.Analysis;
 /// <param name="Procedures">All of them.</param>
 public sealed record HarmSpan(long Events, long Unknown, long Procedures)
 {
+    /// <summary>True where no procedure says whether it happened: then there is no count, and least of all a nought.</summary>
+    public bool IsUnknown => Procedures > 0 && Unknown == Procedures;
+
     /// <summary>The greatest rate that fits none at all: one-sided exact 95 %; null where there was an event or nobody said.</summary>
     public double? ZeroBound => Events == 0 && Procedures > Unknown ? 1 - Math.Pow(0.05, 1.0 / (Procedures - Unknown)) : null;
 }

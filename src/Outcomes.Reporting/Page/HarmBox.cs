@@ -7,10 +7,16 @@ internal static class HarmBox
 {
     public static void Write(Html html, Figures model)
     {
-        if (model.Harm.IsEmpty)
-            return;
-        var before = model.Harm.Any(harm => harm.Before is not null);
-        var first = model.Harm[0];
+        HarmFigures[] told = [.. model.Harm.Where(harm => !harm.Year.IsUnknown)];
+        if (told.Length > 0)
+            Events(html, told);
+        if (HarmWording.Key(model.Harm) is { Length: > 0 } key)
+            html.Add($"""<p class="sub">{key}</p>""");
+    }
+
+    private static void Events(Html html, HarmFigures[] told)
+    {
+        var (before, first) = (told.Any(harm => harm.Before is not null), told[0]);
         TableColumn[] columns =
         [
             "Procedures with", TableColumn.Num($"This month, of {Wording.Number(first.Month.Procedures)}"),
@@ -20,14 +26,13 @@ internal static class HarmBox
         ];
         Table.Write(html, "t-harm", "Harm, in every procedure recorded", columns, () =>
         {
-            foreach (var harm in model.Harm)
+            foreach (var harm in told)
                 Table.Row(html, columns,
                 [
-                    harm.Event, Wording.Number(harm.Month.Events), Wording.Number(harm.Year.Events),
-                    .. before ? new[] { harm.Before is { } span ? Wording.Number(span.Events) : "" } : [],
+                    harm.Event, HarmWording.Count(harm.Month), HarmWording.Count(harm.Year),
+                    .. before ? new[] { harm.Before is { } span ? HarmWording.Count(span) : "" } : [],
                     Wording.Number(harm.Year.Unknown),
                 ]);
         }, "harm");
-        html.Add($"""<p class="sub">{HarmWording.Key(model)}</p>""");
     }
 }

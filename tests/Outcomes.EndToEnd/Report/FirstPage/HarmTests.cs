@@ -48,6 +48,9 @@ public sealed class HarmTests : IDisposable
 
         """;
 
+    // The place of that column.
+    private const int Complications = 8;
+
     private readonly Workspace _workspace = new();
 
     public void Dispose() => _workspace.Dispose();
@@ -106,6 +109,21 @@ public sealed class HarmTests : IDisposable
     }
 
     [Fact]
+    public async Task What_nobody_records_is_no_nought()
+    {
+        // The export has no column for death, and nobody filled in the complications of January.
+        var rows = string.Join('\n', Rows.Split('\n').Select(line => line.Contains(",2026-01-", StringComparison.Ordinal)
+            ? string.Join(',', line.Split(',').Select((cell, i) => i == Complications ? "" : cell)) : line));
+        await Run(Pipeline, Mapping.Replace("  death_24h: {column: dead}\n", "", StringComparison.Ordinal), rows);
+        var page = WebUtility.HtmlDecode(_workspace.Read("out", "report.html"));
+        Assert.DoesNotContain("<th scope=\"row\">Death within 24 hours</th>", page, StringComparison.Ordinal);
+        Assert.Matches("Not recorded in any procedure: [^.]*death within 24 hours", page);
+        // Aspiration: nobody says in the month; one of the 12 months does.
+        Assert.Contains("<th scope=\"row\">Aspiration</th><td class=\"n\">not recorded</td><td class=\"n\">0</td>", page,
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_set_for_others_has_no_counts_of_harm()
     {
         await Run(Pipeline + "audience: network\n");
@@ -119,11 +137,11 @@ public sealed class HarmTests : IDisposable
     private static string Row(string harm, params int[] numbers) =>
         $"<th scope=\"row\">{harm}</th>{string.Concat(numbers.Select(number => $"<td class=\"n\">{number}</td>"))}";
 
-    private async Task Run(string pipeline)
+    private async Task Run(string pipeline, string mapping = Mapping, string rows = Rows)
     {
         _workspace.Write("pipeline.yaml", pipeline);
-        _workspace.Write("mapping.yaml", Mapping);
-        _workspace.Write("rows.csv", Rows);
+        _workspace.Write("mapping.yaml", mapping);
+        _workspace.Write("rows.csv", rows);
         var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--charts", "none", "--out", "out");
         Assert.True(result.Exit == 0, result.ToString());
     }
