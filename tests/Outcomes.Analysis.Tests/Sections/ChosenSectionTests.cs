@@ -18,7 +18,7 @@ public class ChosenSectionTests
         var large = Section("large", SectionPlace.Turn, (10, 40), (30, 40));
         var none = Section("none", SectionPlace.Turn, (20, 40), (20, 40));
         var chosen = ChosenSection.Choose([small, none, large], captureFell: false, new(2026, 3))!;
-        Assert.Equal((ChosenReason.LargestDifference, "large", 3), (chosen.Reason, chosen.Section!.Id, chosen.Compared));
+        Assert.Equal((ChosenReason.ClearestDifference, "large", 3), (chosen.Reason, chosen.Section!.Id, chosen.Compared));
         Assert.Equal(large.Differences[0], chosen.Difference);
     }
 

@@ -153,6 +153,41 @@ public class ChartTests
     }
 
     [Fact]
+    public void Only_headline_measures_leave_as_slides_unless_all_are_asked_for()
+    {
+        var model = Model with { Measures = [Model.Measures[0] with { Headline = true }, .. Model.Measures[1..].Select(
+            measure => measure with { Headline = false })] };
+        string[] Leaving(Slides which) => [.. Charts.Draw(model, which).Where(chart => chart.Slide.Length > 0).Select(chart => chart.Id)];
+        Assert.Empty(Leaving(Slides.None));
+        Assert.Equal(["first_pass"], Leaving(Slides.Headline));
+        Assert.True(Leaving(Slides.All).Length > 3);
+    }
+
+    [Fact]
+    public void A_run_that_met_the_rule_is_drawn_heavier_and_a_chart_without_one_has_no_heavy_line()
+    {
+        bool IsHeavy(string id) => FlatSvg.Parse(Drawn.Single(chart => chart.Id == id).Svg).Descendants(Ns + "path")
+            .Any(path => path.Attribute("stroke-width")?.Value == "3.6");
+        Assert.True(IsHeavy("first_pass"));
+        Assert.False(IsHeavy("hypotension"));
+    }
+
+    [Fact]
+    public void Ten_years_of_months_have_an_n_each()
+    {
+        var drawing = RunChartDrawing.Of(Model.Measures[0], Model.First)!;
+        var many = drawing with
+        {
+            Months = 120,
+            Points = [.. Enumerable.Range(0, 120).Select(i => new DrawnPoint(i + 0.5, $"{i}", 1000 + i, 0.5, null))],
+        };
+        var chart = DrawChart.Draw(new("x", "x", "x", "x"), (RunChartPlot.Width, RunChartPlot.Height(many)), null,
+            sheet => RunChartPlot.Draw(sheet, many));
+        var printed = FlatSvg.Parse(chart.Svg).Descendants(Ns + "text").Select(text => text.Value).ToHashSet();
+        Assert.All(Enumerable.Range(1000, 120), n => Assert.Contains(n.ToString(CultureInfo.InvariantCulture), printed));
+    }
+
+    [Fact]
     public void Every_n_is_printed_under_its_point()
     {
         var chart = FlatSvg.Parse(Drawn.Single(chart => chart.Id == "spo2_below_90").Svg);
