@@ -11,7 +11,7 @@ public enum ChosenReason
     CaptureFell,
 
     /// <summary>It holds the difference that lies farthest from none.</summary>
-    LargestDifference,
+    ClearestDifference,
 
     /// <summary>It is its turn: no difference stands out.</summary>
     Turn,
@@ -41,13 +41,9 @@ public sealed record ChosenSection(ChosenReason Reason, SectionFigures? Section,
             return null;
         var differences =
             candidates.SelectMany(section => section.Differences.Select(each => (Section: section, Difference: each))).ToArray();
-        var largest = differences.OrderByDescending(each => Distance(each.Difference)).FirstOrDefault();
-        return largest.Section is not null && Distance(largest.Difference) > 0
-            ? new(ChosenReason.LargestDifference, largest.Section, largest.Difference, differences.Length)
+        var clearest = differences.OrderByDescending(each => each.Difference.Clearness).FirstOrDefault();
+        return clearest.Section is not null && clearest.Difference.Clearness > 0
+            ? new(ChosenReason.ClearestDifference, clearest.Section, clearest.Difference, differences.Length)
             : new(ChosenReason.Turn, candidates[month.MonthsSince(new Month(2000, 1)) % candidates.Length], null, differences.Length);
     }
-
-    // How far the interval stays away from no difference; below nothing where it holds none.
-    private static double Distance(LevelDifference difference) =>
-        Math.Max(difference.Difference.Lower, -difference.Difference.Upper);
 }

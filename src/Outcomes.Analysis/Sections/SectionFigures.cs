@@ -38,6 +38,9 @@ public sealed record WithinLevels(string Field, int Levels, RatioEstimate OddsRa
 public sealed record LevelDifference(Measure Measure, string Field, string First, string Second, DifferenceEstimate Difference)
 {
     public ImmutableArray<WithinLevels> Within { get; init; } = [];
+
+    /// <summary>How far its interval stays away from no difference; 0 or less where it holds none.</summary>
+    public double Clearness => Math.Max(Difference.Lower, -Difference.Upper);
 }
 
 /// <summary>A measure over levels that have an order, which count 1, 2, 3.</summary>

@@ -22,7 +22,7 @@ internal static class FirstPage
         CautionsSection.Line(html, model);
         html.Add($"""<p class="sum">{FirstPageWording.Recorded(model)}""");
         if (model.YearFlow is { Recorded: > 0 } flow)
-            html.Add($" <strong>Who is counted</strong>, last 12 months: {FlowWording.Line(flow)}");
+            html.Add($" <strong>Who is counted</strong> in the last 12 months. {FlowWording.Line(flow)}");
         html.Add($"</p>");
         html.Add($"""<div class="pair"><div>""");
         HarmBox.Write(html, model);
@@ -63,9 +63,7 @@ internal static class FirstPage
     }
 
     private static string Year(MeasureFigures report) => report.YearEstimate is not { } estimate ? "none eligible"
-        : $"{Wording.Fraction(report.Year)}, {Wording.Rate(estimate.Value, report.Measure.Per)} "
-            + $"({Wording.Range(estimate.Lower, estimate.Upper, report.Measure.Per)})"
-            + (report.MonthsVary ? "*" : "")
+        : $"{Wording.Fraction(report.Year)}, {Wording.Estimate(estimate, report.Measure.Per)}"
             + (report.Year.Missing > 0 ? $"; {Wording.Number(report.Year.Missing)} missing" : "");
 
     private static string Key(List<MeasureFigures> headline) =>

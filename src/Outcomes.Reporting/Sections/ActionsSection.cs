@@ -7,7 +7,7 @@ internal static class ActionsSection
 {
     public const string Id = "actions";
 
-    private static readonly TableColumn[] Columns = ["Action", "Owner", "Due", TableColumn.Num("Age, days"), "Stands", "Measure"];
+    private static readonly TableColumn[] Columns = ["Action", "Owner", "Due", TableColumn.Num("Age, days"), "Status", "Measure"];
 
     public static void Write(Html html, Figures model)
     {
@@ -36,7 +36,7 @@ internal static class ActionsSection
             {
                 foreach (var action in model.Actions.Open)
                     Table.Row(html, Columns, $"{action.Id}: {action.What}", action.Owner, Wording.Date(action.Due),
-                        Wording.Number(action.AgeAt(model.AsOf)), ActionWording.Standing(action, model.AsOf), action.Measure ?? "");
+                        Wording.Number(action.AgeAt(model.AsOf)), ActionWording.Standing(action, model.AsOf), Measure(model, action));
             }, "wordy");
         foreach (var action in model.Actions.Closed)
             html.Add($"<p>Closed this month, {action.Id}: {action.What}. Effect: {action.Effect}</p>");
@@ -45,4 +45,7 @@ internal static class ActionsSection
                 + $"or open it again.</p>");
         FollowedActions.Write(html, model.Actions);
     }
+
+    private static string Measure(Figures model, DepartmentAction action) =>
+        model.Measures.FirstOrDefault(measure => measure.Measure.Id == action.Measure)?.Measure.Title ?? action.Measure ?? "";
 }

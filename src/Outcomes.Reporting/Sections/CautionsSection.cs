@@ -45,7 +45,7 @@ internal static class CautionsSection
         "A verdict of change says that chance is an unlikely explanation, not why, and not whether the change is good.",
         "Published figures come from other patients and definitions. They are never a target.",
         "Local policy, information governance and licensed clinical judgement come first.",
-        $"De-identified is not anonymous. This copy is for {Wording.Audience(model.Audience)}.",
+        $"De-identified is not anonymous. Audience of this copy: {Wording.Audience(model.Audience)}.",
         .. model.Invented ? ["These records were made by a program, with changes planted in them to be found."] : Array.Empty<string>(),
     ];
 

@@ -13,10 +13,9 @@ public static class ChosenWording
         return chosen.Reason switch
         {
             ChosenReason.CaptureFell => "Chosen because fewer of the procedures were recorded than before.",
-            ChosenReason.LargestDifference =>
-                $"Chosen because {Readable.WithinSentence(chosen.Difference!.Measure.Title)} differs most here: "
-                    + $"the largest of {Wording.Some(chosen.Compared, "difference")} between groups. A difference chosen for its size is "
-                    + "usually smaller in later data.",
+            ChosenReason.ClearestDifference => $"Chosen by rule: of {Wording.Some(chosen.Compared, "difference")} between groups, that in "
+                + $"{Readable.WithinSentence(chosen.Difference!.Measure.Title)} is the clearest. A difference chosen for that is usually "
+                + "smaller in later data.",
             _ => $"Chosen because it is its turn: none of the {Wording.Some(chosen.Compared, "difference")} between groups stands out.",
         };
     }

@@ -10,7 +10,7 @@ public static class MethodsWording
         ArgumentNullException.ThrowIfNull(model);
         return
         [
-            "A record counts in a measure only where every field the measure needs is known; otherwise it is missing, never “no”.",
+            "A missing answer is never “no”: the record is left out. Process measures that count it as not done say so.",
             $"Intervals are 95{Wording.Space}% Wilson intervals. A star marks one widened because months vary more than chance alone.",
             $"For zero events the report adds a one-sided exact 95{Wording.Space}% upper bound.",
             "Run charts compare each month with the median of a baseline fixed beforehand. A run on a chart is no verdict.",

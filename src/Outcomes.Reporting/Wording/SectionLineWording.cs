@@ -13,8 +13,8 @@ public static class SectionLineWording
         ArgumentNullException.ThrowIfNull(section);
         if (section.Differences.IsEmpty)
             return "";
-        var farthest = section.Differences.MaxBy(each => Math.Max(each.Difference.Lower, -each.Difference.Upper))!;
-        return farthest.Difference.Lower > 0 || farthest.Difference.Upper < 0
+        var farthest = section.Differences.MaxBy(each => each.Clearness)!;
+        return farthest.Clearness > 0
             ? $"{farthest.Measure.Title}: {ChangeWording.Difference(farthest.Difference)}"
             : section.Differences.Length == 1 ? "No clear difference."
             : $"No clear difference in {Wording.Number(section.Differences.Length)} measures.";

@@ -8,7 +8,7 @@ namespace Outcomes.Reporting.Page;
 /// <summary>The section that this month makes worth reading, under the rule that chose it.</summary>
 internal static class ChosenSide
 {
-    private static readonly TableColumn[] Columns = ["Section", "Compared", "Difference farthest from none", "Medians"];
+    private static readonly TableColumn[] Columns = ["Section", "Compared", "Clearest difference", "Medians"];
 
     public static void Write(Html html, Figures model, ChosenSection chosen, ImmutableArray<Chart> charts)
     {
