@@ -155,8 +155,11 @@ public class ChartTests
     [Fact]
     public void Only_headline_measures_leave_as_slides_unless_all_are_asked_for()
     {
-        var model = Model with { Measures = [Model.Measures[0] with { Headline = true }, .. Model.Measures[1..].Select(
-            measure => measure with { Headline = false })] };
+        var model = Model with
+        {
+            Measures = [Model.Measures[0] with { Headline = true }, .. Model.Measures[1..].Select(
+            measure => measure with { Headline = false })]
+        };
         string[] Leaving(Slides which) => [.. Charts.Draw(model, which).Where(chart => chart.Slide.Length > 0).Select(chart => chart.Id)];
         Assert.Empty(Leaving(Slides.None));
         Assert.Equal(["first_pass"], Leaving(Slides.Headline));
