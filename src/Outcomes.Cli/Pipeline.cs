@@ -114,6 +114,7 @@ public static class Pipeline
         OutputFolder output, DepartmentRun run, Slides? charts, StageWatch watch, List<TableSchema> tables)
     {
         var (plan, records) = (run.Plan, run.Records);
+        watch.Time("keep", () => records.Engine.Keep(plan.CountedBy));
         var data = watch.Time("data quality", () => CheckedData.Judge(records, plan, run.Counted));
         // What names single rows needs no engine: it is written while that counts.
         var recordTables = Task.Run(() => records.WriteTables(output, data.Findings));

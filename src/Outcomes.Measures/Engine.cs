@@ -164,6 +164,26 @@ public sealed partial class Engine : IDisposable
     {
         var (records, attempts) = SetAsideTables.Add(_connection, rows);
         _rows.SetAside = (_rows.SetAside.Records || records, _rows.SetAside.Attempts || attempts);
+        _records.Kept = null;
+    }
+
+    /// <summary>
+    /// Works out the columns of the records that count once, for all that is asked from now on: for a report's many questions of a
+    /// department's records. Does nothing where the records are too many for that to pay.
+    /// </summary>
+    /// <param name="strata">What records will be counted by.</param>
+    /// <param name="most">Stored rows beyond which it does not pay.</param>
+    public void Keep(IEnumerable<string> strata, long most = KeptRecords.MostRows)
+    {
+        if (!HasRecords || _storedRows > most)
+            return;
+        var named = _definitions.Names.Union(strata).Union(["record_id", "event_date", "emergency", Scope.CountedAs]).Union(SummaryQueries.Plans);
+        _records.Kept = KeptRecords.Make(_connection, _records, _rows.Reasons,
+            [.. _definitions.Scope.Columns.Where(column => column.Stored is not null || named.Contains(column.Name))
+                .Select(column => column.Name).Where(IsGiven)]);
+
+        // Only what some source gives: what none does is asked by nobody but flags, and they see the records as recorded.
+        bool IsGiven(string name) => _collection.RecordSources.Any(source => _collection.Lacking(source, [name]).IsEmpty);
     }
 
     /// <summary>Counts proportions by month, and by month and level of each stratum. Quantities are left to <see cref="Values"/>.</summary>

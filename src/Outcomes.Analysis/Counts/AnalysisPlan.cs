@@ -68,6 +68,10 @@ public sealed record AnalysisPlan
     /// <summary>True where the records are invented.</summary>
     public bool Invented { get; init; }
 
+    /// <summary>Every field and derived column that something is counted by.</summary>
+    public IEnumerable<string> CountedBy => Strata.Concat(Definitions.Sections.SelectMany(section => section.Strata))
+        .Concat(CaseMix?.Given ?? []);
+
     /// <summary>True for a headline measure.</summary>
     public bool IsHeadline(Measure measure)
     {

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using DuckDB.NET.Data;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Conditions;
@@ -66,6 +67,9 @@ internal sealed class Definitions
                     throw Failure.Definition(rule.File, rule.Line, $"rule {rule.Id}: `{name}` in blanks is no field of the dictionary; "
                         + "derived columns cannot be blanked, blank what they come from");
     }
+
+    /// <summary>Every name in the conditions and values parsed so far.</summary>
+    public ImmutableHashSet<string> Names => [.. _trees.Values.SelectMany(tree => Expressions.Names(tree))];
 
     /// <summary>True where a condition can be read with the names of this pipeline.</summary>
     public bool Accepts(string condition)

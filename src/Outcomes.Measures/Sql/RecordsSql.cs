@@ -13,8 +13,18 @@ internal sealed class RecordsSql(Definitions definitions, Collection collection,
 {
     private const string Keys = "source, \"row\", line";
 
+    /// <summary>The records worked out once; null where every query works out what it asks.</summary>
+    public KeptRecords? Kept { get; set; }
+
     /// <summary>SQL giving <c>source, row, line</c>, these columns, and the masks <c>na0, na1, ...</c> for these cells.</summary>
     public string Build(IEnumerable<string> columns, Stage stage, IReadOnlyList<CellKey> notApplicable)
+    {
+        string[] asked = [.. columns];
+        return Kept?.Sql(asked, stage, notApplicable) ?? Work(asked, stage, notApplicable);
+    }
+
+    /// <summary>The same, worked out from the stored rows.</summary>
+    public string Work(IEnumerable<string> columns, Stage stage, IReadOnlyList<CellKey> notApplicable)
     {
         var wanted = collection.Behind(columns).ToArray();
         var bases = wanted.Where(IsRead).ToList();
@@ -31,6 +41,9 @@ internal sealed class RecordsSql(Definitions definitions, Collection collection,
 
         return Derive(sql, bases, wanted, masks);
     }
+
+    /// <summary>True where some rule blanks a column.</summary>
+    public bool Blanks(string column) => Blanking([definitions.Scope.Get(column)]).Count > 0;
 
     /// <summary>Condition that a record breaks a rule.</summary>
     public string Broken(ConsistencyRule rule)

@@ -62,7 +62,7 @@ internal sealed class StoredBase(DuckDBConnection connection, Collection collect
 
     private StoredAttempts Attempts => new(_wide, _own, SetAside.Attempts);
 
-    private StoredReasons Reasons => new(collection.Sources, _own);
+    public StoredReasons Reasons => new(collection.Sources, _own);
 
     private string Read(StoredSource source, IReadOnlyList<ScopeColumn> columns, bool recordId)
     {

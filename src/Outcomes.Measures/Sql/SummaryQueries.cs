@@ -10,6 +10,9 @@ namespace Outcomes.Measures.Sql;
 /// <summary>What a report says about the records beside its measures.</summary>
 internal static class SummaryQueries
 {
+    /// <summary>The columns that tell how a record moved between plans.</summary>
+    public static readonly ImmutableArray<string> Plans = ["attempt_path", "plan_a", "plan_b", "plan_c", "plan_d", "final_plan"];
+
     public static IReadOnlyList<MonthRecords> ByMonth(DuckDBConnection connection, RecordsSql records) =>
         Read(connection, $"SELECT {CountQuery.Month} AS m, "
             + $"count(*) FROM ({records.Build(["event_date"], Stage.Recorded, [])}) WHERE event_date IS NOT NULL GROUP BY m ORDER BY m",
@@ -112,9 +115,8 @@ internal static class SummaryQueries
 
     public static IReadOnlyList<PlanPath> Paths(DuckDBConnection connection, RecordsSql records, Month from, Month to)
     {
-        string[] columns = ["attempt_path", "plan_a", "plan_b", "plan_c", "plan_d", "final_plan"];
-        var rows = records.Build([.. columns, "emergency", "event_date"], Stage.Counted, []);
-        return Read(connection, $"SELECT {Quote.Names(columns)}, count(*) FROM ({rows}) WHERE emergency AND {Period(from, to)} GROUP BY "
+        var rows = records.Build([.. Plans, "emergency", "event_date"], Stage.Counted, []);
+        return Read(connection, $"SELECT {Quote.Names(Plans)}, count(*) FROM ({rows}) WHERE emergency AND {Period(from, to)} GROUP BY "
             + $"ALL ORDER BY ALL", reader => new PlanPath(Text(reader, 0), Text(reader, 1), Text(reader, 2), Text(reader, 3),
                 Text(reader, 4), Text(reader, 5), reader.GetInt64(6)));
     }

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 
 namespace Outcomes.Statistics;
@@ -51,6 +52,7 @@ internal sealed class LevelFilter(MonthlyTestOptions options)
     }
 
     /// <summary>Takes in a month by its probability at every level and variation.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Take(ReadOnlySpan<Vector256<double>> likelihood)
     {
         var (hazard, up) = LevelGrid.Jumps(options, Month, _history);
@@ -120,6 +122,7 @@ internal sealed class LevelFilter(MonthlyTestOptions options)
         Unchanged = LevelGrid.Sum(_unchanged);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Add(Vector256<double>[] to, Vector256<double>[] jumped, double share)
     {
         var part = Vector256.Create(share);
@@ -127,6 +130,7 @@ internal sealed class LevelFilter(MonthlyTestOptions options)
             to[level] += part * jumped[level];
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static double Weigh(Vector256<double>[] states, ReadOnlySpan<Vector256<double>> likelihood)
     {
         for (var level = 0; level < LevelGrid.Levels; level++)

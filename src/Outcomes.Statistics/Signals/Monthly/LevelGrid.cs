@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 
 namespace Outcomes.Statistics;
@@ -37,6 +38,8 @@ internal static class LevelGrid
     /// The sizes have a geometric tail, so the sum over all of them is a recursion along the levels; both recursions in one loop, as
     /// neither waits for the other.
     /// </remarks>
+    // Vector code is not compiled ahead of time, and a first, slow form of these loops would last for most of a report.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void Jump(
         ReadOnlySpan<Vector256<double>> from, Span<Vector256<double>> up, Span<Vector256<double>> down, double ratio)
     {
@@ -57,6 +60,7 @@ internal static class LevelGrid
     }
 
     /// <summary>The sum of all states, always in the same order.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static double Sum(ReadOnlySpan<Vector256<double>> states)
     {
         var sum = Vector256<double>.Zero;

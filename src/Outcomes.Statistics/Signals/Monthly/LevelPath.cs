@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 
 namespace Outcomes.Statistics;
@@ -93,6 +94,7 @@ internal sealed class LevelPath(MonthlyTestOptions options, int history, ILevelL
         return [.. above.Zip(below, (worse, better) => new LevelComparison(worse, better))];
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Carry(int month, Vector256<double>[] states, Vector256<double>[] up, Vector256<double>[] down)
     {
         var (hazard, share) = LevelGrid.Jumps(options, month, history);
