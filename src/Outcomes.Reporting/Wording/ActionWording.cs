@@ -76,6 +76,11 @@ public static class ActionWording
     public static string FollowedTitle =>
         $"The measures of these actions, {ActionFollowUp.Months} months before and after: for context, no verdict";
 
+    /// <summary>Why a difference before and after an action shows nothing by itself.</summary>
+    public const string FollowedCaution =
+        "An action follows months that stood out, and such months are followed by usual ones without it. The verdict alone says whether "
+            + "a measure changed.";
+
     /// <summary>One side of an action, as counts: <c>31/42 in July 2025 to December 2025</c>.</summary>
     public static string Side((Month From, Month To)? span, Count count)
     {

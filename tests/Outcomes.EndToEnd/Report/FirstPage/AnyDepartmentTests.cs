@@ -28,6 +28,7 @@ public sealed class AnyDepartmentTests : IDisposable
     [InlineData(40, 486, 1)]
     [InlineData(75, 583, 0)]
     [InlineData(120, 680, 0)]
+    [InlineData(180, 1180, 0)]
     [InlineData(240, 777, 2)]
     [InlineData(500, 874, 1)]
     [InlineData(1000, 971, 3)]
