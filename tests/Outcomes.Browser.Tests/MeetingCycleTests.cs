@@ -90,6 +90,34 @@ public sealed class MeetingCycleTests(Chromium chromium) : IDisposable
         Assert.Equal(2, await again.Page.Locator($".new-actions[data-of='{id}'] .action").CountAsync());
     }
 
+    [Fact]
+    public async Task The_number_of_an_action_that_was_removed_is_never_given_again_after_saving_and_loading()
+    {
+        var page = await Meeting("2026-03");
+        await using (var meeting = await chromium.Open(page))
+        {
+            await meeting.Page.FillAsync("#held", "2026-04-10");
+            await meeting.Show("close");
+            foreach (var _ in (int[])[1, 2])
+                await meeting.Page.ClickAsync(".slide.now .add-action");
+            foreach (var _ in (int[])[1, 2])
+                await meeting.Page.ClickAsync(".slide.now .remove >> nth=0");
+            await Save(meeting, "one.json");
+        }
+
+        await using var again = await chromium.Open(page);
+        await Load(again, _workspace["one.json"]);
+        await again.Show("close");
+        await again.Page.ClickAsync(".slide.now .add-action");
+        Assert.Equal("2026-03-general-3-what", await again.Focused());
+        // Older minutes that know of fewer numbers take none back.
+        await Save(again, "two.json", anyway: true);
+        _workspace.Write("older.json", _workspace.Read("one.json").Replace("\"general\": 2", "\"general\": 1", StringComparison.Ordinal));
+        await Load(again, _workspace["older.json"]);
+        await again.Page.ClickAsync(".slide.now .add-action");
+        Assert.Equal("2026-03-general-4-what", await again.Focused());
+    }
+
     [Theory]
     [InlineData("not JSON", "holds no minutes")]
     [InlineData("""{"format": "other"}""", "holds no minutes")]
@@ -99,6 +127,12 @@ public sealed class MeetingCycleTests(Chromium chromium) : IDisposable
     [InlineData(
         """{"format": "outcomes-minutes", "version": 1, "pipeline": "demo", "month": "2026-03", "cases": [{"id": "A"}], "actions": []}""",
         "a case that this page does not hold")]
+    [InlineData("""
+        {"format": "outcomes-minutes", "version": 1, "pipeline": "demo", "month": "2026-03", "cases": [], "actions": [], "numbers": {"A": 1}}
+        """, "a case that this page does not hold")]
+    [InlineData("""
+        {"format": "outcomes-minutes", "version": 1, "pipeline": "demo", "month": "2026-03", "cases": [], "actions": [], "numbers": {"A": 0}}
+        """, "holds no minutes")]
     [InlineData(
         """{"format": "outcomes-minutes", "version": 1, "pipeline": "demo", "month": "2026-03", "cases": [], "actions": [{"id": "x"}]}""",
         "a case that this page does not hold")]
@@ -174,10 +208,12 @@ public sealed class MeetingCycleTests(Chromium chromium) : IDisposable
         await action.Locator("[data-action=measure_by]").FillAsync("2026-09-30");
     }
 
-    private async Task Save(OpenPage meeting, string file)
+    private async Task Save(OpenPage meeting, string file, bool anyway = false)
     {
         await meeting.Show("close");
-        var download = await meeting.Page.RunAndWaitForDownloadAsync(() => meeting.Page.ClickAsync("#save"));
+        if (anyway)
+            await meeting.Page.ClickAsync("#save");
+        var download = await meeting.Page.RunAndWaitForDownloadAsync(() => meeting.Page.ClickAsync(anyway ? "#save-anyway" : "#save"));
         Assert.StartsWith("minutes-2026-", download.SuggestedFilename, StringComparison.Ordinal);
         await download.SaveAsAsync(_workspace[file.Split('/')]);
         Assert.Empty(meeting.Complaints);

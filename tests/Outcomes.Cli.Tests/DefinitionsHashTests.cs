@@ -19,7 +19,7 @@ public sealed class DefinitionsHashTests : IDisposable
         "pipeline|name", "pipeline|as_of", "pipeline|form", "pipeline|data", "pipeline|store", "pipeline form|fields",
         "pipeline form|attempts", "pipeline sources|file", "pipeline sources|exported", "pipeline sources|mended", "pipeline capture|file",
         "mapping columns_checked|why", "measure|examples", "flag|examples", "rule|examples", "example|given", "example|expect",
-        "minutes|month", "minutes|held", "minutes|present", "minutes|cases", .. WithoutSentence("minutes present"),
+        "minutes|month", "minutes|held", "minutes|present", "minutes|cases", "minutes|numbers", .. WithoutSentence("minutes present"),
         .. WithoutSentence("minutes cases"), .. WithoutSentence("minutes factors"), .. WithoutSentence("minutes sides"),
         "fields|$schema", "fields|title", "fields|description", "fields|fieldsMatch", "fields field|example",
     ];

@@ -58,7 +58,10 @@ public sealed class MinutesTests : IDisposable
            "measure": "first_pass",
            "measure_by": "2026-09-30"
           }
-         ]
+         ],
+         "numbers": {
+          "ABCDEF": 2
+         }
         }
 
         """;
@@ -145,6 +148,8 @@ public sealed class MinutesTests : IDisposable
     [InlineData("\"measure_by\": \"2026-09-30\"", "\"measure_by\": \"2026-01-01\"", 37, "before the action was decided")]
     [InlineData("\"id\": \"2026-01-ABCDEF-1\"", "\"id\": \"Secretword\"", 29, "2026-01-general-1")]
     [InlineData("\"id\": \"2026-01-ABCDEF-1\"", "\"id\": \"2025-12-ABCDEF-1\"", 29, "2026-01-general-1")]
+    [InlineData("\"ABCDEF\": 2", "\"ABCDEF\": 0", 41, "last number of an action")]
+    [InlineData("\"ABCDEF\": 2", "\"Secretword\": 2", 41, "last number of an action")]
     [InlineData("\"what\": \"Secretword\",", "\"what\": \"Secretword\",,", 0, "save them again from the meeting page")]
     [InlineData("\"what\": \"Secretword\",", "\"what\": \"Secretword\", \"what\": \"Secretword\",", 0,
         "save them again from the meeting page")]

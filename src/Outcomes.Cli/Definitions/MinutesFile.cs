@@ -14,7 +14,8 @@ namespace Outcomes.Cli.Definitions;
 /// </summary>
 internal static partial class MinutesFile
 {
-    public static readonly YamlKeys Keys = new("minutes", "format", "version", "pipeline", "month", "held", "present", "cases", "actions");
+    public static readonly YamlKeys Keys = new("minutes", "format", "version", "pipeline", "month", "held", "present", "cases", "actions",
+        "numbers");
 
     public static readonly YamlKeys PresentKeys = new("minutes present", [.. MeetingChoices.Roles.Select(role => role.Code)]);
 
@@ -67,6 +68,7 @@ internal static partial class MinutesFile
         Present(map.Optional("present"));
         foreach (var twice in Cases(map.Optional("cases")).GroupBy(item => item.Text()).SelectMany(group => group.Skip(1)))
             throw twice.Wrong("this case stands twice; keep one of them");
+        Numbers(map.Optional("numbers"));
         return [.. (map.Optional("actions")?.Items() ?? []).Select(node => Action(node, month, held))];
     }
 
@@ -92,6 +94,14 @@ internal static partial class MinutesFile
         foreach (var role in PresentKeys.Names)
             if (map.Optional(role) is { } people && people.Integer() is < 0 or > 99)
                 throw people.Wrong("expected how many people of this role were there, 0 to 99");
+    }
+
+    // What the page has numbered, removed actions included: the page alone goes on from it.
+    private static void Numbers(YamlNode? node)
+    {
+        foreach (var (of, last) in node?.Pairs() ?? [])
+            if (!Numbered().IsMatch(of) || last.Integer() is < 1 or > 999_999)
+                throw last.Wrong("expected the last number of an action here, by case id or `general`; save them again from the meeting page");
     }
 
     /// <summary>Checks every case, and gives the nodes of their ids.</summary>
@@ -156,6 +166,9 @@ internal static partial class MinutesFile
 
     [GeneratedRegex(@"^\d{4}-\d\d-(?:[A-Z2-7]{6}|[A-Z2-7]{12}|general)-[1-9]\d{0,5}$")]
     private static partial Regex ActionId();
+
+    [GeneratedRegex("^(?:[A-Z2-7]{6}|[A-Z2-7]{12}|general)$")]
+    private static partial Regex Numbered();
 
     [GeneratedRegex("^[a-z0-9_]+$")]
     private static partial Regex MeasureId();

@@ -45,9 +45,10 @@
   // Once loaded, the browser goes to the address by itself, past the head of the page.
   addEventListener('load', () => { if (inSlides()) setTimeout(() => scrollTo(0, 0)); });
 
-  // --- actions: an id says month and case, and its number is never given twice
+  // --- actions: an id says month and case, and its number is never given twice, so what was given is saved too
 
   const given = {};
+  const numbers = () => Object.fromEntries(Object.entries(given).sort());
   const actions = of => all(`.new-actions[data-of="${of}"] .action`);
   function addAction(of, values = {}) {
     const copy = at('action').content.cloneNode(true).querySelector('.action');
@@ -92,7 +93,7 @@
   const minutes = () => ({
     format: 'outcomes-minutes', version: 1, pipeline, month, ...part('held', at('held')),
     present: Object.fromEntries(all('[data-role]').filter(text).map(control => [control.dataset.role, +text(control)])),
-    cases: boxes.flatMap(answers), actions: decided(),
+    cases: boxes.flatMap(answers), actions: decided(), ...(Object.keys(given).length ? { numbers: numbers() } : {}),
   });
   const written = () => JSON.stringify(minutes(), null, 1) + '\n';
 
@@ -144,15 +145,16 @@
   function refusal(read) {
     if (read?.format !== 'outcomes-minutes' || read.version !== 1) return 'This file holds no minutes that this page can read.';
     if (read.pipeline !== pipeline || read.month !== month) return 'These are minutes of another pipeline or month; open the page of that month.';
-    if (!Array.isArray(read.cases) || !Array.isArray(read.actions)) return 'This file holds no minutes that this page can read.';
+    const numbered = Object.entries(read.numbers ?? {});
+    if (!Array.isArray(read.cases) || !Array.isArray(read.actions) || !numbered.every(([, last]) => Number.isInteger(last) && last > 0)) return 'This file holds no minutes that this page can read.';
     const ids = new RegExp(`^${month}-(${[...caseIds, 'general'].join('|')})-[1-9][0-9]{0,5}$`);
-    if (read.cases.some(each => !caseIds.includes(each?.id)) || read.actions.some(each => !ids.test(each?.id))) return 'These minutes name a case that this page does not hold; the records have changed since. Make the page from the same records.';
+    if (numbered.some(([of]) => of !== 'general' && !caseIds.includes(of)) || read.cases.some(each => !caseIds.includes(each?.id)) || read.actions.some(each => !ids.test(each?.id))) return 'These minutes name a case that this page does not hold; the records have changed since. Make the page from the same records.';
     return '';
   }
   function fill(read) {
     for (const control of all('[data-field], [data-factor], [data-role], #held')) control.value = '';
     for (const box of all('.new-actions')) box.replaceChildren();
-    for (const of of Object.keys(given)) delete given[of];
+    for (const [of, last] of Object.entries(read.numbers ?? {})) given[of] = Math.max(given[of] ?? 0, last);
     at('held').value = read.held ?? '';
     for (const [role, people] of Object.entries(read.present ?? {})) if (at('role-' + role)) at('role-' + role).value = people;
     for (const each of read.cases) {
