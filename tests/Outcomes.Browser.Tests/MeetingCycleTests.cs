@@ -91,6 +91,45 @@ public sealed class MeetingCycleTests(Chromium chromium) : IDisposable
     }
 
     [Fact]
+    public async Task A_meeting_closes_an_action_on_its_page_and_the_minutes_carry_it_into_the_next_report()
+    {
+        Pipeline();
+        var page = await Meeting("2026-02");
+        await using (var meeting = await chromium.Open(page))
+        {
+            await meeting.Page.FillAsync("#held", "2026-03-10");
+            await meeting.Show("open-actions");
+            var row = meeting.Page.Locator("[data-closing=checklist-on-lid]");
+            await row.Locator("[data-closes=effect]").FillAsync(Hostile);
+            foreach (var (day, said) in new[] { ("", "the date on which it was closed"), ("2026-01-12", "closed before it was decided"),
+                ("2026-03-11", "closed after the meeting") })
+            {
+                await meeting.Show("open-actions");
+                await row.Locator("[data-closes=closed]").FillAsync(day);
+                await meeting.Show("close");
+                await meeting.Page.ClickAsync("#save");
+                Assert.Contains(said, await meeting.Page.InnerTextAsync("#summary"), StringComparison.Ordinal);
+            }
+
+            await meeting.Show("open-actions");
+            await row.Locator("[data-closes=closed]").FillAsync("2026-03-09");
+            await Save(meeting, "pipelines/minutes/february.json");
+            Assert.Empty(await meeting.Violations());
+        }
+
+        await Tool("run", "pipelines/monthly.yaml", "--month", "2026-03", "--charts", "none");
+        Assert.Contains("1 action is open, none overdue.", Report("2026-03"), StringComparison.Ordinal);
+        Assert.Contains("Closed this month, checklist-on-lid", Report("2026-03"), StringComparison.Ordinal);
+        // The page made again no longer shows the action: what it closed is kept, byte for byte.
+        File.Delete(page);
+        await using var again = await chromium.Open(await Meeting("2026-02"));
+        Assert.Equal(0, await again.Page.Locator("[data-closing=checklist-on-lid]").CountAsync());
+        await Load(again, _workspace["pipelines", "minutes", "february.json"]);
+        await Save(again, "again.json");
+        Assert.Equal(_workspace.Read("pipelines", "minutes", "february.json"), _workspace.Read("again.json"));
+    }
+
+    [Fact]
     public async Task The_number_of_an_action_that_was_removed_is_never_given_again_after_saving_and_loading()
     {
         var page = await Meeting("2026-03");

@@ -15,7 +15,7 @@ namespace Outcomes.Cli.Definitions;
 internal static partial class MinutesFile
 {
     public static readonly YamlKeys Keys = new("minutes", "format", "version", "pipeline", "month", "held", "present", "cases", "actions",
-        "numbers");
+        "numbers", "closed");
 
     public static readonly YamlKeys PresentKeys = new("minutes present", [.. MeetingChoices.Roles.Select(role => role.Code)]);
 
@@ -29,20 +29,22 @@ internal static partial class MinutesFile
     public static readonly YamlKeys ActionKeys =
         new("minutes actions", "id", "cases", "what", "owner", "due", "measure", "measure_by");
 
+    public static readonly YamlKeys ClosedKeys = new("minutes closed", "id", "closed", "effect");
+
     private const string Format = "outcomes-minutes";
 
-    /// <summary>The actions of all minutes in the folder that a pipeline names, by file name.</summary>
+    /// <summary>All minutes in the folder that a pipeline names, by file name.</summary>
     /// <param name="named">Where the pipeline names the folder.</param>
     /// <param name="folder">The pipeline's own folder.</param>
     /// <param name="pipeline">The pipeline's name.</param>
     /// <exception cref="Failure">There is no such folder, or minutes are broken or incomplete (exit 3, file and line).</exception>
-    public static ImmutableArray<ActionEntry> ReadFolder(YamlNode named, string folder, string pipeline)
+    public static ImmutableArray<Minutes> ReadFolder(YamlNode named, string folder, string pipeline)
     {
         var path = Path.GetFullPath(Path.Combine(folder, named.Text()));
         if (named.Text().Length == 0 || !Directory.Exists(path))
             throw named.Wrong("there is no such folder of minutes; make it, or check the path");
         string[] names = [.. Directory.EnumerateFiles(path, "*.json").Select(file => Path.GetFileName(file)).Order(StringComparer.Ordinal)];
-        return [.. names.SelectMany((name, i) => Read(DefinitionText.Read(Path.Combine(path, name), Shown(name, i)),
+        return [.. names.Select((name, i) => Read(DefinitionText.Read(Path.Combine(path, name), Shown(name, i)),
             Shown(name, i), pipeline))];
 
         // The place among the files stands for a name that identifies a person.
@@ -50,8 +52,8 @@ internal static partial class MinutesFile
             $"{named.Text().TrimEnd('/')}/{ShownName.Of(name, string.Create(CultureInfo.InvariantCulture, $"file {i + 1}"))}";
     }
 
-    /// <summary>The actions of one file of minutes.</summary>
-    public static ImmutableArray<ActionEntry> Read(string text, string shown, string pipeline)
+    /// <summary>What one file of minutes holds.</summary>
+    public static Minutes Read(string text, string shown, string pipeline)
     {
         var map = Root(text, shown).Map(Keys);
         if (map.Text("format") != Format)
@@ -69,7 +71,8 @@ internal static partial class MinutesFile
         foreach (var twice in Cases(map.Optional("cases")).GroupBy(item => item.Text()).SelectMany(group => group.Skip(1)))
             throw twice.Wrong("this case stands twice; keep one of them");
         Numbers(map.Optional("numbers"));
-        return [.. (map.Optional("actions")?.Items() ?? []).Select(node => Action(node, month, held))];
+        return new(month, held, [.. (map.Optional("actions")?.Items() ?? []).Select(node => Action(node, month, held))],
+            [.. (map.Optional("closed")?.Items() ?? []).Select(node => Closing(node, held))]);
     }
 
     // One broken in transit is saved again, not mended by hand.
@@ -160,6 +163,17 @@ internal static partial class MinutesFile
         { FromMinutes = true };
     }
 
+    private static ActionClosing Closing(YamlNode node, DateOnly held)
+    {
+        var map = node.Map(ClosedKeys);
+        var closed = Needed(map, "closed", "the date on which it was closed");
+        if (closed.Date() > held)
+            throw closed.Wrong("the action was closed after the meeting that says so; correct the date");
+        return new(map.Text("id"), closed.Date(),
+            ActionsFile.Checked(Needed(map, "effect", "what the action brought about"), "effect", isRole: false), node.File, node.Line)
+        { FromMinutes = true };
+    }
+
     private static YamlNode Needed(YamlMap map, string key, string what) =>
         map.Optional(key) is { } node && !string.IsNullOrWhiteSpace(node.Text()) ? node
         : throw (map.Optional(key) ?? map.Node).Wrong($"`{key}` is missing, {what}; fill it in on the meeting page, or here");
@@ -173,3 +187,10 @@ internal static partial class MinutesFile
     [GeneratedRegex("^[a-z0-9_]+$")]
     private static partial Regex MeasureId();
 }
+
+/// <summary>What minutes of one meeting say that a report follows.</summary>
+/// <param name="Month">The month whose cases were discussed.</param>
+/// <param name="Held">The date of the meeting.</param>
+/// <param name="Actions">What it decided.</param>
+/// <param name="Closings">Earlier actions that it closed.</param>
+internal sealed record Minutes(Month Month, DateOnly Held, ImmutableArray<ActionEntry> Actions, ImmutableArray<ActionClosing> Closings);
