@@ -143,6 +143,18 @@ public sealed class MinutesTests : IDisposable
         """;
 
     [Fact]
+    public void What_a_meeting_learned_is_read_with_its_month_and_date()
+    {
+        Write("minutes/b.json", Minutes.Replace("\"learning\": \"Secretword\"", "\"learning\": \" \"", StringComparison.Ordinal)
+            .Replace("2026-01", "2026-02", StringComparison.Ordinal).Replace("2026-02-10", "2026-03-10", StringComparison.Ordinal));
+        Write("pipeline.yaml", Pipeline);
+        var learning = PipelineFile.Read(
+            Path.Combine(_folder, "pipeline.yaml"), new Dictionary<string, string>(), withSources: false).Learning;
+        Assert.Equal([(new Month(2026, 1), new DateOnly(2026, 2, 10), "Secretword"), (new Month(2026, 2), new DateOnly(2026, 3, 10), "")],
+            learning.Select(each => (each.Month, each.Held, string.Join(';', each.Points))));
+    }
+
+    [Fact]
     public void Files_of_minutes_are_read_in_order_of_their_names_and_others_are_left_alone()
     {
         Write("minutes/b.json", Minutes.Replace("2026-01", "2026-02", StringComparison.Ordinal)

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.RegularExpressions;
+using Outcomes.Analysis;
 using Outcomes.Ingestion.Identifiers;
 using Outcomes.Measures.Yaml;
 using Outcomes.Records;
@@ -68,10 +69,12 @@ internal static partial class MinutesFile
         if (held < month.FirstDay)
             throw map.Required("held").Wrong("the meeting was held before the month that it is about; correct the date");
         Present(map.Optional("present"));
-        foreach (var twice in Cases(map.Optional("cases")).GroupBy(item => item.Text()).SelectMany(group => group.Skip(1)))
+        var cases = Cases(map.Optional("cases")).ToArray();
+        foreach (var twice in cases.Select(each => each.Required("id")).GroupBy(item => item.Text()).SelectMany(group => group.Skip(1)))
             throw twice.Wrong("this case stands twice; keep one of them");
         Numbers(map.Optional("numbers"));
-        return new(month, held, [.. (map.Optional("actions")?.Items() ?? []).Select(node => Action(node, month, held))],
+        string[] learned = [.. cases.Select(each => each.OptionalText("learning")).OfType<string>().Where(text => text.Trim().Length > 0)];
+        return new(new(month, held, [.. learned]), [.. (map.Optional("actions")?.Items() ?? []).Select(node => Action(node, month, held))],
             [.. (map.Optional("closed")?.Items() ?? []).Select(node => Closing(node, held))]);
     }
 
@@ -107,8 +110,8 @@ internal static partial class MinutesFile
                 throw last.Wrong("expected the last number of an action here, by case id or `general`; save them again from the meeting page");
     }
 
-    /// <summary>Checks every case, and gives the nodes of their ids.</summary>
-    private static IEnumerable<YamlNode> Cases(YamlNode? list)
+    /// <summary>Checks every case.</summary>
+    private static IEnumerable<YamlMap> Cases(YamlNode? list)
     {
         foreach (var node in list?.Items() ?? [])
         {
@@ -121,7 +124,7 @@ internal static partial class MinutesFile
             OneOf(map, "candour", MeetingChoices.Candour);
             OneOf(map, "disposition", MeetingChoices.Dispositions);
             Factors(map.Optional("factors"));
-            yield return map.Required("id");
+            yield return map;
         }
     }
 
@@ -189,8 +192,7 @@ internal static partial class MinutesFile
 }
 
 /// <summary>What minutes of one meeting say that a report follows.</summary>
-/// <param name="Month">The month whose cases were discussed.</param>
-/// <param name="Held">The date of the meeting.</param>
+/// <param name="Learning">What the meeting learned.</param>
 /// <param name="Actions">What it decided.</param>
 /// <param name="Closings">Earlier actions that it closed.</param>
-internal sealed record Minutes(Month Month, DateOnly Held, ImmutableArray<ActionEntry> Actions, ImmutableArray<ActionClosing> Closings);
+internal sealed record Minutes(MeetingLearning Learning, ImmutableArray<ActionEntry> Actions, ImmutableArray<ActionClosing> Closings);

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Outcomes.Analysis;
 using Outcomes.Measures.Yaml;
 using Outcomes.Records;
 
@@ -13,10 +14,12 @@ internal static class PipelineActions
     /// <param name="folder">The folder that paths start from.</param>
     /// <param name="name">The pipeline's name.</param>
     /// <exception cref="Failure">A file is wrong, or two entries share an id (exit 3, file and line).</exception>
-    public static ImmutableArray<ActionEntry> Read(YamlMap pipeline, string folder, string name)
+    public static (ImmutableArray<ActionEntry> Actions, ImmutableArray<MeetingLearning> Learning) Read(
+        YamlMap pipeline, string folder, string name)
     {
         var own = pipeline.OptionalName("actions") is { } file ? ActionsFile.Read(Path.Combine(folder, file), file) : ActionList.None;
-        return Merge(own, pipeline.Optional("minutes") is { } minutes ? MinutesFile.ReadFolder(minutes, folder, name) : []);
+        var minutes = pipeline.Optional("minutes") is { } named ? MinutesFile.ReadFolder(named, folder, name) : [];
+        return (Merge(own, minutes), [.. minutes.Select(each => each.Learning)]);
     }
 
     /// <summary>Both kinds as one list.</summary>

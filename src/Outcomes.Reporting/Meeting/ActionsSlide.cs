@@ -4,7 +4,7 @@ using Outcomes.Reporting.Page;
 
 namespace Outcomes.Reporting.Meeting;
 
-/// <summary>What earlier meetings decided: open, overdue, and closed without saying what it brought about.</summary>
+/// <summary>What earlier meetings decided: open, overdue, and closed without saying what it brought about; and what the last one learned.</summary>
 internal static class ActionsSlide
 {
     private static readonly TableColumn[] Columns = ["Action", "Owner", "Due", "Stands", "From", "Closed on", "What it brought about"];
@@ -29,6 +29,7 @@ internal static class ActionsSlide
         }
 
         FollowedActions.Write(html, actions);
+        LearningSection.WriteShort(html, figures);
         html.Add($"<p class=\"sub\">What is closed here is saved with the minutes. Between meetings <code>outcomes actions PIPELINE "
             + $"--close ID --on DATE --effect TEXT</code> closes an action.</p>");
         MeetingPage.Close(html);

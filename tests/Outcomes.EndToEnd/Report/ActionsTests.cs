@@ -3,7 +3,7 @@ using Outcomes.Tests.EndToEnd.Tool;
 namespace Outcomes.Tests.EndToEnd;
 
 /// <summary>Actions of review meetings: asked about until closed, owned by roles, closed with an effect.</summary>
-public sealed class ActionsTests : IDisposable
+public sealed class ActionsTests(DemoRun demo) : IClassFixture<DemoRun>, IDisposable
 {
     private const string Actions = """
         - id: a1
@@ -37,6 +37,16 @@ public sealed class ActionsTests : IDisposable
         Assert.Contains("overdue by 12 days: a1, Put a bougie by every bed (airway lead), 27 days old", check.Output,
             StringComparison.Ordinal);
         Assert.Contains("closed without an effect: a3", check.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_demonstration_follows_the_actions_of_an_earlier_meeting_and_repeats_what_it_learned()
+    {
+        var report = File.ReadAllText(demo["report.html"]).Replace('\u00a0', ' ');
+        Assert.Contains("2025-10-GCEQL2-1: Make a card of what the person at the clock calls out", report, StringComparison.Ordinal);
+        Assert.Matches("2025-10-TI3SZN-1</th>(<td>[^<]+</td>){3}<td>[+−]?[0-9.]+ percentage points \\([^)]+ to [^)]+\\)</td>", report);
+        Assert.Contains("about October 2025, wrote 2 learning points.", File.ReadAllText(demo["appendix.html"]).Replace('\u00a0', ' '),
+            StringComparison.Ordinal);
     }
 
     [Fact]
