@@ -116,7 +116,7 @@ public sealed class MeetingCycleTests(Chromium chromium) : IDisposable
         }
 
         await Tool("run", "pipelines/monthly.yaml", "--month", "2026-03", "--charts", "none");
-        Assert.Contains("1 action is open, none overdue.", Report("2026-03"), StringComparison.Ordinal);
+        Assert.Contains("2 actions are open, none overdue.", Report("2026-03"), StringComparison.Ordinal);
         Assert.Contains("Closed this month, checklist-on-lid", Report("2026-03"), StringComparison.Ordinal);
         // The page made again no longer shows the action: what it closed is kept, byte for byte.
         File.Delete(page);
