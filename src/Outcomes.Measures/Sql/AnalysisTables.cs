@@ -1,0 +1,137 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using DuckDB.NET.Data;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Measures.Conditions;
+using Outcomes.Records;
+
+namespace Outcomes.Measures.Sql;
+
+/// <summary>
+/// The tables of the analysis set, within the engine: tidy, with the columns that hold something, and with the reason beside each cell that
+/// has no value.
+/// </summary>
+internal sealed class AnalysisTables(CountedRecords counted, Collection collection)
+{
+    public const string Procedure = "procedure", Attempt = "attempt", Trace = "trace_summary", Measures = "measures";
+
+    private const string Wide = "analysis_wide", Answers = "analysis_answers";
+
+    private readonly DuckDBConnection _connection = counted.Connection;
+    private readonly Scope _scope = counted.Scope;
+
+    private readonly HashSet<string> _traced = [.. collection.Sources.SelectMany(source => source.TraceFields)];
+
+    /// <summary>Makes the tables; the views of a person's query must be there.</summary>
+    public AnalysisColumns Make(IReadOnlyList<Measure> measures, ExportedColumns exported)
+    {
+        var reasons = new AnalysisReasons(counted, collection);
+        Execute($"CREATE OR REPLACE TEMP TABLE {Wide} AS {reasons.Records(_traced)}");
+        var columns = exported.Records.Where(IsTold).SelectMany(column => With(column, reasons.HasReason(column, _traced)))
+            .DistinctBy(column => column.Name).ToImmutableArray();
+        columns = Filled(Wide, columns);
+        ImmutableArray<AnalysisColumn> procedure = [.. columns.Where(column => !IsTraced(column))];
+        ImmutableArray<AnalysisColumn> trace = [.. columns.Where(IsTraced)];
+        var id = columns.First(column => column.Name == "record_id");
+        Execute($"CREATE OR REPLACE TEMP TABLE {Procedure} AS SELECT {Select(procedure)} FROM {Wide}");
+        if (!trace.IsEmpty)
+            Execute($"CREATE OR REPLACE TEMP TABLE {Trace} AS SELECT record_id, {Select(trace)} FROM {Wide} WHERE "
+                + string.Join(" OR ", trace.Select(column => $"{Quote.Name(column.Name)} IS NOT NULL")));
+        var attempt = MakeAttempts(reasons, exported);
+        return new(procedure, attempt, trace.IsEmpty ? [] : [id, .. trace], MakeMeasures(measures));
+    }
+
+    /// <summary>A table of the set in the order of its key.</summary>
+    public static string Ordered(string table) => table switch
+    {
+        Attempt => $"SELECT * FROM {Attempt} ORDER BY record_id, attempt_no",
+        Measures => $"SELECT * FROM {Measures} ORDER BY record_id, measure",
+        _ => $"SELECT * FROM {table} ORDER BY record_id",
+    };
+
+    // What is one value for all, what another table holds, and what a derived column of the same name says better, is left out.
+    private static bool IsTold(ExportedColumn column) => column.Name != Scope.AsOf && !column.Name.Contains('@', StringComparison.Ordinal)
+        && column.Stored?.Field.Table != FieldDictionary.Attempt;
+
+    private bool IsTraced(AnalysisColumn column) => column.Column is { Derived: null, Stored: { } stored }
+        && _traced.Contains(stored.Field.Name);
+
+    // A column and, behind it, that of its reasons.
+    private static IEnumerable<AnalysisColumn> With(ExportedColumn column, bool hasReason) =>
+        hasReason ? [new(column, IsReason: false), new(column, IsReason: true)] : [new(column, IsReason: false)];
+
+    private ImmutableArray<AnalysisColumn> Filled(string table, ImmutableArray<AnalysisColumn> columns)
+    {
+        using var command = _connection.CreateCommand();
+        command.CommandText = $"SELECT {string.Join(", ", columns.Select(column => $"count({Quote.Name(column.Name)})"))} FROM {table}";
+        using var reader = command.ExecuteReader();
+        reader.Read();
+        return [.. columns.Where((_, i) => Convert.ToInt64(reader.GetValue(i), CultureInfo.InvariantCulture) > 0)];
+    }
+
+    private string Select(IEnumerable<AnalysisColumn> columns) => string.Join(", ", columns.Select(column =>
+        !column.IsReason && _scope.Find(column.Name) is not null
+            ? $"{_scope.Measured(column.Name)} AS {Quote.Name(column.Name)}"
+            : Quote.Name(column.Name)));
+
+    private ImmutableArray<AnalysisColumn> MakeAttempts(AnalysisReasons reasons, ExportedColumns exported)
+    {
+        var all = $"{Wide}_attempts";
+        Execute($"CREATE OR REPLACE TEMP TABLE {all} AS {reasons.Attempts()}");
+        var columns = Filled(all, [.. exported.Attempts.SelectMany(column => With(column, AnalysisReasons.OfAttempt(column)))
+            .DistinctBy(column => column.Name)]);
+        Execute($"CREATE OR REPLACE TEMP TABLE {Attempt} AS SELECT {string.Join(", ", columns.Select(column =>
+            !column.IsReason && column.Column.Stored!.Field.MayBeUnrecordable
+                ? $"nullif({Quote.Name(column.Name)}, {Field.TooLow}) AS {Quote.Name(column.Name)}"
+                : Quote.Name(column.Name)))} FROM {all}");
+        return columns;
+    }
+
+    private ImmutableArray<string> MakeMeasures(IReadOnlyList<Measure> measures)
+    {
+        MeasureSql.Plan[] plans = [.. measures.Select(counted.Measures.For).Where(plan => !plan.Variants.IsEmpty)];
+        var notApplicable = counted.Rows.NotApplicable(plans.SelectMany(counted.Measures.Cells));
+        var from = counted.Records.Build(plans.SelectMany(plan => plan.Names).Append("event_date").Distinct(), Stage.Counted, notApplicable);
+        var why = new AnalysisWhy(collection, _traced);
+        var cells = string.Concat(plans.Select((plan, i) => $", {counted.Measures.Collected(plan, Code(plan))} AS c{i}{Value(plan, i)}"));
+        var because = string.Concat(plans.Select((plan, i) => $", {why.Of(plan)} AS why{i}"));
+        Execute($"CREATE OR REPLACE TEMP TABLE {Answers} AS SELECT w.record_id, strftime(w.event_date, '%Y-%m') AS month, "
+            + $"a.* EXCLUDE (source, \"row\"){because} FROM (SELECT source, \"row\"{cells} FROM ({from}) WHERE event_date IS NOT NULL) a "
+            + $"JOIN {Wide} w ON w.source = a.source AND w.\"row\" = a.\"row\"");
+        Execute($"CREATE OR REPLACE TEMP TABLE {Measures} AS "
+            + (plans.Length == 0 ? None : string.Join(" UNION ALL ", plans.Select(Rows))));
+        return [.. plans.Select(plan => plan.Measure.Id)];
+
+        string Code(MeasureSql.Plan plan) => plan.Measure.Kind == MeasureKind.Proportion
+            ? $"CAST({counted.Measures.Code(plan, notApplicable)} AS BIGINT)"
+            : $"CAST({counted.Measures.Quantity(plan, notApplicable).Eligible} AS BIGINT)";
+
+        string Value(MeasureSql.Plan plan, int i) => plan.Measure.Kind == MeasureKind.Proportion ? ""
+            : counted.Measures.Quantity(plan, notApplicable) is var asked
+                ? $", {asked.Value} AS v{i}, {asked.TooLow} AS t{i}" : "";
+    }
+
+    private const string None = "SELECT '' AS record_id, '' AS measure, '' AS month, true AS eligible, true AS met, true AS missing, "
+        + "0.0::DOUBLE AS value, '' AS why WHERE false";
+
+    private static string Rows(MeasureSql.Plan plan, int i)
+    {
+        var head = $"SELECT record_id, {Quote.Text(plan.Measure.Id)} AS measure, month, ";
+        var tail = $" AS why FROM {Answers} WHERE c{i} IS NOT NULL";
+        if (plan.Measure.Kind == MeasureKind.Proportion)
+            return head + $"CASE WHEN c{i} = {MeasureSql.Unknown} THEN NULL ELSE c{i} <> 0 END AS eligible, "
+                + $"CASE WHEN c{i} IN ({MeasureSql.Judged}) THEN (c{i} & 1) = 1 END AS met, c{i} = {MeasureSql.Unknown} AS missing, "
+                + $"CAST(NULL AS DOUBLE) AS value, CASE WHEN c{i} = {MeasureSql.Unknown} THEN nullif(why{i}, '') END{tail}";
+        var missing = $"(c{i} = 1 OR (c{i} = 2 AND v{i} IS NULL AND t{i} = 0))";
+        return head + $"CASE WHEN {missing} THEN NULL ELSE c{i} = 2 END AS eligible, CAST(NULL AS BOOLEAN) AS met, {missing} AS missing, "
+            + $"CASE WHEN c{i} = 2 AND t{i} = 0 THEN CAST(v{i} AS DOUBLE) / {plan.Measure.Scale} END AS value, "
+            + $"CASE WHEN {missing} THEN nullif(why{i}, '') WHEN c{i} = 2 AND t{i} = 1 THEN '{AnalysisReason.Unrecordable}' END{tail}";
+    }
+
+    private void Execute(string sql)
+    {
+        using var command = _connection.CreateCommand();
+        command.CommandText = sql;
+        command.ExecuteNonQuery();
+    }
+}
