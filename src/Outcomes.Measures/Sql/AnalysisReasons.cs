@@ -15,9 +15,12 @@ internal sealed class AnalysisReasons(CountedRecords counted, Collection collect
     public bool HasReason(ExportedColumn column, IReadOnlySet<string> traced)
     {
         ArgumentNullException.ThrowIfNull(column);
-        var field = _scope.Find(column.Name)?.Stored?.Field;
-        return field is { Required: false } && !traced.Contains(field.Name) && Collecting(field).Length > 0
-            || _scope.Find(column.Name) is not null && _scope.MayBeTooLow(column.Name);
+        return _scope.Find(column.Name) switch
+        {
+            null => false,
+            { Stored: { Field: var field } } => !field.Required && !traced.Contains(field.Name) && Collecting(field).Length > 0,
+            _ => _scope.MayBeTooLow(column.Name),
+        };
     }
 
     /// <summary>True where a column of attempts has one.</summary>
@@ -93,7 +96,13 @@ internal sealed class AnalysisWhy(Collection collection, IReadOnlySet<string> tr
     {
         string[] parts = [.. plan.Names.Distinct().SelectMany(name => collection.Behind([name])
             .Where(column => column.Stored is not null || column.Rollup is not null).SelectMany(column => Parts(name, column))).Distinct()];
-        return parts.Length == 0 ? "''" : $"array_to_string(list_sort(list_distinct([{string.Join(", ", parts)}])), '; ')";
+        // A value can be there and not say what is asked, such as a view that nobody can grade: then what it was to be worked out from stands.
+        string[] names = [.. plan.Names.Distinct()
+            .Select(name => $"CASE WHEN w.{Quote.Name(name)} IS NULL THEN {Quote.Text($"{name}: cannot be told")} END")];
+        return parts.Length == 0 ? Joined(names) : $"coalesce(nullif({Joined(parts)}, ''), {Joined(names)})";
+
+        static string Joined(string[] parts) =>
+            parts.Length == 0 ? "''" : $"array_to_string(list_sort(list_distinct([{string.Join(", ", parts)}])), '; ')";
     }
 
     private IEnumerable<string> Parts(string name, ScopeColumn column)

@@ -27,7 +27,7 @@ internal sealed class AnalysisTables(CountedRecords counted, Collection collecti
     {
         var reasons = new AnalysisReasons(counted, collection);
         Execute($"CREATE OR REPLACE TEMP TABLE {Wide} AS {reasons.Records(_traced)}");
-        var columns = exported.Records.Where(IsTold).SelectMany(column => With(column, reasons.HasReason(column, _traced)))
+        var columns = exported.Records.Where(IsTold).OrderBy(Place).SelectMany(column => With(column, reasons.HasReason(column, _traced)))
             .DistinctBy(column => column.Name).ToImmutableArray();
         columns = Filled(Wide, columns);
         ImmutableArray<AnalysisColumn> procedure = [.. columns.Where(column => !IsTraced(column))];
@@ -53,6 +53,10 @@ internal sealed class AnalysisTables(CountedRecords counted, Collection collecti
     private static bool IsTold(ExportedColumn column) => column.Name != Scope.AsOf && !column.Name.Contains('@', StringComparison.Ordinal)
         && column.Stored?.Field.Table != FieldDictionary.Attempt;
 
+    // The key and the date, then what was recorded, what attempts add up to, and what is worked out.
+    private static int Place(ExportedColumn column) => column.Name is "record_id" ? 0 : column.Name is "event_date" ? 1
+        : column.Derived is not null ? 4 : column.Stored is not null ? 2 : 3;
+
     private bool IsTraced(AnalysisColumn column) => column.Column is { Derived: null, Stored: { } stored }
         && _traced.Contains(stored.Field.Name);
 
@@ -66,7 +70,11 @@ internal sealed class AnalysisTables(CountedRecords counted, Collection collecti
         command.CommandText = $"SELECT {string.Join(", ", columns.Select(column => $"count({Quote.Name(column.Name)})"))} FROM {table}";
         using var reader = command.ExecuteReader();
         reader.Read();
-        return [.. columns.Where((_, i) => Convert.ToInt64(reader.GetValue(i), CultureInfo.InvariantCulture) > 0)];
+        AnalysisColumn[] filled =
+            [.. columns.Where((_, i) => Convert.ToInt64(reader.GetValue(i), CultureInfo.InvariantCulture) > 0)];
+        // Where no cell has a value, no reason is told either.
+        var told = filled.Where(column => !column.IsReason).Select(column => (column with { IsReason = true }).Name).ToHashSet();
+        return [.. filled.Where(column => !column.IsReason || told.Contains(column.Name))];
     }
 
     private string Select(IEnumerable<AnalysisColumn> columns) => string.Join(", ", columns.Select(column =>
@@ -80,6 +88,8 @@ internal sealed class AnalysisTables(CountedRecords counted, Collection collecti
         Execute($"CREATE OR REPLACE TEMP TABLE {all} AS {reasons.Attempts()}");
         var columns = Filled(all, [.. exported.Attempts.SelectMany(column => With(column, AnalysisReasons.OfAttempt(column)))
             .DistinctBy(column => column.Name)]);
+        if (columns.IsEmpty)
+            return [];
         Execute($"CREATE OR REPLACE TEMP TABLE {Attempt} AS SELECT {string.Join(", ", columns.Select(column =>
             !column.IsReason && column.Column.Stored!.Field.MayBeUnrecordable
                 ? $"nullif({Quote.Name(column.Name)}, {Field.TooLow}) AS {Quote.Name(column.Name)}"
