@@ -1,10 +1,8 @@
 using System.Collections.Immutable;
 using Outcomes.Analysis;
-using Outcomes.Cli.Commands;
 using Outcomes.Cli.Output;
 using Outcomes.Measures;
 using Outcomes.Reporting.AnalysisSet;
-using Outcomes.Reporting.Page;
 using Outcomes.Reporting.Tables;
 
 namespace Outcomes.Cli;

@@ -1,4 +1,3 @@
-using DuckDB.NET.Data;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Sql;
 

@@ -10,8 +10,8 @@ namespace Outcomes.Analysis;
 public sealed record MeetingLearning(Month Month, DateOnly Held, ImmutableArray<string> Points)
 {
     /// <summary>
-    /// The last meeting about a month before <paramref name="month"/> that was held by <paramref name="asOf"/>; null where there is none, or
-    /// where it wrote nothing.
+    /// The last meeting about a month before <paramref name="month"/> that was held by <paramref name="asOf"/>; null where there is none,
+    /// or where it wrote nothing.
     /// </summary>
     public static MeetingLearning? Last(IEnumerable<MeetingLearning> meetings, Month month, DateOnly asOf) => meetings
         .Where(each => each.Month < month && each.Held <= asOf).OrderBy(each => each.Held).ThenBy(each => each.Month).LastOrDefault()

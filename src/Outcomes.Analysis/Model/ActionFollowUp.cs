@@ -6,9 +6,9 @@ using Outcomes.Statistics;
 namespace Outcomes.Analysis;
 
 /// <summary>
-/// The measure of an action before it was decided and after it was closed, as counts, with their difference for context. It judges nothing: a
-/// department chooses its actions by what it has just seen, so a rate that was high by chance falls back by itself, action or not. Whether a
-/// measure changed is said by its <see cref="Verdict"/> alone.
+/// The measure of an action before it was decided and after it was closed, as counts, with their difference for context. It judges nothing:
+/// a department chooses its actions by what it has just seen, so a rate that was high by chance falls back by itself, action or not.
+/// Whether a measure changed is said by its <see cref="Verdict"/> alone.
 /// </summary>
 /// <param name="Action">The action.</param>
 /// <param name="Measure">Its measure, a proportion.</param>

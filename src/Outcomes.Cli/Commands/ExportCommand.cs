@@ -53,7 +53,8 @@ internal static class ExportCommand
         });
         foreach (var (table, rows) in written)
             Console.Out.WriteLine(Encode.Visible($"{table}: {Wording.Some(rows, "row")}".Replace('\u00a0', ' ')));
-        Console.Out.WriteLine(Encode.Visible($"{Path.Combine(outFolder, "codebook.html")} says what they hold; record level, for the department alone."));
+        Console.Out.WriteLine(
+            Encode.Visible($"{Path.Combine(outFolder, "codebook.html")} says what they hold; record level, for the department alone."));
         Console.Out.WriteLine(Tool.Caution);
         return ExitCode.Done;
     }

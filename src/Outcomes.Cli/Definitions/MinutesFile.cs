@@ -107,7 +107,8 @@ internal static partial class MinutesFile
     {
         foreach (var (of, last) in node?.Pairs() ?? [])
             if (!Numbered().IsMatch(of) || last.Integer() is < 1 or > 999_999)
-                throw last.Wrong("expected the last number of an action here, by case id or `general`; save them again from the meeting page");
+                throw last.Wrong(
+                    "expected the last number of an action here, by case id or `general`; save them again from the meeting page");
     }
 
     /// <summary>Checks every case.</summary>

@@ -6,7 +6,8 @@ using Outcomes.Records;
 namespace Outcomes.Cli.Definitions;
 
 /// <summary>
-/// The actions of a pipeline: those of its file of actions, then those of minutes, closed where an entry of the file or later minutes say so.
+/// The actions of a pipeline: those of its file of actions, then those of minutes, closed where an entry of the file or
+/// later minutes say so.
 /// </summary>
 internal static class PipelineActions
 {
@@ -46,7 +47,8 @@ internal static class PipelineActions
     {
         // An id of minutes may be any text: it is not repeated.
         if (!places.TryGetValue(closing.Id, out var entry))
-            throw Wrong(closing.FromMinutes ? "no action has the id that is closed here; is the file of actions or are earlier minutes missing?"
+            throw Wrong(closing.FromMinutes
+                ? "no action has the id that is closed here; is the file of actions or are earlier minutes missing?"
                 : $"no minutes hold an action `{closing.Id}`"
                 + Nearest.Suggest(closing.Id, places.Values.Where(each => each.FromMinutes).Select(each => each.Action.Id)));
         if (!entry.FromMinutes && !closing.FromMinutes)

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Outcomes.Measures.Conditions;
 using Outcomes.Records;
 
@@ -9,7 +8,9 @@ internal sealed class AnalysisReasons(CountedRecords counted, Collection collect
 {
     private readonly Scope _scope = counted.Scope;
 
-    /// <summary>True where a column of records has a column of reasons: a field of a source, or one that may be too low to measure.</summary>
+    /// <summary>
+    /// True where a column of records has a column of reasons: a field of a source, or one that may be too low to measure.
+    /// </summary>
     /// <param name="column">The column.</param>
     /// <param name="traced">Fields that come from traces: what they lack, the whole row lacks.</param>
     public bool HasReason(ExportedColumn column, IReadOnlySet<string> traced)
@@ -24,7 +25,8 @@ internal sealed class AnalysisReasons(CountedRecords counted, Collection collect
     }
 
     /// <summary>True where a column of attempts has one.</summary>
-    public static bool OfAttempt(ExportedColumn column) => column.Stored is { Field.Required: false, Field.Name: not ("record_id" or "attempt_no") };
+    public static bool OfAttempt(ExportedColumn column) =>
+        column.Stored is { Field.Required: false, Field.Name: not ("record_id" or "attempt_no") };
 
     /// <summary>The records that count with all their columns, and a column of reasons for each field of a source.</summary>
     public string Records(IReadOnlySet<string> traced)
@@ -37,7 +39,8 @@ internal sealed class AnalysisReasons(CountedRecords counted, Collection collect
         var pivot = string.Concat(fields.Select(field =>
             $", max(reason) FILTER (WHERE field = {Quote.Text(field.Name)}) AS {Quote.Name(field.Name)}"));
         return $"SELECT c.*{string.Concat(stored.Concat(handedOn))} FROM records c JOIN records_as_recorded w ON w.source = c.source AND "
-            + $"w.\"row\" = c.\"row\" LEFT JOIN (SELECT source, \"row\"{pivot} FROM ({Cells(isAttempt: false)}) GROUP BY source, \"row\") n "
+            + $"w.\"row\" = c.\"row\" LEFT JOIN (SELECT source, \"row\"{pivot} FROM ({Cells(isAttempt: false)}) GROUP BY "
+            + "source, \"row\") n "
             + "ON n.source = c.source AND n.\"row\" = c.\"row\"";
     }
 
@@ -50,7 +53,8 @@ internal sealed class AnalysisReasons(CountedRecords counted, Collection collect
         {
             var (cell, own) = ($"a.{Quote.Name(Column.Of(field)[0].Name)}", collection.Sources
                 .Where(source => source.AttemptFields.Contains(field.Name)).Select(source => source.Order).ToArray());
-            return $", CASE {TooLow(field, cell)}WHEN {cell} IS NOT NULL THEN NULL {Without("a", own)}ELSE coalesce(n.{Quote.Name(field.Name)}, "
+            return $", CASE {TooLow(field, cell)}WHEN {cell} IS NOT NULL THEN NULL {Without("a", own)}ELSE "
+                + $"coalesce(n.{Quote.Name(field.Name)}, "
                 + $"'{AnalysisReason.Blank}') END AS {Named(field.Name)}";
         });
         var pivot = string.Concat(fields.Select(field =>
@@ -63,8 +67,10 @@ internal sealed class AnalysisReasons(CountedRecords counted, Collection collect
     private string OfRecord(Field field)
     {
         var name = Quote.Name(Column.Of(field)[0].Name);
-        return $"CASE {TooLow(field, "c." + name)}WHEN c.{name} IS NOT NULL THEN NULL WHEN w.{name} IS NOT NULL THEN '{AnalysisReason.Rule}' "
-            + $"{Without("c", Collecting(field))}ELSE coalesce(n.{Quote.Name(field.Name)}, '{AnalysisReason.Blank}') END AS {Named(field.Name)}";
+        return $"CASE {TooLow(field, "c." + name)}WHEN c.{name} IS NOT NULL THEN NULL WHEN w.{name} IS NOT NULL THEN "
+            + $"'{AnalysisReason.Rule}' "
+            + $"{Without("c", Collecting(field))}ELSE coalesce(n.{Quote.Name(field.Name)}, "
+            + $"'{AnalysisReason.Blank}') END AS {Named(field.Name)}";
     }
 
     private static string TooLow(Field field, string cell) =>
@@ -96,7 +102,8 @@ internal sealed class AnalysisWhy(Collection collection, IReadOnlySet<string> tr
     {
         string[] parts = [.. plan.Names.Distinct().SelectMany(name => collection.Behind([name])
             .Where(column => column.Stored is not null || column.Rollup is not null).SelectMany(column => Parts(name, column))).Distinct()];
-        // A value can be there and not say what is asked, such as a view that nobody can grade: then what it was to be worked out from stands.
+        // A value can be there and not say what is asked, such as a view that nobody can grade: then what it was to be worked
+        // out from stands.
         string[] names = [.. plan.Names.Distinct()
             .Select(name => $"CASE WHEN w.{Quote.Name(name)} IS NULL THEN {Quote.Text($"{name}: cannot be told")} END")];
         return parts.Length == 0 ? Joined(names) : $"coalesce(nullif({Joined(parts)}, ''), {Joined(names)})";
@@ -116,6 +123,7 @@ internal sealed class AnalysisWhy(Collection collection, IReadOnlySet<string> tr
         var isCollected = collection.RecordSources.Any(source => source.ProcedureFields.Contains(field.Name));
         return [traced.Contains(field.Name) ? $"{unknown}{Quote.Text($"{field.Name}: no trace")} END"
             : !isCollected ? $"{unknown}{Quote.Text($"{field.Name}: {AnalysisReason.NotCollected}")} END"
-            : $"{unknown}{Quote.Text($"{field.Name}: ")} || coalesce(w.{Quote.Name(field.Name + AnalysisColumn.Suffix)}, '{AnalysisReason.Blank}') END"];
+            : $"{unknown}{Quote.Text($"{field.Name}: ")} || coalesce(w.{Quote.Name(field.Name + AnalysisColumn.Suffix)}, "
+                + $"'{AnalysisReason.Blank}') END"];
     }
 }

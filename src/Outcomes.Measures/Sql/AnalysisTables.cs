@@ -101,7 +101,8 @@ internal sealed class AnalysisTables(CountedRecords counted, Collection collecti
     {
         MeasureSql.Plan[] plans = [.. measures.Select(counted.Measures.For).Where(plan => !plan.Variants.IsEmpty)];
         var notApplicable = counted.Rows.NotApplicable(plans.SelectMany(counted.Measures.Cells));
-        var from = counted.Records.Build(plans.SelectMany(plan => plan.Names).Append("event_date").Distinct(), Stage.Counted, notApplicable);
+        var from = counted.Records.Build(plans.SelectMany(plan => plan.Names).Append("event_date").Distinct(),
+            Stage.Counted, notApplicable);
         var why = new AnalysisWhy(collection, _traced);
         var cells = string.Concat(plans.Select((plan, i) => $", {counted.Measures.Collected(plan, Code(plan))} AS c{i}{Value(plan, i)}"));
         var because = string.Concat(plans.Select((plan, i) => $", {why.Of(plan)} AS why{i}"));

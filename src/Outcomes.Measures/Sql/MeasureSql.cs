@@ -24,9 +24,10 @@ internal sealed class MeasureSql(Definitions definitions, Collection collection)
     public const long Unknown = Missing;
 
     /// <summary>An expression in records of the sources that can give the measure; no value in others.</summary>
-    public string Collected(Plan plan, string sql) => plan.Variants.Sum(variant => variant.Sources.Length) == collection.RecordSources.Length
-        ? sql
-        : $"CASE WHEN source IN ({string.Join(", ", plan.Variants.SelectMany(variant => variant.Sources))}) THEN {sql} END";
+    public string Collected(Plan plan, string sql) =>
+        plan.Variants.Sum(variant => variant.Sources.Length) == collection.RecordSources.Length
+            ? sql
+            : $"CASE WHEN source IN ({string.Join(", ", plan.Variants.SelectMany(variant => variant.Sources))}) THEN {sql} END";
 
     /// <summary>The sources that can give the measure, by the reading of it that they allow, and those that cannot.</summary>
     /// <param name="Measure">The measure.</param>

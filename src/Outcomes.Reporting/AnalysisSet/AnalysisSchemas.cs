@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using Outcomes.Measures;
-using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 using Outcomes.Reporting.Tables;
 
@@ -11,7 +10,8 @@ public static class AnalysisSchemas
 {
     public const string Procedure = "procedure", Attempt = "attempt", Trace = "trace_summary", Measures = "measures";
 
-    private const string Missing = "A cell without a value is empty (null in Parquet), and the column of the same name with _missing says why.";
+    private const string Missing =
+        "A cell without a value is empty (null in Parquet), and the column of the same name with _missing says why.";
 
     /// <summary>The tables of records as CSV, in the order of a codebook; a table without a row or column is left out.</summary>
     public static ImmutableArray<TableSchema> Of(AnalysisColumns columns, Titles titles)
@@ -60,13 +60,15 @@ public static class AnalysisSchemas
 
     private static TableSchema Answers(ImmutableArray<string> measures) => Table(Measures,
         "What every measure says of every record",
-        "One row is one record and measure, for measures that the record's source can answer. Sums of met, eligible and missing over a month "
+        "One row is one record and measure, for measures that the record's source can answer. Sums of met, "
+            + "eligible and missing over a month "
             + "are the counts of the report.",
         [
             new("record_id", ColumnType.Text, "The record.") { Required = true },
             new("measure", ColumnType.Text, "The measure, by its id in measure_definitions.") { Required = true, Allowed = measures },
             new("month", ColumnType.Month, "The month of the record's date.") { Required = true },
-            new("eligible", ColumnType.YesNo, "Whether the record is in the denominator; no value where that, or the answer, is not known."),
+            new("eligible", ColumnType.YesNo,
+                "Whether the record is in the denominator; no value where that, or the answer, is not known."),
             new("met", ColumnType.YesNo, "Whether it met the measure; no value where it is not eligible or missing, and for a quantity."),
             new("missing", ColumnType.YesNo, "Whether it might belong and cannot be judged. Missing is never no.") { Required = true },
             new("value", ColumnType.Number, "The value of a quantity, in the unit of measure_definitions."),
@@ -83,7 +85,8 @@ public static class AnalysisSchemas
     {
         var described = RecordSchemas.Column(column.Column, table);
         if (column.IsReason)
-            return new(column.Name, ColumnType.Text, $"Why {column.Name[..^AnalysisColumn.Suffix.Length]} has no value; empty where it has one.")
+            return new(column.Name, ColumnType.Text,
+                $"Why {column.Name[..^AnalysisColumn.Suffix.Length]} has no value; empty where it has one.")
             {
                 Title = $"{(column.Column.Stored?.Field.Title ?? described.Title ?? column.Column.Name)}: why missing",
                 Allowed = AnalysisReason.All,

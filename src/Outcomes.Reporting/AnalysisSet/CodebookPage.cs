@@ -40,10 +40,11 @@ public static class CodebookPage
 
     private static void Body(Html html, AnalysisHead head, ImmutableArray<TableSchema> tables, ImmutableArray<DefinedMeasure> measures)
     {
-        html.Add($"""<header class="masthead"><p class="stamp">record level: department only, do not pass on</p>""");
+        html.Add($"""<header class="masthead"><p class="stamp">record level: department only, do not pass on</p>{"\n"}""");
         if (head.Invented)
             html.Add($"""<p class="stamp">invented data: no patient, hospital or event in this set exists</p>""");
-        html.Add($"""<h1>Codebook of the analysis set</h1><p class="lead">{head.Pipeline} · as known on {Wording.Date(head.AsOf)}</p></header>""");
+        html.Add(
+            $"""<h1>Codebook of the analysis set</h1><p class="lead">{head.Pipeline} · as known on {Wording.Date(head.AsOf)}</p></header>""");
         html.Add($"""<nav aria-label="Contents"><ul>""");
         foreach (var table in tables)
             html.Add($"""<li><a href="#{table.Name}">{table.Name}</a></li>""");
@@ -70,7 +71,8 @@ public static class CodebookPage
     private static void Write(Html html, TableSchema table)
     {
         html.Add($"""<section aria-labelledby="{table.Name}"><h2 id="{table.Name}">{table.Name}</h2><p>{table.Description}</p>""");
-        html.Add($"""<p class="sub">Key: {string.Join(", ", table.Key)}.{(table.Refers is { } to ? $" Belongs to {to.Table}." : "")}</p>""");
+        html.Add(
+            $"""<p class="sub">Key: {string.Join(", ", table.Key)}.{(table.Refers is { } to ? $" Belongs to {to.Table}." : "")}</p>""");
         Table.Write(html, $"t-{table.Name}", table.Title, Columns, () =>
         {
             foreach (var column in table.Columns)

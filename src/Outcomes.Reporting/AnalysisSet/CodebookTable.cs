@@ -16,7 +16,8 @@ public static class CodebookTable
     internal static readonly CsvTable<CodebookRow> Table = new CsvTable<CodebookRow>(
         "codebook.csv",
         "Every column of the set",
-        "One row is one column of one table, in their order. The same stands in codebook.html for people and in datapackage.json for programs.")
+        "One row is one column of one table, in their order. The same stands in codebook.html for people and in "
+            + "datapackage.json for programs.")
         .Word("table", "The table, by its file name without extension.", row => row.Table.Name)
         .Word("column", "The column.", row => row.Column.Name)
         .Text("title", "A short heading.", row => row.Column.Title)

@@ -4,7 +4,9 @@ using Outcomes.Reporting.Page;
 
 namespace Outcomes.Reporting.Meeting;
 
-/// <summary>What earlier meetings decided: open, overdue, and closed without saying what it brought about; and what the last one learned.</summary>
+/// <summary>
+/// What earlier meetings decided: open, overdue, and closed without saying what it brought about; and what the last one learned.
+/// </summary>
 internal static class ActionsSlide
 {
     private static readonly TableColumn[] Columns = ["Action", "Owner", "Due", "Stands", "From", "Closed on", "What it brought about"];

@@ -2,7 +2,10 @@ using Outcomes.Analysis;
 
 namespace Outcomes.Reporting.Page;
 
-/// <summary>The measures of actions before they were decided and after they were closed: counts and their difference, for context, without a verdict.</summary>
+/// <summary>
+/// The measures of actions before they were decided and after they were closed: counts and their difference, for context,
+/// without a verdict.
+/// </summary>
 internal static class FollowedActions
 {
     private static readonly TableColumn[] Columns =

@@ -22,10 +22,12 @@ public sealed partial class ReadScriptsTests : IDisposable
     /// </summary>
     [Theory]
     [InlineData(500, 3, "2026-03", "[first_pass, first_pass_clean, spo2_below_90, hypotension, waveform_co2, checklist]")]
-    [InlineData(500, 4, "2025-09", "[cardiac_arrest, oesophageal, failed_intubation, front_of_neck, lowest_saturation, head_up, death_24h]")]
+    [InlineData(500, 4, "2025-09",
+        "[cardiac_arrest, oesophageal, failed_intubation, front_of_neck, lowest_saturation, head_up, death_24h]")]
     [InlineData(20, 5, "2026-03", "[first_pass, spo2_below_90, cardiac_arrest, waveform_co2]")]
     [InlineData(90, 6, "2023-04", "[first_pass, spo2_below_90, hypotension]")]
-    public async Task Both_scripts_print_the_headline_table_of_the_report_cell_by_cell(int procedures, int seed, string month, string headline)
+    public async Task Both_scripts_print_the_headline_table_of_the_report_cell_by_cell(
+        int procedures, int seed, string month, string headline)
     {
         await Tool("synthesise", "--procedures", $"{procedures}", "--seed", $"{seed}", "--out", "in");
         _workspace.Write("in/pipeline.yaml", Headline().Replace(_workspace.Read("in", "pipeline.yaml"), "headline: " + headline));

@@ -63,7 +63,8 @@ public sealed class ActionsTests(DemoRun demo) : IClassFixture<DemoRun>, IDispos
         var report = _workspace.Read("out", "report.html").Replace('\u00a0', ' ');
         var followed = report[report.IndexOf("t-followed", StringComparison.Ordinal)..];
         Assert.Matches($">{before.Met}/{before.Eligible} in January 2025 to June 2025[^<]*</td><td>{after.Met}/{after.Eligible} in "
-            + $"November 2025 to March 2026[^<]*</td><td>[+−]?{Math.Abs(points):F1} percentage points \\([+−]?[0-9.]+ to [+−]?[0-9.]+\\)</td>",
+            + $"November 2025 to March 2026[^<]*</td><td>[+−]?{Math.Abs(points):F1} percentage points \\([+−]?[0-9.]+ to "
+            + $"[+−]?[0-9.]+\\)</td>",
             followed);
         Assert.Contains("for context, no verdict", followed, StringComparison.Ordinal);
         Assert.Contains("The verdict alone says whether a measure changed.", followed, StringComparison.Ordinal);

@@ -82,7 +82,10 @@ public sealed class MeetingPageTests
         var figures = Samples.Model() with { Learning = new(new Month(2026, 2), new(2026, 3, 10), [.. points]) };
         var meeting = Read(Content() with { Figures = figures }).Page;
         var appendix = new HtmlParser().ParseDocument(Encoding.UTF8.GetString(Outcomes.Reporting.Page.Appendix.Utf8(figures, [])));
-        foreach (var part in new[] { meeting.QuerySelector("#open-actions")!, appendix.QuerySelector("section[aria-labelledby=learning]")! })
+        foreach (var part in new[]
+        {
+            meeting.QuerySelector("#open-actions")!, appendix.QuerySelector("section[aria-labelledby=learning]")!
+        })
         {
             Assert.Equal(points[..shown], part.QuerySelectorAll("ul.prose li").Select(point => point.TextContent));
             Assert.Contains($"The meeting of 10 March 2026, about February 2026, {said}", part.TextContent.Replace('\u00a0', ' '),

@@ -54,7 +54,8 @@ public sealed class AnyDepartmentTests : IDisposable
 
     private async Task<string> Report(int procedures, int seed, int every, bool network)
     {
-        var made = await ToolProcess.Run(_workspace.Folder, "synthesise", "--procedures", $"{procedures}", "--seed", $"{seed}", "--out", "in");
+        var made = await ToolProcess.Run(_workspace.Folder, "synthesise", "--procedures", $"{procedures}", "--seed",
+            $"{seed}", "--out", "in");
         Assert.True(made.Exit == 0, made.ToString());
         if (every > 0)
             Shorten([.. Optional.Where((_, i) => i % every == 0)]);
