@@ -43,8 +43,8 @@ public static class CodebookPage
         html.Add($"""<header class="masthead"><p class="stamp">record level: department only, do not pass on</p>{"\n"}""");
         if (head.Invented)
             html.Add($"""<p class="stamp">invented data: no patient, hospital or event in this set exists</p>""");
-        html.Add(
-            $"""<h1>Codebook of the analysis set</h1><p class="lead">{head.Pipeline} · as known on {Wording.Date(head.AsOf)}</p></header>""");
+        html.Add($"""<h1>Codebook of the analysis set</h1><p class="lead">{head.Pipeline} · """
+            + $"""as known on {Wording.Date(head.AsOf)}</p></header>""");
         html.Add($"""<nav aria-label="Contents"><ul>""");
         foreach (var table in tables)
             html.Add($"""<li><a href="#{table.Name}">{table.Name}</a></li>""");
