@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
+using Outcomes.Measures;
 using Outcomes.Records;
 using Outcomes.Reporting.Page;
 using Outcomes.Reporting.Tables;
@@ -34,8 +35,9 @@ public static class CodebookPage
     public static byte[] Utf8(AnalysisHead head, ImmutableArray<TableSchema> tables, ImmutableArray<DefinedMeasure> measures)
     {
         ArgumentNullException.ThrowIfNull(head);
-        return Encoding.UTF8.GetBytes(PageShell.OfReport($"Codebook · {head.Pipeline}",
-            "Record level: department only").Write(html => Body(html, head, tables, measures)));
+        var shell = PageShell.OfReport($"Codebook · {head.Pipeline}", "Record level: department only");
+        return Encoding.UTF8.GetBytes((shell with { Style = shell.Style + ".codebook tbody th{min-width:12rem}\n" })
+            .Write(html => Body(html, head, tables, measures)));
     }
 
     private static void Body(Html html, AnalysisHead head, ImmutableArray<TableSchema> tables, ImmutableArray<DefinedMeasure> measures)
@@ -48,7 +50,7 @@ public static class CodebookPage
         html.Add($"""<nav aria-label="Contents"><ul>""");
         foreach (var table in tables)
             html.Add($"""<li><a href="#{table.Name}">{table.Name}</a></li>""");
-        html.Add($"""<li><a href="#definitions">measure definitions</a></li></ul></nav><main id="main">""");
+        html.Add($"""<li><a href="#definitions">measures in full</a></li></ul></nav><main id="main">""");
         Cautions(html, head);
         foreach (var table in tables)
             Write(html, table);
@@ -61,8 +63,9 @@ public static class CodebookPage
         <p>For audit, teaching and improvement. <strong>Not a medical device, not for bedside decisions, not for judging an individual.</strong>
         Records are de-identified and still personal data: dates and ages can point at a person. Local information governance decides who may
         hold this folder.</p>
-        <p>Missing is never “no”: an empty cell has its reason in the column of the same name with <code>_missing</code>. Columns and tables
-        that hold nothing are left out. A difference found by looking is a hypothesis: say how many were looked at.</p>
+        <p>Missing is never “no”: an empty cell has its reason in the column of the same name with <code>_missing</code>. The reasons are
+        {string.Join(", ", AnalysisReason.All)}. An unrecordable reading was too low to measure: below every threshold, and no number. Columns
+        and tables that hold nothing are left out. A difference found by looking is a hypothesis: say how many were looked at.</p>
         <p><code>read.R</code> and <code>read.py</code> load the tables with their labels and print the headline table of the report of
         {Wording.Name(head.Month)} (12 months from {Wording.Name(head.YearFrom)}).</p></section>
 
@@ -78,12 +81,13 @@ public static class CodebookPage
             foreach (var column in table.Columns)
                 Table.Row(html, Columns, column.Name, column.Title ?? "", CodebookTable.TypeName(column.Type), column.Unit ?? "",
                     Values(column), column.Description);
-        }, "wordy");
+        }, "wordy codebook");
         html.Add($"</section>\n");
     }
 
     private static string Values(ColumnSchema column) =>
-        !column.Labels.IsEmpty ? string.Join("; ", column.Allowed.Zip(column.Labels, (value, label) => $"{value}: {label}"))
+        column.Allowed == AnalysisReason.All ? "a reason"
+        : !column.Labels.IsEmpty ? string.Join("; ", column.Allowed.Zip(column.Labels, (value, label) => $"{value}: {label}"))
         : !column.Allowed.IsEmpty && column.Allowed.Length <= 12 ? string.Join("; ", column.Allowed)
         : column.Type == ColumnType.Date || (column.Minimum ?? column.Maximum) is null ? ""
         : $"{Number(column.Minimum)} to {Number(column.Maximum)}".Trim();
@@ -92,7 +96,7 @@ public static class CodebookPage
 
     private static void Write(Html html, ImmutableArray<DefinedMeasure> measures)
     {
-        html.Add($"""<section aria-labelledby="definitions"><h2 id="definitions">Measure definitions</h2>""");
+        html.Add($"""<section aria-labelledby="definitions"><h2 id="definitions">Measures in full</h2>""");
         html.Add($"<p>Conditions as they ran, over the columns of a record and what its attempts add up to.</p>");
         Table.Write(html, "t-definitions", "Measures, those of the headline first", Definitions, () =>
         {
@@ -101,7 +105,7 @@ public static class CodebookPage
                     measure.Met.Length > 0 ? measure.Met : measure.Value,
                     measure.Missing == Outcomes.Measures.Catalogue.MissingRule.NotDone ? "counts as not met" : "left out",
                     SummarySection.Direction(measure.Direction));
-        }, "wordy");
+        }, "wordy codebook");
         html.Add($"</section>\n");
     }
 }
