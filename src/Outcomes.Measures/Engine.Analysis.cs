@@ -1,5 +1,7 @@
+using DuckDB.NET.Data;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Sql;
+using Outcomes.Records;
 
 namespace Outcomes.Measures;
 
@@ -10,8 +12,16 @@ public sealed partial class Engine
     public AnalysisColumns MakeAnalysis(IReadOnlyList<Measure> measures)
     {
         Check(measures, []);
-        var exported = UserQuery.Columns(_connection, _records, _rows, _definitions.Scope);
-        return new AnalysisTables(_counted, _collection).Make(measures, exported);
+        try
+        {
+            var exported = UserQuery.Columns(_connection, _records, _rows, _definitions.Scope);
+            return new AnalysisTables(_counted, _collection).Make(measures, exported);
+        }
+        catch (DuckDBException e) when (e.Message.StartsWith("Out of Memory", StringComparison.Ordinal))
+        {
+            throw new Failure(ExitCode.Input, "these are too many records for the memory that the engine may use; "
+                + "split the sources by period and export each part by itself");
+        }
     }
 
     /// <summary>Writes a table of the analysis set as Parquet, compressed by Snappy.</summary>

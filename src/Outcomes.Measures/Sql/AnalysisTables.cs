@@ -26,7 +26,10 @@ internal sealed class AnalysisTables(CountedRecords counted, Collection collecti
     public AnalysisColumns Make(IReadOnlyList<Measure> measures, ExportedColumns exported)
     {
         var reasons = new AnalysisReasons(counted, collection);
-        Execute($"CREATE OR REPLACE TEMP TABLE {Wide} AS {reasons.Records(_traced)}");
+        var answered = MakeAnswers(measures);
+        Execute($"CREATE OR REPLACE TEMP TABLE {Wide} AS SELECT r.*, a.* EXCLUDE (source, \"row\") FROM ({reasons.Records(_traced)}) r "
+            + $"LEFT JOIN {Answers} a ON a.source = r.source AND a.\"row\" = r.\"row\" ORDER BY r.record_id");
+        Execute($"DROP TABLE {Answers}");
         var columns = exported.Records.Where(IsTold).OrderBy(Place).SelectMany(column => With(column, reasons.HasReason(column, _traced)))
             .DistinctBy(column => column.Name).ToImmutableArray();
         columns = Filled(Wide, columns);
@@ -38,14 +41,20 @@ internal sealed class AnalysisTables(CountedRecords counted, Collection collecti
             Execute($"CREATE OR REPLACE TEMP TABLE {Trace} AS SELECT record_id, {Select(trace)} FROM {Wide} WHERE "
                 + string.Join(" OR ", trace.Select(column => $"{Quote.Name(column.Name)} IS NOT NULL")));
         var attempt = MakeAttempts(reasons, exported);
-        return new(procedure, attempt, trace.IsEmpty ? [] : [id, .. trace], MakeMeasures(measures));
+        // A view: a row a record and measure is many rows, which no memory need hold.
+        Execute($"CREATE OR REPLACE TEMP VIEW {Measures} "
+            + $"AS {(answered.Length == 0 ? None : string.Join(" UNION ALL ", answered.Select(Rows)))}");
+        return new(procedure, attempt, trace.IsEmpty ? [] : [id, .. trace], [.. answered.Select(plan => plan.Measure.Id)]);
     }
 
-    /// <summary>A table of the set in the order of its key.</summary>
+    /// <summary>
+    /// A table of the set in order. That of measures comes measure by measure, and by record within each: the rows that it is made from lie
+    /// so, and the engine keeps their order.
+    /// </summary>
     public static string Ordered(string table) => table switch
     {
         Attempt => $"SELECT * FROM {Attempt} ORDER BY record_id, attempt_no",
-        Measures => $"SELECT * FROM {Measures} ORDER BY record_id, measure",
+        Measures => $"SELECT * FROM {Measures}",
         _ => $"SELECT * FROM {table} ORDER BY record_id",
     };
 
@@ -97,46 +106,41 @@ internal sealed class AnalysisTables(CountedRecords counted, Collection collecti
         return columns;
     }
 
-    private ImmutableArray<string> MakeMeasures(IReadOnlyList<Measure> measures)
+    // What each measure says of each record: 0 not eligible, 1 not met, 2 met, 3 missing; of a quantity 0 no, 1 unknown, 2 asked.
+    private MeasureSql.Plan[] MakeAnswers(IReadOnlyList<Measure> measures)
     {
         MeasureSql.Plan[] plans = [.. measures.Select(counted.Measures.For).Where(plan => !plan.Variants.IsEmpty)];
         var notApplicable = counted.Rows.NotApplicable(plans.SelectMany(counted.Measures.Cells));
         var from = counted.Records.Build(plans.SelectMany(plan => plan.Names).Append("event_date").Distinct(),
             Stage.Counted, notApplicable);
-        var why = new AnalysisWhy(collection, _traced);
         var cells = string.Concat(plans.Select((plan, i) => $", {counted.Measures.Collected(plan, Code(plan))} AS c{i}{Value(plan, i)}"));
-        var because = string.Concat(plans.Select((plan, i) => $", {why.Of(plan)} AS why{i}"));
-        Execute($"CREATE OR REPLACE TEMP TABLE {Answers} AS SELECT w.record_id, strftime(w.event_date, '%Y-%m') AS month, "
-            + $"a.* EXCLUDE (source, \"row\"){because} FROM (SELECT source, \"row\"{cells} FROM ({from}) WHERE event_date IS NOT NULL) a "
-            + $"JOIN {Wide} w ON w.source = a.source AND w.\"row\" = a.\"row\"");
-        Execute($"CREATE OR REPLACE TEMP TABLE {Measures} AS "
-            + (plans.Length == 0 ? None : string.Join(" UNION ALL ", plans.Select(Rows))));
-        return [.. plans.Select(plan => plan.Measure.Id)];
+        Execute($"CREATE OR REPLACE TEMP TABLE {Answers} AS SELECT source, \"row\"{cells} FROM ({from}) WHERE event_date IS NOT NULL");
+        return plans;
 
         string Code(MeasureSql.Plan plan) => plan.Measure.Kind == MeasureKind.Proportion
-            ? $"CAST({counted.Measures.Code(plan, notApplicable)} AS BIGINT)"
-            : $"CAST({counted.Measures.Quantity(plan, notApplicable).Eligible} AS BIGINT)";
+            ? $"CAST(CASE {counted.Measures.Code(plan, notApplicable)} {MeasureSql.ToDigit} END AS UTINYINT)"
+            : $"CAST({counted.Measures.Quantity(plan, notApplicable).Eligible} AS UTINYINT)";
 
         string Value(MeasureSql.Plan plan, int i) => plan.Measure.Kind == MeasureKind.Proportion ? ""
             : counted.Measures.Quantity(plan, notApplicable) is var asked
-                ? $", {asked.Value} AS v{i}, {asked.TooLow} AS t{i}" : "";
+                ? $", {asked.Value} AS v{i}, CAST({asked.TooLow} AS UTINYINT) AS t{i}" : "";
     }
 
     private const string None = "SELECT '' AS record_id, '' AS measure, '' AS month, true AS eligible, true AS met, true AS missing, "
         + "0.0::DOUBLE AS value, '' AS why WHERE false";
 
-    private static string Rows(MeasureSql.Plan plan, int i)
+    private string Rows(MeasureSql.Plan plan, int i)
     {
-        var head = $"SELECT record_id, {Quote.Text(plan.Measure.Id)} AS measure, month, ";
-        var tail = $" AS why FROM {Answers} WHERE c{i} IS NOT NULL";
+        var head = $"SELECT w.record_id, {Quote.Text(plan.Measure.Id)} AS measure, strftime(w.event_date, '%Y-%m') AS month, ";
+        var (why, tail) = (new AnalysisWhy(collection, _traced).Of(plan), $" AS why FROM {Wide} w WHERE c{i} IS NOT NULL");
         if (plan.Measure.Kind == MeasureKind.Proportion)
-            return head + $"CASE WHEN c{i} = {MeasureSql.Unknown} THEN NULL ELSE c{i} <> 0 END AS eligible, "
-                + $"CASE WHEN c{i} IN ({MeasureSql.Judged}) THEN (c{i} & 1) = 1 END AS met, c{i} = {MeasureSql.Unknown} AS missing, "
-                + $"CAST(NULL AS DOUBLE) AS value, CASE WHEN c{i} = {MeasureSql.Unknown} THEN nullif(why{i}, '') END{tail}";
+            return head
+                + $"CASE WHEN c{i} = 3 THEN NULL ELSE c{i} <> 0 END AS eligible, CASE WHEN c{i} IN (1, 2) THEN c{i} = 2 END AS met, "
+                + $"c{i} = 3 AS missing, CAST(NULL AS DOUBLE) AS value, CASE WHEN c{i} = 3 THEN nullif({why}, '') END{tail}";
         var missing = $"(c{i} = 1 OR (c{i} = 2 AND v{i} IS NULL AND t{i} = 0))";
         return head + $"CASE WHEN {missing} THEN NULL ELSE c{i} = 2 END AS eligible, CAST(NULL AS BOOLEAN) AS met, {missing} AS missing, "
             + $"CASE WHEN c{i} = 2 AND t{i} = 0 THEN CAST(v{i} AS DOUBLE) / {plan.Measure.Scale} END AS value, "
-            + $"CASE WHEN {missing} THEN nullif(why{i}, '') WHEN c{i} = 2 AND t{i} = 1 THEN '{AnalysisReason.Unrecordable}' END{tail}";
+            + $"CASE WHEN {missing} THEN nullif({why}, '') WHEN c{i} = 2 AND t{i} = 1 THEN '{AnalysisReason.Unrecordable}' END{tail}";
     }
 
     private void Execute(string sql)
