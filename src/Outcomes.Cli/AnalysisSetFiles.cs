@@ -41,7 +41,7 @@ internal static class AnalysisSetFiles
         WholeFile.Write(Path.Combine(folder, CodebookPage.File), CodebookPage.Utf8(head, described, measures));
         foreach (var (name, script) in ReadScripts.Of(head))
             WholeFile.Write(Path.Combine(folder, name), script);
-        DataPackage.Write(folder, plan.Name, [.. described, .. CodebookTable.Schemas, .. tables.Select(AnalysisSchemas.AsParquet)]);
+        DataPackage.Write(folder, plan.Name, [.. tables, .. AnalysisSchemas.Fixed, .. tables.Select(AnalysisSchemas.AsParquet)]);
         return written;
     }
 

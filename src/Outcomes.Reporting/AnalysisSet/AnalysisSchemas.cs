@@ -13,6 +13,10 @@ public static class AnalysisSchemas
     private const string Missing =
         "A cell without a value is empty (null in Parquet), and the column of the same name with _missing says why.";
 
+    /// <summary>The tables of every set that do not depend on its records.</summary>
+    public static ImmutableArray<TableSchema> Fixed { get; } =
+        [MeasureDefinitionsTable.Table.Schema, CodebookTable.Table.Schema, CodebookTable.Labels.Schema];
+
     /// <summary>The tables of records as CSV, in the order of a codebook; a table without a row or column is left out.</summary>
     public static ImmutableArray<TableSchema> Of(AnalysisColumns columns, Titles titles)
     {

@@ -42,9 +42,6 @@ public static class CodebookTable
         .Word("label", "What people read in its place.", row => row.Label)
         .With(schema => schema with { DepartmentOnly = true, Key = ["table", "column", "value"] });
 
-    /// <summary>The schemas of both.</summary>
-    public static ImmutableArray<TableSchema> Schemas => [Table.Schema, Labels.Schema];
-
     /// <summary>Writes both into a folder.</summary>
     public static void Write(string folder, ImmutableArray<TableSchema> tables)
     {
