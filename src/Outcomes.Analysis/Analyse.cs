@@ -64,6 +64,7 @@ public static class Analyse
             Questions = data.Questions,
             MeasureCompleteness = MeasureCompleteness.All(measures, completeness, data.FieldsBehind),
             Actions = ActionState.Of(plan.Actions, plan.AsOf, plan.Month) with { Followed = ActionFollowUp.Follow(department) },
+            Learning = MeetingLearning.Last(plan.Learning, plan.Month, plan.AsOf),
             Review = department.Review,
             RulesNotRun = RuleNotRun.All(data),
         };

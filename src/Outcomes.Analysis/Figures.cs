@@ -131,6 +131,9 @@ public sealed record Figures
     /// <summary>The department's actions as of <see cref="AsOf"/>.</summary>
     public ActionState Actions { get; init; } = ActionState.None;
 
+    /// <summary>What the meeting before this month's learned; null where nothing was written.</summary>
+    public MeetingLearning? Learning { get; init; }
+
     public ImmutableArray<RuleNotRun> RulesNotRun { get; init; } = [];
 
     /// <summary>First month of the twelve that end with the report month, or of as many as there are.</summary>

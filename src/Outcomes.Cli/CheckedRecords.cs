@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using Outcomes.Analysis;
 using Outcomes.Cli.Checking;
@@ -56,10 +57,17 @@ public sealed class CheckedRecords : IDisposable
 
     /// <summary>The same for a command that prints single records.</summary>
     /// <exception cref="Failure">The pipeline writes for others (exit 2); else as <see cref="Open"/>.</exception>
-    public static CheckedRecords OpenForDepartment(PipelineDefinition pipeline, DateOnly asOf)
+    public static CheckedRecords OpenForDepartment(PipelineDefinition pipeline, DateOnly asOf) =>
+        OpenForDepartment(pipeline, asOf, []);
+
+    /// <summary>The same for a command whose engine writes files of its own.</summary>
+    /// <param name="pipeline">The pipeline.</param>
+    /// <param name="asOf">The date on which the records are looked at.</param>
+    /// <param name="writable">Absolute paths of those files.</param>
+    public static CheckedRecords OpenForDepartment(PipelineDefinition pipeline, DateOnly asOf, ImmutableArray<string> writable)
     {
         RequireDepartment(pipeline, "this command prints single records");
-        return Open(pipeline, asOf);
+        return Judge(ReadRecords.Read(DefinedPipeline.Open(pipeline, asOf)), StageWatch.None, writable);
     }
 
     /// <summary>Refuses a pipeline for others.</summary>
@@ -81,11 +89,13 @@ public sealed class CheckedRecords : IDisposable
     public static CheckedRecords Judge(ReadRecords read, StageWatch? watch = null, OutputFolder? output = null)
     {
         ArgumentNullException.ThrowIfNull(read);
-        watch ??= StageWatch.None;
-        var (pipeline, defined) = (read.Defined.Pipeline, read.Defined);
-        var engine = watch.Time("open engine", () => defined.Engine.On(
-            [.. read.Sources.Select(source => source.Stored)],
-            output is not null && pipeline.ExportRecords ? [.. RecordExport.Files(output)] : []));
+        return Judge(read, watch ?? StageWatch.None,
+            output is not null && read.Defined.Pipeline.ExportRecords ? [.. RecordExport.Files(output)] : []);
+    }
+
+    private static CheckedRecords Judge(ReadRecords read, StageWatch watch, ImmutableArray<string> writable)
+    {
+        var engine = watch.Time("open engine", () => read.Defined.Engine.On([.. read.Sources.Select(source => source.Stored)], writable));
         var breaches = watch.Time("judge", engine.Judge);
         var ledger = watch.Time("ledger", () => Keep(read, breaches));
         engine.SetAside(ledger.SetAside());

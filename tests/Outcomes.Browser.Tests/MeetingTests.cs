@@ -61,6 +61,21 @@ public sealed class MeetingTests(Chromium chromium, PageSet pages) : IClassFixtu
         Assert.Equal("#" + await open.Page.EvaluateAsync<string>(Shown), await open.Page.EvaluateAsync<string>("location.hash"));
     }
 
+    // A projector of 1280 by 720: nobody scrolls through a case in front of the others.
+    [Fact]
+    public async Task Every_slide_of_a_case_ends_above_the_bar_on_a_small_projector()
+    {
+        await using var open = await Open();
+        var slides = await open.Page.EvaluateAsync<string[]>("[...document.querySelectorAll('.slide.story')].map(one => one.id)");
+        Assert.True(slides.Length > 3);
+        foreach (var slide in slides)
+        {
+            await open.Show(slide);
+            Assert.True(await open.Page.EvaluateAsync<double>("document.querySelector('.slide.now').getBoundingClientRect().bottom"
+                + " - document.getElementById('bar').getBoundingClientRect().top") <= 0, slide);
+        }
+    }
+
     [Fact]
     public async Task Every_slide_is_reached_and_the_focus_is_never_lost()
     {

@@ -73,7 +73,7 @@ internal sealed class DefinitionFolder : IDisposable
             case "change": Listed("changes", "changes.yaml", map); break;
             case "action" when words.Length == 1: Listed("actions", "actions.yaml", map); break;
             case "action": Closing(map); break;
-            case "minutes": Write(Minutes, MinutesOf(words, map)); Pipeline("minutes", "minutes", "harbour"); break;
+            case "minutes": MinutesAndActions(words, map); break;
             case "fields": Write("fields.json", Fields(kind, map)); Pipeline("fields", "fields.json"); break;
             case "derived": Listed("derived", "[shipped, derived.yaml]", map); break;
             case "section": Listed("sections", "[shipped, sections.yaml]", Section(words, map)); break;
@@ -101,8 +101,17 @@ internal sealed class DefinitionFolder : IDisposable
     private void Closing(string map)
     {
         Write("actions.yaml", $"- {map}");
-        Write(Minutes, MinutesOf(["minutes", "two"], string.Join(", ", ((string[])["2026-01-ABCDEF-1", "2026-01-ABCDEF-2"]).Select(
+        Write(Minutes, MinutesOf(["minutes", "actions"], string.Join(", ", ((string[])["2026-01-ABCDEF-1", "2026-01-ABCDEF-2"]).Select(
             id => $$"""{"id": "{{id}}", "what": "Count", "owner": "lead nurse", "due": "2026-03-31"}"""))));
+        Pipeline("minutes: minutes, actions", "actions.yaml", "harbour");
+    }
+
+    // What minutes close stands in the file of actions.
+    private void MinutesAndActions(string[] words, string map)
+    {
+        Write("actions.yaml", Read("actions.yaml")
+            + "\n- {id: second, what: Count, owner: lead nurse, due: 2026-03-31, opened: 2026-01-13}\n");
+        Write(Minutes, MinutesOf(words, map));
         Pipeline("minutes: minutes, actions", "actions.yaml", "harbour");
     }
 
@@ -113,7 +122,7 @@ internal sealed class DefinitionFolder : IDisposable
         [_, "cases"] => Whole("cases", $"[{map}]"),
         [_, "factors"] => Whole("cases", $$"""[{"id": "ABCDEF", "factors": {{map}}}]"""),
         [_, "sides"] => Whole("cases", $$$"""[{"id": "ABCDEF", "factors": {"team": {{{map}}}}}]"""),
-        _ => Whole("actions", $"[{map}]"),
+        _ => Whole(words[1], $"[{map}]"),
     };
 
     private static string Whole(string key, string value) => $$"""

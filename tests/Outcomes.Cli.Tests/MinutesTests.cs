@@ -58,7 +58,10 @@ public sealed class MinutesTests : IDisposable
            "measure": "first_pass",
            "measure_by": "2026-09-30"
           }
-         ]
+         ],
+         "numbers": {
+          "ABCDEF": 2
+         }
         }
 
         """;
@@ -98,6 +101,57 @@ public sealed class MinutesTests : IDisposable
         var actions = Read();
         Assert.Equal([("own", null, null), ("2026-01-ABCDEF-1", new DateOnly(2026, 3, 2), "Done")],
             actions.Select(action => (action.Id, action.Closed, action.Effect)));
+    }
+
+    [Fact]
+    public void Later_minutes_close_an_action_of_earlier_ones_and_one_of_the_file_of_actions()
+    {
+        Write("actions.yaml", "- {id: own, what: Do it, owner: lead nurse, due: 2026-03-01, opened: 2026-01-05}\n");
+        Write("minutes/b.json", Closes("2026-01-ABCDEF-1", "2026-03-10", "own", "2026-02-01"));
+        Assert.Equal([("own", new DateOnly(2026, 2, 1), "Secretword 1"), ("2026-01-ABCDEF-1", new DateOnly(2026, 3, 10), "Secretword 0")],
+            Read().Select(action => (action.Id, action.Closed!.Value, action.Effect!)));
+    }
+
+    [Theory]
+    [InlineData("2026-01-ABCDEF-1", "2026-02-09", "before the meeting that decided it, at minutes/a.json:29")]
+    [InlineData("2026-01-ABCDEF-1", "2026-03-11", "closed after the meeting that says so")]
+    [InlineData("2026-01-ABCDEF-1", "", "`closed` is missing")]
+    [InlineData("Secretword", "2026-03-01", "no action has the id that is closed here")]
+    [InlineData("done", "2026-03-01", "the action `done` is closed twice, first at actions.yaml:1")]
+    [InlineData("2026-01-GHJKLM-1", "2026-03-01", "closed twice, first at actions.yaml:2")]
+    public void A_closing_in_minutes_that_fits_no_open_action_is_refused_without_a_word_of_theirs(string id, string closed, string said)
+    {
+        Write("actions.yaml", """
+            - {id: done, what: Do it, owner: lead nurse, due: 2026-03-01, opened: 2026-01-05, closed: 2026-01-09, effect: Done}
+            - {closes: 2026-01-GHJKLM-1, closed: 2026-02-28, effect: Done}
+            """);
+        Write("minutes/a.json", Minutes.Replace("\"actions\": [", "\"actions\": [\n{\"id\": \"2026-01-GHJKLM-1\", \"what\": \"x\", "
+            + "\"owner\": \"lead\", \"due\": \"2026-03-31\"},", StringComparison.Ordinal));
+        Write("minutes/b.json", Closes(id, closed));
+        var refused = Refused();
+        Assert.Contains(said, refused, StringComparison.Ordinal);
+        Assert.StartsWith("minutes/b.json:3", refused, StringComparison.Ordinal);
+        Assert.DoesNotContain("secretword", refused, StringComparison.OrdinalIgnoreCase);
+    }
+
+    private static string Closes(params string[] idsAndDays) => $$"""
+        {"format": "outcomes-minutes", "version": 1, "pipeline": "harbour", "month": "2026-02", "held": "2026-03-10",
+        "closed": [
+        {{string.Join(",\n", idsAndDays.Chunk(2).Select((pair, i) =>
+            $$"""{"id": "{{pair[0]}}", "closed": "{{pair[1]}}", "effect": "Secretword {{i}}"}"""))}}
+        ]}
+        """;
+
+    [Fact]
+    public void What_a_meeting_learned_is_read_with_its_month_and_date()
+    {
+        Write("minutes/b.json", Minutes.Replace("\"learning\": \"Secretword\"", "\"learning\": \" \"", StringComparison.Ordinal)
+            .Replace("2026-01", "2026-02", StringComparison.Ordinal).Replace("2026-02-10", "2026-03-10", StringComparison.Ordinal));
+        Write("pipeline.yaml", Pipeline);
+        var learning = PipelineFile.Read(
+            Path.Combine(_folder, "pipeline.yaml"), new Dictionary<string, string>(), withSources: false).Learning;
+        Assert.Equal([(new Month(2026, 1), new DateOnly(2026, 2, 10), "Secretword"), (new Month(2026, 2), new DateOnly(2026, 3, 10), "")],
+            learning.Select(each => (each.Month, each.Held, string.Join(';', each.Points))));
     }
 
     [Fact]
@@ -145,6 +199,8 @@ public sealed class MinutesTests : IDisposable
     [InlineData("\"measure_by\": \"2026-09-30\"", "\"measure_by\": \"2026-01-01\"", 37, "before the action was decided")]
     [InlineData("\"id\": \"2026-01-ABCDEF-1\"", "\"id\": \"Secretword\"", 29, "2026-01-general-1")]
     [InlineData("\"id\": \"2026-01-ABCDEF-1\"", "\"id\": \"2025-12-ABCDEF-1\"", 29, "2026-01-general-1")]
+    [InlineData("\"ABCDEF\": 2", "\"ABCDEF\": 0", 41, "last number of an action")]
+    [InlineData("\"ABCDEF\": 2", "\"Secretword\": 2", 41, "last number of an action")]
     [InlineData("\"what\": \"Secretword\",", "\"what\": \"Secretword\",,", 0, "save them again from the meeting page")]
     [InlineData("\"what\": \"Secretword\",", "\"what\": \"Secretword\", \"what\": \"Secretword\",", 0,
         "save them again from the meeting page")]

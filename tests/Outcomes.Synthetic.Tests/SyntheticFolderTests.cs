@@ -11,7 +11,8 @@ public class SyntheticFolderTests
         var files = Write(new() { Seed = 9, Procedures = 40, Months = 6, FirstMonth = new(2024, 2, 1) }, "north");
 
         Assert.Equal(["actions.yaml", "attempts.csv", "case-salt.txt", "changes.yaml", "mappings/attempts.yaml", "mappings/demo.yaml",
-            "mappings/traces.yaml", "pipeline.yaml", "procedures.csv", "traces.csv", "truth.json", "tubes-issued.csv"],
+            "mappings/traces.yaml", "minutes/minutes-2025-10.json", "pipeline.yaml", "procedures.csv", "traces.csv",
+            "truth.json", "tubes-issued.csv"],
             files.Keys.Order(StringComparer.Ordinal));
         var pipeline = files["pipeline.yaml"];
         Assert.Contains("name: north\n", pipeline, StringComparison.Ordinal);
@@ -20,6 +21,7 @@ public class SyntheticFolderTests
         Assert.Contains("attempts: {file: attempts.csv, mapping: mappings/attempts.yaml}", pipeline, StringComparison.Ordinal);
         Assert.Contains("baseline: {from: 2024-02, months: 6}", pipeline, StringComparison.Ordinal);
         Assert.DoesNotContain("synthetic-data", pipeline, StringComparison.Ordinal);
+        Assert.Contains("\"pipeline\": \"north\"", files["minutes/minutes-2025-10.json"], StringComparison.Ordinal);
     }
 
     [Fact]

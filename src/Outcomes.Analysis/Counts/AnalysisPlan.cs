@@ -54,6 +54,9 @@ public sealed record AnalysisPlan
     /// <summary>What review meetings decided.</summary>
     public ImmutableArray<DepartmentAction> Actions { get; init; } = [];
 
+    /// <summary>What review meetings learned.</summary>
+    public ImmutableArray<MeetingLearning> Learning { get; init; } = [];
+
     /// <summary>Months to a point of every run chart; null lets the volume decide.</summary>
     public PointSpan? Span { get; init; }
 

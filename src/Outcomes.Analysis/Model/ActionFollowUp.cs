@@ -6,8 +6,9 @@ using Outcomes.Statistics;
 namespace Outcomes.Analysis;
 
 /// <summary>
-/// The measure of an action before it was decided and after it was closed, as counts. It compares nothing: a department chooses its actions
-/// by what it has just seen, so a difference here would mislead; whether a measure changed is said by its <see cref="Verdict"/> alone.
+/// The measure of an action before it was decided and after it was closed, as counts, with their difference for context. It judges nothing:
+/// a department chooses its actions by what it has just seen, so a rate that was high by chance falls back by itself, action or not.
+/// Whether a measure changed is said by its <see cref="Verdict"/> alone.
 /// </summary>
 /// <param name="Action">The action.</param>
 /// <param name="Measure">Its measure, a proportion.</param>
@@ -21,6 +22,12 @@ public sealed record ActionFollowUp(
 {
     /// <summary>Months on either side.</summary>
     public const int Months = 6;
+
+    /// <summary>
+    /// After minus before with its interval, by the method that compares two groups everywhere else in a report; null where a side has no
+    /// eligible record.
+    /// </summary>
+    public DifferenceEstimate? Difference => Statistics.Difference.Newcombe(AfterCount, BeforeCount);
 
     /// <summary>
     /// One an action that names a proportion with figures, open ones first: those open on the report's date, and those closed until six

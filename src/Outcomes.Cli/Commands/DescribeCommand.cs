@@ -161,6 +161,7 @@ internal static class DescribeCommand
         if (section.Compare is { } compare)
             Line(output, "compared by", compare.By + (compare.Within.IsEmpty ? "" : $", within {string.Join(", ", compare.Within)}"));
         Line(output, "trend", section.Trend);
+        Line(output, "drawing", section.Drawing);
         Line(output, "agreement", string.Join(", ", section.Agreement.Select(pair => pair.Id)));
         return true;
     }

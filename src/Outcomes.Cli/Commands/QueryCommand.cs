@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Outcomes.Cli.Definitions;
+using Outcomes.Cli.Output;
 using Outcomes.Measures;
 using Outcomes.Records;
 using Outcomes.Reporting.Page;

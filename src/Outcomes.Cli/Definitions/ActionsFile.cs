@@ -114,10 +114,14 @@ public sealed record ActionEntry(DepartmentAction Action, string File, int Line,
     public bool FromMinutes { get; init; }
 }
 
-/// <summary>That an action of minutes was closed.</summary>
+/// <summary>That an action was closed: by an entry of the file of actions, for one of minutes, or by minutes, for any.</summary>
 /// <param name="Id">The action.</param>
 /// <param name="Closed">When it was done or given up.</param>
 /// <param name="Effect">What it brought about; null where that is not said yet.</param>
 /// <param name="File">The file that says so.</param>
 /// <param name="Line">And its line.</param>
-public sealed record ActionClosing(string Id, DateOnly Closed, string? Effect, string File, int Line);
+public sealed record ActionClosing(string Id, DateOnly Closed, string? Effect, string File, int Line)
+{
+    /// <summary>True where minutes say so.</summary>
+    public bool FromMinutes { get; init; }
+}

@@ -20,7 +20,7 @@ public static class DefinitionsHash
     public static readonly ImmutableArray<NotHashed> LeftOut =
     [
         new(typeof(DerivedColumn), Place, "File", "Line"),
-        new(typeof(SectionDefinition), Place, "File", "Line"),
+        new(typeof(SectionDefinition), Place, "File", "Line", "DrawingLine"),
         new(typeof(AgreementPair), Place, "Line"),
         new(typeof(Measure), Place, "File", "Line", "EligibleLine", "MetLine"),
         new(typeof(Measure), Tried, "Examples"),

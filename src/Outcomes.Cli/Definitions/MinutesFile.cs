@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.RegularExpressions;
+using Outcomes.Analysis;
 using Outcomes.Ingestion.Identifiers;
 using Outcomes.Measures.Yaml;
 using Outcomes.Records;
@@ -14,7 +15,8 @@ namespace Outcomes.Cli.Definitions;
 /// </summary>
 internal static partial class MinutesFile
 {
-    public static readonly YamlKeys Keys = new("minutes", "format", "version", "pipeline", "month", "held", "present", "cases", "actions");
+    public static readonly YamlKeys Keys = new("minutes", "format", "version", "pipeline", "month", "held", "present", "cases", "actions",
+        "numbers", "closed");
 
     public static readonly YamlKeys PresentKeys = new("minutes present", [.. MeetingChoices.Roles.Select(role => role.Code)]);
 
@@ -28,20 +30,22 @@ internal static partial class MinutesFile
     public static readonly YamlKeys ActionKeys =
         new("minutes actions", "id", "cases", "what", "owner", "due", "measure", "measure_by");
 
+    public static readonly YamlKeys ClosedKeys = new("minutes closed", "id", "closed", "effect");
+
     private const string Format = "outcomes-minutes";
 
-    /// <summary>The actions of all minutes in the folder that a pipeline names, by file name.</summary>
+    /// <summary>All minutes in the folder that a pipeline names, by file name.</summary>
     /// <param name="named">Where the pipeline names the folder.</param>
     /// <param name="folder">The pipeline's own folder.</param>
     /// <param name="pipeline">The pipeline's name.</param>
     /// <exception cref="Failure">There is no such folder, or minutes are broken or incomplete (exit 3, file and line).</exception>
-    public static ImmutableArray<ActionEntry> ReadFolder(YamlNode named, string folder, string pipeline)
+    public static ImmutableArray<Minutes> ReadFolder(YamlNode named, string folder, string pipeline)
     {
         var path = Path.GetFullPath(Path.Combine(folder, named.Text()));
         if (named.Text().Length == 0 || !Directory.Exists(path))
             throw named.Wrong("there is no such folder of minutes; make it, or check the path");
         string[] names = [.. Directory.EnumerateFiles(path, "*.json").Select(file => Path.GetFileName(file)).Order(StringComparer.Ordinal)];
-        return [.. names.SelectMany((name, i) => Read(DefinitionText.Read(Path.Combine(path, name), Shown(name, i)),
+        return [.. names.Select((name, i) => Read(DefinitionText.Read(Path.Combine(path, name), Shown(name, i)),
             Shown(name, i), pipeline))];
 
         // The place among the files stands for a name that identifies a person.
@@ -49,8 +53,8 @@ internal static partial class MinutesFile
             $"{named.Text().TrimEnd('/')}/{ShownName.Of(name, string.Create(CultureInfo.InvariantCulture, $"file {i + 1}"))}";
     }
 
-    /// <summary>The actions of one file of minutes.</summary>
-    public static ImmutableArray<ActionEntry> Read(string text, string shown, string pipeline)
+    /// <summary>What one file of minutes holds.</summary>
+    public static Minutes Read(string text, string shown, string pipeline)
     {
         var map = Root(text, shown).Map(Keys);
         if (map.Text("format") != Format)
@@ -65,9 +69,13 @@ internal static partial class MinutesFile
         if (held < month.FirstDay)
             throw map.Required("held").Wrong("the meeting was held before the month that it is about; correct the date");
         Present(map.Optional("present"));
-        foreach (var twice in Cases(map.Optional("cases")).GroupBy(item => item.Text()).SelectMany(group => group.Skip(1)))
+        var cases = Cases(map.Optional("cases")).ToArray();
+        foreach (var twice in cases.Select(each => each.Required("id")).GroupBy(item => item.Text()).SelectMany(group => group.Skip(1)))
             throw twice.Wrong("this case stands twice; keep one of them");
-        return [.. (map.Optional("actions")?.Items() ?? []).Select(node => Action(node, month, held))];
+        Numbers(map.Optional("numbers"));
+        string[] learned = [.. cases.Select(each => each.OptionalText("learning")).OfType<string>().Where(text => text.Trim().Length > 0)];
+        return new(new(month, held, [.. learned]), [.. (map.Optional("actions")?.Items() ?? []).Select(node => Action(node, month, held))],
+            [.. (map.Optional("closed")?.Items() ?? []).Select(node => Closing(node, held))]);
     }
 
     // One broken in transit is saved again, not mended by hand.
@@ -94,8 +102,17 @@ internal static partial class MinutesFile
                 throw people.Wrong("expected how many people of this role were there, 0 to 99");
     }
 
-    /// <summary>Checks every case, and gives the nodes of their ids.</summary>
-    private static IEnumerable<YamlNode> Cases(YamlNode? list)
+    // What the page has numbered, removed actions included: the page alone goes on from it.
+    private static void Numbers(YamlNode? node)
+    {
+        foreach (var (of, last) in node?.Pairs() ?? [])
+            if (!Numbered().IsMatch(of) || last.Integer() is < 1 or > 999_999)
+                throw last.Wrong(
+                    "expected the last number of an action here, by case id or `general`; save them again from the meeting page");
+    }
+
+    /// <summary>Checks every case.</summary>
+    private static IEnumerable<YamlMap> Cases(YamlNode? list)
     {
         foreach (var node in list?.Items() ?? [])
         {
@@ -108,7 +125,7 @@ internal static partial class MinutesFile
             OneOf(map, "candour", MeetingChoices.Candour);
             OneOf(map, "disposition", MeetingChoices.Dispositions);
             Factors(map.Optional("factors"));
-            yield return map.Required("id");
+            yield return map;
         }
     }
 
@@ -150,6 +167,17 @@ internal static partial class MinutesFile
         { FromMinutes = true };
     }
 
+    private static ActionClosing Closing(YamlNode node, DateOnly held)
+    {
+        var map = node.Map(ClosedKeys);
+        var closed = Needed(map, "closed", "the date on which it was closed");
+        if (closed.Date() > held)
+            throw closed.Wrong("the action was closed after the meeting that says so; correct the date");
+        return new(map.Text("id"), closed.Date(),
+            ActionsFile.Checked(Needed(map, "effect", "what the action brought about"), "effect", isRole: false), node.File, node.Line)
+        { FromMinutes = true };
+    }
+
     private static YamlNode Needed(YamlMap map, string key, string what) =>
         map.Optional(key) is { } node && !string.IsNullOrWhiteSpace(node.Text()) ? node
         : throw (map.Optional(key) ?? map.Node).Wrong($"`{key}` is missing, {what}; fill it in on the meeting page, or here");
@@ -157,6 +185,15 @@ internal static partial class MinutesFile
     [GeneratedRegex(@"^\d{4}-\d\d-(?:[A-Z2-7]{6}|[A-Z2-7]{12}|general)-[1-9]\d{0,5}$")]
     private static partial Regex ActionId();
 
+    [GeneratedRegex("^(?:[A-Z2-7]{6}|[A-Z2-7]{12}|general)$")]
+    private static partial Regex Numbered();
+
     [GeneratedRegex("^[a-z0-9_]+$")]
     private static partial Regex MeasureId();
 }
+
+/// <summary>What minutes of one meeting say that a report follows.</summary>
+/// <param name="Learning">What the meeting learned.</param>
+/// <param name="Actions">What it decided.</param>
+/// <param name="Closings">Earlier actions that it closed.</param>
+internal sealed record Minutes(MeetingLearning Learning, ImmutableArray<ActionEntry> Actions, ImmutableArray<ActionClosing> Closings);

@@ -47,6 +47,9 @@ public sealed record PipelineDefinition
     /// <summary>What review meetings decided, by the file of actions and by minutes.</summary>
     public ImmutableArray<ActionEntry> Actions { get; init; } = [];
 
+    /// <summary>What they learned, by minutes.</summary>
+    public ImmutableArray<MeetingLearning> Learning { get; init; } = [];
+
     /// <summary>The file of actions, from the folder; null without one.</summary>
     public string? ActionsFile { get; init; }
 

@@ -41,6 +41,7 @@ public static class PipelineFile
         if (!name.All(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_'))
             throw map.Required("name").Wrong("the name may hold letters, digits, - and _ only: it becomes a folder's name");
         var baseline = map.Optional("baseline");
+        var (actions, learning) = PipelineActions.Read(map, folder, name);
         return new PipelineDefinition
         {
             Path = full,
@@ -66,7 +67,8 @@ public static class PipelineFile
             Pace = map.Optional("signals")?.Map(SignalsKeys).Optional("pace")?.Choice(("default", Pace.Default), ("strict", Pace.Strict),
                 ("faster", Pace.Faster)) ?? Pace.Default,
             Changes = map.OptionalName("changes") is { } changes ? ChangesFile.Read(Path.Combine(folder, changes), changes) : [],
-            Actions = PipelineActions.Read(map, folder, name),
+            Actions = actions,
+            Learning = learning,
             ActionsFile = map.OptionalName("actions"),
             Minutes = map.OptionalName("minutes"),
             Span = map.Optional("runchart")?.Map(RunChartKeys).Optional("span")?.Choice(("month", PointSpan.Month),

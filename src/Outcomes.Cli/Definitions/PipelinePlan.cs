@@ -21,6 +21,7 @@ internal static class PipelinePlan
         Pace = pipeline.Pace,
         Changes = [.. pipeline.Changes.Select(entry => entry.Change)],
         Actions = [.. pipeline.Actions.Select(entry => entry.Action)],
+        Learning = pipeline.Learning,
         Span = pipeline.Span,
         CaseMix = pipeline.CaseMix is { } asked
             ? new([.. asked.Measures.Select(word => word.Word)], [.. asked.Given.Select(word => word.Word)], asked.Shipped)

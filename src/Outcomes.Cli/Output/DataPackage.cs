@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Security.Cryptography;
 using System.Text.Encodings.Web;
 using System.Text.Json.Nodes;
 using Outcomes.Analysis;
@@ -25,6 +26,18 @@ public static class DataPackage
         Write(file, output.Owner.Pipeline, audience, tables.Select(table => Resource(
             table.Bytes, "sha256:" + table.Sha256, known.GetValueOrDefault(table.Path) ?? TableSchemas.Of(table.Path), audience)));
     }
+
+    /// <summary>Writes the description of an analysis set, from the files that are there.</summary>
+    /// <param name="folder">Its folder.</param>
+    /// <param name="name">The pipeline's name.</param>
+    /// <param name="tables">Its tables.</param>
+    public static void Write(string folder, string name, IEnumerable<TableSchema> tables) =>
+        WholeFile.Write(System.IO.Path.Combine(folder, "datapackage.json"), stream => Write(stream, name, Audience.Department,
+            tables.Select(table =>
+            {
+                var bytes = File.ReadAllBytes(System.IO.Path.Combine(folder, table.Path));
+                return Resource(bytes.Length, "sha256:" + Convert.ToHexStringLower(SHA256.HashData(bytes)), table, Audience.Department);
+            })));
 
     /// <summary>
     /// Describes the tables once for nothing, which compiles the serialiser: a run that calls it on another thread while it counts does not
@@ -72,9 +85,8 @@ public static class DataPackage
             ? null
             : [.. table.LostWords.Select(word => new MissingWordDescriptor(word.Word, Word(word.Reason)))],
         PrimaryKey = table.Key.IsEmpty ? null : table.Key,
-        ForeignKeys = table.Refers is not { } to
-            ? null
-            : [new ForeignKeyDescriptor(to.Columns, new ReferenceDescriptor(to.Table, to.Key))],
+        ForeignKeys = table.Refers is null ? null : [.. new[] { table.Refers, table.RefersToo }.OfType<TableReference>()
+            .Select(to => new ForeignKeyDescriptor(to.Columns, new ReferenceDescriptor(to.Table, to.Key)))],
     };
 
     private static FieldDescriptor Field(ColumnSchema column, bool csv)
@@ -89,6 +101,8 @@ public static class DataPackage
             TrueValues = words ? ["yes"] : null,
             FalseValues = words ? ["no"] : null,
             Constraints = Constraints(column),
+            Categories = column.Labels.IsEmpty ? null
+                : [.. column.Allowed.Zip(column.Labels, (value, label) => new CategoryDescriptor(value, label))],
             Unit = column.Unit,
             Sql = column.Sql,
         };

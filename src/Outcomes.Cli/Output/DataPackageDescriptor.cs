@@ -75,12 +75,17 @@ internal sealed record FieldDescriptor
 
     public ConstraintsDescriptor? Constraints { get; init; }
 
+    public IReadOnlyList<CategoryDescriptor>? Categories { get; init; }
+
     [JsonPropertyName("outcomes:unit")]
     public string? Unit { get; init; }
 
     [JsonPropertyName("outcomes:sql")]
     public string? Sql { get; init; }
 }
+
+/// <summary>A value and what people read in its place.</summary>
+internal sealed record CategoryDescriptor(string Value, string Label);
 
 /// <summary>What is always true of a column's cells.</summary>
 internal sealed record ConstraintsDescriptor

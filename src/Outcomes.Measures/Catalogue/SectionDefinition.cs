@@ -24,6 +24,9 @@ public sealed record SectionDefinition(string Id, string Title, string Question)
     /// <summary>The word that stands for the headline measures.</summary>
     public const string Headline = "headline";
 
+    /// <summary>The drawing of plans, from the first to the last.</summary>
+    public const string Ladder = "ladder";
+
     /// <summary>What a reader must know to read the figures; empty for nothing.</summary>
     public string Note { get; init; } = "";
 
@@ -50,12 +53,21 @@ public sealed record SectionDefinition(string Id, string Title, string Question)
     /// <summary>The stratum whose levels are read as 1, 2, 3 for a trend of the first measure.</summary>
     public string? Trend { get; init; }
 
+    /// <summary>
+    /// What its side of the report draws beside its own chart: <see cref="Ladder"/>, or the id of a section whose chart stands there too;
+    /// null for nothing.
+    /// </summary>
+    public string? Drawing { get; init; }
+
     /// <summary>Answers that records hold twice.</summary>
     public ImmutableArray<AgreementPair> Agreement { get; init; } = [];
 
     public string File { get; init; } = "";
 
     public int Line { get; init; }
+
+    /// <summary>The line of <see cref="Drawing"/>.</summary>
+    public int DrawingLine { get; init; }
 }
 
 /// <summary>Two levels of a yes/no column set beside each other.</summary>

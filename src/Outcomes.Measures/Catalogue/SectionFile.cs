@@ -11,7 +11,7 @@ public static class SectionFile
     public const int LeastMonths = 12;
 
     public static readonly YamlKeys Keys = new("section", "id", "title", "question", "note", "place", "months", "measures", "strata",
-        "among", "population", "compare", "trend", "agreement");
+        "among", "population", "compare", "trend", "drawing", "agreement");
 
     public static readonly YamlKeys CompareKeys = new("section compare", "by", "measures", "within");
 
@@ -43,11 +43,22 @@ public static class SectionFile
                     $"the section `{section.Id}` is also defined in {own[section.Id].File}:{own[section.Id].Line}; "
                         + "give one of them another id");
         ImmutableArray<SectionDefinition> start = shipped ? Shipped : [];
-        return
+        ImmutableArray<SectionDefinition> all =
         [
             .. start.Select(section => own.GetValueOrDefault(section.Id) ?? section),
             .. own.Values.Where(section => start.All(each => each.Id != section.Id)),
         ];
+        CheckDrawings(all);
+        return all;
+    }
+
+    private static void CheckDrawings(ImmutableArray<SectionDefinition> all)
+    {
+        string[] known = [SectionDefinition.Ladder, .. all.Select(section => section.Id)];
+        foreach (var section in all)
+            if (section.Drawing is { } drawing && !known.Contains(drawing))
+                throw Failure.Definition(section.File, section.DrawingLine, $"there is no drawing `{drawing}`: expected "
+                    + $"`{SectionDefinition.Ladder}`, or the id of a section whose chart is drawn{Nearest.Suggest(drawing, known)}");
     }
 
     private static SectionDefinition Section(YamlNode node)
@@ -66,6 +77,8 @@ public static class SectionFile
             Population = map.Optional("population")?.Choice(("children", Population.Children)) ?? Population.AsDefined,
             Compare = map.Optional("compare") is { } compare ? Comparison(compare) : null,
             Trend = map.OptionalText("trend"),
+            Drawing = map.OptionalText("drawing"),
+            DrawingLine = map.Optional("drawing")?.Line ?? 0,
             Agreement = map.Optional("agreement") is { } pairs ? [.. pairs.Items().Select(Pair)] : [],
             File = node.File,
             Line = node.Line,

@@ -20,6 +20,15 @@ internal sealed class MeasureSql(Definitions definitions, Collection collection)
     /// <summary>The packed answers of a judged record, met and not, as an SQL list.</summary>
     public static string Judged => $"{Met}, {Eligible}";
 
+    /// <summary>Branches that turn a packed answer into a digit: 0 not eligible, 1 not met, 2 met, 3 missing.</summary>
+    public static string ToDigit => $"WHEN 0 THEN 0 WHEN {Eligible} THEN 1 WHEN {Met} THEN 2 ELSE 3";
+
+    /// <summary>An expression in records of the sources that can give the measure; no value in others.</summary>
+    public string Collected(Plan plan, string sql) =>
+        plan.Variants.Sum(variant => variant.Sources.Length) == collection.RecordSources.Length
+            ? sql
+            : $"CASE WHEN source IN ({string.Join(", ", plan.Variants.SelectMany(variant => variant.Sources))}) THEN {sql} END";
+
     /// <summary>The sources that can give the measure, by the reading of it that they allow, and those that cannot.</summary>
     /// <param name="Measure">The measure.</param>
     /// <param name="Variants">Conditions, and the orders of the sources that they hold for.</param>

@@ -82,9 +82,16 @@ internal static class UserQuery
     public static ExportedColumns Export(
         DuckDBConnection connection, RecordsSql records, StoredBase rows, Scope scope, string recordsFile, string attemptsFile)
     {
+        var columns = Columns(connection, records, rows, scope);
+        Copy(connection, "SELECT * EXCLUDE (source, \"row\", line) FROM records ORDER BY record_id", recordsFile, "zstd");
+        Copy(connection, "SELECT * EXCLUDE (source, \"row\") FROM attempts ORDER BY record_id, attempt_no", attemptsFile, "zstd");
+        return columns;
+    }
+
+    /// <summary>Makes the views that a query sees, and gives the columns of records and attempts.</summary>
+    public static ExportedColumns Columns(DuckDBConnection connection, RecordsSql records, StoredBase rows, Scope scope)
+    {
         MakeViews(connection, records, rows, scope);
-        Copy(connection, "SELECT * EXCLUDE (source, \"row\", line) FROM records ORDER BY record_id", recordsFile);
-        Copy(connection, "SELECT * EXCLUDE (source, \"row\") FROM attempts ORDER BY record_id, attempt_no", attemptsFile);
         var attempts = scope.Dictionary.Of(FieldDictionary.Attempt).SelectMany(field => Column.Of(field))
             .ToDictionary(column => column.Name);
         return new(
@@ -93,11 +100,12 @@ internal static class UserQuery
                 column with { Stored = attempts[column.Name], Title = attempts[column.Name].Title })]);
     }
 
-    private static void Copy(DuckDBConnection connection, string sql, string file)
+    /// <summary>Writes the answer of a query as Parquet.</summary>
+    public static void Copy(DuckDBConnection connection, string sql, string file, string compression)
     {
         try
         {
-            Execute(connection, $"COPY ({sql}) TO {Quote.Text(file)} (FORMAT parquet, COMPRESSION zstd)");
+            Execute(connection, $"COPY ({sql}) TO {Quote.Text(file)} (FORMAT parquet, COMPRESSION {compression})");
         }
         catch (DuckDBException e) when (e.Message.Contains("IO Error", StringComparison.Ordinal))
         {

@@ -6,7 +6,7 @@ using Outcomes.Reporting.Page;
 
 namespace Outcomes.Reporting.Meeting;
 
-/// <summary>One case on one slide: its line, what fired, its timeline, what went well, and what the agreed standards ask.</summary>
+/// <summary>One case on one slide: its line, what fired and what the agreed standards ask, its timeline and what went well.</summary>
 internal static class CaseSlide
 {
     public static void Write(Html html, MeetingContent content, ReviewCase each)
@@ -18,13 +18,13 @@ internal static class CaseSlide
             html.Add($"<p class=\"note\">{CaseWording.Late(late)}</p>");
         html.Add($"<div class=\"sides\"><div><h3>What fired</h3>");
         Fired(html, view);
+        html.Add($"<h3>What the agreed standard asks</h3>");
+        List(html, [.. MeetingWording.Questions(each.Kind, view.Standards)], "No agreed standard asks anything.");
         html.Add($"</div><div>");
         CaseTimeline.Write(html, view);
-        html.Add($"</div><div><h3>What went well</h3>");
+        html.Add($"<h3>What went well</h3>");
         List(html, [.. view.Standards.WentWell.Select(CaseWording.Title), .. CaseWording.MoreMet(view.Standards)],
             "Nothing that the measures could judge.");
-        html.Add($"</div><div><h3>What the agreed standard asks</h3>");
-        List(html, [.. MeetingWording.Questions(each.Kind, view.Standards)], "No agreed standard asks anything.");
         html.Add($"</div></div>");
         MeetingPage.Close(html);
     }

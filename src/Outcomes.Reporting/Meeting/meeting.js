@@ -45,9 +45,10 @@
   // Once loaded, the browser goes to the address by itself, past the head of the page.
   addEventListener('load', () => { if (inSlides()) setTimeout(() => scrollTo(0, 0)); });
 
-  // --- actions: an id says month and case, and its number is never given twice
+  // --- actions: an id says month and case, and its number is never given twice, so what was given is saved too
 
   const given = {};
+  const numbers = () => Object.fromEntries(Object.entries(given).sort());
   const actions = of => all(`.new-actions[data-of="${of}"] .action`);
   function addAction(of, values = {}) {
     const copy = at('action').content.cloneNode(true).querySelector('.action');
@@ -80,6 +81,13 @@
     }));
   }
 
+  // --- earlier actions that the meeting closes; what an earlier page closed and this one does not show is kept
+
+  const rows = all('[data-closing]');
+  let kept = [];
+  const closings = () => [...rows.map(row => ({ id: row.dataset.closing, ...Object.assign({}, ...all('[data-closes]', row).map(control => part(control.dataset.closes, control))) }))
+    .filter(each => each.closed || each.effect), ...kept].sort((a, b) => a.id < b.id ? -1 : 1);
+
   // --- what is entered, in one order of keys: the same entries give the same bytes
 
   function answers(box) {
@@ -92,7 +100,8 @@
   const minutes = () => ({
     format: 'outcomes-minutes', version: 1, pipeline, month, ...part('held', at('held')),
     present: Object.fromEntries(all('[data-role]').filter(text).map(control => [control.dataset.role, +text(control)])),
-    cases: boxes.flatMap(answers), actions: decided(),
+    cases: boxes.flatMap(answers), actions: decided(), ...(Object.keys(given).length ? { numbers: numbers() } : {}),
+    ...(closings().length ? { closed: closings() } : {}),
   });
   const written = () => JSON.stringify(minutes(), null, 1) + '\n';
 
@@ -107,6 +116,14 @@
         if (!text(control)) found.push([control.id, `Action ${copy.dataset.id}: ${what}`]);
         else if (name === 'due' && text(at('held')) && text(control) < text(at('held'))) found.push([control.id, `Action ${copy.dataset.id}: due before the meeting`]);
       }
+    for (const row of rows) {
+      const [closed, effect] = all('[data-closes]', row), on = text(closed);
+      if (!on && !text(effect)) continue;
+      if (!on) found.push([closed.id, `Action ${row.dataset.closing}: the date on which it was closed`]);
+      else if (on < row.dataset.opened) found.push([closed.id, `Action ${row.dataset.closing}: closed before it was decided`]);
+      else if (text(at('held')) && on > text(at('held'))) found.push([closed.id, `Action ${row.dataset.closing}: closed after the meeting`]);
+      if (!text(effect)) found.push([effect.id, `Action ${row.dataset.closing}: what it brought about`]);
+    }
     return found;
   }
   function tell(found) {
@@ -144,15 +161,17 @@
   function refusal(read) {
     if (read?.format !== 'outcomes-minutes' || read.version !== 1) return 'This file holds no minutes that this page can read.';
     if (read.pipeline !== pipeline || read.month !== month) return 'These are minutes of another pipeline or month; open the page of that month.';
-    if (!Array.isArray(read.cases) || !Array.isArray(read.actions)) return 'This file holds no minutes that this page can read.';
+    const numbered = Object.entries(read.numbers ?? {});
+    if (!Array.isArray(read.cases) || !Array.isArray(read.actions) || !numbered.every(([, last]) => Number.isInteger(last) && last > 0)
+      || !(Array.isArray(read.closed ?? []) && (read.closed ?? []).every(each => typeof each?.id === 'string'))) return 'This file holds no minutes that this page can read.';
     const ids = new RegExp(`^${month}-(${[...caseIds, 'general'].join('|')})-[1-9][0-9]{0,5}$`);
-    if (read.cases.some(each => !caseIds.includes(each?.id)) || read.actions.some(each => !ids.test(each?.id))) return 'These minutes name a case that this page does not hold; the records have changed since. Make the page from the same records.';
+    if (numbered.some(([of]) => of !== 'general' && !caseIds.includes(of)) || read.cases.some(each => !caseIds.includes(each?.id)) || read.actions.some(each => !ids.test(each?.id))) return 'These minutes name a case that this page does not hold; the records have changed since. Make the page from the same records.';
     return '';
   }
   function fill(read) {
-    for (const control of all('[data-field], [data-factor], [data-role], #held')) control.value = '';
+    for (const control of all('[data-field], [data-factor], [data-role], [data-closes], #held')) control.value = '';
     for (const box of all('.new-actions')) box.replaceChildren();
-    for (const of of Object.keys(given)) delete given[of];
+    for (const [of, last] of Object.entries(read.numbers ?? {})) given[of] = Math.max(given[of] ?? 0, last);
     at('held').value = read.held ?? '';
     for (const [role, people] of Object.entries(read.present ?? {})) if (at('role-' + role)) at('role-' + role).value = people;
     for (const each of read.cases) {
@@ -160,6 +179,9 @@
       for (const control of all('[data-field]', box)) control.value = each[control.dataset.field] ?? '';
       for (const control of all('[data-factor]', box)) control.value = each.factors?.[control.dataset.factor]?.[control.dataset.side] ?? '';
     }
+    const shown = each => rows.find(row => row.dataset.closing === each.id);
+    for (const each of (read.closed ?? []).filter(shown)) for (const control of all('[data-closes]', shown(each))) control.value = each[control.dataset.closes] ?? '';
+    kept = (read.closed ?? []).filter(each => !shown(each));
     for (const each of read.actions) addAction(each.id.slice(month.length + 1).replace(/-\d+$/, ''), each);
     saved = true;
     readBack();

@@ -35,6 +35,7 @@ public static class Appendix
         VerdictsSection.Write(html, model);
         ReviewSection.Write(html, model);
         ActionsSection.Write(html, model);
+        LearningSection.Write(html, model);
         SummarySection.Write(html, model);
         ChangesSection.Write(html, model);
         MeasuresSection.Write(html, model, charts);
@@ -58,6 +59,7 @@ public static class Appendix
         [
             ("period", "Period", true), ("verdicts", "Verdicts", model.Measures.Any(measure => measure.Signal is not null)),
             (ReviewSection.Id, "For review", !model.Review.IsEmpty), (ActionsSection.Id, "Actions", !model.Actions.IsEmpty),
+            (LearningSection.Id, "Learning", model.Learning is not null),
             ("summary", "Summary", true), ("changes", "Declared changes", !model.Changes.IsEmpty),
             ("measures", "Measure by measure", true), (ControlSection.Id, "Control charts", model.ControlCharts is not null),
             ("rare", "Rare events", !model.RareEvents.IsEmpty), ("ladder", "Plan ladder", true),

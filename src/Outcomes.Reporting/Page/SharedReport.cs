@@ -57,12 +57,12 @@ public static class SharedReport
             <p>For audit, teaching and improvement. <strong>Not a medical device, not for bedside decisions, not for judging an individual, not for ranking.</strong>
             Small numbers mislead: read every figure with its count and interval. Local policy, local information governance and licensed
             clinical judgement come first.</p>
-            <p>Where a count could point at a person it is not here. Periods are {Periods(model.Release.Periods)}, the same for every
-            measure and whatever the counts; one that is not over is not here. “{NotShown}” stands for any of these, and nothing says
-            which: no record counted, fewer than {Wording.Number(rule.Threshold)} were met or not met, fewer than
-            {Wording.Number(rule.LeastMissing)} were missing, an earlier period had too few, or another figure is protected by it. Groups
-            stand only where none is too small for any headline measure; the others are merged into “(other)”.
-            What an earlier set has shown of a period stands as it was shown: records that came later or were corrected are in the
+            <p>Counts that could point at a person are left out. Periods are {Periods(model.Release.Periods)}, the same for every measure
+            and whatever the counts; one that is not over is left out. “{NotShown}” has one of five reasons, and nothing says which.
+            No record was counted, fewer than {Wording.Number(rule.Threshold)} were met or not met, or fewer than
+            {Wording.Number(rule.LeastMissing)} were missing. Or an earlier period had too few, or another figure is protected by it.
+            Groups stand only where none is too small for any headline measure; the others are merged into “(other)”.
+            What an earlier set has shown of a period stays as it was shown. Records that came later or were corrected are in the
             department’s own report only.
             """);
         if (rule.RoundTo > 1)

@@ -96,7 +96,7 @@ internal static class CaseMixSection
         if (figures.Auc.Value < Verdicts.ModelPartialBelow)
             html.Add($"<p><strong>The model knows these patients only in part (AUC {Two(figures.Auc.Value)}).</strong></p>\n");
         else if (figures.Brier >= figures.BrierOfMean)
-            html.Add($"<p><strong>These fields do not foretell the event better than the mean does:</strong> adjusting by them changes "
+            html.Add($"<p><strong>These fields do not predict the event better than the mean does:</strong> adjusting by them changes "
                 + $"little, and little can be read from it.</p>\n");
         html.Add($"""<details class="more"><summary>Calibration, group by group</summary>""");
         Table.Write(html, slug + "-cal", "Expected and observed among records of like chance, kept out of the fit", Groups, () =>

@@ -2,10 +2,14 @@ using Outcomes.Analysis;
 
 namespace Outcomes.Reporting.Page;
 
-/// <summary>The measures of actions before they were decided and after they were closed: counts, for context, without a verdict.</summary>
+/// <summary>
+/// The measures of actions before they were decided and after they were closed: counts and their difference, for context,
+/// without a verdict.
+/// </summary>
 internal static class FollowedActions
 {
-    private static readonly TableColumn[] Columns = ["Action", "Measure", "Before it was decided", "After it was closed", "Should move by"];
+    private static readonly TableColumn[] Columns =
+        ["Action", "Measure", "Before it was decided", "After it was closed", "Difference (95 % interval)", "Should move by"];
 
     public static void Write(Html html, ActionState actions)
     {
@@ -16,7 +20,10 @@ internal static class FollowedActions
             foreach (var each in actions.Followed)
                 Table.Row(html, Columns, each.Action.Id, each.Measure.Title, ActionWording.Side(each.Before, each.BeforeCount),
                     each.Action.Closed is null ? "open" : ActionWording.Side(each.After, each.AfterCount),
+                    each.Difference is { } difference ? ChangeWording.Difference(difference) : "",
                     each.Action.MeasureBy is { } by ? Wording.Date(by) : "");
         }, "wordy");
+        if (actions.Followed.Any(each => each.Difference is not null))
+            html.Add($"<p>{ActionWording.FollowedCaution}</p>");
     }
 }

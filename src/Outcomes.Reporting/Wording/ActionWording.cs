@@ -76,6 +76,23 @@ public static class ActionWording
     public static string FollowedTitle =>
         $"The measures of these actions, {ActionFollowUp.Months} months before and after: for context, no verdict";
 
+    /// <summary>What stands above the learning points of the last meeting.</summary>
+    public const string LearningTitle = "What the last meeting learned";
+
+    /// <summary>Which meeting it was, and how many of its points are not shown.</summary>
+    public static string Learned(MeetingLearning learning, int most)
+    {
+        ArgumentNullException.ThrowIfNull(learning);
+        return $"The meeting of {Wording.Date(learning.Held)}, about {Wording.Name(learning.Month)}, wrote "
+            + $"{Wording.Some(learning.Points.Length, "learning point")}"
+            + (learning.Points.Length > most ? $"; the first {Wording.Number(most)} are shown. Its minutes have the rest." : ".");
+    }
+
+    /// <summary>Why a difference before and after an action shows nothing by itself.</summary>
+    public const string FollowedCaution =
+        "An action follows months that stood out, and such months are followed by usual ones without it. The verdict alone says whether "
+            + "a measure changed.";
+
     /// <summary>One side of an action, as counts: <c>31/42 in July 2025 to December 2025</c>.</summary>
     public static string Side((Month From, Month To)? span, Count count)
     {

@@ -121,7 +121,7 @@ public static class VerdictWording
     // A simulated chance has no more digits to give.
     private static string InTen(double chance) => Math.Round(chance * 10) switch
     {
-        0 => "hardly ever",
+        0 => $"less than 1{Wording.Space}time in{Wording.Space}20",
         1 => $"about 1{Wording.Space}time in{Wording.Space}10",
         10 => "nearly always",
         var times => $"about {times.ToString("0", CultureInfo.InvariantCulture)}{Wording.Space}times in{Wording.Space}10",

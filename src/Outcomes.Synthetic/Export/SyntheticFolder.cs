@@ -16,6 +16,9 @@ public static class SyntheticFolder
 
     public const string Actions = "actions.yaml";
 
+    /// <summary>Minutes of one earlier meeting.</summary>
+    public const string Minutes = "minutes/minutes-2025-10.json";
+
     /// <summary>Fixed, so that the same seed gives the same case ids: nobody is behind an invented record.</summary>
     public const string CaseSalt = "case-salt.txt";
 
@@ -41,6 +44,7 @@ public static class SyntheticFolder
         WriteText(open, AttemptMapping, Resource(AttemptMapping));
         WriteText(open, Changes, Resource(Changes));
         WriteText(open, Actions, Resource(Actions));
+        WriteText(open, Minutes, Replace(Resource(Minutes), ("\"pipeline\": \"demo\"", $"\"pipeline\": \"{name}\"")));
         WriteText(open, CaseSalt, "A salt of invented records, the same for all; a department makes its own.\n");
         WriteText(open, TraceMapping, Resource(TraceMapping));
         WriteText(open, Pipeline, PipelineText(options, name));

@@ -55,6 +55,21 @@ public sealed class ActionFollowUpTests
         Assert.Null(later.Action.Closed);
     }
 
+    // 56/70 and 48/80, 0.2000 (0.0524 to 0.3339): Newcombe RG. Stat Med 1998;17:873-890, table II, example (a), method 10.
+    [Fact]
+    public void The_difference_after_minus_before_has_the_hybrid_score_interval()
+    {
+        var followed = Assert.Single(Follow(new(2025, 9, 30), Action(new(2024, 8, 14), new(2025, 3, 2)))) with
+        {
+            BeforeCount = new(48, 80, 3),
+            AfterCount = new(56, 70, 0),
+        };
+        var difference = followed.Difference!;
+        Assert.Equal((0.2, 0.0524, 0.3339, 0.95), (Math.Round(difference.Value, 4), Math.Round(difference.Lower, 4),
+            Math.Round(difference.Upper, 4), difference.Level));
+        Assert.Null((followed with { AfterCount = new(0, 0, 2) }).Difference);
+    }
+
     [Fact]
     public void It_is_followed_until_six_months_have_passed_since_it_was_closed()
     {

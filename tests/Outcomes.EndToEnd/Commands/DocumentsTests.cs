@@ -6,7 +6,7 @@ namespace Outcomes.Tests.EndToEnd;
 /// <summary>The documents say what is so: their links lead somewhere, and the first command of the README does what it promises.</summary>
 public sealed partial class DocumentsTests(DemoRun demo) : IClassFixture<DemoRun>
 {
-    private static readonly string[] Folders = [".", "docs", Path.Combine("docs", "decisions")];
+    private static readonly string[] Folders = [".", "docs", Path.Combine("docs", "decisions"), Path.Combine("docs", "research")];
 
     public static TheoryData<string> Documents => [.. Folders
         .SelectMany(folder => Directory.GetFiles(Repository.InRoot(folder), "*.md"))

@@ -3,7 +3,7 @@ using Outcomes.Tests.EndToEnd.Tool;
 namespace Outcomes.Tests.EndToEnd;
 
 /// <summary>Actions of review meetings: asked about until closed, owned by roles, closed with an effect.</summary>
-public sealed class ActionsTests : IDisposable
+public sealed class ActionsTests(DemoRun demo) : IClassFixture<DemoRun>, IDisposable
 {
     private const string Actions = """
         - id: a1
@@ -37,6 +37,45 @@ public sealed class ActionsTests : IDisposable
         Assert.Contains("overdue by 12 days: a1, Put a bougie by every bed (airway lead), 27 days old", check.Output,
             StringComparison.Ordinal);
         Assert.Contains("closed without an effect: a3", check.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_demonstration_follows_the_actions_of_an_earlier_meeting_and_repeats_what_it_learned()
+    {
+        var report = File.ReadAllText(demo["report.html"]).Replace('\u00a0', ' ');
+        Assert.Contains("2025-10-GCEQL2-1: Make a card of what the person at the clock calls out", report, StringComparison.Ordinal);
+        Assert.Matches("2025-10-TI3SZN-1</th>(<td>[^<]+</td>){3}<td>[+−]?[0-9.]+ percentage points \\([^)]+ to [^)]+\\)</td>", report);
+        Assert.Contains("about October 2025, wrote 2 learning points.", File.ReadAllText(demo["appendix.html"]).Replace('\u00a0', ' '),
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Counts_before_and_after_an_action_stand_with_their_difference_and_its_interval()
+    {
+        var result = await ToolProcess.Run(_workspace.Folder, "synthesise", "--procedures", "600", "--seed", "5", "--out", "in");
+        Assert.True(result.Exit == 0, result.ToString());
+        _workspace.Write("in/actions.yaml", "- {id: a1, what: Do it, owner: airway lead, due: 2025-10-01, measure: first_pass, "
+            + "opened: 2025-07-10, closed: 2025-10-01, effect: Done}\n");
+        result = await ToolProcess.Run(_workspace.Folder, "run", "in/pipeline.yaml", "--charts", "none", "--out", "out");
+        Assert.True(result.Exit == 0, result.ToString());
+        var (before, after) = (Counted("2025-01", "2025-06"), Counted("2025-11", "2026-03"));
+        var points = 100 * (((double)after.Met / after.Eligible) - ((double)before.Met / before.Eligible));
+        var report = _workspace.Read("out", "report.html").Replace('\u00a0', ' ');
+        var followed = report[report.IndexOf("t-followed", StringComparison.Ordinal)..];
+        Assert.Matches($">{before.Met}/{before.Eligible} in January 2025 to June 2025[^<]*</td><td>{after.Met}/{after.Eligible} in "
+            + $"November 2025 to March 2026[^<]*</td><td>[+−]?{Math.Abs(points):F1} percentage points \\([+−]?[0-9.]+ to "
+            + $"[+−]?[0-9.]+\\)</td>",
+            followed);
+        Assert.Contains("for context, no verdict", followed, StringComparison.Ordinal);
+        Assert.Contains("The verdict alone says whether a measure changed.", followed, StringComparison.Ordinal);
+    }
+
+    private (int Met, int Eligible) Counted(string from, string to)
+    {
+        var rows = CsvTable.Read(_workspace["out", "tables", "counts.csv"]).Rows.Where(row => row["measure"] == "first_pass"
+            && row["stratum"] == "all" && row["period"].Length == 7 && string.CompareOrdinal(row["period"], from) >= 0
+            && string.CompareOrdinal(row["period"], to) <= 0).ToArray();
+        return (rows.Sum(row => int.Parse(row["met"], null)), rows.Sum(row => int.Parse(row["eligible"], null)));
     }
 
     [Theory]

@@ -29,6 +29,7 @@ public sealed class OwnSectionTests : IDisposable
           first_pass_success: {column: first}
           sbp_pre: {column: pressure}
           induction_agent: {column: agent}
+          final_plan: {column: plan}
 
         """;
 
@@ -95,6 +96,41 @@ public sealed class OwnSectionTests : IDisposable
     }
 
     [Fact]
+    public async Task A_section_draws_what_its_key_names_and_nothing_by_its_own_id()
+    {
+        const string Listed = """
+            - id: plans
+              title: Plans here
+              question: How often was it done?
+              measures: [first_pass]
+              drawing: ladder
+            - id: both
+              title: Both here
+              question: How often was it done by agent?
+              measures: [first_pass]
+              drawing: shock
+            - id: attempts
+              title: Attempts here
+              question: How often was it done at the first try?
+              measures: [first_pass]
+
+            """;
+        Write(Sections + Listed);
+        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out", "--charts", "all");
+        Assert.True(result.Exit == 0, result.ToString());
+        var page = _workspace.Read("out", "report.html");
+        Assert.Contains("t-plans", Side(page, "Plans here"), StringComparison.Ordinal);
+        Assert.Contains("<figure", Side(page, "Both here"), StringComparison.Ordinal);
+        Assert.DoesNotContain("t-plans", Side(page, "Attempts here"), StringComparison.Ordinal);
+    }
+
+    private static string Side(string page, string title)
+    {
+        var side = page[page.IndexOf($">{title}</h2>", StringComparison.Ordinal)..];
+        return side[..side.IndexOf("</section>", StringComparison.Ordinal)];
+    }
+
+    [Fact]
     public async Task A_section_with_the_id_of_a_shipped_one_takes_its_place()
     {
         Write();
@@ -113,6 +149,8 @@ public sealed class OwnSectionTests : IDisposable
     [InlineData("by: shocked_before", "by: adult", "sections.yaml:7", "`adult` is not among the section's strata")]
     [InlineData("first: first_pass_success", "first: first_pas_success", "sections.yaml:12", "agreement first")]
     [InlineData("  compare:", "  months: 6\n  compare:", "sections.yaml:7", "12 months or more")]
+    [InlineData("  compare:", "  drawing: laddr\n  compare:", "sections.yaml:7", "did you mean `ladder`?")]
+    [InlineData("  compare:", "  drawing: desaturate\n  compare:", "sections.yaml:7", "did you mean `desaturation`?")]
     public async Task A_section_that_is_wrong_is_told_by_file_and_line(string right, string wrong, string place, string message)
     {
         Write(Sections.Replace(right, wrong, StringComparison.Ordinal));
@@ -124,11 +162,11 @@ public sealed class OwnSectionTests : IDisposable
 
     private void Write(string sections = Sections)
     {
-        var rows = new StringBuilder("id,day,urgency,age,attempts,first,pressure,agent\n");
+        var rows = new StringBuilder("id,day,urgency,age,attempts,first,pressure,agent,plan\n");
         for (var i = 0; i < 48; i++)
             rows.Append(string.Create(CultureInfo.InvariantCulture, $"r{i:D2},{(i % 12 < 11 ? $"2024-{(i % 12) + 2:D2}" : "2025-01")}-10,"
                 + $"emergency,60,{(i % 4 == 0 ? 2 : 1)},{(i % 4 == 0 ? "no" : "yes")},{(i % 3 == 0 ? 90 : 120)},"
-                + $"{(i % 2 == 0 ? "ketamine" : "propofol")}\n"));
+                + $"{(i % 2 == 0 ? "ketamine" : "propofol")},A\n"));
         _workspace.Write("rows.csv", rows.ToString());
         _workspace.Write("mapping.yaml", Mapping);
         _workspace.Write("derived.yaml", Derived);

@@ -72,6 +72,30 @@ public sealed class MeetingPageTests
         Assert.Throws<Failure>(() => MeetingPage.Utf8(content with { Pack = content.Pack with { Audience = Audience.Network } }));
     }
 
+    [Theory]
+    [InlineData(1, 1, "wrote 1 learning point.")]
+    [InlineData(5, 5, "wrote 5 learning points.")]
+    [InlineData(7, 5, "wrote 7 learning points; the first 5 are shown. Its minutes have the rest.")]
+    public void The_next_meeting_and_the_appendix_show_at_most_five_learning_points_as_text(int written, int shown, string said)
+    {
+        string[] points = [.. Enumerable.Range(0, written).Select(i => $"<b>Point {i}</b>")];
+        var figures = Samples.Model() with { Learning = new(new Month(2026, 2), new(2026, 3, 10), [.. points]) };
+        var meeting = Read(Content() with { Figures = figures }).Page;
+        var appendix = new HtmlParser().ParseDocument(Encoding.UTF8.GetString(Outcomes.Reporting.Page.Appendix.Utf8(figures, [])));
+        foreach (var part in new[]
+        {
+            meeting.QuerySelector("#open-actions")!, appendix.QuerySelector("section[aria-labelledby=learning]")!
+        })
+        {
+            Assert.Equal(points[..shown], part.QuerySelectorAll("ul.prose li").Select(point => point.TextContent));
+            Assert.Contains($"The meeting of 10 March 2026, about February 2026, {said}", part.TextContent.Replace('\u00a0', ' '),
+                StringComparison.Ordinal);
+        }
+
+        Assert.NotNull(appendix.QuerySelector("nav a[href='#learning']"));
+        Assert.Null(Page().QuerySelector("#open-actions ul.prose"));
+    }
+
     private static IHtmlDocument Page() => Read(Content()).Page;
 
     private static (string Html, IHtmlDocument Page) Read(MeetingContent content)

@@ -1,4 +1,5 @@
 using System.Reflection;
+using Outcomes.Reporting.AnalysisSet;
 using Outcomes.Reporting.Tables;
 
 namespace Outcomes.Tests.Reporting.Tables;
@@ -14,15 +15,16 @@ public sealed class TableSchemasTests
             .SelectMany(type => type.GetFields(BindingFlags.Static | BindingFlags.Public | BindingFlags.NonPublic))
             .Where(field => field.FieldType.IsGenericType && field.FieldType.GetGenericTypeDefinition() == typeof(CsvTable<>))
             .Select(field => (TableSchema)field.FieldType.GetProperty(nameof(CsvTable<int>.Schema))!.GetValue(field.GetValue(null))!);
-        Assert.Equal(declared.Select(table => table.Path).Order(), TableSchemas.All.Select(table => table.Path).Order());
+        Assert.Equal(declared.Select(table => table.Path).Order(),
+            TableSchemas.All.Concat(AnalysisSchemas.Fixed).Select(table => table.Path).Order());
     }
 
     [Fact]
-    public void Names_are_told_apart_and_keys_are_columns() => Assert.All(TableSchemas.All, table =>
+    public void Names_are_told_apart_and_keys_are_columns() => Assert.All(TableSchemas.All.Concat(AnalysisSchemas.Fixed), table =>
     {
         Assert.Equal(table.Columns.Length, table.Columns.DistinctBy(column => column.Name).Count());
         Assert.All(table.Key, name => Assert.Contains(table.Columns, column => column.Name == name));
-        Assert.Single(TableSchemas.All, other => other.Path == table.Path);
+        Assert.Single(TableSchemas.All.Concat(AnalysisSchemas.Fixed), other => other.Path == table.Path);
     });
 
     [Fact]

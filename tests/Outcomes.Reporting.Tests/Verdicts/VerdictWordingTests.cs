@@ -40,7 +40,8 @@ public sealed class VerdictWordingTests
     {
         Assert.Equal("No sign of change: now 83.4 % (78.0 to 88.0 %). A fall to 71.5 % would be noticed within a year about 4 times in 10.",
             Sentence(Quiet));
-        Assert.Equal("No sign of change: now 83.4 % (78.0 to 88.0 %). A rise to 71.5 % would be noticed within a year hardly ever.",
+        Assert.Equal(
+            "No sign of change: now 83.4 % (78.0 to 88.0 %). A rise to 71.5 % would be noticed within a year less than 1 time in 20.",
             Sentence(Quiet with { Measure = Down, Noticed = Quiet.Noticed! with { Noticed = 0.04 } }));
         Assert.EndsWith("about 1 time in 10.", Sentence(Quiet with { Noticed = Quiet.Noticed! with { Noticed = 0.1 } }),
             StringComparison.Ordinal);

@@ -36,16 +36,17 @@ internal sealed record Side(string Id, string Title, Action<Html> Write)
             html => HeadlineSide.Write(html, model, part, charts, withKey: i == 0)));
     }
 
-    // Plans and attempts open with the ladder; the levels of desaturation stand below what is listed of oxygen.
+    // The ladder opens a side; the chart of another section stands below what the side lists.
     private static IEnumerable<Side> Sections(Figures model, ImmutableArray<Chart> charts) => AnsweredSection.Shown(model)
         .Where(section => section.Definition.Place == SectionPlace.Report)
         .Select(section => new Side($"side-{section.Id}", section.Definition.Title, html =>
         {
-            if (section.Id == "attempts" && model.Ladder is { } ladder)
+            var drawing = section.Definition.Drawing;
+            if (drawing == SectionDefinition.Ladder && model.Ladder is { } ladder)
                 LadderSection.WriteShort(html, model, ladder, charts);
             AnsweredSection.WriteSide(html, section, model.Titles, charts);
-            if (section.Id == "oxygen")
-                MeasuresSection.Figure(html, charts, "desaturation");
+            if (drawing is not (null or SectionDefinition.Ladder))
+                MeasuresSection.Figure(html, charts, drawing);
             html.Add($"""<p class="more"><a href="{Appendix.File}#{section.Id}">More in the appendix</a></p>""");
         }));
 

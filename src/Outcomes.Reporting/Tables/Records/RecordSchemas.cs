@@ -48,7 +48,8 @@ public static partial class RecordSchemas
         [.. columns.SelectMany(column => column.Stored?.Field.Missing ?? []).Where(token => token.Reason != MissingReason.Unrecordable)
             .DistinctBy(token => token.Word)];
 
-    private static ColumnSchema Column(ExportedColumn column, string table) => column switch
+    /// <summary>A column of records or attempts, described from the field or definition that made it.</summary>
+    internal static ColumnSchema Column(ExportedColumn column, string table) => column switch
     {
         { Stored: { } stored } => Field(column, stored, table),
         { Derived: { } derived } => Derived(column, derived),

@@ -42,6 +42,9 @@ public sealed record ColumnSchema(string Name, ColumnType Type, string Descripti
     /// <summary>The values that a text may take; empty where it may take any.</summary>
     public ImmutableArray<string> Allowed { get; init; } = [];
 
+    /// <summary>What people read in place of each value, in the order of <see cref="Allowed"/>; empty where the values say it.</summary>
+    public ImmutableArray<string> Labels { get; init; } = [];
+
     /// <summary>A regular expression that every text matches.</summary>
     public string? Pattern { get; init; }
 

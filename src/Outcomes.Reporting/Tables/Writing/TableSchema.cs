@@ -10,8 +10,8 @@ namespace Outcomes.Reporting.Tables;
 /// <param name="Columns">Its columns, in order.</param>
 public sealed record TableSchema(string Path, string Title, string Description, ImmutableArray<ColumnSchema> Columns)
 {
-    /// <summary>The file's name without its extension.</summary>
-    public string Name => System.IO.Path.GetFileNameWithoutExtension(Path);
+    /// <summary>The file's name without its extension, unless two files of a set share that.</summary>
+    public string Name { get => field ?? System.IO.Path.GetFileNameWithoutExtension(Path); init; }
 
     /// <summary>The columns that name one row; empty where none do.</summary>
     public ImmutableArray<string> Key { get; init; } = [];
@@ -24,6 +24,9 @@ public sealed record TableSchema(string Path, string Title, string Description, 
 
     /// <summary>The table whose key some of its columns hold; null where there is none.</summary>
     public TableReference? Refers { get; init; }
+
+    /// <summary>A second such table; null where there is none.</summary>
+    public TableReference? RefersToo { get; init; }
 
     /// <summary>
     /// The words that an export may hold in place of a value, and why there is none then; for tables whose cells without a value are empty

@@ -3,7 +3,7 @@ using System.Globalization;
 using System.Numerics;
 using Outcomes.Reporting.Tables;
 
-namespace Outcomes.Cli.Commands;
+namespace Outcomes.Cli.Output;
 
 /// <summary>A value that a query gave, of whatever type the engine has, as a person reads it.</summary>
 internal static class QueriedValue
