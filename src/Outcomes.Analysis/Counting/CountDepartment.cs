@@ -67,7 +67,7 @@ public static class CountDepartment
         };
     }
 
-    private static ImmutableArray<CountRow> Decided(Engine engine, DepartmentCounts counted)
+    internal static ImmutableArray<CountRow> Decided(Engine engine, DepartmentCounts counted)
     {
         Measure[] asked =
         [

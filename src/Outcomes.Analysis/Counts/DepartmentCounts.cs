@@ -107,10 +107,11 @@ public sealed record DepartmentCounts
         return plan.Baseline is var (from, _) && from < first ? from : first;
     }
 
-    /// <summary>First of the 12 months that end with the report month, or of as many as there are.</summary>
+    /// <summary>First of the plan's 12 months that end with the report month, or of as many as there are.</summary>
     public static Month FirstOfYear(AnalysisPlan plan, IEnumerable<Month> withRecords)
     {
         var first = FirstMonth(plan, withRecords);
-        return plan.Month.AddMonths(-11) < first ? first : plan.Month.AddMonths(-11);
+        var from = plan.Month.AddMonths(1 - plan.Months);
+        return from < first ? first : from;
     }
 }

@@ -1,0 +1,103 @@
+using System.Collections.Immutable;
+using Outcomes.Measures;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Records;
+using Outcomes.Statistics;
+
+namespace Outcomes.Analysis;
+
+/// <summary>Answers a question by the same functions as the report, on the records that it asks of.</summary>
+public static class AnswerQuestion
+{
+    private const double Power = 0.8;
+
+    /// <summary>The answer.</summary>
+    /// <param name="asked">The question.</param>
+    /// <param name="plan">The report's plan.</param>
+    /// <param name="engine">The records.</param>
+    /// <param name="records">Accepted records by month.</param>
+    /// <param name="mix">The case-mix model of the measure; null where none stands.</param>
+    public static QuestionAnswer Answer(
+        AskedQuestion asked, AnalysisPlan plan, Engine engine, IReadOnlyDictionary<Month, long> records, FittedMix? mix)
+    {
+        ArgumentNullException.ThrowIfNull(asked);
+        ArgumentNullException.ThrowIfNull(plan);
+        ArgumentNullException.ThrowIfNull(engine);
+        var first = Figures(asked, asked.First, plan, engine, records, mix);
+        var second = asked.Second is null ? null : Figures(asked, asked.Second, plan, engine, records, mix);
+        return new(asked, first)
+        {
+            Second = second,
+            Comparison = second is null || asked.Measure.Kind != MeasureKind.Proportion ? null
+                : CompareCohorts.Compare(first, second, Shared(asked, engine)),
+            Needed = Needed(asked, first),
+        };
+    }
+
+    private static CohortFigures Figures(AskedQuestion asked, Cohort cohort, AnalysisPlan plan, Engine engine,
+        IReadOnlyDictionary<Month, long> records, FittedMix? mix)
+    {
+        var counts = Count(asked, cohort, plan, engine, records);
+        var (measure, from, to) = (counts.Plan.Definitions.Measures[0], cohort.From, cohort.To);
+        var figures = MeasureAnalysis.All(counts, new ChangeSignals(counts.Plan, counts.Book, [], counts.LastComplete))[0];
+        var values = counts.Values.Rows.Where(row => row.Month >= from && row.Month <= to).ToArray();
+        return new(cohort, counts, figures)
+        {
+            NotCollected = [.. asked.Definition.By.Where(field => !engine.CanGive(field))],
+            Quantities = [.. asked.Definition.By.Where(field => values.Any(row => row.Stratum == field))
+                .Select(field => AnalyseSection.Quantity(measure, field, values.Where(row => row.Stratum == field), plan.Titles))],
+            Distribution = [.. values.Where(row => row is { Stratum: CountRow.All, Value: not null }).GroupBy(row => row.Value!.Value)
+                .OrderBy(group => group.Key).Select(group => (group.Key / (double)measure.Scale, group.Sum(row => row.N)))],
+            CaseMix = mix is null || plan.CaseMix is not { } model ? null
+                : mix.Expect(engine.Design(measure, FittedMix.Asked(model)), model, from, to),
+        };
+    }
+
+    // Only what is asked: no headline measure, no section and no flag, so that nothing is tested that nobody planned.
+    private static DepartmentCounts Count(
+        AskedQuestion asked, Cohort cohort, AnalysisPlan plan, Engine engine, IReadOnlyDictionary<Month, long> records)
+    {
+        var measure = cohort.Of(asked.Measure);
+        var own = plan with
+        {
+            Definitions = plan.Definitions with { Measures = [measure], Sections = [], Flags = [] },
+            Month = cohort.To,
+            Months = cohort.To.MonthsSince(cohort.From) + 1,
+            Strata = asked.Definition.By,
+            Headline = [],
+            CaseMix = null,
+        };
+        var counts = new DepartmentCounts
+        {
+            Plan = own,
+            Records = records.Where(month => month.Key <= cohort.To).ToDictionary(),
+            Counts = engine.Count([measure], own.Strata),
+            Values = engine.Values([measure], own.Strata),
+        };
+        return counts with { Decided = CountDepartment.Decided(engine, counts) };
+    }
+
+    private static long Shared(AskedQuestion asked, Engine engine)
+    {
+        if (asked.Second is not { } second || !asked.First.MayShare(second))
+            return 0;
+        var both = second.Of(asked.First.Of(asked.Measure));
+        return engine.Count([both], []).Rows.Where(row => row.Measure == both.Id && row.Month >= asked.First.From && row.Month >= second.From
+            && row.Month <= asked.First.To && row.Month <= second.To).Sum(row => row.Count.Eligible);
+    }
+
+    private static RecordsNeeded? Needed(AskedQuestion asked, CohortFigures first)
+    {
+        if (asked.Definition.Points is not { } points || first.Figures.YearEstimate is not { } estimate || first.IsTooFew)
+            return null;
+        var from = estimate.Value;
+        var to = from + (asked.Measure.Direction == Direction.Down ? -points / 100 : points / 100);
+        if (to is <= 0 or >= 1)
+            to = from - (to - from);
+        if (from is <= 0 or >= 1 || to is <= 0 or >= 1)
+            return null;
+        var needed = (long)Math.Ceiling(TwoProportionPower.PerGroup(from, to, Power));
+        var months = first.Cohort.To.MonthsSince(first.Cohort.From) + 1;
+        return new(from, to, needed, needed * (double)months / first.Figures.Year.Eligible);
+    }
+}

@@ -1,0 +1,93 @@
+using System.Collections.Immutable;
+using Outcomes.Measures;
+using Outcomes.Measures.Catalogue;
+using Outcomes.Measures.Conditions;
+using Outcomes.Records;
+
+namespace Outcomes.Analysis;
+
+/// <summary>Records of some months that meet a condition.</summary>
+/// <param name="From">First month.</param>
+/// <param name="To">Last month.</param>
+/// <param name="Condition">The condition as it was read; none for all.</param>
+/// <param name="Text">The condition as it was written; empty for all.</param>
+public sealed record Cohort(Month From, Month To, ReadCondition Condition, string Text)
+{
+    /// <summary>Whether some records may be in both.</summary>
+    public bool MayShare(Cohort other)
+    {
+        ArgumentNullException.ThrowIfNull(other);
+        return From <= other.To && other.From <= To;
+    }
+
+    /// <summary>A measure asked of these records alone.</summary>
+    public Measure Of(Measure measure)
+    {
+        ArgumentNullException.ThrowIfNull(measure);
+        return Condition.Text.Length == 0 ? measure : measure with { Eligible = $"({measure.Eligible}) and {Condition.Text}" };
+    }
+}
+
+/// <summary>A question that was checked against a pipeline: everything that it names is there.</summary>
+/// <param name="Definition">As it was written.</param>
+/// <param name="Measure">The measure.</param>
+/// <param name="First">Whom it is asked of.</param>
+/// <param name="Second">The second cohort; null where none is compared.</param>
+public sealed record AskedQuestion(QuestionDefinition Definition, Measure Measure, Cohort First, Cohort? Second)
+{
+    /// <summary>The question with every choice written out, so that it means the same in every month.</summary>
+    public QuestionDefinition Settled => Definition with
+    {
+        From = First.From,
+        To = First.To,
+        VersusFrom = Second?.From == First.From && Second?.To == First.To ? null : Second?.From,
+        VersusTo = Second?.From == First.From && Second?.To == First.To ? null : Second?.To,
+    };
+
+    /// <summary>Checks a question.</summary>
+    /// <param name="definition">The question.</param>
+    /// <param name="plan">The report's own plan: its last 12 months are asked where no others are named.</param>
+    /// <param name="engine">Reads the conditions.</param>
+    /// <param name="first">First month with a record.</param>
+    /// <exception cref="Failure">Something in it is not there or may not be asked (exit 2).</exception>
+    public static AskedQuestion Check(QuestionDefinition definition, AnalysisPlan plan, Engine engine, Month first)
+    {
+        ArgumentNullException.ThrowIfNull(definition);
+        ArgumentNullException.ThrowIfNull(plan);
+        ArgumentNullException.ThrowIfNull(engine);
+        var measure = plan.Definitions.Measures.FirstOrDefault(each => each.Id == definition.Measure)
+            ?? throw Wrong($"the pipeline has no measure `{definition.Measure}`"
+                + Nearest.Suggest(definition.Measure, plan.Definitions.Measures.Select(each => each.Id)));
+        var year = plan.Month.AddMonths(-11) < first ? first : plan.Month.AddMonths(-11);
+        var cohort = Read(definition.Among, (definition.From ?? (definition.To < year ? first : year), definition.To ?? plan.Month));
+        var second = definition.Compares
+            ? Read(definition.Versus.Length > 0 ? definition.Versus : definition.Among,
+                (definition.VersusFrom ?? (definition.VersusTo is null ? cohort.From : first), definition.VersusTo
+                    ?? (definition.VersusFrom is null ? cohort.To : plan.Month)))
+            : null;
+        foreach (var name in definition.By)
+        {
+            if (!engine.Knows(name))
+                throw Wrong($"by: no field or derived column is called `{name}`"
+                    + Nearest.Suggest(name, plan.Titles.All.Select(each => each.Name)));
+            Allow(name);
+        }
+
+        foreach (var name in cohort.Condition.Names.Concat(second?.Condition.Names ?? []))
+            Allow(name);
+        return new(definition, measure, cohort, second);
+
+        Cohort Read(string text, (Month From, Month To) months) => months.From > months.To || months.To > plan.Month || months.To < first
+            ? throw Wrong($"the months {months.From} to {months.To} are not among those of the records, {first} to {plan.Month}")
+            : new(months.From < first ? first : months.From, months.To, engine.ReadCondition(text), text);
+
+        void Allow(string name)
+        {
+            if (!StratumFigures.Allowed(measure, name))
+                throw Wrong($"who held the laryngoscope is never set beside death, arrest or front-of-neck access, so `{name}` cannot be "
+                    + $"used with `{measure.Id}`");
+        }
+    }
+
+    private static Failure Wrong(string message) => new(ExitCode.Usage, message);
+}
