@@ -47,7 +47,7 @@ internal sealed class Routes(Room room, Guard guard, Looks looks)
         if (guard.Refuse(context.Request) is var (status, why))
         {
             if (status == StatusCodes.Status403Forbidden && context.Request.Method == "GET" && guard.Admit(context))
-                context.Response.Redirect("/");
+                await Redirect(context, WithoutToken(context.Request)).ConfigureAwait(false);
             else
                 await Message(context, status, "Not let in", why).ConfigureAwait(false);
             return;
@@ -58,7 +58,7 @@ internal sealed class Routes(Room room, Guard guard, Looks looks)
 
     private Task Get(HttpContext context) => context.Request.Path.Value switch
     {
-        "/" => context.Request.Query.ContainsKey("token") ? Redirect(context, "/") : Ask(context),
+        "/" => context.Request.Query.ContainsKey("token") ? Redirect(context, WithoutToken(context.Request)) : Ask(context),
         "/answer.svg" or "/answer.png" or "/answer.csv" or "/answer.json" or "/snapshot.html" => Files(context),
         "/quality" => Browse(context, report => BrowsePages.Quality(room.Frame, report.Figures, report.Completeness)),
         "/ledger" => Browse(context, report => BrowsePages.Ledger(room.Frame, report.Figures, report.Findings)),
@@ -184,6 +184,14 @@ internal sealed class Routes(Room room, Guard guard, Looks looks)
         new(room.Plan.Headline.FirstOrDefault() ?? room.Plan.Definitions.Measures.First().Id);
 
     private int Note(AnswerView view) => looks.Note(QuestionText.Query(view.Answer.Asked.Settled with { Title = "" }));
+
+    // The secret of the address does not stay in it: neither in the history nor in a link that is copied.
+    private static string WithoutToken(HttpRequest request)
+    {
+        var rest = (request.QueryString.Value ?? "").TrimStart('?').Split('&', StringSplitOptions.RemoveEmptyEntries)
+            .Where(pair => !pair.StartsWith("token=", StringComparison.Ordinal)).ToArray();
+        return rest.Length == 0 ? "/" : "/?" + string.Join('&', rest);
+    }
 
     private static ILookup<string, string> Typed(IQueryCollection query) =>
         query.SelectMany(pair => pair.Value.Select(value => (pair.Key, Value: value ?? ""))).ToLookup(pair => pair.Key, pair => pair.Value);

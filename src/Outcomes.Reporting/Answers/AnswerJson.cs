@@ -64,7 +64,11 @@ public static class AnswerJson
         json.WriteStartObject("comparison");
         json.WriteNumber("shared", comparison.Shared);
         if (comparison.Difference is { } difference)
+        {
+            json.WriteString("method", difference.Method);
             Interval(json, "difference", difference.Value, difference.Lower, difference.Upper);
+        }
+
         if (comparison.OddsRatio is { } ratio)
             Interval(json, "odds_ratio", ratio.Value, ratio.Lower, ratio.Upper, "odds_ratio_");
         json.WriteEndObject();

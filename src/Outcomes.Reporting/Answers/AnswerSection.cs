@@ -24,7 +24,7 @@ internal static class AnswerSection
         if (answer.Asked.Definition.Title.Length > 0)
             html.Add($"<p>{answer.Asked.Measure.Title}.</p>");
         if (view.Reported?.Verdict is { Reason: not VerdictReason.NotAsked } verdict)
-            html.Add($"""<p class="words"><strong>{VerdictWording.Label(verdict)}.</strong> {VerdictWording.Caption(verdict, view.Titles)}</p>""");
+            html.Add($"""<p class="words">{VerdictWording.Caption(verdict, view.Titles)}</p>""");
         if (answer.Asked.Measure.Kind == MeasureKind.Proportion)
             Proportions(html, view, id);
         else
@@ -37,7 +37,11 @@ internal static class AnswerSection
         if (answer.Needed is { } needed)
             html.Add($"<p>{AnswerWording.Needed(needed, answer.Asked.Measure.Per)}</p>");
         foreach (var chart in charts)
+        {
+            html.Add($"<h3>{chart.Title}</h3>");
             MeasuresSection.Figure(html, chart, chart.Title);
+        }
+
         Levels(html, view, id);
         AnswerSources.Write(html, view, id);
         html.Add($"</section>\n");

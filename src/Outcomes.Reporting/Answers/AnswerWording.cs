@@ -30,7 +30,9 @@ public static class AnswerWording
     public static string Cohort(Cohort cohort, Titles titles)
     {
         ArgumentNullException.ThrowIfNull(cohort);
-        var who = cohort.Condition.Parts.IsEmpty ? "All records" : string.Join("; ", cohort.Condition.Parts.Select(part => Part(part, titles)));
+        var who = cohort.Condition.Parts.IsEmpty ? "All records"
+            : cohort.Condition.Parts.Any(part => part.Field is null) ? $"Records with {cohort.Text}"
+            : string.Join("; ", cohort.Condition.Parts.Select(part => Part(part, titles)));
         return $"{who}, {Wording.Span(cohort.From, cohort.To)}";
     }
 
@@ -41,7 +43,7 @@ public static class AnswerWording
         ArgumentNullException.ThrowIfNull(titles);
         if (part.Field is not { } field)
             return part.Text;
-        var unit = titles.Unit(field) is { Length: > 0 } found ? Wording.Space + found : "";
+        var unit = Wording.UnitInWords(titles.Unit(field)) is { } found ? Wording.Space + found : "";
         return part.Operator switch
         {
             "is null" => $"{titles.Column(field)}: not recorded",

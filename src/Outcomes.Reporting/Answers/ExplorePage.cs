@@ -37,7 +37,8 @@ public static class ExplorePage
                 html.Add($"""<p class="note" role="status">{content.Done}</p>""");
             if (content.Answer is { } view)
             {
-                html.Add($"""<p class="looks">{AnswerWording.Looks(content.Looks)}</p>""");
+                if (content.Looks > 0)
+                    html.Add($"""<p class="looks">{AnswerWording.Looks(content.Looks)}</p>""");
                 AnswerSection.Write(html, view, AnswerCharts.Draw(view, slides: false), "figures");
                 TakeAway.Write(html, view, content.Token);
             }
