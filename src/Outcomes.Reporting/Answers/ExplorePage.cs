@@ -92,17 +92,15 @@ public static class ExplorePage
         if (frame.Invented)
             html.Add($"""<p class="stamp">invented data: no patient, hospital or event on this page exists</p>""");
         html.Add($"""<h1>{title}</h1><p class="lead">{frame.Pipeline} · records from {Wording.Span(frame.First, frame.Month)}"""
-            + $""" · as known on {Wording.Date(frame.AsOf)}</p></header>""");
-        if (!contents.IsEmpty)
-        {
-            html.Add($"""<nav aria-label="Pages"><ul>""");
-            foreach (var (link, name) in contents)
-                html.Add($"""<li><a href="{link}">{name}</a></li>""");
-            html.Add($"</ul></nav>");
-        }
-
-        html.Add($"""<p class="caution">For audit, teaching and improvement. <strong>Not a medical device, not for bedside decisions, """
-            + $"""not for judging an individual.</strong> Local policy and licensed clinical judgement come first.</p>""");
+            + $""" · as known on {Wording.Date(frame.AsOf)}</p><p class="caution">For audit, teaching and improvement. """
+            + $"""<strong>Not a medical device, not for bedside decisions, not for judging an individual.</strong> """
+            + $"""Local policy and licensed clinical judgement come first.</p></header>""");
+        if (contents.IsEmpty)
+            return;
+        html.Add($"""<nav aria-label="Pages"><ul>""");
+        foreach (var (link, name) in contents)
+            html.Add($"""<li><a href="{link}">{name}</a></li>""");
+        html.Add($"</ul></nav>");
     }
 
     private static void Foot(Html html, AnswerFrame frame) =>
