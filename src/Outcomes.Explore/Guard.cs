@@ -36,7 +36,8 @@ internal sealed class Guard(int port)
     {
         string[] hosts = [$"127.0.0.1:{port}", $"localhost:{port}", $"[::1]:{port}"];
         if (!hosts.Contains(request.Headers.Host.ToString(), StringComparer.OrdinalIgnoreCase))
-            return (StatusCodes.Status421MisdirectedRequest, "This server answers to its own address alone; open the address that it printed.");
+            return (StatusCodes.Status421MisdirectedRequest,
+                "This server answers to its own address alone; open the address that it printed.");
         if (request.Method is not ("GET" or "HEAD" or "POST"))
             return (StatusCodes.Status405MethodNotAllowed, "This server only shows pages and saves questions.");
         var origin = request.Headers.Origin.ToString();
@@ -54,7 +55,8 @@ internal sealed class Guard(int port)
         var token = context.Request.Query["token"].ToString();
         if (token.Length == 0 || !(Same(token, Token) || _once.TryRemove(token, out _)))
             return false;
-        context.Response.Cookies.Append(CookieName, _cookie, new CookieOptions { HttpOnly = true, SameSite = SameSiteMode.Strict, Path = "/" });
+        context.Response.Cookies.Append(CookieName, _cookie,
+            new CookieOptions { HttpOnly = true, SameSite = SameSiteMode.Strict, Path = "/" });
         return true;
     }
 

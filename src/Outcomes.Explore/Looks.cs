@@ -8,7 +8,9 @@ public sealed class Looks(TimeProvider clock)
     private readonly HashSet<string> _seen = [];
     private DateOnly _day;
 
-    /// <summary>Takes note of a question and says how many different ones there were today; the same one again is no further look.</summary>
+    /// <summary>
+    /// Takes note of a question and says how many different ones there were today; the same one again is no further look.
+    /// </summary>
     public int Note(string question)
     {
         lock (_gate)

@@ -1,6 +1,4 @@
-using System.Collections.Immutable;
 using Microsoft.AspNetCore.Http;
-using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 using Outcomes.Reporting.Answers;
@@ -124,9 +122,10 @@ internal sealed class Routes(Room room, Guard guard, Looks looks)
             "add" => ("among", ConditionBuilder.Add(among, Composed(query))),
             _ => ("among", ConditionBuilder.Remove(among, int.TryParse(drop, out var at) ? at : -1)),
         };
-        return string.Join('&', typed.Where(group => group.Key is not ("do" or "drop" or "field" or "comparison" or "value") && group.Key != key)
-            .SelectMany(group => group.Select(value => (group.Key, Value: value))).Append((Key: key, Value: text))
-            .Where(pair => pair.Value.Length > 0).Select(pair => $"{pair.Key}={Uri.EscapeDataString(pair.Value)}"));
+        return string.Join('&',
+            typed.Where(group => group.Key is not ("do" or "drop" or "field" or "comparison" or "value") && group.Key != key)
+                .SelectMany(group => group.Select(value => (group.Key, Value: value))).Append((Key: key, Value: text))
+                .Where(pair => pair.Value.Length > 0).Select(pair => $"{pair.Key}={Uri.EscapeDataString(pair.Value)}"));
     }
 
     private string Composed(IQueryCollection query) => room.Fields.FirstOrDefault(field => field.Use.Name == query["field"]).Use is { } use
@@ -155,7 +154,8 @@ internal sealed class Routes(Room room, Guard guard, Looks looks)
     {
         if (context.Request.Path != "/save" || !context.Request.HasFormContentType)
         {
-            await Message(context, StatusCodes.Status404NotFound, "No such page", "There is no page at this address.").ConfigureAwait(false);
+            await Message(context, StatusCodes.Status404NotFound, "No such page", "There is no page at this address.")
+                .ConfigureAwait(false);
             return;
         }
 

@@ -43,7 +43,8 @@ public sealed partial class Engine
         ArgumentNullException.ThrowIfNull(measure);
         Check([measure], split is null ? [] : [split]);
         return ShownSql.Of(measure, _definitions.Condition(measure.Eligible),
-            measure.Kind == MeasureKind.Proportion ? _definitions.Condition(measure.Met) : _definitions.Value(measure.Value), months, split);
+            measure.Kind == MeasureKind.Proportion ? _definitions.Condition(measure.Met) : _definitions.Value(measure.Value), months,
+            split);
     }
 
     /// <summary>How a condition on a field may be written.</summary>

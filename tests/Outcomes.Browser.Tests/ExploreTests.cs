@@ -3,7 +3,9 @@ using Outcomes.Tests.Explore;
 
 namespace Outcomes.Tests.Browser;
 
-/// <summary>The local page as a researcher uses it: with a script and without, by mouse and by keys, on a desk and on a telephone.</summary>
+/// <summary>
+/// The local page as a researcher uses it: with a script and without, by mouse and by keys, on a desk and on a telephone.
+/// </summary>
 public sealed class ExploreTests(Chromium chromium, ExploreProcess explore) : IClassFixture<ExploreProcess>
 {
     private const string Compared = "/?measure=first_pass&among=age_years+%3E%3D+60&versus=age_years+%3C+60&by=device&by=urgency&points=5"
@@ -11,8 +13,8 @@ public sealed class ExploreTests(Chromium chromium, ExploreProcess explore) : IC
 
     public static TheoryData<string> Pages =>
     [
-        "/", Compared, "/?measure=lowest_saturation&by=location_type&from=2023-04", "/?measure=first_pass&among=nothing", "/quality", "/ledger",
-        "/unusual",
+        "/", Compared, "/?measure=lowest_saturation&by=location_type&from=2023-04", "/?measure=first_pass&among=nothing",
+        "/quality", "/ledger", "/unusual",
     ];
 
     [Theory]
@@ -56,7 +58,8 @@ public sealed class ExploreTests(Chromium chromium, ExploreProcess explore) : IC
         Assert.Equal("age_years >= 60", await page.InputValueAsync("#among"));
         await page.FillAsync("#name", $"older {scripts}");
         await page.ClickAsync("text=Save the question");
-        Assert.Contains($"saved as questions/older-{scripts.ToString().ToLowerInvariant()}.yaml", await Answer(open), StringComparison.Ordinal);
+        Assert.Contains($"saved as questions/older-{scripts.ToString().ToLowerInvariant()}.yaml", await Answer(open),
+            StringComparison.Ordinal);
         Assert.Empty(open.Complaints);
     }
 
@@ -111,7 +114,8 @@ public sealed class ExploreTests(Chromium chromium, ExploreProcess explore) : IC
         Assert.Equal(0, result.Exit);
         foreach (var (cohort, row) in new[] { ("first", 1), ("second", 2) })
         {
-            var whole = result.Output.Split('\n').First(line => line.StartsWith($"{cohort},first_pass,2023-04/2026-03,all,all,", StringComparison.Ordinal))
+            var whole = result.Output.Split('\n')
+                .First(line => line.StartsWith($"{cohort},first_pass,2023-04/2026-03,all,all,", StringComparison.Ordinal))
                 .Split(',');
             var shown = await open.Page.Locator($"#t-figures ~ tbody tr:nth-child({row}) td").First.TextContentAsync();
             Assert.Equal($"{whole[10]}/{whole[11]}", shown);

@@ -2,7 +2,9 @@ using System.Net;
 
 namespace Outcomes.Tests.Explore;
 
-/// <summary>Conditions are read by the catalogue's language: nothing in them reaches a file, a network, another table or the program.</summary>
+/// <summary>
+/// Conditions are read by the catalogue's language: nothing in them reaches a file, a network, another table or the program.
+/// </summary>
 public sealed class ConditionTests(ExploreProcess explore) : IClassFixture<ExploreProcess>
 {
     private static CancellationToken Stop => TestContext.Current.CancellationToken;
@@ -58,7 +60,8 @@ public sealed class ConditionTests(ExploreProcess explore) : IClassFixture<Explo
     {
         var all = await explore.Get("/answer.csv?measure=first_pass");
         // Read alone: the brackets close, so this is "all or all", and stays within the measure.
-        Assert.Equal(all, await explore.Get("/answer.csv?measure=first_pass&among=" + Uri.EscapeDataString("record_id is not null) or (true")));
+        Assert.Equal(all,
+            await explore.Get("/answer.csv?measure=first_pass&among=" + Uri.EscapeDataString("record_id is not null) or (true")));
         Assert.Equal(all, await explore.Get("/answer.csv?measure=first_pass&among=" + Uri.EscapeDataString("record_id is not null -- x")));
     }
 

@@ -109,7 +109,8 @@ public sealed class DoorTests(ExploreProcess explore) : IClassFixture<ExplorePro
     public void It_listens_on_this_machine_alone()
     {
         var own = NetworkInterface.GetAllNetworkInterfaces().SelectMany(each => each.GetIPProperties().UnicastAddresses)
-            .Select(each => each.Address).Where(each => each.AddressFamily == AddressFamily.InterNetwork && !IPAddress.IsLoopback(each)).ToArray();
+            .Select(each => each.Address)
+            .Where(each => each.AddressFamily == AddressFamily.InterNetwork && !IPAddress.IsLoopback(each)).ToArray();
         Assert.SkipWhen(own.Length == 0, "this machine has no address but the loopback");
         foreach (var address in own)
             Assert.Throws<SocketException>(() => new TcpClient().Connect(address, explore.Root.Port));

@@ -31,7 +31,8 @@ public sealed class ExploreProcess : IAsyncLifetime
             RedirectStandardError = true,
         };
         _process = Process.Start(start)!;
-        Address = await _process.StandardOutput.ReadLineAsync() ?? throw new InvalidOperationException(await _process.StandardError.ReadToEndAsync());
+        Address = await _process.StandardOutput.ReadLineAsync()
+            ?? throw new InvalidOperationException(await _process.StandardError.ReadToEndAsync());
         Client = Stranger(new CookieContainer());
         var entered = await Client.GetAsync(Address);
         Assert.Equal(HttpStatusCode.SeeOther, entered.StatusCode);

@@ -21,7 +21,8 @@ public sealed partial class FigureTests(ExploreProcess explore) : IClassFixture<
             foreach (var by in new[] { "location_type", "hour_band", "device", "urgency" })
             {
                 var answer = await Answer($"measure={measure}&from=2023-04&to=2026-03&by={by}");
-                var wanted = estimates.Where(row => row["measure"] == measure && (row["stratum"] == by || row["stratum"] == "all")).ToArray();
+                var wanted =
+                    estimates.Where(row => row["measure"] == measure && (row["stratum"] == by || row["stratum"] == "all")).ToArray();
                 Assert.Equal(wanted.Length, answer.Length);
                 foreach (var (want, got) in wanted.Zip(answer))
                     Assert.Equal(want.Select(cell => (cell.Key, cell.Value)), got.Skip(1).Select(cell => (cell.Key, cell.Value)));
@@ -83,7 +84,8 @@ public sealed partial class FigureTests(ExploreProcess explore) : IClassFixture<
     [Fact]
     public async Task A_difference_is_that_of_the_published_method_on_the_two_counts()
     {
-        // Newcombe's method 10 (Stat Med 1998;17:873-890), from the counts beside it. Where months vary more than chance the interval is wider.
+        // Newcombe's method 10 (Stat Med 1998;17:873-890), from the counts beside it. Where months vary more than chance the
+        // interval is wider.
         var methods = new List<string>();
         foreach (var measure in new[] { "first_pass", "hypotension", "spo2_below_90", "waveform_co2", "checklist" })
         {

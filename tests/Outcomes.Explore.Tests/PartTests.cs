@@ -45,7 +45,8 @@ public sealed class PartTests
     [InlineData("cardiac_arrest_before", "=", "perhaps")]
     [InlineData("cardiac_arrest_before", ">", "yes")]
     public void What_does_not_fit_is_refused(string field, string comparison, string value) =>
-        Assert.Equal(ExitCode.Usage, Assert.Throws<Failure>(() => ConditionBuilder.Compose(Use(field), comparison, value, Titles.Shipped)).Code);
+        Assert.Equal(ExitCode.Usage,
+            Assert.Throws<Failure>(() => ConditionBuilder.Compose(Use(field), comparison, value, Titles.Shipped)).Code);
 
     [Fact]
     public void A_question_survives_its_link()

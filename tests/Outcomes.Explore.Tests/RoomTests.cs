@@ -12,7 +12,8 @@ public sealed partial class RoomTests(ExploreProcess explore) : IClassFixture<Ex
     [Fact]
     public async Task Ten_questions_at_once_are_all_answered_each_with_its_own_figures()
     {
-        string[] questions = [.. Enumerable.Range(0, 10).Select(i => $"/answer.csv?measure=first_pass&among=age_years%20%3E%3D%20{20 + (5 * i)}")];
+        string[] questions =
+            [.. Enumerable.Range(0, 10).Select(i => $"/answer.csv?measure=first_pass&among=age_years%20%3E%3D%20{20 + (5 * i)}")];
         var alone = new List<string>();
         foreach (var question in questions) alone.Add(await explore.Get(question));
         Assert.Equal(alone, await Task.WhenAll(questions.Select(explore.Get)));
@@ -77,7 +78,8 @@ public sealed partial class RoomTests(ExploreProcess explore) : IClassFixture<Ex
     {
         var page = await explore.Get("/?measure=first_pass&by=device");
         var snapshot = await explore.Get("/snapshot.html?measure=first_pass&by=device");
-        Assert.DoesNotMatch("<script|<form|token|http://|<a href=\"/", snapshot.Replace("http://www.w3.org/", "", StringComparison.Ordinal));
+        Assert.DoesNotMatch("<script|<form|token|http://|<a href=\"/",
+            snapshot.Replace("http://www.w3.org/", "", StringComparison.Ordinal));
         Assert.Contains("158/175", snapshot, StringComparison.Ordinal);
         Assert.DoesNotContain(Token().Match(page).Groups[1].Value, snapshot, StringComparison.Ordinal);
         Assert.Contains("For audit, teaching and improvement", snapshot, StringComparison.Ordinal);
@@ -113,7 +115,8 @@ public sealed partial class RoomTests(ExploreProcess explore) : IClassFixture<Ex
             ["DOTNET_EventPipeConfig"] = "Microsoft-Windows-DotNETRuntime:8:4",
             ["DOTNET_EventPipeOutputPath"] = trace,
         }, arguments);
-        var written = System.Text.Encoding.Latin1.GetString(await File.ReadAllBytesAsync(trace, Stop)).Replace("\0", "", StringComparison.Ordinal);
+        var written = System.Text.Encoding.Latin1.GetString(await File.ReadAllBytesAsync(trace, Stop))
+            .Replace("\0", "", StringComparison.Ordinal);
         File.Delete(trace);
         Assert.Contains("System.CommandLine", written, StringComparison.Ordinal);
         return written.Contains("Microsoft.AspNetCore", StringComparison.Ordinal);

@@ -47,6 +47,9 @@ public sealed record DepartmentCounts
     public ImmutableDictionary<AgreementPair, ImmutableArray<AgreementCount>> Agreements { get; init; } =
         ImmutableDictionary<AgreementPair, ImmutableArray<AgreementCount>>.Empty;
 
+    /// <summary>What saved questions ask; those whose months lie outside the records are left out.</summary>
+    public ImmutableArray<QuestionCounts> Questions { get; init; } = [];
+
     /// <summary>Records against an independent count; null where the pipeline names none.</summary>
     public CaptureFigures? Capture { get; init; }
 

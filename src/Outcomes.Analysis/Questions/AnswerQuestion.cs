@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Outcomes.Measures;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
@@ -11,56 +10,72 @@ public static class AnswerQuestion
 {
     private const double Power = 0.8;
 
-    /// <summary>The answer.</summary>
+    /// <summary>Counts what a question asks.</summary>
     /// <param name="asked">The question.</param>
     /// <param name="plan">The report's plan.</param>
     /// <param name="engine">The records.</param>
     /// <param name="records">Accepted records by month.</param>
-    /// <param name="mix">The case-mix model of the measure; null where none stands.</param>
-    public static QuestionAnswer Answer(
-        AskedQuestion asked, AnalysisPlan plan, Engine engine, IReadOnlyDictionary<Month, long> records, FittedMix? mix)
+    /// <param name="withCaseMix">Whether the cohort's case mix is read too, where the plan adjusts the measure.</param>
+    public static QuestionCounts Count(
+        AskedQuestion asked, AnalysisPlan plan, Engine engine, IReadOnlyDictionary<Month, long> records, bool withCaseMix)
     {
         ArgumentNullException.ThrowIfNull(asked);
         ArgumentNullException.ThrowIfNull(plan);
         ArgumentNullException.ThrowIfNull(engine);
-        var first = Figures(asked, asked.First, plan, engine, records, mix);
-        var second = asked.Second is null ? null : Figures(asked, asked.Second, plan, engine, records, mix);
+        var mix = withCaseMix && plan.CaseMix?.Measures.Contains(asked.Measure.Id) is true ? plan.CaseMix : null;
+        return new(asked, Cohort(asked.First), asked.Second is null ? null : Cohort(asked.Second), Shared(asked, engine));
+
+        CohortCounts Cohort(Cohort cohort) => new(Counts(asked, cohort, plan, engine, records),
+            mix is null ? null : engine.Design(cohort.Of(asked.Measure), FittedMix.Asked(mix)),
+            [.. asked.Definition.By.Where(field => !engine.CanGive(field))]);
+    }
+
+    /// <summary>The answer.</summary>
+    /// <param name="counted">What was counted.</param>
+    /// <param name="plan">The report's plan.</param>
+    /// <param name="mix">The case-mix model of the measure; null where none stands.</param>
+    public static QuestionAnswer Analyse(QuestionCounts counted, AnalysisPlan plan, FittedMix? mix)
+    {
+        ArgumentNullException.ThrowIfNull(counted);
+        ArgumentNullException.ThrowIfNull(plan);
+        var asked = counted.Asked;
+        var first = Figures(asked, asked.First, counted.First, plan, mix);
+        var second = counted.Second is null ? null : Figures(asked, asked.Second!, counted.Second, plan, mix);
         return new(asked, first)
         {
             Second = second,
             Comparison = second is null || asked.Measure.Kind != MeasureKind.Proportion ? null
-                : CompareCohorts.Compare(first, second, Shared(asked, engine)),
+                : CompareCohorts.Compare(first, second, counted.Shared),
             Needed = Needed(asked, first),
         };
     }
 
-    private static CohortFigures Figures(AskedQuestion asked, Cohort cohort, AnalysisPlan plan, Engine engine,
-        IReadOnlyDictionary<Month, long> records, FittedMix? mix)
+    private static CohortFigures Figures(AskedQuestion asked, Cohort cohort, CohortCounts counted, AnalysisPlan plan, FittedMix? mix)
     {
-        var counts = Count(asked, cohort, plan, engine, records);
+        var counts = counted.Counts;
         var (measure, from, to) = (counts.Plan.Definitions.Measures[0], cohort.From, cohort.To);
         var figures = MeasureAnalysis.All(counts, new ChangeSignals(counts.Plan, counts.Book, [], counts.LastComplete))[0];
         var values = counts.Values.Rows.Where(row => row.Month >= from && row.Month <= to).ToArray();
         return new(cohort, counts, figures)
         {
-            NotCollected = [.. asked.Definition.By.Where(field => !engine.CanGive(field))],
+            NotCollected = counted.NotCollected,
             Quantities = [.. asked.Definition.By.Where(field => values.Any(row => row.Stratum == field))
                 .Select(field => AnalyseSection.Quantity(measure, field, values.Where(row => row.Stratum == field), plan.Titles))],
             Distribution = [.. values.Where(row => row is { Stratum: CountRow.All, Value: not null }).GroupBy(row => row.Value!.Value)
                 .OrderBy(group => group.Key).Select(group => (group.Key / (double)measure.Scale, group.Sum(row => row.N)))],
-            CaseMix = mix is null || plan.CaseMix is not { } model ? null
-                : mix.Expect(engine.Design(measure, FittedMix.Asked(model)), model, from, to),
+            CaseMix = mix is null || plan.CaseMix is not { } model || counted.CaseMix is not { } design ? null
+                : mix.Expect(design, model, from, to),
         };
     }
 
     // Only what is asked: no headline measure, no section and no flag, so that nothing is tested that nobody planned.
-    private static DepartmentCounts Count(
+    private static DepartmentCounts Counts(
         AskedQuestion asked, Cohort cohort, AnalysisPlan plan, Engine engine, IReadOnlyDictionary<Month, long> records)
     {
         var measure = cohort.Of(asked.Measure);
         var own = plan with
         {
-            Definitions = plan.Definitions with { Measures = [measure], Sections = [], Flags = [] },
+            Definitions = plan.Definitions with { Measures = [measure], Sections = [], Flags = [], Questions = [] },
             Month = cohort.To,
             Months = cohort.To.MonthsSince(cohort.From) + 1,
             Strata = asked.Definition.By,
@@ -82,8 +97,9 @@ public static class AnswerQuestion
         if (asked.Second is not { } second || !asked.First.MayShare(second))
             return 0;
         var both = second.Of(asked.First.Of(asked.Measure));
-        return engine.Count([both], []).Rows.Where(row => row.Measure == both.Id && row.Month >= asked.First.From && row.Month >= second.From
-            && row.Month <= asked.First.To && row.Month <= second.To).Sum(row => row.Count.Eligible);
+        return engine.Count([both], []).Rows
+            .Where(row => row.Measure == both.Id && row.Month >= asked.First.From && row.Month >= second.From
+                && row.Month <= asked.First.To && row.Month <= second.To).Sum(row => row.Count.Eligible);
     }
 
     private static RecordsNeeded? Needed(AskedQuestion asked, CohortFigures first)

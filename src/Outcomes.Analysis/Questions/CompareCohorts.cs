@@ -1,4 +1,3 @@
-using Outcomes.Measures;
 using Outcomes.Statistics;
 
 namespace Outcomes.Analysis;

@@ -1,6 +1,4 @@
 using System.CommandLine;
-using Outcomes.Analysis;
-using Outcomes.Cli.Checking;
 using Outcomes.Cli.Definitions;
 using Outcomes.Cli.Output;
 using Outcomes.Cli.Places;
@@ -8,7 +6,6 @@ using Outcomes.Explore;
 using Outcomes.Measures.Catalogue;
 using Outcomes.Records;
 using Outcomes.Reporting.Answers;
-using Outcomes.Reporting.Page;
 
 namespace Outcomes.Cli.Commands;
 

@@ -15,40 +15,42 @@ public static class AnswerCharts
     {
         ArgumentNullException.ThrowIfNull(view);
         ReportFont.Register();
-        var foot = slides ? Foot(view.Report) : null;
-        return
-        [
-            .. view.Cohorts.Where(cohort => !cohort.IsTooFew).SelectMany((cohort, at) => Of(view, cohort, at, foot)),
-        ];
+        return [.. Jobs(view, slides ? Foot(view.Report) : null, "answer").AsParallel().AsOrdered().Select(job => job())];
     }
 
-    private static IEnumerable<Chart> Of(AnswerView view, CohortFigures cohort, int at, string? foot)
+    /// <summary>A job for each drawing of an answer, whose name begins as given.</summary>
+    internal static IEnumerable<Func<Chart>> Jobs(AnswerView view, string? foot, string name) =>
+        view.Cohorts.Index().Where(each => !each.Item.IsTooFew).SelectMany(each => Of(view, each.Item, foot, $"{name}-{each.Index + 1}"));
+
+    private static IEnumerable<Func<Chart>> Of(AnswerView view, CohortFigures cohort, string? foot, string name)
     {
-        var which = view.Cohorts.Length == 1 ? "" : at == 0 ? "First cohort: " : "Second cohort: ";
-        var figures = at == 0 ? view.Figures : cohort.Figures;
-        if (RunChartDrawing.Of(figures, cohort.Counts.Book.First) is { } run)
+        var isFirst = cohort == view.Answer.First;
+        var which = view.Cohorts.Length == 1 ? "" : isFirst ? "First cohort: " : "Second cohort: ";
+        var (figures, period) = (isFirst ? view.Figures : cohort.Figures, Wording.Span(cohort.Cohort.From, cohort.Cohort.To));
+        if (RunChartDrawing.Of(figures, cohort.Counts.Book.First) is { } found)
         {
-            var drawing = run with { Title = which + run.Title };
-            yield return DrawChart.Draw(new($"run-{at}", $"run-{at}", drawing.Title, drawing.Description),
-                (RunChartPlot.Width, RunChartPlot.Height(drawing)), foot, sheet => RunChartPlot.Draw(sheet, drawing),
-                sheet => RunChartPlot.DrawSlide(sheet, drawing));
+            var run = found with { Title = which + found.Title };
+            yield return () => DrawChart.Draw(new(name + "-run", name + "-run", run.Title, run.Description),
+                (RunChartPlot.Width, RunChartPlot.Height(run)), foot, sheet => RunChartPlot.Draw(sheet, run),
+                sheet => RunChartPlot.DrawSlide(sheet, run));
         }
 
-        var period = Wording.Span(cohort.Cohort.From, cohort.Cohort.To);
         if (cohort.ShowsLevels && StrataPlot.Of(cohort.Figures, view.Titles) is { IsEmpty: false } blocks)
         {
             var drawing = new SectionDrawing($"{which}{cohort.Figures.Measure.Title} by stratum", cohort.Figures.Measure.Per,
                 cohort.Figures.YearEstimate, blocks);
-            yield return DrawChart.Draw(new($"levels-{at}", $"levels-{at}", drawing.Title, StrataPlot.Describe(drawing, period)),
+            yield return () => DrawChart.Draw(
+                new(name + "-levels", name + "-levels", drawing.Title, StrataPlot.Describe(drawing, period)),
                 (StrataPlot.Width, StrataPlot.Height(blocks)), foot, sheet => StrataPlot.Draw(sheet, drawing, period));
         }
 
         if (cohort.Figures.Measure.Kind == MeasureKind.Quantity && DistributionDrawing.Of(cohort, which) is { } values)
-            yield return DrawChart.Draw(new($"values-{at}", $"values-{at}", values.Title, values.Description),
+            yield return () => DrawChart.Draw(new(name + "-values", name + "-values", values.Title, values.Description),
                 (DistributionPlot.Width, DistributionPlot.Height), foot, sheet => DistributionPlot.Draw(sheet, values));
     }
 
     private static string Foot(AnswerFrame report) =>
-        "For audit and improvement only, never about a person. Found by looking: a hypothesis.\nAs known on "
-            + $"{Wording.Date(report.AsOf)}. {(report.Invented ? "Invented data." : $"Audience: {Wording.Audience(Audience.Department)}.")}";
+        "For audit and improvement only, never about a person. Found by looking: a hypothesis.\n"
+            + $"As known on {Wording.Date(report.AsOf)}. "
+            + (report.Invented ? "Invented data." : $"Audience: {Wording.Audience(Audience.Department)}.");
 }

@@ -2,7 +2,6 @@ using System.Globalization;
 using System.Text.Json;
 using Outcomes.Analysis;
 using Outcomes.Measures.Catalogue;
-using Outcomes.Records;
 using Outcomes.Statistics;
 
 namespace Outcomes.Reporting.Answers;

@@ -69,7 +69,8 @@ internal static class AnswerSection
 
                 html.Add($"""<td class="n">{SummarySection.Fraction(figures.Year)}</td><td>""");
                 SummarySection.Estimate(html, figures);
-                html.Add($"""</td><td class="n">{Wording.Number(figures.Year.Missing)}</td><td>{SummarySection.Missing(figures)}</td></tr>""");
+                html.Add(
+                    $"""</td><td class="n">{Wording.Number(figures.Year.Missing)}</td><td>{SummarySection.Missing(figures)}</td></tr>""");
             }
         });
         if (view.Cohorts.Any(cohort => cohort.Figures.MonthsVary))
@@ -88,7 +89,8 @@ internal static class AnswerSection
             foreach (var cohort in view.Cohorts)
             {
                 var figures = cohort.Figures;
-                var who = $"{(Name(view, cohort) is { Length: > 0 } name ? name + ": " : "")}{AnswerWording.Cohort(cohort.Cohort, view.Titles)}";
+                var who =
+                    $"{(Name(view, cohort) is { Length: > 0 } name ? name + ": " : "")}{AnswerWording.Cohort(cohort.Cohort, view.Titles)}";
                 if (cohort.IsTooFew)
                     Table.Row(html, columns, who, AnswerWording.TooFew, "", "");
                 else
@@ -133,7 +135,8 @@ internal static class AnswerSection
 
             foreach (var (split, stratum) in cohort.Figures.Strata.Index())
                 StratumTable.Write(html, $"l-{id}-{at}-{split}",
-                    $"{which}by {Readable.WithinSentence(view.Titles.Column(stratum.Field))}", view.Titles, [(cohort.Figures.Measure, stratum)]);
+                    $"{which}by {Readable.WithinSentence(view.Titles.Column(stratum.Field))}", view.Titles,
+                    [(cohort.Figures.Measure, stratum)]);
             if (!cohort.Quantities.IsEmpty)
                 QuantityTable.Write(html, $"q-{id}-{at}", $"{which}by level", cohort.Quantities, view.Titles);
             if (!cohort.NotCollected.IsEmpty)

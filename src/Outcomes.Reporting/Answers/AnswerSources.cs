@@ -9,7 +9,8 @@ internal static class AnswerSources
     public static void Write(Html html, AnswerView view, string id)
     {
         var (answer, measure) = (view.Answer, view.Answer.Asked.Measure);
-        html.Add($"""<details class="more" id="sources-{id}"><summary>Definition, method, condition, SQL and command</summary><dl class="methods">""");
+        html.Add($"""<details class="more" id="sources-{id}"><summary>Definition, method, condition, SQL and command</summary>"""
+            + $"""<dl class="methods">""");
         Item(html, "Eligible", measure.Eligible);
         Item(html, measure.Kind == MeasureKind.Proportion ? "Met" : "Value",
             measure.Kind == MeasureKind.Proportion ? measure.Met : measure.Value);

@@ -45,4 +45,21 @@ public sealed record AnswerFrame
     public required string DefinitionsHash { get; init; }
 
     public required string Version { get; init; }
+
+    /// <summary>What the answers of a report share.</summary>
+    public static AnswerFrame Of(Figures model)
+    {
+        ArgumentNullException.ThrowIfNull(model);
+        return new()
+        {
+            Pipeline = model.PipelineName,
+            Titles = model.Titles,
+            First = model.First,
+            Month = model.Month,
+            AsOf = model.AsOf,
+            Invented = model.Invented,
+            DefinitionsHash = model.DefinitionsHash,
+            Version = model.Version,
+        };
+    }
 }

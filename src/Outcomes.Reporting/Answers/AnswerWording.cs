@@ -1,7 +1,6 @@
 using System.Globalization;
 using Outcomes.Analysis;
 using Outcomes.Measures;
-using Outcomes.Measures.Catalogue;
 using Outcomes.Measures.Conditions;
 
 namespace Outcomes.Reporting.Answers;
@@ -12,6 +11,9 @@ public static class AnswerWording
     /// <summary>Beside every question that is asked by looking.</summary>
     public static string Looks(int looks) =>
         $"Question {Wording.Number(looks)} today. Differences found by looking are hypotheses: test them on records that come later.";
+
+    /// <summary>What becomes of a saved question.</summary>
+    public const string Saved = "A run answers saved questions in the appendix once the pipeline says questions: [questions].";
 
     /// <summary>In place of the figures of a cohort that is too small for any.</summary>
     public static readonly string TooFew =
@@ -78,7 +80,8 @@ public static class AnswerWording
     {
         ArgumentNullException.ThrowIfNull(needed);
         return $"To show {Wording.Rate(needed.To, per)} against {Wording.Rate(needed.From, per)} with a chance of 80 in 100 takes "
-            + $"{Wording.Some(needed.PerGroup, "record")} in each of two groups: about {Wording.Some((long)Math.Ceiling(needed.Months), "month")} "
+            + $"{Wording.Some(needed.PerGroup, "record")} in each of two groups: "
+            + $"about {Wording.Some((long)Math.Ceiling(needed.Months), "month")} "
             + "a group at this cohort’s volume. For one planned comparison.";
     }
 
@@ -87,8 +90,8 @@ public static class AnswerWording
     {
         ArgumentNullException.ThrowIfNull(found);
         return found.Ratio is not { } ratio ? "Adjusted for case mix: no record to adjust."
-            : $"Adjusted for case mix: {Wording.Number(found.Observed)} {(eventIsNotMet ? "not met" : "events")} observed, "
-                + $"{found.Expected.ToString("0.0", CultureInfo.InvariantCulture)} expected; ratio "
+            : $"Adjusted for case mix: {Wording.Number(found.Observed)} {(eventIsNotMet ? "not met" : "events")} "
+                + $"observed, {found.Expected.ToString("0.0", CultureInfo.InvariantCulture)} expected; ratio "
                 + $"{Wording.Ratio(ratio.Value, ratio.Interval.Lower, ratio.Interval.Upper)}, 1 being as expected by the baseline’s model.";
     }
 

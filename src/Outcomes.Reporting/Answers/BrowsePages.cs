@@ -52,8 +52,9 @@ public static class BrowsePages
         ArgumentNullException.ThrowIfNull(frame);
         return ExplorePage.Live(frame, "Unusual records", html =>
         {
-            html.Add($"""<section aria-labelledby="unusual"><h2 id="unusual">Unusual records</h2><p>Each value is possible; together they are """
-                + $"rare in these records. Look at them before the figures do. No value is printed.</p>");
+            html.Add(
+                $"""<section aria-labelledby="unusual"><h2 id="unusual">Unusual records</h2><p>Each value is possible; together they are """
+                    + $"rare in these records. Look at them before the figures do. No value is printed.</p>");
             List(html, "t-unusual", "Records to look at",
                 [.. findings.Where(finding => finding.Rule.StartsWith("unusual", StringComparison.Ordinal))]);
             html.Add($"</section>");
@@ -76,7 +77,8 @@ public static class BrowsePages
                 foreach (var cell in shown.Select(month => cells[(field, month)].FirstOrDefault()))
                 {
                     var share = cell is { Records: > 0 } ? cell.Known / (double)cell.Records : (double?)null;
-                    html.Add($"""<td{new Markup(share < Low ? " class=\"low\"" : "")}>{(share is { } known ? Wording.Bare(known, 100) : "")}</td>""");
+                    html.Add($"""<td{new Markup(share < Low ? " class=\"low\"" : "")}>""");
+                    html.Add($"{(share is { } known ? Wording.Bare(known, 100) : "")}</td>");
                 }
 
                 html.Add($"</tr>");
@@ -94,7 +96,8 @@ public static class BrowsePages
         }
 
         if (findings.Length > Most)
-            html.Add($"<p>The first {Wording.Number(Most)} of {Wording.Number(findings.Length)}; <code>tables/findings.csv</code> has all.</p>");
+            html.Add($"<p>The first {Wording.Number(Most)} of {Wording.Number(findings.Length)}; "
+                + $"<code>tables/findings.csv</code> has all.</p>");
         Table.Write(html, id, caption, Columns, () =>
         {
             foreach (var finding in findings.Take(Most))

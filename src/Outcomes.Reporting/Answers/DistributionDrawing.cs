@@ -33,8 +33,10 @@ internal sealed record DistributionDrawing(
         var unit = measure.Unit is { } named ? $" in {named}" : "";
         var step = Wording.Quantity(width, measure.Decimals);
         return new($"{which}{measure.Title}: distribution",
-            $"Records by value{unit}, bars {step} wide · thick line: median, box: quartiles · {Wording.Span(cohort.Cohort.From, cohort.Cohort.To)}",
-            $"Distribution of {measure.Title}{unit}, {Wording.Some(summary.N, "record")}: median {Wording.Quantity(summary.Median, summary.Decimals)}, "
+            $"Records by value{unit}, bars {step} wide · thick line: median, box: "
+                + $"quartiles · {Wording.Span(cohort.Cohort.From, cohort.Cohort.To)}",
+            $"Distribution of {measure.Title}{unit}, {Wording.Some(summary.N, "record")}: "
+                + $"median {Wording.Quantity(summary.Median, summary.Decimals)}, "
                 + $"quartiles {Wording.QuantityRange(summary.LowerQuartile, summary.UpperQuartile, summary.Decimals)}.", bars, summary);
     }
 

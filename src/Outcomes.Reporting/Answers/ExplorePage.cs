@@ -1,13 +1,13 @@
 using System.Collections.Immutable;
 using System.Text;
 using Outcomes.Analysis;
-using Outcomes.Measures.Catalogue;
-using Outcomes.Reporting.Drawings;
 using Outcomes.Reporting.Page;
 
 namespace Outcomes.Reporting.Answers;
 
-/// <summary>The pages of <c>outcomes explore</c>: they work without a script; the script only asks again as soon as something changes.</summary>
+/// <summary>
+/// The pages of <c>outcomes explore</c>: they work without a script; the script only asks again as soon as something changes.
+/// </summary>
 public static class ExplorePage
 {
     /// <summary>The script of every live page.</summary>
@@ -25,7 +25,9 @@ public static class ExplorePage
     public static byte[] Utf8(ExploreContent content)
     {
         ArgumentNullException.ThrowIfNull(content);
-        var title = content.Answer is { } answer ? AnswerWording.Title(answer.Answer.Asked) : content.Problem.Length > 0 ? "No answer" : "Explore";
+        var title = content.Answer is { } answer ? AnswerWording.Title(answer.Answer.Asked)
+            : content.Problem.Length > 0 ? "No answer"
+            : "Explore";
         return Live(content.Frame, title, html =>
         {
             if (content.Form is { } form)
@@ -51,7 +53,8 @@ public static class ExplorePage
     public static byte[] Message(AnswerFrame frame, string title, string sentence)
     {
         ArgumentNullException.ThrowIfNull(frame);
-        return Live(frame, title, html => html.Add($"""<h2>{title}</h2><p role="alert">{sentence}</p><p><a href="/">Ask a question</a></p>"""));
+        return Live(frame, title,
+            html => html.Add($"""<h2>{title}</h2><p role="alert">{sentence}</p><p><a href="/">Ask a question</a></p>"""));
     }
 
     /// <summary>An answer as one file that asks nothing of anywhere.</summary>

@@ -19,11 +19,11 @@ internal static class TakeAway
         foreach (var (path, title) in Files)
             html.Add($"""<li><a href="{path}?{query}" download>{title}</a></li>""");
         html.Add($"""<li><a href="/?{query}">Permanent link within the pipeline</a></li></ul>""");
-        html.Add($"""
-            <form method="post" action="/save" class="save"><input type="hidden" name="token" value="{token}">
-            <input type="hidden" name="question" value="{query}">
-            <label for="name">Save this question beside the pipeline as</label> <input id="name" name="name" required maxlength="60" pattern="[A-Za-z0-9_ \-]+" autocomplete="off">
-            <button>Save the question</button> <span class="sub">Letters, digits, spaces, _ and - make the file’s name in <code>questions/</code>. A saved question goes into the appendix once the pipeline names it under <code>questions</code>.</span></form></section>
-            """);
+        html.Add($"""<form method="post" action="/save" class="save"><input type="hidden" name="token" value="{token}">"""
+            + $"""<input type="hidden" name="question" value="{query}">"""
+            + $"""<label for="name">Save this question beside the pipeline as</label> """
+            + $"""<input id="name" name="name" required maxlength="60" pattern="[A-Za-z0-9_ \-]+" autocomplete="off"> """
+            + $"""<button>Save the question</button><span class="sub">Letters, digits, spaces, _ and - make the file’s name in """
+            + $"""<code>questions/</code>. {AnswerWording.Saved}</span></form></section>""");
     }
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Outcomes.Analysis;
+using Outcomes.Reporting.Answers;
 
 namespace Outcomes.Reporting.Drawings;
 
@@ -19,7 +20,7 @@ internal sealed class ChartJobs(Figures model, Slides slides, string words)
 
     public IEnumerable<Func<Chart>> All() =>
     [
-        .. RunCharts(), .. HeadlineStrata(), .. Sections(), .. ControlCharts(), .. RareEvents(), .. Funnels(), .. Ladder(),
+        .. RunCharts(), .. HeadlineStrata(), .. Sections(), .. ControlCharts(), .. RareEvents(), .. Funnels(), .. Ladder(), .. SavedQuestions.Jobs(model),
     ];
 
     private string Year => Wording.Span(model.YearFrom, model.Month);
