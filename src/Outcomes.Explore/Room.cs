@@ -16,6 +16,9 @@ internal sealed record RoomReport(
 /// <summary>The records of a pipeline, loaded once, and the questions that are put to them, one at a time.</summary>
 public sealed class Room : IDisposable
 {
+    // As many as no department has.
+    private const long ManyRecords = 200_000;
+
     private readonly RoomSource _source;
     private readonly SemaphoreSlim _engine = new(1);
     private readonly Lazy<Task<RoomReport>> _report;
@@ -51,6 +54,9 @@ public sealed class Room : IDisposable
     /// <summary>The fields that conditions and splits may use, by title.</summary>
     public ImmutableArray<(FieldUse Use, string Title)> Fields { get; }
 
+    /// <summary>True where the report takes so long that no question waits for it.</summary>
+    private bool IsLarge => _source.Records.Values.Sum() > ManyRecords;
+
     internal AnalysisPlan Plan => _source.Plan;
 
     /// <summary>The report's figures: made once, when they are first asked for.</summary>
@@ -64,7 +70,8 @@ public sealed class Room : IDisposable
     public async Task<AnswerView> Answer(QuestionDefinition question, bool withReport, CancellationToken stop)
     {
         var asked = await Alone(engine => AskedQuestion.Settle(question, Plan, engine, First), stop).ConfigureAwait(false);
-        var report = withReport && NeedsReport(asked) ? await Report.WaitAsync(stop).ConfigureAwait(false) : null;
+        var report = withReport && NeedsReport(asked) && (!IsLarge || IsReportMade)
+            ? await Report.WaitAsync(stop).ConfigureAwait(false) : null;
         var mix = report?.Mixes.FirstOrDefault(each => each.Measure.Id == asked.Measure.Id);
         var (counted, sql) = await Alone(engine => (
             AnswerQuestion.Count(asked, Plan, engine, _source.Records, withCaseMix: mix is not null),
@@ -75,12 +82,13 @@ public sealed class Room : IDisposable
             Reported = report is not null && IsReports(asked)
                 ? report.Figures.Measures.FirstOrDefault(each => each.Measure.Id == asked.Measure.Id) : null,
             Sql = sql,
+            LacksReport = withReport && report is null && NeedsReport(asked),
             Command = $"outcomes explore {_source.Pipeline} --ask \"{QuestionText.Query(asked.Settled)}\"",
         };
     }
 
     /// <summary>Begins to make the report's figures, so that no question waits for them later.</summary>
-    public Task Prepare() => Report;
+    public Task Prepare() => IsLarge ? Task.CompletedTask : Report;
 
     /// <summary>Reads a condition.</summary>
     /// <exception cref="Failure">It cannot be read (exit 2).</exception>
@@ -90,6 +98,8 @@ public sealed class Room : IDisposable
     public string Save(string name, QuestionDefinition question) => _source.Save(name, QuestionText.Yaml(question));
 
     public void Dispose() => _engine.Dispose();
+
+    private bool IsReportMade => _report is { IsValueCreated: true, Value.IsCompletedSuccessfully: true };
 
     private bool NeedsReport(AskedQuestion asked) =>
         IsReports(asked) || Plan.CaseMix?.Measures.Contains(asked.Measure.Id) is true;

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Microsoft.AspNetCore.Http;
 using Outcomes.Explore;
 using Outcomes.Measures;

@@ -69,7 +69,7 @@ public static class CountDepartment
         };
     }
 
-    internal static ImmutableArray<CountRow> Decided(Engine engine, DepartmentCounts counted)
+    private static ImmutableArray<CountRow> Decided(Engine engine, DepartmentCounts counted)
     {
         Measure[] asked =
         [

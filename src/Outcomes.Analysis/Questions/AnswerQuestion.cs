@@ -23,9 +23,12 @@ public static class AnswerQuestion
         ArgumentNullException.ThrowIfNull(plan);
         ArgumentNullException.ThrowIfNull(engine);
         var mix = withCaseMix && plan.CaseMix?.Measures.Contains(asked.Measure.Id) is true ? plan.CaseMix : null;
-        return new(asked, Cohort(asked.First), asked.Second is null ? null : Cohort(asked.Second), Shared(asked, engine));
+        var all = CountCohorts.Count(asked, engine);
+        return new(asked, Cohort(asked.First, CountCohorts.First),
+            asked.Second is null ? null : Cohort(asked.Second, CountCohorts.Second), CountCohorts.Shared(asked, all));
 
-        CohortCounts Cohort(Cohort cohort) => new(Counts(asked, cohort, plan, engine, records),
+        CohortCounts Cohort(Cohort cohort, string which) => new(
+            CountCohorts.Of(all, which, asked, Plan(asked, cohort, plan), records),
             mix is null ? null : engine.Design(cohort.Of(asked.Measure), FittedMix.Asked(mix)),
             [.. asked.Definition.By.Where(field => !engine.CanGive(field))]);
     }
@@ -69,38 +72,15 @@ public static class AnswerQuestion
     }
 
     // Only what is asked: no headline measure, no section and no flag, so that nothing is tested that nobody planned.
-    private static DepartmentCounts Counts(
-        AskedQuestion asked, Cohort cohort, AnalysisPlan plan, Engine engine, IReadOnlyDictionary<Month, long> records)
+    private static AnalysisPlan Plan(AskedQuestion asked, Cohort cohort, AnalysisPlan plan) => plan with
     {
-        var measure = cohort.Of(asked.Measure);
-        var own = plan with
-        {
-            Definitions = plan.Definitions with { Measures = [measure], Sections = [], Flags = [], Questions = [] },
-            Month = cohort.To,
-            Months = cohort.To.MonthsSince(cohort.From) + 1,
-            Strata = asked.Definition.By,
-            Headline = [],
-            CaseMix = null,
-        };
-        var counts = new DepartmentCounts
-        {
-            Plan = own,
-            Records = records.Where(month => month.Key <= cohort.To).ToDictionary(),
-            Counts = engine.Count([measure], own.Strata),
-            Values = engine.Values([measure], own.Strata),
-        };
-        return counts with { Decided = CountDepartment.Decided(engine, counts) };
-    }
-
-    private static long Shared(AskedQuestion asked, Engine engine)
-    {
-        if (asked.Second is not { } second || !asked.First.MayShare(second))
-            return 0;
-        var both = second.Of(asked.First.Of(asked.Measure));
-        return engine.Count([both], []).Rows
-            .Where(row => row.Measure == both.Id && row.Month >= asked.First.From && row.Month >= second.From
-                && row.Month <= asked.First.To && row.Month <= second.To).Sum(row => row.Count.Eligible);
-    }
+        Definitions = plan.Definitions with { Measures = [cohort.Of(asked.Measure)], Sections = [], Flags = [], Questions = [] },
+        Month = cohort.To,
+        Months = cohort.To.MonthsSince(cohort.From) + 1,
+        Strata = asked.Definition.By,
+        Headline = [],
+        CaseMix = null,
+    };
 
     private static RecordsNeeded? Needed(AskedQuestion asked, CohortFigures first)
     {

@@ -34,6 +34,8 @@ internal static class AnswerSection
         foreach (var cohort in view.Cohorts.Where(cohort => cohort.CaseMix is not null))
             html.Add($"<p>{(view.Cohorts.Length == 1 ? "" : Name(view, cohort) + ": ")}"
                 + $"{AnswerWording.CaseMix(cohort.CaseMix!, cohort.Figures.Measure.Direction == Direction.Up)}</p>");
+        if (view.LacksReport)
+            html.Add($"<p>{AnswerWording.LacksReport}</p>");
         if (answer.Needed is { } needed)
             html.Add($"<p>{AnswerWording.Needed(needed, answer.Asked.Measure.Per)}</p>");
         foreach (var chart in charts)

@@ -13,6 +13,9 @@ public sealed record AnswerView(QuestionAnswer Answer, AnswerFrame Report)
     /// <summary>The report's figures of the measure, where the question is the report's own; else null.</summary>
     public MeasureFigures? Reported { get; init; }
 
+    /// <summary>True where the report's verdict and case mix would stand beside the answer, and the report is not made.</summary>
+    public bool LacksReport { get; init; }
+
     /// <summary>The command that prints the same figures; empty for none.</summary>
     public string Command { get; init; } = "";
 

@@ -12,6 +12,11 @@ public static class AnswerWording
     public static string Looks(int looks) =>
         $"Question {Wording.Number(looks)} today. Differences found by looking are hypotheses: test them on records that come later.";
 
+    /// <summary>With very many records the report is only made on demand.</summary>
+    public const string LacksReport =
+        "The report’s verdict and its adjustment for case mix are not shown: with so many records they are made once, when a page of data "
+        + "quality is opened, which takes minutes.";
+
     /// <summary>What becomes of a saved question.</summary>
     public const string Saved = "A run answers saved questions in the appendix once the pipeline says questions: [questions].";
 
