@@ -190,7 +190,9 @@ internal sealed class Routes(Room room, Guard guard, Looks looks)
     {
         var rest = (request.QueryString.Value ?? "").TrimStart('?').Split('&', StringSplitOptions.RemoveEmptyEntries)
             .Where(pair => !pair.StartsWith("token=", StringComparison.Ordinal)).ToArray();
-        return rest.Length == 0 ? "/" : "/?" + string.Join('&', rest);
+        // One slash only: two would be another server's name.
+        var path = "/" + request.Path.Value!.TrimStart('/', '\\');
+        return rest.Length == 0 ? path : path + "?" + string.Join('&', rest);
     }
 
     private static ILookup<string, string> Typed(IQueryCollection query) =>

@@ -46,6 +46,19 @@ public sealed class DoorTests(ExploreProcess explore) : IClassFixture<ExplorePro
     }
 
     [Theory]
+    [InlineData("/quality", "/quality")]
+    [InlineData("//example.org/", "/example.org/")]
+    [InlineData("/\\example.org", "/example.org")]
+    public async Task The_secret_leads_to_a_page_of_this_server_alone(string path, string to)
+    {
+        using var stranger = explore.Stranger();
+        using var request = new HttpRequestMessage(HttpMethod.Get,
+            new Uri(explore.Root.GetLeftPart(UriPartial.Authority) + path + "?token=" + explore.Address.Split("token=")[1],
+                new UriCreationOptions { DangerousDisablePathAndQueryCanonicalization = true }));
+        Assert.Equal(to, (await stranger.SendAsync(request, Stop)).Headers.Location!.OriginalString);
+    }
+
+    [Theory]
     [InlineData("example.org")]
     [InlineData("127.0.0.1")]
     [InlineData("127.0.0.1:1")]

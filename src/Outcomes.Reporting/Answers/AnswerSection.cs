@@ -128,7 +128,7 @@ internal static class AnswerSection
             return;
         foreach (var (at, cohort) in view.Cohorts.Index())
         {
-            var which = view.Cohorts.Length == 1 ? "" : $"{Name(view, cohort)} cohort, ";
+            var which = view.Cohorts.Length == 1 ? "By" : $"{Name(view, cohort)} cohort, by";
             if (!cohort.ShowsLevels)
             {
                 html.Add($"<p>{(cohort.IsTooFew ? AnswerWording.TooFew : AnswerWording.NoLevels)}</p>");
@@ -137,10 +137,10 @@ internal static class AnswerSection
 
             foreach (var (split, stratum) in cohort.Figures.Strata.Index())
                 StratumTable.Write(html, $"l-{id}-{at}-{split}",
-                    $"{which}by {Readable.WithinSentence(view.Titles.Column(stratum.Field))}", view.Titles,
+                    $"{which} {Readable.WithinSentence(view.Titles.Column(stratum.Field))}", view.Titles,
                     [(cohort.Figures.Measure, stratum)]);
             if (!cohort.Quantities.IsEmpty)
-                QuantityTable.Write(html, $"q-{id}-{at}", $"{which}by level", cohort.Quantities, view.Titles);
+                QuantityTable.Write(html, $"q-{id}-{at}", $"{which} level", cohort.Quantities, view.Titles);
             if (!cohort.NotCollected.IsEmpty)
                 html.Add($"<p>Not collected: {string.Join("; ", cohort.NotCollected.Select(view.Titles.Column))}.</p>");
         }

@@ -10,9 +10,10 @@ internal readonly record struct ValueBar(double From, double To, long N);
 
 /// <summary>A quantity's distribution as numbers and words, before any pixel.</summary>
 internal sealed record DistributionDrawing(
-    string Title, string Subtitle, string Description, ImmutableArray<ValueBar> Bars, QuantitySummary Summary)
+    string Title, string Subtitle, string Description, ImmutableArray<ValueBar> Bars, QuantitySummary Summary,
+    double Tick)
 {
-    private const int Most = 40;
+    private const int Most = 40, MostTicks = 8;
 
     // What a bar may be wide: a reader counts in these.
     private static readonly double[] Steps = [1, 2, 5];
@@ -23,7 +24,8 @@ internal sealed record DistributionDrawing(
         if (cohort.Figures.YearQuantity is not { } summary || summary.N < StratumFigures.LeastRecords)
             return null;
         var measure = cohort.Figures.Measure;
-        var width = Width(summary.Greatest - summary.Least, 1.0 / measure.Scale);
+        var (range, least) = (summary.Greatest - summary.Least, 1.0 / measure.Scale);
+        var width = Width(range, least, Most);
         ImmutableArray<ValueBar> bars =
         [
             .. cohort.Distribution.GroupBy(value => Math.Floor((value.Value / width) + 1e-9))
@@ -37,14 +39,15 @@ internal sealed record DistributionDrawing(
                 + $"quartiles · {Wording.Span(cohort.Cohort.From, cohort.Cohort.To)}",
             $"Distribution of {measure.Title}{unit}, {Wording.Some(summary.N, "record")}: "
                 + $"median {Wording.Quantity(summary.Median, summary.Decimals)}, "
-                + $"quartiles {Wording.QuantityRange(summary.LowerQuartile, summary.UpperQuartile, summary.Decimals)}.", bars, summary);
+                + $"quartiles {Wording.QuantityRange(summary.LowerQuartile, summary.UpperQuartile, summary.Decimals)}.", bars,
+            summary, Width(range, width, MostTicks));
     }
 
-    private static double Width(double range, double least)
+    private static double Width(double range, double least, int most)
     {
         for (var power = least; ; power *= 10)
             foreach (var step in Steps)
-                if (range / (step * power) <= Most)
+                if (range / (step * power) <= most)
                     return step * power;
     }
 }
@@ -71,11 +74,10 @@ internal static class DistributionPlot
         sheet.Text("0", Left - 8, Bottom, 12, Ink.Quiet, Alignment.MiddleRight);
         foreach (var bar in bars)
             sheet.Box(X(bar.From) + 0.5, Y(bar.N), Math.Max(1, X(bar.To) - X(bar.From) - 1), Bottom - Y(bar.N), Ink.Tint, Ink.Tint, 0);
-        for (var i = 0; i <= 6; i++)
-        {
-            var value = low + ((high - low) * i / 6);
-            sheet.Text(Wording.Quantity(value, summary.Decimals), X(value), Bottom + 14, 12, Ink.Quiet, Alignment.MiddleCenter);
-        }
+        // A tick stands under the middle of the bar that begins with it.
+        var half = (bars[0].To - bars[0].From) / 2;
+        for (var value = Math.Ceiling(low / drawing.Tick) * drawing.Tick; value < high; value += drawing.Tick)
+            sheet.Text(Wording.Quantity(value, summary.Decimals), X(value + half), Bottom + 14, 12, Ink.Quiet, Alignment.MiddleCenter);
 
         var (left, right) = (X(summary.LowerQuartile), X(summary.UpperQuartile));
         sheet.Box(left, Bottom + 28, Math.Max(2, right - left), 14, Ink.Wash, Ink.Accent);
