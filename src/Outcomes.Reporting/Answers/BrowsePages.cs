@@ -68,7 +68,7 @@ public static class BrowsePages
         string[] fields = [.. months.Select(row => row.Field).Distinct()];
         TableColumn[] columns = ["Field", .. shown.Select(month => TableColumn.Num(Wording.Abbreviated(month)))];
         html.Add($"""<section aria-labelledby="by-month"><h2 id="by-month">Known, by field and month</h2>"""
-            + $"<p>Percentage of the month’s records that know the field. Underlined: below {Wording.Short(Low, 100)}.</p>");
+            + $"<p>Records that know the field, out of those that are asked it. Underlined: below {Wording.Short(Low, 100)}.</p>");
         Table.Write(html, "t-by-month", "Last 12 months", columns, () =>
         {
             foreach (var field in fields)
@@ -76,9 +76,9 @@ public static class BrowsePages
                 html.Add($"""<tr><th scope="row">{figures.Titles.Column(field)}</th>""");
                 foreach (var cell in shown.Select(month => cells[(field, month)].FirstOrDefault()))
                 {
-                    var share = cell is { Records: > 0 } ? cell.Known / (double)cell.Records : (double?)null;
-                    html.Add($"""<td{new Markup(share < Low ? " class=\"low\"" : "")}>""");
-                    html.Add($"{(share is { } known ? Wording.Bare(known, 100) : "")}</td>");
+                    var asked = cell is { Records: > 0 };
+                    html.Add($"""<td{new Markup(asked && cell!.Known < Low * cell.Records ? " class=\"low\"" : "")}>""");
+                    html.Add($"{(asked ? $"{Wording.Number(cell!.Known)}/{Wording.Number(cell.Records)}" : "")}</td>");
                 }
 
                 html.Add($"</tr>");

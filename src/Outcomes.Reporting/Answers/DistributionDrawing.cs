@@ -79,8 +79,8 @@ internal static class DistributionPlot
         for (var value = Math.Ceiling(low / drawing.Tick) * drawing.Tick; value < high; value += drawing.Tick)
             sheet.Text(Wording.Quantity(value, summary.Decimals), X(value + half), Bottom + 14, 12, Ink.Quiet, Alignment.MiddleCenter);
 
-        var (left, right) = (X(summary.LowerQuartile), X(summary.UpperQuartile));
+        var (left, right, median) = (X(summary.LowerQuartile + half), X(summary.UpperQuartile + half), X(summary.Median + half));
         sheet.Box(left, Bottom + 28, Math.Max(2, right - left), 14, Ink.Wash, Ink.Accent);
-        sheet.Line(X(summary.Median), Bottom + 24, X(summary.Median), Bottom + 46, Ink.Black, 3);
+        sheet.Line(median, Bottom + 24, median, Bottom + 46, Ink.Black, 3);
     }
 }
