@@ -69,12 +69,12 @@ public sealed class Room : IDisposable
     /// <exception cref="Failure">The question cannot be asked (exit 2).</exception>
     public async Task<AnswerView> Answer(QuestionDefinition question, bool withReport, CancellationToken stop)
     {
-        var asked = await Alone(engine => AskedQuestion.Settle(question, Plan, engine, First), stop).ConfigureAwait(false);
+        var asked = await Alone(engine => SettleQuestion.Settle(question, Plan, engine, First), stop).ConfigureAwait(false);
         var report = withReport && NeedsReport(asked) && (!IsLarge || IsReportMade)
             ? await Report.WaitAsync(stop).ConfigureAwait(false) : null;
         var mix = report?.Mixes.FirstOrDefault(each => each.Measure.Id == asked.Measure.Id);
         var (counted, sql) = await Alone(engine => (
-            AnswerQuestion.Count(asked, Plan, engine, _source.Records, withCaseMix: mix is not null),
+            CountQuestion.Count(asked, Plan, engine, _source.Records, withCaseMix: mix is not null),
             engine.ShowSql(asked.First.Of(asked.Measure), (asked.First.From, asked.First.To), asked.Definition.By.FirstOrDefault())), stop)
             .ConfigureAwait(false);
         return new(AnswerQuestion.Analyse(counted, Plan, mix), Frame)

@@ -96,7 +96,7 @@ public sealed class DefinedPipeline : IDisposable
     {
         try
         {
-            _ = AskedQuestion.Check(question, definitions, engine);
+            _ = SettleQuestion.Check(question, definitions, engine);
         }
         catch (Failure failure) when (failure.Code == ExitCode.Usage)
         {

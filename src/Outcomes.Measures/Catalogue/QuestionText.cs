@@ -35,8 +35,9 @@ public static class QuestionText
     {
         var map = YamlFile.ReadPath(path, shown).Map(Keys);
         ImmutableArray<string> by = map.Optional("by") is { } node ? [.. node.Items().Select(item => item.Text())] : [];
-        return Of(key => map.OptionalText(key) ?? "", by, (key, message) => map.Optional(key)?.Wrong(message) ?? map.Node.Wrong(message))
-            with { File = shown };
+        var question = Of(key => map.OptionalText(key) ?? "", by,
+            (key, message) => map.Optional(key)?.Wrong(message) ?? map.Node.Wrong(message));
+        return question with { File = shown };
     }
 
     /// <summary>The query of a link.</summary>

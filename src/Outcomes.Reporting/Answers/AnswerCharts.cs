@@ -18,8 +18,14 @@ public static class AnswerCharts
         return [.. Jobs(view, slides ? Foot(view.Report) : null, "answer").AsParallel().AsOrdered().Select(job => job())];
     }
 
-    /// <summary>A job for each drawing of an answer, whose name begins as given.</summary>
-    internal static IEnumerable<Func<Chart>> Jobs(AnswerView view, string? foot, string name) =>
+    /// <summary>The same for a page, under names that begin as given.</summary>
+    internal static ImmutableArray<Chart> Draw(AnswerView view, string name)
+    {
+        ReportFont.Register();
+        return [.. Jobs(view, foot: null, name).AsParallel().AsOrdered().Select(job => job())];
+    }
+
+    private static IEnumerable<Func<Chart>> Jobs(AnswerView view, string? foot, string name) =>
         view.Cohorts.Index().Where(each => !each.Item.IsTooFew).SelectMany(each => Of(view, each.Item, foot, $"{name}-{each.Index + 1}"));
 
     private static IEnumerable<Func<Chart>> Of(AnswerView view, CohortFigures cohort, string? foot, string name)

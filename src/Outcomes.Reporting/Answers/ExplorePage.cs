@@ -62,8 +62,7 @@ public static class ExplorePage
     {
         ArgumentNullException.ThrowIfNull(view);
         var title = AnswerWording.Title(view.Answer.Asked);
-        return Encoding.UTF8.GetBytes(PageShell.OfAnswer($"{title} · {view.Report.Pipeline}", Report.Foot(Audience.Department,
-            view.Report.Invented)).Write(html =>
+        return Encoding.UTF8.GetBytes(PageShell.OfAnswer($"{title} · {view.Report.Pipeline}", AnswerWording.PaperFoot(view.Report.Invented)).Write(html =>
         {
             Head(html, view.Report, "Snapshot of a question", []);
             html.Add($"""<main id="main"><p class="looks">{AnswerWording.Looks(looks)}</p>""");
@@ -75,7 +74,7 @@ public static class ExplorePage
 
     /// <summary>A live page with a body.</summary>
     internal static byte[] Live(AnswerFrame frame, string title, Action<Html> body) =>
-        Encoding.UTF8.GetBytes((PageShell.OfAnswer($"{title} · {frame.Pipeline}", Report.Foot(Audience.Department, frame.Invented)) with
+        Encoding.UTF8.GetBytes((PageShell.OfAnswer($"{title} · {frame.Pipeline}", AnswerWording.PaperFoot(frame.Invented)) with
         {
             IsLive = true,
             IsConfidential = true,

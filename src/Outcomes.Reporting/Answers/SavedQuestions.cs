@@ -21,13 +21,12 @@ internal static class SavedQuestions
         html.Add($"""<section aria-labelledby="{Id}"><h2 id="{Id}">Saved questions</h2><p>Questions that were asked by looking and kept: """
             + $"their differences are hypotheses, and no verdict rests on them.</p></section>");
         foreach (var (at, answer) in model.Answers.Index())
-            AnswerSection.Write(html, View(model, answer), [.. charts.Where(chart => chart.Id.StartsWith(Name(at) + "-", StringComparison.Ordinal))],
-                Name(at));
+        {
+            var view = View(model, answer);
+            // Without any chart (`--charts none`) these have none either.
+            AnswerSection.Write(html, view, charts.IsEmpty ? [] : AnswerCharts.Draw(view, Name(at)), Name(at));
+        }
     }
-
-    /// <summary>A job for each drawing; only slides leave the page, and these do not.</summary>
-    public static IEnumerable<Func<Chart>> Jobs(Figures model) =>
-        model.Answers.Index().SelectMany(each => AnswerCharts.Jobs(View(model, each.Item), foot: null, Name(each.Index)));
 
     private static string Name(int at) => $"question-{at + 1}";
 

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using Outcomes.Analysis;
-using Outcomes.Reporting.Answers;
 
 namespace Outcomes.Reporting.Drawings;
 
@@ -20,7 +19,7 @@ internal sealed class ChartJobs(Figures model, Slides slides, string words)
 
     public IEnumerable<Func<Chart>> All() =>
     [
-        .. RunCharts(), .. HeadlineStrata(), .. Sections(), .. ControlCharts(), .. RareEvents(), .. Funnels(), .. Ladder(), .. SavedQuestions.Jobs(model),
+        .. RunCharts(), .. HeadlineStrata(), .. Sections(), .. ControlCharts(), .. RareEvents(), .. Funnels(), .. Ladder(),
     ];
 
     private string Year => Wording.Span(model.YearFrom, model.Month);
