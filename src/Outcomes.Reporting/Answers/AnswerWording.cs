@@ -18,7 +18,8 @@ public static class AnswerWording
         + "quality is opened, which takes minutes.";
 
     /// <summary>What stands at the foot of every printed page.</summary>
-    internal static string PaperFoot(bool invented) => "Department only: a question asked by looking" + (invented ? " · invented data" : "");
+    internal static string PaperFoot(bool invented) =>
+        "Department only: a question asked by looking" + (invented ? " · invented data" : "");
 
     /// <summary>What becomes of a saved question.</summary>
     public const string Saved = "A run answers saved questions in the appendix once the pipeline says questions: [questions].";

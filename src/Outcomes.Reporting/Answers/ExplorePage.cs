@@ -62,7 +62,8 @@ public static class ExplorePage
     {
         ArgumentNullException.ThrowIfNull(view);
         var title = AnswerWording.Title(view.Answer.Asked);
-        return Encoding.UTF8.GetBytes(PageShell.OfAnswer($"{title} · {view.Report.Pipeline}", AnswerWording.PaperFoot(view.Report.Invented)).Write(html =>
+        var shell = PageShell.OfAnswer($"{title} · {view.Report.Pipeline}", AnswerWording.PaperFoot(view.Report.Invented));
+        return Encoding.UTF8.GetBytes(shell.Write(html =>
         {
             Head(html, view.Report, "Snapshot of a question", []);
             html.Add($"""<main id="main"><p class="looks">{AnswerWording.Looks(looks)}</p>""");
