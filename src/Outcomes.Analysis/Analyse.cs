@@ -55,6 +55,8 @@ public static class Analyse
             Sections = sections,
             Chosen = ChosenSection.Choose(sections, measures.Any(measure => measure.Verdict?.Capture is not null), plan.Month),
             Sites = SiteComparisons.Analyse(department),
+            Answers = [.. department.Questions.Select(counted => AnswerQuestion.Analyse(counted, plan,
+                mixes.FirstOrDefault(mix => mix.Measure.Id == counted.Asked.Measure.Id)))],
             Ladder = ladder is null || ladder.Records == 0 || ladder.Unknown == ladder.Records ? null : ladder,
             LadderShares = ladder is null || ladder.Plans.Sum(each => each.Started) == 0
                 ? [] : Goodman.Intervals([.. ladder.Plans.Select(each => each.Started)]),

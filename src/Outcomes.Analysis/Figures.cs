@@ -99,6 +99,9 @@ public sealed record Figures
     /// <summary>One of them; null where it could not be counted.</summary>
     public SectionFigures? Section(string id) => Sections.FirstOrDefault(section => section.Id == id);
 
+    /// <summary>The answers to saved questions.</summary>
+    public ImmutableArray<QuestionAnswer> Answers { get; init; } = [];
+
     /// <summary>Headline proportions between sites; empty where the records hold fewer than two.</summary>
     public ImmutableArray<SiteComparison> Sites { get; init; } = [];
 

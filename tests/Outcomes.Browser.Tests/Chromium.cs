@@ -35,7 +35,9 @@ public sealed class Chromium : IAsyncLifetime
         _playwright?.Dispose();
     }
 
-    /// <summary>A file of this machine as a page of its own, offline, with every request and every complaint of the console kept.</summary>
+    /// <summary>
+    /// A file of this machine as a page of its own, offline, or an address, with every request and every complaint of the console kept.
+    /// </summary>
     public async Task<OpenPage> Open(string file, int width = 1280, int height = 900, bool scripts = true)
     {
         Assert.SkipWhen(_browser is null, "no Chromium here: Debian has chromium");
@@ -44,7 +46,7 @@ public sealed class Chromium : IAsyncLifetime
             ViewportSize = new() { Width = width, Height = height },
             AcceptDownloads = true,
             JavaScriptEnabled = scripts,
-            Offline = true,
+            Offline = !file.StartsWith("http", StringComparison.Ordinal),
             Locale = "en-GB"
         });
         var page = await context.NewPageAsync();

@@ -21,6 +21,7 @@ internal sealed class DefinitionFolder : IDisposable
         ["rule"] = "consistency.yaml",
         ["derived"] = "derived.yaml",
         ["section"] = "sections.yaml",
+        ["question"] = "questions/older.yaml",
         ["change"] = "changes.yaml",
         ["action"] = "actions.yaml",
         ["minutes"] = Minutes,
@@ -40,6 +41,7 @@ internal sealed class DefinitionFolder : IDisposable
         Directory.CreateDirectory(System.IO.Path.Combine(Path, "measures"));
         foreach (var file in Directory.EnumerateFiles(System.IO.Path.Combine(Path, "measures"))) File.Delete(file);
         Directory.CreateDirectory(System.IO.Path.Combine(Path, "minutes"));
+        Directory.CreateDirectory(System.IO.Path.Combine(Path, "questions"));
         foreach (var block in PipelinePage.Blocks) Write(Files[block.Kind], block.Text);
         Write("other.yaml", "columns: {record_id: Other}\n");
     }
@@ -70,6 +72,7 @@ internal sealed class DefinitionFolder : IDisposable
                 break;
             case "flag": Listed("flags", "[shipped, flags.yaml]", map); break;
             case "rule": Listed("consistency", "[shipped, consistency.yaml]", map); break;
+            case "question": Write(Files["question"], map); Pipeline("questions", "[questions]"); break;
             case "change": Listed("changes", "changes.yaml", map); break;
             case "action" when words.Length == 1: Listed("actions", "actions.yaml", map); break;
             case "action": Closing(map); break;

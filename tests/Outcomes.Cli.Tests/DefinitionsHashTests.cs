@@ -36,6 +36,7 @@ public sealed class DefinitionsHashTests : IDisposable
     private static readonly Dictionary<string, string> Second = new()
     {
         ["pipeline|name"] = "hill",
+        ["question|measure"] = "hypotension",
         ["pipeline|sources"] = "{records: {file: export.csv, mapping: other.yaml}}",
         ["pipeline sources|file"] = "second.csv",
         ["pipeline sources|mapping"] = "other.yaml",

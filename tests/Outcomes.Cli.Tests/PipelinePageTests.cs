@@ -70,7 +70,10 @@ public sealed partial class PipelinePageTests : IDisposable
     public void The_files_on_the_page_are_a_pipeline_that_loads()
     {
         string[] kinds =
-            ["action", "change", "counts", "derived", "fields", "flag", "mapping", "measure", "minutes", "pipeline", "rule", "section"];
+        [
+            "action", "change", "counts", "derived", "fields", "flag", "mapping", "measure", "minutes", "pipeline", "question", "rule",
+            "section",
+        ];
         Assert.Equal(kinds, PipelinePage.Blocks.Select(block => block.Kind).Order(StringComparer.Ordinal));
         _folder.Reset();
         Assert.Equal(64, _folder.Hash().Length);

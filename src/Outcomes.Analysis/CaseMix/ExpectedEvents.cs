@@ -71,7 +71,7 @@ public static class ExpectedEvents
                     records.Count(i => data.Events[i]), records.Sum(i => expected[i]), Error(records)));
     }
 
-    private static ObservedExpected Row(Month from, Month to, string? site, int records, Ratio? ratio) => new(
+    internal static ObservedExpected Row(Month from, Month to, string? site, int records, Ratio? ratio) => new(
         from, to, site, records, ratio?.Observed ?? 0, Six(ratio?.Expected ?? 0),
         ratio is null ? null : new(Six(ratio.Value), new(Six(ratio.Interval.Lower), Six(ratio.Interval.Upper))))
     {

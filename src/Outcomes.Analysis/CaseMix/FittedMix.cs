@@ -64,8 +64,7 @@ public sealed record FittedMix(
     {
         int[] used = [.. Enumerable.Range(0, design.Months.Length)
             .Where(i => design.Months[i] >= book.First && design.Months[i] <= book.Last)];
-        var data = new CaseMixData([.. used.Select(i => design.Met[i] != IsNotMet(measure))],
-            [.. design.Fields.Where(field => request.Given.Contains(field.Name)).Select(field => Covariate(field).Select(used))]);
+        var data = Coded(measure, request, design, used);
         var (from, to) = plan.BaselineMonths(book.First);
         ImmutableArray<Month> months = [.. used.Select(i => design.Months[i])];
         int[] baseline = [.. Enumerable.Range(0, months.Length).Where(i => months[i] >= from && months[i] <= to)];
@@ -74,6 +73,32 @@ public sealed record FittedMix(
             field => field != Site)], CaseMixFit.Fit(data.Select(baseline), new CaseMixOptions { AsFarAsEventsAllow = request.Shipped }))
         { Baseline = (from, to) };
     }
+
+    /// <summary>
+    /// What happened to some judged records of the measure, against what the model expects for their case mix; null without a model or a
+    /// record in those months.
+    /// </summary>
+    /// <param name="design">The records, with the fields of <see cref="Asked"/>.</param>
+    /// <param name="asked">The plan that the model was fitted by.</param>
+    /// <param name="from">First month.</param>
+    /// <param name="to">Last month.</param>
+    public ObservedExpected? Expect(Design design, CaseMixPlan asked, Month from, Month to)
+    {
+        ArgumentNullException.ThrowIfNull(design);
+        ArgumentNullException.ThrowIfNull(asked);
+        int[] used = [.. Enumerable.Range(0, design.Months.Length).Where(i => design.Months[i] >= from && design.Months[i] <= to)];
+        if (Fit.Model is not { } model || used.Length == 0)
+            return null;
+        var data = Coded(Measure, asked, design, used);
+        var given = model.Rows(data);
+        var error = Math.Sqrt(model.Models.VarianceOfSum(given));
+        return ExpectedEvents.Row(from, to, null, used.Length, StandardisedRatio.EstimateWithError(
+            data.Events.Count(happened => happened), given.Sum(model.Models.Expected), error));
+    }
+
+    private static CaseMixData Coded(Measure measure, CaseMixPlan request, Design design, int[] used) => new(
+        [.. used.Select(i => design.Met[i] != IsNotMet(measure))],
+        [.. design.Fields.Where(field => request.Given.Contains(field.Name)).Select(field => Covariate(field).Select(used))]);
 
     private static bool IsNotMet(Measure measure) => measure.Direction == Direction.Up;
 

@@ -36,6 +36,8 @@ public static class CountDepartment
             Sections = CountSections.Count(engine, plan, first),
             Sites = Sites(engine, plan),
             Agreements = CountSections.Agreements(engine, plan, first),
+            Questions = [.. plan.Definitions.Questions.Select(question => SettleQuestion.Find(question, plan, engine, records.Keys))
+                .OfType<AskedQuestion>().Select(asked => CountQuestion.Count(asked, plan, engine, records, withCaseMix: true))],
         };
     }
 

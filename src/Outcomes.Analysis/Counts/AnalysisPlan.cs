@@ -30,6 +30,9 @@ public sealed record AnalysisPlan
     /// <summary>The report month.</summary>
     public required Month Month { get; init; }
 
+    /// <summary>How many months, the report month the last of them, its figures look at: 12 but for a question about others.</summary>
+    public int Months { get; init; } = 12;
+
     /// <summary>The date on which the data are looked at: a month that is not over by then is partial.</summary>
     public required DateOnly AsOf { get; init; }
 

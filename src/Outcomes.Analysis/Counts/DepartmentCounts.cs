@@ -47,6 +47,9 @@ public sealed record DepartmentCounts
     public ImmutableDictionary<AgreementPair, ImmutableArray<AgreementCount>> Agreements { get; init; } =
         ImmutableDictionary<AgreementPair, ImmutableArray<AgreementCount>>.Empty;
 
+    /// <summary>What saved questions ask; those whose months lie outside the records are left out.</summary>
+    public ImmutableArray<QuestionCounts> Questions { get; init; } = [];
+
     /// <summary>Records against an independent count; null where the pipeline names none.</summary>
     public CaptureFigures? Capture { get; init; }
 
@@ -107,10 +110,11 @@ public sealed record DepartmentCounts
         return plan.Baseline is var (from, _) && from < first ? from : first;
     }
 
-    /// <summary>First of the 12 months that end with the report month, or of as many as there are.</summary>
+    /// <summary>First of the plan's 12 months that end with the report month, or of as many as there are.</summary>
     public static Month FirstOfYear(AnalysisPlan plan, IEnumerable<Month> withRecords)
     {
         var first = FirstMonth(plan, withRecords);
-        return plan.Month.AddMonths(-11) < first ? first : plan.Month.AddMonths(-11);
+        var from = plan.Month.AddMonths(1 - plan.Months);
+        return from < first ? first : from;
     }
 }

@@ -84,7 +84,7 @@ internal static class AnalyseSection
     }
 
     // Levels with fewer records than a proportion may have are merged likewise.
-    private static StratifiedQuantity Quantity(Measure measure, string field, IEnumerable<ValueRow> rows, Titles titles)
+    internal static StratifiedQuantity Quantity(Measure measure, string field, IEnumerable<ValueRow> rows, Titles titles)
     {
         var byLevel = rows.ToLookup(row => row.Level);
         var few = byLevel.Where(level => level.Sum(row => row.N) < StratumFigures.LeastRecords).Select(level => level.Key).ToHashSet();

@@ -14,7 +14,7 @@ public static class CommandLine
         {
             DemoCommand.Create(), InitCommand.Create(), CheckCommand.Create(), RunCommand.Create(), DescribeCommand.Create(),
             QueryCommand.Create(), ReviewCommand.Create(), MeetingCommand.Create(), ActionsCommand.Create(),
-            ExportCommand.Create(), PowerCommand.Create(),
+            ExportCommand.Create(), PowerCommand.Create(), ExploreCommand.Create(),
             ComputeCommand.Create(), SynthesiseCommand.Create(), ForgetCommand.Create(), StripCommand.Create(), FormCommand.Create(),
         };
         var result = root.Parse(args.Length == 0 ? ["--help"] : args);

@@ -77,6 +77,7 @@ public sealed class DefinedPipeline : IDisposable
             engine.Check(definitions.Flags);
             // A shipped section leaves out what a pipeline does not have; a section of its own names what is there.
             foreach (var section in definitions.Sections.Except(SectionFile.Shipped)) engine.Check(section);
+            foreach (var question in definitions.Questions) Check(question, definitions, engine);
             foreach (var stratum in pipeline.Strata)
                 AtLine(pipeline, stratum.Line, () => { engine.Check([], [stratum.Word]); return engine; });
             CheckCaseMix(pipeline, definitions);
@@ -88,6 +89,18 @@ public sealed class DefinedPipeline : IDisposable
         {
             engine.Dispose();
             throw;
+        }
+    }
+
+    private static void Check(QuestionDefinition question, DefinitionSet definitions, Engine engine)
+    {
+        try
+        {
+            _ = SettleQuestion.Check(question, definitions, engine);
+        }
+        catch (Failure failure) when (failure.Code == ExitCode.Usage)
+        {
+            throw Failure.Definition(question.File, 1, failure.Reason);
         }
     }
 

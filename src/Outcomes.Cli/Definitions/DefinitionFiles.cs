@@ -60,6 +60,7 @@ public static class DefinitionFiles
         {
             Derived = derived,
             Sections = sections,
+            Questions = [.. Files(pipeline, pipeline.Questions).Select(file => QuestionText.Read(file.Path, file.Shown))],
         };
         return definitions with { Hash = DefinitionsHash.Of(pipeline, definitions with { Measures = measures }) };
     }

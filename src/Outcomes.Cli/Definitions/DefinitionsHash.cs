@@ -37,12 +37,13 @@ public static class DefinitionsHash
         new(typeof(StatusMapping), Place, "Line"),
         new(typeof(CheckedColumn), Place, "Line"),
         new(typeof(CheckedColumn), "for readers of the mapping; shown nowhere", "Reason"),
+        new(typeof(QuestionDefinition), Place, "File"),
         new(typeof(PipelineWord), Place, "Line"),
         new(typeof(ChangeEntry), Place, "File"),
         new(typeof(ActionEntry), Place, "File", "Line", "MeasureLine", "FromMinutes"),
         new(typeof(CountsSource), Input, "Path", "File"),
         new(typeof(PipelineDefinition), Place, "Path", "File", "Folder", "AssumeLine"),
-        new(typeof(PipelineDefinition), Loaded, "LocalFields", "Measures", "Consistency", "Flags", "Derived", "Sections",
+        new(typeof(PipelineDefinition), Loaded, "LocalFields", "Measures", "Consistency", "Flags", "Derived", "Sections", "Questions",
             "ActionsFile", "Minutes"),
         new(typeof(PipelineDefinition), Input + "; the mappings are a part of their own", "Sources"),
         new(typeof(PipelineDefinition), "stands beside the hash wherever that is printed", "Name", "AsOf"),
@@ -56,7 +57,7 @@ public static class DefinitionsHash
     {
         ArgumentNullException.ThrowIfNull(pipeline);
         ArgumentNullException.ThrowIfNull(definitions);
-        return Of(
+        return Of([
             new("dictionary", definitions.Dictionary.Fields),
             new("derived", definitions.Derived),
             new("measures", definitions.Measures),
@@ -67,7 +68,8 @@ public static class DefinitionsHash
             // All files of one pattern share one mapping: another export of the same kind is no other definition.
             new("mappings", pipeline.Sources.Select(source => source.Mapping).Distinct<object>(ReferenceEqualityComparer.Instance)),
             new("repeated_keys", pipeline.Sources.Where(source => source.RepeatedKeysExpected).Select(source => source.Name).Distinct()),
-            new("settings", pipeline));
+            new("settings", pipeline),
+            .. definitions.Questions.IsEmpty ? (DefinitionPart[])[] : [new("questions", definitions.Questions)]]);
     }
 
     /// <summary>The hash of named parts. A further kind of definition is a further part.</summary>

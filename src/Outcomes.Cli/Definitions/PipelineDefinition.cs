@@ -44,6 +44,9 @@ public sealed record PipelineDefinition
 
     public ImmutableArray<DefinitionPath> Sections { get; init; } = [];
 
+    /// <summary>Files and folders of saved questions.</summary>
+    public ImmutableArray<DefinitionPath> Questions { get; init; } = [];
+
     /// <summary>What review meetings decided, by the file of actions and by minutes.</summary>
     public ImmutableArray<ActionEntry> Actions { get; init; } = [];
 

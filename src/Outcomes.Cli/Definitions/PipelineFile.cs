@@ -12,8 +12,8 @@ public static class PipelineFile
 {
     public static readonly YamlKeys Keys = new(
         "pipeline", "name", "as_of", "sources", "capture", "fields", "form", "measures", "consistency", "flags", "derived", "sections",
-        "strata", "headline", "baseline", "changes", "actions", "minutes", "signals", "runchart", "case_mix", "unusual_records", "assume",
-        "duplicates", "strict", "tolerance", "audience", "data", "invented", "store");
+        "questions", "strata", "headline", "baseline", "changes", "actions", "minutes", "signals", "runchart", "case_mix",
+        "unusual_records", "assume", "duplicates", "strict", "tolerance", "audience", "data", "invented", "store");
 
     // Fifty years, far more than a median is ever frozen from.
     private const int MaximumBaseline = 600;
@@ -60,6 +60,7 @@ public static class PipelineFile
             Flags = Paths(map.Optional("flags"), folder),
             Derived = Paths(map.Optional("derived"), folder),
             Sections = Paths(map.Optional("sections"), folder),
+            Questions = map.Optional("questions") is { } questions ? Paths(questions, folder) : [],
             Strata = Words(map.Optional("strata")),
             Headline = Words(map.Optional("headline")),
             Baseline = baseline is { IsMap: true } ? Baseline(baseline) : null,

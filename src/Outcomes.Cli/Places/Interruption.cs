@@ -35,6 +35,9 @@ public sealed class Interruption : IDisposable
     /// <summary>From now on an interrupt says that the new output stands.</summary>
     public static void Published() => _stands = "the new output is complete and in its place";
 
+    /// <summary>From now on an interrupt is how the command ends: it writes nothing.</summary>
+    public static void Serves() => _stands = "the page is closed";
+
     /// <summary>Waits for the end of a command that is being stopped: what fails meanwhile fails because its files are gone.</summary>
     public static void AwaitEnd()
     {

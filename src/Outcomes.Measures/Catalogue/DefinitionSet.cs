@@ -18,4 +18,7 @@ public sealed record DefinitionSet(
 
     /// <summary>The sections of the report that split measures, and the agreement between answers held twice.</summary>
     public ImmutableArray<SectionDefinition> Sections { get; init; } = SectionFile.Shipped;
+
+    /// <summary>Questions that were saved beside the pipeline: each run answers them in the appendix.</summary>
+    public ImmutableArray<QuestionDefinition> Questions { get; init; } = [];
 }

@@ -78,11 +78,13 @@ public static class Charts
     public static void Save(Chart chart, string svg, string png)
     {
         ArgumentNullException.ThrowIfNull(chart);
-        var drawing = chart.Slide.Insert(
-            chart.Slide.IndexOf("<title", StringComparison.Ordinal), $"<style>{FontFaces.Css.Value}</style>");
-        WholeFile.Write(svg, Encoding.UTF8.GetBytes(drawing));
+        WholeFile.Write(svg, Encoding.UTF8.GetBytes(WithFont(chart.Slide)));
         WholeFile.Write(png, chart.Png.AsSpan());
     }
+
+    /// <summary>A slide that brings the font along.</summary>
+    internal static string WithFont(string slide) =>
+        slide.Insert(slide.IndexOf("<title", StringComparison.Ordinal), $"<style>{FontFaces.Css.Value}</style>");
 
     /// <summary>A picture on a slide has left its report: what it is for, for whom, and as known when, go with it.</summary>
     private static string Foot(Figures model) =>

@@ -21,20 +21,7 @@ internal static class FormControls
     }
 
     /// <summary>The heading with its unit, for a label or a line on paper.</summary>
-    public static string Label(Field field) => field.Title + (Unit(field) is { } unit ? $" ({unit})" : "");
-
-    private static string? Unit(Field field) => field.Unit switch
-    {
-        null => null,
-        "a" => "years",
-        "mm[Hg]" => "mmHg",
-        "[pH]" => null,
-        "{score}" => null,
-        "deg" => "degrees",
-        "/min" => "a minute",
-        var unit when unit.StartsWith('{') => null,
-        var unit => unit,
-    };
+    public static string Label(Field field) => field.Title + (Wording.UnitInWords(field.Unit) is { } unit ? $" ({unit})" : "");
 
     private static void Choice(Html html, Field field, string id)
     {

@@ -20,6 +20,9 @@ internal sealed record PageShell(string Title, string Style)
     /// </summary>
     public bool HasDrawings { get; private init; }
 
+    /// <summary>True for a page of <c>outcomes explore</c>, which asks its own server alone and sends forms to it.</summary>
+    public bool IsLive { get; init; }
+
     /// <summary>What its link for keyboards skips to; null where it has none.</summary>
     public string? SkipsTo { get; init; }
 
@@ -46,6 +49,10 @@ internal sealed record PageShell(string Title, string Style)
             IsConfidential = true,
         };
 
+    /// <summary>A page of figures with more styles.</summary>
+    public static PageShell OfAnswer(string title, string foot) =>
+        new(title, FontFaces.Css.Value + Report.Value + Text("explore.css") + Foot(foot)) { HasDrawings = true, SkipsTo = "answer" };
+
     /// <summary>The whole page.</summary>
     /// <param name="body">Writes what it shows.</param>
     public string Write(Action<Html> body)
@@ -60,7 +67,7 @@ internal sealed record PageShell(string Title, string Style)
             <meta charset="utf-8">
             <meta name="viewport" content="width=device-width, initial-scale=1">
             <meta http-equiv="Content-Security-Policy" content="{new Markup(Policy(style, script))}">
-            <meta name="referrer" content="no-referrer">
+            <meta name="referrer" content="{(IsLive ? "same-origin" : "no-referrer")}">
 
             """);
         if (IsConfidential)
@@ -81,7 +88,12 @@ internal sealed record PageShell(string Title, string Style)
         return html.ToString();
     }
 
-    private string Policy(string style, string? script) => HasDrawings
+    /// <summary>What a page of <c>outcomes explore</c> with a script of ours may do.</summary>
+    public static string LivePolicy(string script) => "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; "
+        + $"script-src '{Hash("\n" + script)}'; connect-src 'self'; form-action 'self'; base-uri 'none'";
+
+    private string Policy(string style, string? script) => IsLive ? LivePolicy(Script ?? "")
+        : HasDrawings
         ? "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:"
         : $"default-src 'none'; {(script is null ? "" : $"script-src '{Hash(script)}'; ")}style-src '{Hash(style)}'; base-uri 'none'; "
             + "form-action 'none'";

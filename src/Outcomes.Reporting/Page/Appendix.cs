@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Text;
 using Outcomes.Analysis;
+using Outcomes.Reporting.Answers;
 using Outcomes.Reporting.Drawings;
 
 namespace Outcomes.Reporting.Page;
@@ -19,8 +20,8 @@ public static class Appendix
     {
         Report.Refuse(model);
         var title = $"Airway outcomes, {Wording.Name(model.Month)}: appendix";
-        return PageShell.OfReport($"{title} · {model.PipelineName}", Report.Foot(model.Audience, model.Invented))
-            .Write(html => Body(html, title, model, charts));
+        var shell = PageShell.OfReport($"{title} · {model.PipelineName}", Report.Foot(model.Audience, model.Invented));
+        return (shell with { Style = shell.Style + SavedQuestions.Style(model) }).Write(html => Body(html, title, model, charts));
     }
 
     /// <summary>The page as it is written to a file.</summary>
@@ -43,6 +44,7 @@ public static class Appendix
         RareSection.Write(html, model, charts);
         LadderSection.Write(html, model, charts);
         AnsweredSection.WriteAll(html, model, charts);
+        SavedQuestions.Write(html, model, charts);
         QualitySection.Write(html, model);
         StrataSection.Write(html, model, charts);
         SitesSection.Write(html, model, charts);
@@ -64,6 +66,7 @@ public static class Appendix
             ("measures", "Measure by measure", true), (ControlSection.Id, "Control charts", model.ControlCharts is not null),
             ("rare", "Rare events", !model.RareEvents.IsEmpty), ("ladder", "Plan ladder", true),
             .. AnsweredSection.Shown(model).Select(section => (section.Id, section.Definition.Title, true)),
+            (SavedQuestions.Id, "Saved questions", !model.Answers.IsEmpty),
             ("quality", "Data quality", true), ("strata", "Strata", true), ("sites", "Between sites", !model.Sites.IsEmpty),
             (CaseMixSection.Id, "Case mix", !model.CaseMix.IsEmpty), ("definitions", "Definitions", true),
             ("methods", "Methods", true), ("cautions", "Cautions", true),

@@ -29,7 +29,7 @@ internal static class QualitySection
         html.Add($"</section>\n");
     }
 
-    private static void Ledger(Html html, Figures model)
+    public static void Ledger(Html html, Figures model)
     {
         if (model.Reconciliations.IsEmpty)
             return;

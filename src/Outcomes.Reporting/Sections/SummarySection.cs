@@ -112,7 +112,8 @@ internal static class SummarySection
         _ => "",
     };
 
-    private static string Missing(MeasureFigures report)
+    /// <summary>How far the missing records of the 12 months could move the figure.</summary>
+    public static string Missing(MeasureFigures report)
     {
         var (missing, per) = (report.Year.Missing, report.Measure.Per);
         if (missing == 0 || report.YearBounds is not var (lower, upper))

@@ -49,6 +49,18 @@ public static class Wording
     /// <summary>The unit of a rate: <c>%</c> or <c>per 1,000</c>.</summary>
     public static string Unit(int per) => per == 100 ? "%" : $"per{Space}{Number(per)}";
 
+    /// <summary>A UCUM unit as people say it: <c>years</c>, <c>mmHg</c>; null where it says nothing beside a value.</summary>
+    public static string? UnitInWords(string? ucum) => ucum switch
+    {
+        null or "" or "[pH]" => null,
+        "a" => "years",
+        "mm[Hg]" => "mmHg",
+        "deg" => "degrees",
+        "/min" => "a minute",
+        var unit when unit.StartsWith('{') => null,
+        var unit => unit,
+    };
+
     /// <summary>A proportion: <c>84.2 %</c>, <c>2.2 per 1,000</c>.</summary>
     public static string Rate(double value, int per) => Bare(value, per) + Space + Unit(per);
 

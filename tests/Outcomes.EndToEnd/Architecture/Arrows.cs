@@ -24,7 +24,7 @@ internal static class Arrows
         ["outcomes"] =
         [
             "Outcomes.Records", "Outcomes.Statistics", "Outcomes.Ingestion", "Outcomes.Measures", "Outcomes.CaseMix",
-            "Outcomes.Analysis", "Outcomes.Synthetic", "Outcomes.Reporting", "System.CommandLine", "Spectre.Console*",
+            "Outcomes.Analysis", "Outcomes.Synthetic", "Outcomes.Reporting", "Outcomes.Explore", "System.CommandLine", "Spectre.Console*",
         ],
         ["Outcomes.Explore"] =
         [

@@ -13,11 +13,16 @@ internal static class QuantityTable
 
     public static void Write(Html html, SectionFigures section, Titles titles)
     {
-        if (section.Quantities.IsEmpty)
-            return;
-        Table.Write(html, $"t-{section.Id}-quantities", $"{section.Definition.Title}: quantities", Columns, () =>
+        if (!section.Quantities.IsEmpty)
+            Write(html, $"t-{section.Id}-quantities", $"{section.Definition.Title}: quantities", section.Quantities, titles);
+    }
+
+    public static void Write(
+        Html html, string id, string caption, IReadOnlyCollection<StratifiedQuantity> quantities, Titles titles)
+    {
+        Table.Write(html, id, caption, Columns, () =>
         {
-            foreach (var quantity in section.Quantities)
+            foreach (var quantity in quantities)
                 foreach (var (i, level) in quantity.Levels.Index())
                 {
                     var rows = Wording.Number(quantity.Levels.Length);
