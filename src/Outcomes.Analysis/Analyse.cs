@@ -39,9 +39,7 @@ public static class Analyse
             Inputs = data.Inputs,
             Assumptions = Assumption.All(plan),
             Procedures = [.. book.First.To(book.Last).Select(each => department.Records.GetValueOrDefault(each))],
-            Flows = department.Flow is { } flow
-                ? [.. book.First.To(book.Last).Select(each => flow.GetValueOrDefault(each, Flow.Empty))]
-                : [],
+            Flows = department.Flow is { } flow ? [.. book.First.To(book.Last).Select(at => flow.GetValueOrDefault(at, Flow.Empty))] : [],
             Capture = department.Capture,
             Traces = department.Traces,
             Reconciliations = data.Reconciliations,

@@ -177,7 +177,8 @@ public sealed partial class Engine : IDisposable
     {
         if (!HasRecords || _storedRows > most)
             return;
-        var named = _definitions.Names.Union(strata).Union(["record_id", "event_date", "emergency", Scope.CountedAs]).Union(SummaryQueries.Plans);
+        var named = _definitions.Names.Union(strata).Union(["record_id", "event_date", "emergency", Scope.CountedAs])
+            .Union(SummaryQueries.Plans);
         _records.Kept = KeptRecords.Make(_connection, _records, _rows.Reasons,
             [.. _definitions.Scope.Columns.Where(column => column.Stored is not null || named.Contains(column.Name))
                 .Select(column => column.Name).Where(IsGiven)]);
@@ -247,6 +248,9 @@ public sealed partial class Engine : IDisposable
         UserQuery.Export(_connection, _records, _rows, _definitions.Scope, records, attempts);
 
     public void Dispose() => _connection.Dispose();
+
+    /// <summary>True where <see cref="Keep"/> has worked out the records that count now.</summary>
+    public bool IsKept => _records.Kept is not null;
 
     private bool HasRecords => !_collection.RecordSources.IsEmpty;
 

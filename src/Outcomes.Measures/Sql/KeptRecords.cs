@@ -27,7 +27,8 @@ internal sealed class KeptRecords
     /// <param name="records">The records as SQL.</param>
     /// <param name="reasons">Cells that say "not applicable".</param>
     /// <param name="columns">What the table holds; the key and the date must be among them.</param>
-    public static KeptRecords? Make(DuckDBConnection connection, RecordsSql records, StoredReasons reasons, ImmutableHashSet<string> columns)
+    public static KeptRecords? Make(
+        DuckDBConnection connection, RecordsSql records, StoredReasons reasons, ImmutableHashSet<string> columns)
     {
         if (records.Blanks("record_id"))
             return null;

@@ -1,5 +1,6 @@
 using System.Reflection;
 using Outcomes.Reporting.AnalysisSet;
+using Outcomes.Reporting.Answers;
 using Outcomes.Reporting.Tables;
 
 namespace Outcomes.Tests.Reporting.Tables;
@@ -10,8 +11,8 @@ public sealed class TableSchemasTests
     [Fact]
     public void Every_table_in_the_folder_of_tables_is_in_the_list()
     {
-        // A table that is written without being listed would have no place in datapackage.json.
-        var declared = typeof(TableSchemas).Assembly.GetTypes()
+        // A table that is written without being listed would have no place in datapackage.json. An answer is taken away alone.
+        var declared = typeof(TableSchemas).Assembly.GetTypes().Where(type => type != typeof(AnswerTable))
             .SelectMany(type => type.GetFields(BindingFlags.Static | BindingFlags.Public | BindingFlags.NonPublic))
             .Where(field => field.FieldType.IsGenericType && field.FieldType.GetGenericTypeDefinition() == typeof(CsvTable<>))
             .Select(field => (TableSchema)field.FieldType.GetProperty(nameof(CsvTable<int>.Schema))!.GetValue(field.GetValue(null))!);
