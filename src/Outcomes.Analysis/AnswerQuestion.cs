@@ -4,7 +4,7 @@ using Outcomes.Statistics;
 
 namespace Outcomes.Analysis;
 
-/// <summary>Answers a question by the same functions as the report, on the records that it asks of.</summary>
+/// <summary>Answers a question as the report would, on the records that it asks of.</summary>
 public static class AnswerQuestion
 {
     private const double Power = 0.8;

@@ -48,5 +48,5 @@ internal static class CountSections
     private static Measure[] Halves(Measure measure, string field) => [Half(measure, "yes", field), Half(measure, "no", $"not {field}")];
 
     private static Measure Half(Measure measure, string half, string condition) =>
-        measure with { Id = SectionMeasures.Half(measure, half), Eligible = $"({measure.Eligible}) and {condition}" };
+        measure.Among(condition) with { Id = SectionMeasures.Half(measure, half) };
 }

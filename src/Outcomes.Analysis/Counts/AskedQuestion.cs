@@ -22,7 +22,7 @@ public sealed record Cohort(Month From, Month To, ReadCondition Condition, strin
     public Measure Of(Measure measure)
     {
         ArgumentNullException.ThrowIfNull(measure);
-        return Condition.Text.Length == 0 ? measure : measure with { Eligible = $"({measure.Eligible}) and {Condition.Text}" };
+        return Condition.Text.Length == 0 ? measure : measure.Among(Condition.Text);
     }
 }
 

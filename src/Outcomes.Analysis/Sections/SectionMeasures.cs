@@ -8,9 +8,8 @@ internal static class SectionMeasures
 {
     /// <summary>The proportions of a section, limited to the records that it is about.</summary>
     public static ImmutableArray<Measure> Proportions(SectionDefinition section, AnalysisPlan plan) =>
-        [.. Asked(section, plan, MeasureKind.Proportion).Select(measure => section.Among is { } among
-            ? measure with { Eligible = $"({measure.Eligible}) and {among}" }
-            : measure)];
+        [.. Asked(section, plan, MeasureKind.Proportion)
+            .Select(measure => section.Among is { } among ? measure.Among(among) : measure)];
 
     /// <summary>The quantities of a section.</summary>
     public static ImmutableArray<Measure> Quantities(SectionDefinition section, AnalysisPlan plan) =>

@@ -144,6 +144,9 @@ public sealed partial record Measure(string Id, string Title)
     /// <summary>True where it starts from the emergency population: its <c>eligible</c> names it.</summary>
     public bool AsksEmergencies => Emergency().IsMatch(Eligible);
 
+    /// <summary>The measure asked only of records that also meet a condition, whatever words join its parts.</summary>
+    public Measure Among(string condition) => this with { Eligible = $"({Eligible}) and ({condition})" };
+
     /// <summary>The same question, asked of children in place of adults; null where it does not name whom it asks.</summary>
     public Measure? AskedOfChildren() => Population == Population.Children ? this
         : AsksEmergencies ? this with { Eligible = Emergency().Replace(Eligible, "child_emergency"), Population = Population.Children }

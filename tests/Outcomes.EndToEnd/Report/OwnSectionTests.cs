@@ -96,6 +96,28 @@ public sealed class OwnSectionTests : IDisposable
     }
 
     [Fact]
+    public async Task A_section_among_records_of_either_kind_takes_in_none_that_its_measure_does_not_ask()
+    {
+        const string Either = """
+            - id: either
+              title: Shocked or tried often
+              question: How often was it done?
+              among: attempts_total > 9 or shocked_before
+              measures: [first_pass]
+              strata: [agent]
+
+            """;
+        Write(Sections + Either);
+        _workspace.Write("rows.csv", _workspace.Read("rows.csv").Replace("r00,2024-02-10,emergency", "r00,2024-02-10,planned",
+            StringComparison.Ordinal));
+        var result = await ToolProcess.Run(_workspace.Folder, "run", "pipeline.yaml", "--out", "out", "--charts", "none");
+        Assert.True(result.Exit == 0, result.ToString());
+        var rows = CsvTable.Read(_workspace["out"], "tables", "strata.csv").Rows.Where(row => row["section"] == "either");
+        // Of the 48, 0, 6, 12 and so on were shocked and had ketamine; the first of them was planned.
+        Assert.Equal(7, Number(Assert.Single(rows, row => row["level"] == "ketamine")["eligible"]));
+    }
+
+    [Fact]
     public async Task A_section_draws_what_its_key_names_and_nothing_by_its_own_id()
     {
         const string Listed = """
