@@ -35,13 +35,13 @@ internal static class ActionsSection
             Table.Write(html, "t-actions", $"Open actions on {Wording.Date(model.AsOf)}", Columns, () =>
             {
                 foreach (var action in model.Actions.Open)
-                    Table.Row(html, Columns, $"{action.Id}: {action.What}", action.Owner, Wording.Date(action.Due),
+                    Table.Row(html, Columns, ActionWording.Named(action), action.Owner, Wording.Date(action.Due),
                         Wording.Number(action.AgeAt(model.AsOf)), ActionWording.Standing(action, model.AsOf), Measure(model, action));
             }, "wordy");
         foreach (var action in model.Actions.Closed)
-            html.Add($"<p>Closed this month, {action.Id}: {action.What}. Effect: {action.Effect}</p>");
+            html.Add($"<p>Closed this month, {ActionWording.Named(action)}. Effect: {action.Effect}</p>");
         foreach (var action in model.Actions.WithoutEffect)
-            html.Add($"<p>Closed without an effect, {action.Id}: {action.What}. Say in <code>effect</code> what it brought about, "
+            html.Add($"<p>Closed without an effect, {ActionWording.Named(action)}. Say in <code>effect</code> what it brought about, "
                 + $"or open it again.</p>");
         FollowedActions.Write(html, model.Actions);
     }

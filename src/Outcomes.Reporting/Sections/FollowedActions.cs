@@ -18,7 +18,7 @@ internal static class FollowedActions
         Table.Write(html, "t-followed", ActionWording.FollowedTitle, Columns, () =>
         {
             foreach (var each in actions.Followed)
-                Table.Row(html, Columns, each.Action.Id, each.Measure.Title, ActionWording.Side(each.Before, each.BeforeCount),
+                Table.Row(html, Columns, each.Action.What, each.Measure.Title, ActionWording.Side(each.Before, each.BeforeCount),
                     each.Action.Closed is null ? "open" : ActionWording.Side(each.After, each.AfterCount),
                     each.Difference is { } difference ? ChangeWording.Difference(difference) : "",
                     each.Action.MeasureBy is { } by ? Wording.Date(by) : "");

@@ -76,6 +76,13 @@ public static class ActionWording
     public static string FollowedTitle =>
         $"The measures of these actions, {ActionFollowUp.Months} months before and after: for context, no verdict";
 
+    /// <summary>An action with the id by which it is closed.</summary>
+    public static string Named(DepartmentAction action)
+    {
+        ArgumentNullException.ThrowIfNull(action);
+        return $"{action.Id}: {action.What}";
+    }
+
     /// <summary>What stands above the learning points of the last meeting.</summary>
     public const string LearningTitle = "What the last meeting learned";
 
@@ -89,9 +96,7 @@ public static class ActionWording
     }
 
     /// <summary>Why a difference before and after an action shows nothing by itself.</summary>
-    public const string FollowedCaution =
-        "An action follows months that stood out, and such months are followed by usual ones without it. The verdict alone says whether "
-            + "a measure changed.";
+    public const string FollowedCaution = "Months that stand out are followed by usual ones, with or without an action.";
 
     /// <summary>One side of an action, as counts: <c>31/42 in July 2025 to December 2025</c>.</summary>
     public static string Side((Month From, Month To)? span, Count count)

@@ -44,7 +44,8 @@ public sealed class ActionsTests(DemoRun demo) : IClassFixture<DemoRun>, IDispos
     {
         var report = File.ReadAllText(demo["report.html"]).Replace('\u00a0', ' ');
         Assert.Contains("2025-10-GCEQL2-1: Make a card of what the person at the clock calls out", report, StringComparison.Ordinal);
-        Assert.Matches("2025-10-TI3SZN-1</th>(<td>[^<]+</td>){3}<td>[+−]?[0-9.]+ percentage points \\([^)]+ to [^)]+\\)</td>", report);
+        Assert.Matches("Keep vasopressors in the first drawer of every airway trolley</th>(<td>[^<]+</td>){3}"
+            + "<td>[+−]?[0-9.]+ percentage points \\([^)]+ to [^)]+\\)</td>", report);
         Assert.Contains("about October 2025, wrote 2 learning points.", File.ReadAllText(demo["appendix.html"]).Replace('\u00a0', ' '),
             StringComparison.Ordinal);
     }
@@ -67,7 +68,7 @@ public sealed class ActionsTests(DemoRun demo) : IClassFixture<DemoRun>, IDispos
             + $"[+−]?[0-9.]+\\)</td>",
             followed);
         Assert.Contains("for context, no verdict", followed, StringComparison.Ordinal);
-        Assert.Contains("The verdict alone says whether a measure changed.", followed, StringComparison.Ordinal);
+        Assert.Contains("Months that stand out are followed by usual ones, with or without an action.", followed, StringComparison.Ordinal);
     }
 
     private (int Met, int Eligible) Counted(string from, string to)
