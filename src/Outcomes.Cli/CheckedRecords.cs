@@ -47,6 +47,14 @@ public sealed class CheckedRecords : IDisposable
             ?? (Ledger.QuarantinedShare <= Pipeline.Tolerance ? null : string.Create(CultureInfo.InvariantCulture,
                 $"more rows are quarantined than the pipeline tolerates ({Pipeline.Tolerance:P0})"));
 
+    /// <summary>Refuses to go on where no figure may rest on these records.</summary>
+    /// <exception cref="Failure">Too many rows are quarantined, or a key stands for several records (exit 4).</exception>
+    public void RequireTolerated()
+    {
+        if (WhyRefused is { } why)
+            throw new Failure(ExitCode.Input, $"{why}; no figures may rest on these records, so `{Tool.Name} check` comes first");
+    }
+
     /// <summary>Accepted records by month.</summary>
     public IReadOnlyDictionary<Month, long> ByMonth => field ??= Engine.RecordsByMonth().ToDictionary(row => row.Month, row => row.Records);
 
@@ -67,7 +75,7 @@ public sealed class CheckedRecords : IDisposable
     public static CheckedRecords OpenForDepartment(PipelineDefinition pipeline, DateOnly asOf, ImmutableArray<string> writable)
     {
         RequireDepartment(pipeline, "this command prints single records");
-        return Judge(ReadRecords.Read(DefinedPipeline.Open(pipeline, asOf)), StageWatch.None, writable);
+        return Judge(ReadRecords.Read(DefinedPipeline.Open(pipeline, asOf)), StageWatch.None, writable, inOrder: !writable.IsEmpty);
     }
 
     /// <summary>Refuses a pipeline for others.</summary>
@@ -93,9 +101,10 @@ public sealed class CheckedRecords : IDisposable
             output is not null && read.Defined.Pipeline.ExportRecords ? [.. RecordExport.Files(output)] : []);
     }
 
-    private static CheckedRecords Judge(ReadRecords read, StageWatch watch, ImmutableArray<string> writable)
+    private static CheckedRecords Judge(ReadRecords read, StageWatch watch, ImmutableArray<string> writable, bool inOrder = false)
     {
-        var engine = watch.Time("open engine", () => read.Defined.Engine.On([.. read.Sources.Select(source => source.Stored)], writable));
+        var engine = watch.Time("open engine",
+            () => read.Defined.Engine.On([.. read.Sources.Select(source => source.Stored)], writable, inOrder));
         var breaches = watch.Time("judge", engine.Judge);
         var ledger = watch.Time("ledger", () => Keep(read, breaches));
         engine.SetAside(ledger.SetAside());

@@ -68,8 +68,11 @@ public sealed partial class Engine : IDisposable
     /// </summary>
     /// <param name="sources">The stored sources.</param>
     /// <param name="writable">See <see cref="EngineOptions.Writable"/>.</param>
-    public Engine On(IReadOnlyList<StoredSource> sources, ImmutableArray<string> writable) =>
-        Open(sources, _options with { Writable = writable }, _definitions.On);
+    /// <param name="inOrder">
+    /// Whether rows that are not sorted keep the order they were written in, on one thread: for tables too large to sort in memory.
+    /// </param>
+    public Engine On(IReadOnlyList<StoredSource> sources, ImmutableArray<string> writable, bool inOrder = false) =>
+        Open(sources, _options with { Writable = writable, Threads = inOrder ? 1 : _options.Threads }, _definitions.On);
 
     private static Engine Open(IReadOnlyList<StoredSource> sources, EngineOptions options, Func<DuckDBConnection, Definitions> definitions)
     {

@@ -94,8 +94,7 @@ internal static class ExploreCommand
         var records = CheckedRecords.OpenForDepartment(pipeline, when);
         try
         {
-            if (records.WhyRefused is { } why)
-                throw new Failure(ExitCode.Input, $"{why}; no figures may rest on these records, so `{Tool.Name} check` comes first");
+            records.RequireTolerated();
             var month = asked.Month ?? Pipeline.LastEnded(when);
             if (!records.ByMonth.Keys.Any(each => each <= month))
                 throw new Failure(ExitCode.Input, $"no record is of {month} or earlier, so there is nothing to explore");

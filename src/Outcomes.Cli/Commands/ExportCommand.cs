@@ -47,8 +47,7 @@ internal static class ExportCommand
         NewFolder.Write(outFolder, folder =>
         {
             using var records = CheckedRecords.OpenForDepartment(pipeline, when, AnalysisSetFiles.Parquet(folder));
-            if (records.WhyRefused is { } why)
-                throw new Failure(ExitCode.Input, $"{why}; no figures may rest on these records, so `{Tool.Name} check` comes first");
+            records.RequireTolerated();
             written = AnalysisSetFiles.Write(folder, records, records.Defined.Plan(month ?? Pipeline.LastEnded(when)));
         });
         foreach (var (table, rows) in written)

@@ -40,8 +40,7 @@ internal static class MeetingCommand
         var when = RunCommand.AsOf(asOf, pipeline);
         RunCommand.RefuseLater(month, when);
         using var records = CheckedRecords.OpenForDepartment(pipeline, when);
-        if (records.WhyRefused is { } why)
-            throw new Failure(ExitCode.Input, $"{why}; no figures may rest on these records, so `{Tool.Name} check` comes first");
+        records.RequireTolerated();
         var of = month ?? Pipeline.LastEnded(when);
         // The pack and the plan as a run into the usual folder makes them.
         var packs = EarlierPacks.Beside(RunCommand.DefaultFolder(pipeline, of), pipeline.Name, of);

@@ -49,7 +49,7 @@ internal sealed class AnalysisTables(CountedRecords counted, Collection collecti
 
     /// <summary>
     /// A table of the set in order. That of measures comes measure by measure, and by record within each: the rows that it is made from lie
-    /// so, and the engine keeps their order.
+    /// so, and an engine opened in order keeps it.
     /// </summary>
     public static string Ordered(string table) => table switch
     {

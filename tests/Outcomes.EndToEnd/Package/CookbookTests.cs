@@ -4,8 +4,19 @@ using Outcomes.Tests.EndToEnd.Tool;
 namespace Outcomes.Tests.EndToEnd;
 
 /// <summary>Every recipe of docs/research/cookbook.md gives the answer that stands below it, on the demonstration's department.</summary>
-public sealed partial class CookbookTests
+public sealed partial class CookbookTests(CookbookTests.Department department) : IClassFixture<CookbookTests.Department>
 {
+    /// <summary>One store for all recipes: reading the records again for each would take longer than to answer.</summary>
+    public sealed class Department : IDisposable
+    {
+        private readonly Workspace _workspace = Workspace.WithShippedPipelines();
+
+        internal Task<ToolResult> Query(string sql) =>
+            ToolProcess.Run(_workspace.Folder, "query", "pipelines/monthly.yaml", sql, "--format", "csv");
+
+        public void Dispose() => _workspace.Dispose();
+    }
+
     private static readonly string Page = File.ReadAllText(Repository.InRoot("docs", "research", "cookbook.md")).ReplaceLineEndings("\n");
 
     private static readonly Match[] All = [.. Recipe().Matches(Page).Cast<Match>()];
@@ -17,9 +28,7 @@ public sealed partial class CookbookTests
     public async Task A_recipe_gives_the_answer_below_it(string title)
     {
         var recipe = All.Single(each => each.Groups["title"].Value == title);
-        using var workspace = Workspace.WithShippedPipelines();
-        var result = await ToolProcess.Run(
-            workspace.Folder, "query", "pipelines/monthly.yaml", recipe.Groups["sql"].Value, "--format", "csv");
+        var result = await department.Query(recipe.Groups["sql"].Value);
         Assert.True(result.Exit == 0, result.ToString());
         Assert.Equal(recipe.Groups["csv"].Value, result.Output.ReplaceLineEndings("\n"));
         Assert.True(result.Output.Split('\n').Length > 2, "an answer without a row shows nothing");
